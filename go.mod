@@ -1,0 +1,3 @@
+module slipcase
+
+go 1.26

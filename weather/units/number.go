@@ -1,0 +1,105 @@
+package units
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+)
+
+// Number is a quantity that may be absent: an empty cell, a split the timer did
+// not print. The zero Number is absent, never a zero measured. Its unit stands
+// in the name of the field that holds it.
+type Number struct {
+	value float64
+	known bool
+}
+
+// Some returns a known Number.
+func Some(v float64) Number { return Number{v, true} }
+
+// Known reports whether there is a value.
+func (n Number) Known() bool { return n.known }
+
+// Value returns the value, or 0 when absent: ask Known first.
+func (n Number) Value() float64 { return n.value }
+
+// Or returns the value, or other when absent.
+func (n Number) Or(other float64) float64 {
+	if n.known {
+		return n.value
+	}
+	return other
+}
+
+// IsZero reports absence, so that `json:",omitzero"` leaves an absent number out.
+func (n Number) IsZero() bool { return !n.known }
+
+// Equal makes two absent numbers equal and two known ones equal by value.
+func (n Number) Equal(m Number) bool { return n == m }
+
+// String gives the shortest text that reads back as the same value; "" when absent.
+func (n Number) String() string {
+	if !n.known {
+		return ""
+	}
+	return strconv.FormatFloat(n.value, 'f', -1, 64)
+}
+
+// MarshalJSON writes a number, or null when absent.
+func (n Number) MarshalJSON() ([]byte, error) {
+	if !n.known {
+		return []byte("null"), nil
+	}
+	return json.Marshal(n.value)
+}
+
+// UnmarshalJSON reads a number or null.
+func (n *Number) UnmarshalJSON(b []byte) error {
+	if bytes.Equal(b, []byte("null")) {
+		*n = Number{}
+		return nil
+	}
+	if err := json.Unmarshal(b, &n.value); err != nil {
+		return err
+	}
+	n.known = true
+	return nil
+}
+
+// MarshalCSV writes the shortest exact text; an absent number is an empty cell.
+func (n Number) MarshalCSV() (string, error) { return n.String(), nil }
+
+// UnmarshalCSV reads a cell: empty is absent, anything but a plain finite number
+// with a decimal point is an error, never a zero.
+func (n *Number) UnmarshalCSV(cell string) error {
+	cell = strings.TrimSpace(cell)
+	if cell == "" {
+		*n = Number{}
+		return nil
+	}
+	v, err := plainNumber(cell)
+	if err != nil {
+		return err
+	}
+	*n = Some(v)
+	return nil
+}
+
+// plainNumber reads digits with an optional sign, point and exponent. The forms
+// that only strconv knows (hex, underscores, inf, nan) are no numbers to a racer.
+func plainNumber(s string) (float64, error) {
+	if strings.Trim(s, "+-.0123456789eE") != "" {
+		return 0, fmt.Errorf("%q is not a number", s)
+	}
+	v, err := strconv.ParseFloat(s, 64)
+	if math.IsInf(v, 0) {
+		return 0, fmt.Errorf("%s is too large", s)
+	}
+	if err != nil {
+		return 0, fmt.Errorf("%q is not a number", s)
+	}
+	return v, nil
+}

@@ -1,0 +1,200 @@
+// Package units reads and writes quantities as people write them (31C,
+// 28.94inHg, 1,228ft) and holds the conversion constants: the bottom of the house.
+package units
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+	"unicode"
+)
+
+// Kind is one physical quantity and the units it may be written in. A bare
+// number means the first unit, which is the one used inside the program.
+type Kind struct {
+	Name  string
+	units []unit // [0] is the US unit, [1] the metric one shown by --units metric
+}
+
+// unit converts by US = value*scale + offset.
+type unit struct {
+	symbol  string
+	aliases []string
+	scale   float64
+	offset  float64
+	digits  int // decimals that a reading in this unit deserves
+}
+
+// System is the choice of units that output is shown in.
+type System int
+
+// The two systems.
+const (
+	US System = iota
+	Metric
+)
+
+// The conversion constants are exact by definition: the international foot and
+// pound (1959), the standard atmosphere and gravity; NIST SP 811 (2008), app. B.
+const (
+	MetrePerFoot       = 0.3048
+	KgPerLb            = 0.45359237
+	PascalPerInHg      = 3386.389 // conventional, 32 °F; NIST SP 811 B.8, 7 figures
+	PascalPerPsi       = 4.4482216152605 / (0.0254 * 0.0254)
+	WattPerHP          = 550 * MetrePerFoot * 4.4482216152605
+	MetrePerSecPerMPH  = 1609.344 / 3600
+	PascalPerMmHg      = 133.322387415 // conventional millimetre of mercury
+	wattPerPS          = 75 * 9.80665
+	metrePerSecPerKnot = 1852.0 / 3600
+)
+
+// The kinds of quantity that a racer writes.
+var (
+	Temperature = Kind{"temperature", []unit{
+		{"F", []string{"°f", "degf"}, 1, 0, 1},
+		{"C", []string{"°c", "degc"}, 1.8, 32, 1},
+		{"K", nil, 1.8, -459.67, 1},
+	}}
+	Pressure = Kind{"pressure", []unit{
+		{"inHg", []string{"in", `"`}, 1, 0, 2},
+		{"hPa", []string{"mbar", "mb"}, 100 / PascalPerInHg, 0, 1},
+		{"kPa", nil, 1000 / PascalPerInHg, 0, 2},
+		{"Pa", nil, 1 / PascalPerInHg, 0, 0},
+		{"mmHg", []string{"mm", "torr"}, PascalPerMmHg / PascalPerInHg, 0, 1},
+		{"psi", nil, PascalPerPsi / PascalPerInHg, 0, 2},
+	}}
+	Length = Kind{"length", []unit{
+		{"ft", []string{"'", "feet", "foot"}, 1, 0, 0},
+		{"m", []string{"metre", "metres", "meter", "meters"}, 1 / MetrePerFoot, 0, 0},
+		{"mi", []string{"mile", "miles"}, 5280, 0, 3},
+		{"km", nil, 1000 / MetrePerFoot, 0, 3},
+	}}
+	Weight = Kind{"weight", []unit{
+		{"lb", []string{"lbs"}, 1, 0, 0},
+		{"kg", nil, 1 / KgPerLb, 0, 0},
+	}}
+	Power = Kind{"power", []unit{
+		{"hp", []string{"bhp", "whp"}, 1, 0, 0},
+		{"kW", nil, 1000 / WattPerHP, 0, 0},
+		{"PS", []string{"cv"}, wattPerPS / WattPerHP, 0, 0},
+	}}
+	Speed = Kind{"speed", []unit{
+		{"mph", nil, 1, 0, 2},
+		{"km/h", []string{"kph", "kmh"}, 1 / 1.609344, 0, 2},
+		{"m/s", []string{"mps"}, 1 / MetrePerSecPerMPH, 0, 2},
+		{"kt", []string{"kn", "knots", "knot"}, metrePerSecPerKnot / MetrePerSecPerMPH, 0, 1},
+	}}
+	TyrePressure = Kind{"tyre pressure", []unit{
+		{"psi", nil, 1, 0, 1},
+		{"bar", nil, 1e5 / PascalPerPsi, 0, 2},
+		{"kPa", nil, 1000 / PascalPerPsi, 0, 0},
+	}}
+	Seconds = Kind{"time", []unit{{"s", []string{"sec"}, 1, 0, 3}, {"s", nil, 1, 0, 3}, {"ms", nil, 0.001, 0, 0}}}
+	Percent = Kind{"percentage", []unit{{"%", []string{"pct"}, 1, 0, 0}, {"%", nil, 1, 0, 0}}}
+	Degrees = Kind{"direction", []unit{{"deg", []string{"°"}, 1, 0, 0}, {"deg", nil, 1, 0, 0}}}
+	RPM     = Kind{"engine speed", []unit{{"rpm", nil, 1, 0, 0}, {"rpm", nil, 1, 0, 0}}}
+	Money   = Kind{"cost", []unit{{"$", nil, 1, 0, 2}, {"$", nil, 1, 0, 2}}}
+)
+
+// Accepted lists the units that Parse takes, for messages: "F, C, K".
+func (k Kind) Accepted() string {
+	var names []string
+	for i, u := range k.units {
+		if i == 0 || u.symbol != k.units[0].symbol {
+			names = append(names, u.symbol)
+		}
+	}
+	return strings.Join(names, ", ")
+}
+
+// Parse reads a number with an optional unit suffix and returns it in the US
+// unit. Commas are read only between groups of three digits (1,228ft).
+func (k Kind) Parse(text string) (float64, error) {
+	s := strings.TrimSpace(text)
+	cut := strings.LastIndexFunc(s, func(r rune) bool { return unicode.IsDigit(r) || r == '.' }) + 1
+	digits, suffix := s[:cut], strings.TrimSpace(s[cut:])
+	v, err := plainNumber(ungroup(digits))
+	if err != nil {
+		return 0, fmt.Errorf("%s %q is not a number with a unit: want a bare number (%s) or one of %s",
+			k.Name, shorten(text), k.units[0].symbol, k.Accepted())
+	}
+	u, ok := k.find(suffix)
+	if !ok {
+		return 0, fmt.Errorf("%s %q: unknown unit %q, want %s", k.Name, shorten(text), shorten(suffix), k.Accepted())
+	}
+	return v*u.scale + u.offset, nil
+}
+
+func (k Kind) find(suffix string) (unit, bool) {
+	if suffix == "" {
+		return k.units[0], true
+	}
+	for _, u := range k.units {
+		if strings.EqualFold(suffix, u.symbol) {
+			return u, true
+		}
+		for _, a := range u.aliases {
+			if strings.EqualFold(suffix, a) {
+				return u, true
+			}
+		}
+	}
+	return unit{}, false
+}
+
+// In converts a value in the US unit to the unit shown in the system.
+func (k Kind) In(s System, us float64) float64 {
+	u := k.units[s]
+	return (us - u.offset) / u.scale
+}
+
+// Symbol is the unit shown in the system.
+func (k Kind) Symbol(s System) string { return k.units[s].symbol }
+
+// Format writes a value given in the US unit as the system shows it, with its
+// unit: "2,310 ft", "704 m".
+func (k Kind) Format(s System, us float64) string {
+	return Group(strconv.FormatFloat(k.In(s, us), 'f', k.units[s].digits, 64)) + " " + k.Symbol(s)
+}
+
+// Group puts commas between the thousands of a formatted number.
+func Group(number string) string {
+	sign := ""
+	if strings.HasPrefix(number, "-") {
+		sign, number = "-", number[1:]
+	}
+	whole, frac, point := strings.Cut(number, ".")
+	for i := len(whole) - 3; i > 0; i -= 3 {
+		whole = whole[:i] + "," + whole[i:]
+	}
+	if point {
+		whole += "." + frac
+	}
+	return sign + whole
+}
+
+// ungroup takes commas out where they part groups of three; any other comma is
+// left in, so that the number is refused.
+func ungroup(s string) string {
+	whole, frac, point := strings.Cut(s, ".")
+	parts := strings.Split(whole, ",")
+	for i, p := range parts {
+		if i > 0 && len(p) != 3 || i == 0 && len(parts) > 1 && len(strings.TrimLeft(p, "+-")) > 3 {
+			return s
+		}
+	}
+	whole = strings.Join(parts, "")
+	if point {
+		whole += "." + frac
+	}
+	return whole
+}
+
+// shorten keeps a pasted paragraph out of an error message.
+func shorten(s string) string {
+	const most = 40
+	if r := []rune(s); len(r) > most {
+		return string(r[:most]) + "..."
+	}
+	return s
+}
