@@ -108,7 +108,7 @@ func (m *machine) carChassis(r *rand.Rand, target float64) (gears int, firstSpee
 	m.driven, m.height, m.wheelieG = pick(r, 0.45, 0.55), pick(r, 0.17, 0.24), 3
 	most := launchG(target) * pick(r, 0.95, 1.5)
 	m.grip = most / (m.driven + most*m.height)
-	if target > 13 && r.Float64() < 0.25 {
+	if target > 14.5 && r.Float64() < 0.3 {
 		m.drive, m.driven = predict.FrontDrive, pick(r, 0.58, 0.64)
 		m.grip = pick(r, 0.85, 1.1)
 	}
