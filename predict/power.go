@@ -1,9 +1,16 @@
 package predict
 
+import (
+	"fmt"
+
+	"slipcase/weather"
+	"slipcase/weather/units"
+)
+
 // Place is where a power figure was measured.
 type Place string
 
-// The places.
+// The places; empty counts as the wheels, where most racers' sheets come from.
 const (
 	AtWheels Place = "wheels"
 	AtClutch Place = "clutch"
@@ -13,10 +20,108 @@ const (
 // that carries one is converted and never corrected twice.
 type Standard string
 
-// The standards.
+// The standards; empty means that the sheet does not say.
 const (
 	SAE          Standard = "sae"      // SAE J1349
 	StandardJ607 Standard = "standard" // SAE J607, the older "standard"
 	DIN          Standard = "din"      // DIN 70020
 	Uncorrected  Standard = "none"     // as measured in the air of the dyno day
 )
+
+// DefaultLoss is the share of the clutch power that the driveline takes before
+// the wheels. Common practice, no source: measured losses scatter by some 0.05.
+func DefaultLoss(kind Kind, drive Drive) float64 {
+	switch {
+	case kind == Motorcycle:
+		return 0.10
+	case drive == FrontDrive:
+		return 0.13
+	case drive == AllDrive:
+		return 0.20
+	}
+	return 0.15
+}
+
+// ToClutch turns power at the wheels into power at the clutch, loss in [0, 1).
+func ToClutch(wheelHP, loss float64) float64 { return wheelHP / (1 - loss) }
+
+// ToWheels turns power at the clutch into power at the wheels, loss in [0, 1).
+func ToWheels(clutchHP, loss float64) float64 { return clutchHP * (1 - loss) }
+
+// StatedPower is a power figure as it stands on a sheet.
+type StatedPower struct {
+	HP       float64
+	At       Place
+	Standard Standard
+	Loss     float64 // driveline loss as a share of clutch power, [0, 1)
+}
+
+// StatedPower is the machine's figure with the usual driveline loss.
+func (m Machine) StatedPower() StatedPower {
+	return StatedPower{m.PowerHP.Value(), m.PowerAt, m.Standard, DefaultLoss(m.Kind, m.Drive)}
+}
+
+// Clutch is the figure at the clutch, hp, as it is stated: for when the air of
+// the day is not known.
+func (s StatedPower) Clutch() (float64, error) {
+	if _, err := CheckPower(s.HP); err != nil {
+		return 0, err
+	}
+	if _, err := s.Standard.reference(); err != nil {
+		return 0, err
+	}
+	switch s.At {
+	case AtClutch:
+		return s.HP, nil
+	case AtWheels, "":
+		if !(s.Loss >= 0 && s.Loss < 1) {
+			return 0, fmt.Errorf("driveline loss %v is impossible: want a share of 0 or more, below 1", s.Loss)
+		}
+		return ToClutch(s.HP, s.Loss), nil
+	}
+	return 0, fmt.Errorf("power at %q: want %s or %s", s.At, AtWheels, AtClutch)
+}
+
+// ClutchIn is what the engine makes at the clutch in the given air, hp. A figure
+// stated in a standard is what it would make in that standard's reference air;
+// from there PowerRatio carries it. For a naturally aspirated engine and SAE
+// J1349 that is the figure divided by the standard's factor.
+func (s StatedPower) ClutchIn(asp Aspiration, air weather.Air) (float64, error) {
+	hp, err := s.Clutch()
+	if err != nil {
+		return 0, err
+	}
+	ref, err := s.Standard.reference()
+	return hp * PowerRatio(asp, air) / PowerRatio(asp, ref), err
+}
+
+// Remarks says what had to be assumed about the figure.
+func (s StatedPower) Remarks(airKnown bool) []string {
+	var remarks []string
+	if s.At == "" {
+		remarks = append(remarks, "where the power was measured is not said: taken as at the wheels")
+	}
+	switch {
+	case !airKnown:
+		remarks = append(remarks, "no air known: the power is taken as stated, whatever the weather")
+	case s.Standard == Uncorrected:
+		remarks = append(remarks, "power as measured, in air that is not known: taken as in SAE reference air (77 °F, 29.23 inHg dry)")
+	case s.Standard == "":
+		remarks = append(remarks, "the power's correction standard is not said: taken as SAE")
+	}
+	return remarks
+}
+
+// reference is the dry air in which the standard's factor is 1. An uncorrected
+// figure is put into the SAE's, which is an ordinary day at a low track.
+func (s Standard) reference() (weather.Air, error) {
+	switch s {
+	case SAE, Uncorrected, "":
+		return weather.Air{TempF: 77, StationInHg: 99000 / units.PascalPerInHg}, nil
+	case StandardJ607:
+		return weather.Air{TempF: 60, StationInHg: 29.92}, nil
+	case DIN:
+		return weather.Air{TempF: 68, StationInHg: 101300 / units.PascalPerInHg}, nil
+	}
+	return weather.Air{}, fmt.Errorf("power standard %q: want %s, %s, %s or %s", s, SAE, StandardJ607, DIN, Uncorrected)
+}

@@ -1,0 +1,161 @@
+package logbook
+
+import (
+	"fmt"
+	"slices"
+)
+
+// Vehicles lists the vehicles that stand.
+func (lb *Logbook) Vehicles() ([]Vehicle, error) { return facts[Vehicle](lb, vehicles, nil) }
+
+// Tracks lists the tracks that stand.
+func (lb *Logbook) Tracks() ([]Track, error) { return facts[Track](lb, tracks, nil) }
+
+// Setups lists the setups of a vehicle, of all when it is "", by their time.
+func (lb *Logbook) Setups(vehicle string) ([]Setup, error) {
+	s, err := facts[Setup](lb, setups, by("vehicle", vehicle))
+	slices.SortStableFunc(s, func(a, b Setup) int { return a.From.Compare(b.From.Time) })
+	return s, err
+}
+
+// Readings lists the air readings at a track, at all when it is "", by their time.
+func (lb *Logbook) Readings(track string) ([]Reading, error) {
+	r, err := facts[Reading](lb, readings, by("track", track))
+	slices.SortStableFunc(r, func(a, b Reading) int { return a.Time.Compare(b.Time.Time) })
+	return r, err
+}
+
+// Slips lists the slips of a vehicle, of all when it is "", by their time.
+func (lb *Logbook) Slips(vehicle string) ([]Slip, error) {
+	s, err := facts[Slip](lb, slips, by("vehicle", vehicle))
+	slices.SortStableFunc(s, func(a, b Slip) int { return a.Time.Compare(b.Time.Time) })
+	return s, err
+}
+
+func by(column, text string) *pick {
+	if text == "" {
+		return nil
+	}
+	return &pick{column, text}
+}
+
+// Vehicle finds a vehicle by its name or a unique beginning of it.
+func (lb *Logbook) Vehicle(name string) (Vehicle, error) { return find[Vehicle](lb, vehicles, name) }
+
+// Track finds a track by its name or a unique beginning of it.
+func (lb *Logbook) Track(name string) (Track, error) { return find[Track](lb, tracks, name) }
+
+// Slip finds a slip by its id, a unique beginning of it, "last" or "last-2".
+func (lb *Logbook) Slip(ref string) (Slip, error) { return find[Slip](lb, slips, ref) }
+
+// Reading finds a reading as Slip finds a slip.
+func (lb *Logbook) Reading(ref string) (Reading, error) { return find[Reading](lb, readings, ref) }
+
+// Setup finds a setup as Slip finds a slip, or by its name and the vehicle's.
+func (lb *Logbook) Setup(vehicle, ref string) (Setup, error) {
+	all, err := lb.Setups(vehicle)
+	if err != nil {
+		return Setup{}, err
+	}
+	named := slices.DeleteFunc(slices.Clone(all), func(s Setup) bool { return s.Name != ref })
+	switch len(named) {
+	case 0:
+		return find[Setup](lb, setups, ref)
+	case 1:
+		return named[0], nil
+	}
+	return Setup{}, fmt.Errorf("setup %q is there %d times: name it by its id, as %s", ref, len(named), named[len(named)-1].ID)
+}
+
+func find[T any](lb *Logbook, t table, ref string) (T, error) {
+	id, err := lb.resolve(t, ref)
+	if err != nil {
+		var none T
+		return none, err
+	}
+	return one[T](lb, t, id)
+}
+
+// AddVehicle records a new vehicle.
+func (lb *Logbook) AddVehicle(v *Vehicle) error {
+	if err := v.Check(); err != nil {
+		return err
+	}
+	return add(lb, vehicles, []*Vehicle{v})
+}
+
+// AddTrack records a new track.
+func (lb *Logbook) AddTrack(t *Track) error {
+	if err := t.Check(); err != nil {
+		return err
+	}
+	return add(lb, tracks, []*Track{t})
+}
+
+// AddSetup records a new setup.
+func (lb *Logbook) AddSetup(s *Setup) error {
+	if err := s.Check(); err != nil {
+		return err
+	}
+	return add(lb, setups, []*Setup{s})
+}
+
+// AddReading records a reading, checked by the caller at its track's elevation.
+func (lb *Logbook) AddReading(r *Reading) error {
+	if err := checkRecord(r); err != nil {
+		return err
+	}
+	return add(lb, readings, []*Reading{r})
+}
+
+// AddSlips records slips, all in one write or none.
+func (lb *Logbook) AddSlips(recs ...*Slip) error {
+	for _, s := range recs {
+		if err := s.Check(); err != nil {
+			return err
+		}
+	}
+	return add(lb, slips, recs)
+}
+
+// AmendVehicle records the next revision of a vehicle.
+func (lb *Logbook) AmendVehicle(id string, change func(*Vehicle) error) (Vehicle, error) {
+	return amend(lb, vehicles, id, checked(change, (*Vehicle).check))
+}
+
+// AmendTrack records the next revision of a track.
+func (lb *Logbook) AmendTrack(id string, change func(*Track) error) (Track, error) {
+	return amend(lb, tracks, id, checked(change, (*Track).check))
+}
+
+// AmendSetup records the next revision of a setup.
+func (lb *Logbook) AmendSetup(id string, change func(*Setup) error) (Setup, error) {
+	return amend(lb, setups, id, checked(change, (*Setup).check))
+}
+
+// AmendReading records the next revision of a reading.
+func (lb *Logbook) AmendReading(id string, change func(*Reading) error) (Reading, error) {
+	return amend(lb, readings, id, checked(change, checkRecord[Reading]))
+}
+
+// AmendSlip records the next revision of a slip.
+func (lb *Logbook) AmendSlip(id string, change func(*Slip) error) (Slip, error) {
+	return amend(lb, slips, id, checked(change, (*Slip).check))
+}
+
+func (v *Vehicle) check() error { return v.Check() }
+func (t *Track) check() error   { return t.Check() }
+func (s *Setup) check() error   { return s.Check() }
+func (s *Slip) check() error    { return s.Check() }
+
+func checked[P any](change, check func(P) error) func(P) error {
+	return func(p P) error {
+		if err := change(p); err != nil {
+			return err
+		}
+		return check(p)
+	}
+}
+
+// SlipHistory lists every revision of a slip, oldest first.
+func (lb *Logbook) SlipHistory(id string) ([]Slip, error) { return history[Slip](lb, slips, id) }

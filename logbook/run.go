@@ -1,0 +1,179 @@
+package logbook
+
+import (
+	"fmt"
+	"slices"
+	"time"
+
+	"slipcase/weather"
+	"slipcase/weather/units"
+)
+
+// Run is a slip with all that the log knows about it.
+type Run struct {
+	Slip    Slip
+	Vehicle Vehicle
+	Setup   Setup            // the one named by the slip or in force at its time
+	Track   Track            // its id is empty when the slip names none
+	Air     weather.Estimate // the air at that minute; Known is false when there is no telling
+	Missing []string         // what could not be joined, in plain words; never silent
+}
+
+// SetupKnown reports whether a setup was in force.
+func (r Run) SetupKnown() bool { return r.Setup.ID != "" }
+
+// Headwind is the wind's component against the run, mph; absent when the wind
+// or the track's heading is not known.
+func (r Run) Headwind() units.Number { return headwind(r.Air, r.Track) }
+
+func headwind(air weather.Estimate, t Track) units.Number {
+	if !air.WindMPH.Known() || !t.HeadingDeg.Known() || (!air.WindFromDeg.Known() && air.WindMPH.Value() != 0) {
+		return units.Number{}
+	}
+	return units.Some(weather.Headwind(air.WindMPH.Value(), air.WindFromDeg.Value(), t.HeadingDeg.Value()))
+}
+
+// Joiner joins slips with what else the log holds, read once.
+type Joiner struct {
+	vehicles map[string]Vehicle
+	tracks   map[string]Track
+	setups   map[string][]Setup // of a vehicle, by time
+	days     map[string][]weather.Timed
+	machine  *time.Location
+}
+
+// Joiner reads what slips are joined with: of one vehicle, or of all when it is "".
+func (lb *Logbook) Joiner(vehicle string) (*Joiner, error) {
+	j := &Joiner{
+		vehicles: map[string]Vehicle{}, tracks: map[string]Track{},
+		setups: map[string][]Setup{}, days: map[string][]weather.Timed{}, machine: lb.now().Location(),
+	}
+	vs, err := lb.Vehicles()
+	if err != nil {
+		return nil, err
+	}
+	for _, v := range vs {
+		j.vehicles[v.ID] = v
+	}
+	ts, err := lb.Tracks()
+	if err != nil {
+		return nil, err
+	}
+	for _, t := range ts {
+		j.tracks[t.ID] = t
+	}
+	ss, err := lb.Setups(vehicle)
+	if err != nil {
+		return nil, err
+	}
+	for _, s := range ss {
+		j.setups[s.Vehicle] = append(j.setups[s.Vehicle], s)
+	}
+	rs, err := lb.Readings("")
+	if err != nil {
+		return nil, err
+	}
+	for _, r := range rs {
+		j.days[r.Track] = append(j.days[r.Track], weather.Timed{ID: r.ID, Time: r.Time.Time, Reading: r.Reading})
+	}
+	return j, nil
+}
+
+// Run joins one slip.
+func (j *Joiner) Run(s Slip) Run {
+	r := Run{Slip: s, Vehicle: j.vehicles[s.Vehicle], Track: j.tracks[s.Track]}
+	miss := func(format string, a ...any) { r.Missing = append(r.Missing, fmt.Sprintf(format, a...)) }
+	if r.Vehicle.ID == "" {
+		miss("vehicle %q is not in the log", s.Vehicle)
+	}
+	if s.Track != "" && r.Track.ID == "" {
+		miss("track %q is not in the log", s.Track)
+	}
+	var ok bool
+	if r.Setup, ok = j.SetupAt(s.Vehicle, s.Setup, s.Time.Time); !ok {
+		if s.Setup != "" {
+			miss("setup %q is not in the log", s.Setup)
+		} else {
+			miss("no setup in force on %s: slipcase setup add", s.Time.Format("2 Jan 2006"))
+		}
+	}
+	var err error
+	switch {
+	case s.Air != "":
+		r.Air, err = j.readAir(s)
+	case s.Track == "":
+		r.Air.How = "no air: the slip names no track"
+	default:
+		r.Air, err = weather.At(j.near(s.Track, s.Time.Time), s.Time.Time, r.Track.ElevationFt)
+	}
+	if err != nil {
+		r.Air = weather.Estimate{How: err.Error()}
+	}
+	if !r.Air.Known {
+		miss("air: %s", r.Air.How)
+	}
+	return r
+}
+
+// SetupAt is the setup of a vehicle by id, or the one in force when id is "".
+func (j *Joiner) SetupAt(vehicle, id string, t time.Time) (Setup, bool) {
+	all := j.setups[vehicle]
+	for _, s := range slices.Backward(all) {
+		if id == s.ID || id == "" && !s.From.After(t) {
+			return s, true
+		}
+	}
+	return Setup{}, false
+}
+
+// Vehicle is a vehicle of the log.
+func (j *Joiner) Vehicle(id string) (Vehicle, bool) { v, ok := j.vehicles[id]; return v, ok }
+
+// Track is a track of the log.
+func (j *Joiner) Track(id string) (Track, bool) { t, ok := j.tracks[id]; return t, ok }
+
+// AirAhead is the air at t as the readings taken up to now let it be known.
+func (j *Joiner) AirAhead(track string, now, t time.Time) (weather.Estimate, error) {
+	return weather.Forecast(j.near(track, t), now, t, j.tracks[track].ElevationFt)
+}
+
+// readAir takes the one reading that the slip names.
+func (j *Joiner) readAir(s Slip) (weather.Estimate, error) {
+	for track, day := range j.days {
+		for _, r := range day {
+			if r.ID == s.Air {
+				one := []weather.Timed{{ID: r.ID, Time: s.Time.Time, Reading: r.Reading}}
+				e, err := weather.At(one, s.Time.Time, j.tracks[track].ElevationFt)
+				e.How = "the reading named on the slip"
+				return e, err
+			}
+		}
+	}
+	return weather.Estimate{How: fmt.Sprintf("reading %q is not in the log", s.Air)}, nil
+}
+
+// near picks the readings at a track within a day of t, of years of them.
+func (j *Joiner) near(track string, t time.Time) []weather.Timed {
+	day := j.days[track]
+	const around = 12 * time.Hour
+	from, _ := slices.BinarySearchFunc(day, t.Add(-around), func(r weather.Timed, t time.Time) int { return r.Time.Compare(t) })
+	to, _ := slices.BinarySearchFunc(day, t.Add(around), func(r weather.Timed, t time.Time) int { return r.Time.Compare(t) })
+	return day[from:max(from, to)]
+}
+
+// Runs joins the slips of a vehicle, of all when it is "", by their time.
+func (lb *Logbook) Runs(vehicle string) ([]Run, error) {
+	j, err := lb.Joiner(vehicle)
+	if err != nil {
+		return nil, err
+	}
+	slips, err := lb.Slips(vehicle)
+	if err != nil {
+		return nil, err
+	}
+	runs := make([]Run, len(slips))
+	for i, s := range slips {
+		runs[i] = j.Run(s)
+	}
+	return runs, nil
+}

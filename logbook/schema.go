@@ -1,0 +1,161 @@
+package logbook
+
+import (
+	"fmt"
+	"reflect"
+	"slices"
+	"strings"
+	"unicode/utf8"
+
+	"github.com/gocarina/gocsv"
+
+	"slipcase/weather/units"
+)
+
+// maxText is the longest text a cell may hold.
+const maxText = 10_000
+
+// schema is what the fields of a record say of its file: the columns in order,
+// which of them must be there, and what their cells may hold.
+type schema struct {
+	columns []column
+	byName  map[string]int
+}
+
+type column struct {
+	name     string
+	want     string   // the form of a cell, for errors
+	oneOf    []string // the words a cell may hold; nil is free
+	required bool
+	number   bool
+	text     bool
+}
+
+func schemaOf[T any]() schema {
+	s := schema{byName: map[string]int{}}
+	var walk func(t reflect.Type)
+	walk = func(t reflect.Type) {
+		for f := range fieldsOf(t) {
+			if f.Anonymous {
+				walk(f.Type)
+				continue
+			}
+			c := column{name: f.Tag.Get("csv"), required: f.Tag.Get("required") != ""}
+			switch {
+			case f.Tag.Get("oneof") != "":
+				c.oneOf = strings.Fields(f.Tag.Get("oneof"))
+				c.want = "one of " + strings.Join(c.oneOf, ", ")
+			case f.Type == reflect.TypeFor[units.Number]():
+				c.number, c.want = true, "a plain number"
+			case f.Type == reflect.TypeFor[Time]():
+				c.want = "a time with its offset, as 2026-05-02T14:25:00-05:00"
+			case f.Type == reflect.TypeFor[Lengths]():
+				c.want = "lengths in feet, as 660 1320"
+			default:
+				c.text, c.want = f.Type.Kind() == reflect.String, "text"
+			}
+			s.byName[c.name] = len(s.columns)
+			s.columns = append(s.columns, c)
+		}
+	}
+	walk(reflect.TypeFor[T]())
+	return s
+}
+
+func fieldsOf(t reflect.Type) func(func(reflect.StructField) bool) {
+	return func(yield func(reflect.StructField) bool) {
+		for i := range t.NumField() {
+			if !yield(t.Field(i)) {
+				return
+			}
+		}
+	}
+}
+
+// required names the columns without which a file cannot be read at all.
+func (s schema) required() []string {
+	names := []string{"id", "rev", "status"}
+	for _, c := range s.columns {
+		if c.required {
+			names = append(names, c.name)
+		}
+	}
+	return names
+}
+
+// checkCell refuses a cell that the column's words or the racer's need forbid.
+func (c column) checkCell(text string) bool {
+	if text == "" {
+		return !c.required
+	}
+	return c.oneOf == nil || slices.Contains(c.oneOf, text)
+}
+
+// cells marshals a record to its columns, in the schema's order.
+func cells(rec Record) ([]string, error) {
+	list := reflect.MakeSlice(reflect.SliceOf(reflect.TypeOf(rec)), 1, 1)
+	list.Index(0).Set(reflect.ValueOf(rec))
+	var got capture
+	if err := gocsv.MarshalCSVWithoutHeaders(list.Interface(), &got); err != nil {
+		return nil, err
+	}
+	for i, c := range got.row {
+		got.row[i] = escapeNewlines(c)
+	}
+	return got.row, nil
+}
+
+// capture is a gocsv writer that keeps the one row it is given.
+type capture struct{ row []string }
+
+func (c *capture) Write(row []string) error { c.row = slices.Clone(row); return nil }
+func (c *capture) Flush()                   {}
+func (c *capture) Error() error             { return nil }
+
+var newlines = strings.NewReplacer("\\", `\\`, "\r\n", `\n`, "\n", `\n`, "\r", `\n`)
+
+// escapeNewlines keeps a row on one physical line: a newline becomes the two
+// characters \n, and a backslash is doubled so that both read back.
+func escapeNewlines(s string) string {
+	if !strings.ContainsAny(s, "\\\r\n") {
+		return s
+	}
+	return newlines.Replace(s)
+}
+
+// unescapeNewlines undoes escapeNewlines. A backslash before anything else was
+// typed in another program and stands for itself.
+func unescapeNewlines(s string) string {
+	if !strings.Contains(s, `\`) {
+		return s
+	}
+	return strings.NewReplacer(`\\`, `\`, `\n`, "\n").Replace(s)
+}
+
+// checkRecord refuses what no column can hold, in words of the columns.
+func checkRecord[T any, P interface {
+	*T
+	Record
+}](rec P,
+) error {
+	row, err := cells(rec)
+	if err != nil {
+		return err
+	}
+	for i, c := range schemaOf[T]().columns {
+		switch {
+		case c.name == "id" || c.name == "rev" || c.name == "status" || c.name == "recorded_at":
+		case !c.checkCell(row[i]) && row[i] == "":
+			return fmt.Errorf("%s is missing: want %s", c.name, c.want)
+		case !c.checkCell(row[i]):
+			return fmt.Errorf("%s %q: want %s", c.name, clip(row[i]), c.want)
+		case len(row[i]) > maxText:
+			return fmt.Errorf("%s is %d bytes long: the most is %d", c.name, len(row[i]), maxText)
+		case !utf8.ValidString(row[i]):
+			return fmt.Errorf("%s is not valid UTF-8 text", c.name)
+		case strings.ContainsRune(row[i], 0):
+			return fmt.Errorf("%s holds a NUL character", c.name)
+		}
+	}
+	return nil
+}

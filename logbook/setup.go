@@ -1,0 +1,54 @@
+package logbook
+
+import (
+	"fmt"
+
+	"slipcase/weather/units"
+)
+
+// Setup is how a vehicle was from a moment on, until its next setup.
+type Setup struct {
+	Entry
+	Vehicle       string       `csv:"vehicle" json:"vehicle" required:"yes"`
+	From          Time         `csv:"from" json:"from" required:"yes"`
+	Name          string       `csv:"name" json:"name,omitzero"`
+	WeightLb      units.Number `csv:"weight_lb" json:"weight_lb,omitzero"` // ready to run, with driver or rider
+	PowerHP       units.Number `csv:"power_hp" json:"power_hp,omitzero"`
+	PowerAt       string       `csv:"power_at" json:"power_at,omitzero" oneof:"wheels clutch"`
+	PowerStandard string       `csv:"power_standard" json:"power_standard,omitzero" oneof:"sae standard din none"`
+	Power         string       `csv:"power" json:"power,omitzero"` // the dyno sheet the figure is from
+	Change        string       `csv:"change" json:"change,omitzero"`
+	Cost          units.Number `csv:"cost" json:"cost,omitzero"`
+	Notes         string       `csv:"notes" json:"notes,omitzero"`
+}
+
+// Check refuses what cannot be.
+func (s Setup) Check() error {
+	for _, n := range []struct {
+		what string
+		v    units.Number
+	}{{"weight", s.WeightLb}, {"power", s.PowerHP}} {
+		if n.v.Known() && !(n.v.Value() > 0) {
+			return fmt.Errorf("%s %v: want more than 0", n.what, n.v)
+		}
+	}
+	if s.Cost.Known() && s.Cost.Value() < 0 {
+		return fmt.Errorf("cost %v: want 0 or more", s.Cost)
+	}
+	if s.Vehicle == "" {
+		return fmt.Errorf("a setup needs its vehicle")
+	}
+	return checkRecord(&s)
+}
+
+// Doubts says what is possible but looks mistyped.
+func (s Setup) Doubts() []string {
+	var d []string
+	if w := s.WeightLb; w.Known() && (w.Value() < 200 || w.Value() > 10000) {
+		d = append(d, fmt.Sprintf("a weight of %v lb with driver: usual is 200 to 10,000 lb", w))
+	}
+	if p := s.PowerHP; p.Known() && (p.Value() < 5 || p.Value() > 12000) {
+		d = append(d, fmt.Sprintf("a power of %v hp: usual is 5 to 12,000 hp", p))
+	}
+	return d
+}

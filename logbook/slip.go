@@ -1,0 +1,163 @@
+package logbook
+
+import (
+	"fmt"
+	"time"
+
+	"slipcase/weather/units"
+)
+
+// Slip is one time slip as printed, with what the racer noted beside it.
+type Slip struct {
+	Entry
+	Time              Time         `csv:"time" json:"time" required:"yes"`
+	Vehicle           string       `csv:"vehicle" json:"vehicle" required:"yes"`
+	Setup             string       `csv:"setup" json:"setup,omitzero"` // empty: the one in force
+	Track             string       `csv:"track" json:"track,omitzero"`
+	Meet              string       `csv:"meet" json:"meet,omitzero"`
+	Lane              string       `csv:"lane" json:"lane,omitzero" oneof:"left right"`
+	Round             string       `csv:"round" json:"round,omitzero"`
+	ReactionS         units.Number `csv:"reaction_s" json:"reaction_s,omitzero"`
+	ET60S             units.Number `csv:"et_60_s" json:"et_60_s,omitzero"`
+	ET330S            units.Number `csv:"et_330_s" json:"et_330_s,omitzero"`
+	ET660S            units.Number `csv:"et_660_s" json:"et_660_s,omitzero"`
+	MPH660            units.Number `csv:"mph_660" json:"mph_660,omitzero"`
+	ET1000S           units.Number `csv:"et_1000_s" json:"et_1000_s,omitzero"`
+	MPH1000           units.Number `csv:"mph_1000" json:"mph_1000,omitzero"`
+	ET1320S           units.Number `csv:"et_1320_s" json:"et_1320_s,omitzero"`
+	MPH1320           units.Number `csv:"mph_1320" json:"mph_1320,omitzero"`
+	DialS             units.Number `csv:"dial_s" json:"dial_s,omitzero"`
+	Result            string       `csv:"result" json:"result,omitzero" oneof:"won lost"`
+	OpponentReactionS units.Number `csv:"opponent_reaction_s" json:"opponent_reaction_s,omitzero"`
+	OpponentETS       units.Number `csv:"opponent_et_s" json:"opponent_et_s,omitzero"`
+	OpponentDialS     units.Number `csv:"opponent_dial_s" json:"opponent_dial_s,omitzero"`
+	OpponentMPH       units.Number `csv:"opponent_mph" json:"opponent_mph,omitzero"`
+	Air               string       `csv:"air" json:"air,omitzero"` // empty: what the air was at that minute
+	LaunchRPM         units.Number `csv:"launch_rpm" json:"launch_rpm,omitzero"`
+	DelayS            units.Number `csv:"delay_s" json:"delay_s,omitzero"`
+	TyrePsi           units.Number `csv:"tyre_psi" json:"tyre_psi,omitzero"`
+	WaterTempF        units.Number `csv:"water_temp_f" json:"water_temp_f,omitzero"`
+	TrackTempF        units.Number `csv:"track_temp_f" json:"track_temp_f,omitzero"`
+	FullPower         string       `csv:"full_power" json:"full_power,omitzero" oneof:"yes lifted braked spun broke"`
+	FullPowerToFt     units.Number `csv:"full_power_to_ft" json:"full_power_to_ft,omitzero"`
+	Notes             string       `csv:"notes" json:"notes,omitzero"`
+}
+
+// Split is the time and speed printed at one distance.
+type Split struct {
+	Ft    float64
+	ETS   units.Number
+	MPH   units.Number
+	Label string
+}
+
+// Splits lists the five timed distances in order, whether printed or not.
+func (s Slip) Splits() []Split {
+	return []Split{
+		{60, s.ET60S, units.Number{}, "60 ft"},
+		{330, s.ET330S, units.Number{}, "330 ft"},
+		{660, s.ET660S, s.MPH660, "660 ft"},
+		{1000, s.ET1000S, s.MPH1000, "1000 ft"},
+		{1320, s.ET1320S, s.MPH1320, "1320 ft"},
+	}
+}
+
+// Finish is the farthest split with a time; false when the slip has none.
+func (s Slip) Finish() (Split, bool) {
+	splits := s.Splits()
+	for i := len(splits) - 1; i >= 0; i-- {
+		if splits[i].ETS.Known() {
+			return splits[i], true
+		}
+	}
+	return Split{}, false
+}
+
+// Check refuses a slip that cannot be, judged alone: no run has such numbers.
+func (s Slip) Check() error {
+	if s.Vehicle == "" {
+		return fmt.Errorf("a slip needs its vehicle")
+	}
+	if s.Time.IsZero() {
+		return fmt.Errorf("a slip needs its time")
+	}
+	var before Split
+	for _, p := range s.Splits() {
+		if p.ETS.Known() && !(p.ETS.Value() > 0) {
+			return fmt.Errorf("%s time %v: want seconds, more than 0", p.Label, p.ETS)
+		}
+		if p.MPH.Known() && !(p.MPH.Value() > 0) {
+			return fmt.Errorf("%s speed %v: want mph, more than 0", p.Label, p.MPH)
+		}
+		if p.ETS.Known() {
+			if before.ETS.Known() && p.ETS.Value() <= before.ETS.Value() {
+				return fmt.Errorf("%s %v is not later than %s %v: the times of a slip grow with the distance",
+					p.Label, p.ETS, before.Label, before.ETS)
+			}
+			before = p
+		}
+	}
+	if !before.ETS.Known() && !s.ReactionS.Known() {
+		return fmt.Errorf("a slip needs at least one time: a reaction or a split")
+	}
+	for _, n := range []struct {
+		what string
+		v    units.Number
+	}{
+		{"dial", s.DialS}, {"opponent's ET", s.OpponentETS}, {"opponent's dial", s.OpponentDialS}, {"opponent's speed", s.OpponentMPH},
+		{"launch rpm", s.LaunchRPM}, {"tyre pressure", s.TyrePsi},
+	} {
+		if n.v.Known() && !(n.v.Value() > 0) {
+			return fmt.Errorf("%s %v: want more than 0", n.what, n.v)
+		}
+	}
+	if f := s.FullPowerToFt; f.Known() && (f.Value() < 0 || f.Value() > 1320) {
+		return fmt.Errorf("full power to %v ft: want 0 to 1,320 ft", f)
+	}
+	return checkRecord(&s)
+}
+
+// Doubts says what is possible but looks mistyped, judged from the slip alone.
+// The bounds are far outside what wheels have done (common practice, no source).
+func (s Slip) Doubts(now time.Time) []string {
+	var d []string
+	doubt := func(format string, a ...any) { d = append(d, fmt.Sprintf(format, a...)) }
+	if s.Time.After(now) {
+		doubt("its time %s is in the future", s.Time.Format("2006-01-02 15:04"))
+	}
+	for _, r := range []struct {
+		what string
+		v    units.Number
+	}{{"reaction", s.ReactionS}, {"opponent's reaction", s.OpponentReactionS}} {
+		if r.v.Known() && (r.v.Value() < -1.5 || r.v.Value() > 5) {
+			doubt("%s %v s: usual is -1.5 to 5", r.what, r.v)
+		}
+	}
+	quickest := map[float64]float64{60: 0.7, 330: 1.8, 660: 2.6, 1000: 3.3, 1320: 3.8}
+	var before Split
+	for _, p := range s.Splits() {
+		if et := p.ETS; et.Known() && (et.Value() < quickest[p.Ft] || et.Value() > 10*quickest[p.Ft]+5) {
+			doubt("%s in %v s: usual is %.1f to %.1f", p.Label, et, quickest[p.Ft], 10*quickest[p.Ft]+5)
+		}
+		if p.MPH.Known() && (p.MPH.Value() < 25 || p.MPH.Value() > 350) {
+			doubt("%s speed %v mph: usual is 25 to 350", p.Label, p.MPH)
+		}
+		if mean, ok := meanMPH(before, p); ok && p.MPH.Known() && s.FullPower != "lifted" && s.FullPower != "braked" && s.FullPower != "broke" &&
+			p.MPH.Value() < 0.8*mean {
+			doubt("%s speed %v mph is below the %.0f mph that the times before it make on the way", p.Label, p.MPH, mean)
+		}
+		if p.ETS.Known() {
+			before = p
+		}
+	}
+	return d
+}
+
+// meanMPH is the mean speed between two splits.
+func meanMPH(a, b Split) (float64, bool) {
+	if !b.ETS.Known() {
+		return 0, false
+	}
+	const mphPerFtPerSec = 3600.0 / 5280
+	return (b.Ft - a.Ft) / (b.ETS.Value() - a.ETS.Value()) * mphPerFtPerSec, true
+}
