@@ -8,7 +8,7 @@ import (
 )
 
 const (
-	stepS   = 0.001
+	stepS   = 0.002
 	gravity = 9.80665
 	rollout = 0.3048 // m
 	trap    = 66 * 0.3048
@@ -32,7 +32,7 @@ type timing struct {
 	et, mph [predict.Marks]float64
 }
 
-// run drives the machine in steps of a millisecond.
+// run drives the machine in steps of two milliseconds.
 func (m *machine) run(air state, e effects) timing {
 	var (
 		x, v, t, start float64

@@ -76,8 +76,17 @@ func newMachine(r *rand.Rand, kind predict.Kind, target, gain float64) *machine 
 	for g := range m.ratios {
 		m.ratios[g] = top / math.Pow(step, float64(gears-1-g))
 	}
-	m.solvePower(target)
+	for m.solvePower(target); !m.answersPower(); m.solvePower(target) {
+		target *= 1.05 // its tyres cannot
+	}
 	return m
+}
+
+// answersPower reports whether more power still makes it quicker.
+func (m *machine) answersPower() bool {
+	was := m.run(standardAir, effects{}).et[predict.At1320]
+	more := m.run(standardAir, effects{power: 0.05}).et[predict.At1320]
+	return more < was*(1-0.08*0.05)
 }
 
 // launchG is the acceleration over 60 ft, in g, of a vehicle that spends on it a
