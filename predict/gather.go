@@ -226,5 +226,6 @@ func (f *field) fitMedians() error {
 		return err
 	}
 	scale(f.eras, fit.PowerHP/from.model.PowerHP, fit.GripG/from.model.GripG)
+	temper(f.eras, lead)
 	return nil
 }

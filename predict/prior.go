@@ -99,8 +99,8 @@ const (
 func changeDoubt(e *era) (s square) {
 	d := e.change
 	size := math.Hypot(d.power, d.weight)
-	power := math.Hypot(sheetSD*math.Sqrt2, 0.10*size)
-	grip := math.Hypot(0.03, 0.35*size)
+	power := math.Hypot(sheetSD*math.Sqrt2, 0.12*size)
+	grip := math.Hypot(0.02, 0.18*size)
 	misfit := 0.001 + 0.05*size
 	switch {
 	case d.sameSetup && size < 0.03:

@@ -36,6 +36,8 @@ type Season struct {
 	NoiseSD, DaySD float64
 	// Elasticity is d ln ET/d ln P at the finish, after the upgrade.
 	Elasticity float64
+	// TrueChange is ln(ET after/ET before) the upgrade, in standard air.
+	TrueChange [predict.Marks]float64
 	// SheetError is ln(stated/true power) of the two setups; Sheet false: none.
 	SheetError [2]float64
 	Sheet      bool
@@ -112,8 +114,12 @@ func (y *year) hold() {
 
 func (y *year) upgrade() {
 	y.setup, y.nth = 1, 0
+	before := y.m.run(standardAir, effects{}).et
 	y.m.peak *= y.gain
 	y.m.mass += pick(y.r, 0, 20) * units.KgPerLb
+	for m, et := range y.m.run(standardAir, effects{}).et {
+		y.s.TrueChange[m] = math.Log(et / before[m])
+	}
 	const e = 0.02
 	p := y.m.peak
 	y.m.peak = p * math.Exp(e)

@@ -32,11 +32,11 @@ type sky struct {
 
 func newSky(r *rand.Rand, elevationFt float64) sky {
 	h := elevationFt * units.MetrePerFoot
-	morning := pick(r, 12, 27) - h*0.003
+	morning := pick(r, 6, 27) - h*0.003
 	return sky{
-		morningC: morning, climbC: pick(r, 3, 12), dewC: morning - pick(r, 0, 9),
-		stationKPa: 101.325*math.Pow(1-0.0065*h/288.15, 5.25588) + 0.5*r.NormFloat64(),
-		driftKPa:   0.15 * r.NormFloat64(),
+		morningC: morning, climbC: pick(r, 5, 14), dewC: morning - pick(r, 0, 9),
+		stationKPa: 101.325*math.Pow(1-0.0065*h/288.15, 5.25588) + 0.6*r.NormFloat64(),
+		driftKPa:   0.2 * r.NormFloat64(),
 	}
 }
 
