@@ -16,6 +16,7 @@ type era struct {
 	// time at the finish changes by one.
 	power, grip, thin vec
 	launch, engine    vec
+	air               vec // the logs' slope by the log of what the air does to power
 	change            change // against the era before
 }
 
@@ -67,7 +68,7 @@ func suppose(list []*era) (prior2, error) {
 		if e.machine.WeightLb.Known() {
 			m.WeightLb = e.machine.WeightLb.Value()
 		}
-		e.car = vehicle{m, e.machine.Aspiration}
+		e.car = vehicle{model: m, aspiration: e.machine.Aspiration}
 		if i > 0 {
 			before := list[i-1]
 			e.change = change{
@@ -91,23 +92,15 @@ func reference(list []*era) int {
 	return len(list) - 1
 }
 
-// reach is the share of a gain in power that reaches the road. The model's step
-// from grip to power is sharp, the car's is not: one whose launch leaves much
-// power unused (a grip small beside the cube root law's own, (P/W)^⅔) still
-// spins or lifts its front in the lower gears when the model has long gone over
-// to power. Set on invented seasons for tuning, ± 0.12.
-func (r RunModel) reach() float64 {
-	unused := (4.3 - r.GripG/math.Pow(r.PowerHP/r.WeightLb, 2./3)) / 1.5
-	return 1 - 0.3*math.Min(math.Max(unused, 0), 1)
-}
-
-// temper lets every era but the leading one have of its difference in power what
-// reaches the road.
-func temper(list []*era, lead int) {
+// follow tells every era how far its launch goes with its power, and gives the
+// launch of all but the leading era its part of the difference.
+func follow(list []*era, lead int) {
 	r := list[lead].car.model
+	share := r.launchFollows()
 	for _, e := range list {
 		m := &e.car.model
-		m.PowerHP = r.PowerHP * math.Pow(m.PowerHP/r.PowerHP, r.reach())
+		m.GripG *= math.Pow(m.PowerHP/m.WeightLb/(r.PowerHP/r.WeightLb), share)
+		e.car.follows = share
 	}
 }
 
@@ -128,6 +121,10 @@ func slope(list []*era, air weather.Air, finish Mark) error {
 			return fmt.Errorf("the run model of setup %q: %w", e.machine.Setup, err)
 		}
 		e.thin = e.car.thin(air)
+		e.air = e.power
+		for c, g := range e.grip {
+			e.air[c] += e.car.follows * g
+		}
 		c := timeAt[finish]
 		e.engine = e.power.times(1 / math.Min(e.power[c], -0.01))
 		e.launch = e.grip.times(1 / math.Min(e.grip[c], -0.01))

@@ -159,7 +159,7 @@ func (f *field) settle() error {
 		}
 		logs, _ := s.pass.Splits.logs()
 		s.y = logs.minus(model)
-		s.air = e.power.times(math.Log(PowerRatio(e.machine.Aspiration, air)))
+		s.air = e.air.times(math.Log(PowerRatio(e.machine.Aspiration, air)))
 		s.doubt = e.thin.times(doubt)
 	}
 	return nil
@@ -220,12 +220,12 @@ func (f *field) fitMedians() error {
 	}
 	from := f.eras[lead].car
 	fit, _, err := fitRunModel(from.model, y, precision, func(m RunModel) (vec, error) {
-		return vehicle{m, from.aspiration}.run(f.usual, 0)
+		return vehicle{model: m, aspiration: from.aspiration}.run(f.usual, 0)
 	}, f.belief)
 	if err != nil {
 		return err
 	}
 	scale(f.eras, fit.PowerHP/from.model.PowerHP, fit.GripG/from.model.GripG)
-	temper(f.eras, lead)
+	follow(f.eras, lead)
 	return nil
 }

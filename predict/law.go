@@ -26,7 +26,7 @@ func (t *fit) lawOf(p *Pass, eraAt int) (law, error) {
 	if err != nil {
 		return law{}, err
 	}
-	sens := e.power.times(math.Log(PowerRatio(e.machine.Aspiration, air)))
+	sens := e.air.times(math.Log(PowerRatio(e.machine.Aspiration, air)))
 	day, seen := t.days[p.Track+"\x00"+p.Day]
 	if !seen {
 		day = -1

@@ -57,9 +57,9 @@ func believe(m Machine) (vehicle, prior2) {
 	y[timeAt[At60]], precision[timeAt[At60]] = math.Log(et*launchShare), 1e6
 	r.PowerHP = hp * 0.8
 	r.GripG = 36.6 / math.Pow(et*launchShare+0.28, 2) / gravity
-	v := vehicle{r, m.Aspiration}
+	v := vehicle{model: r, aspiration: m.Aspiration}
 	if fit, _, err := fitRunModel(r, y, precision, func(m RunModel) (vec, error) {
-		return vehicle{m, v.aspiration}.run(weather.Standard, 0)
+		return vehicle{model: m, aspiration: v.aspiration}.run(weather.Standard, 0)
 	}, prior2{1, 1}); err == nil {
 		v.model = fit
 	}

@@ -11,13 +11,25 @@ import (
 type vehicle struct {
 	model      RunModel
 	aspiration Aspiration
+	follows    float64 // share of a change in power that its launch follows
+}
+
+// launchFollows is the share of a change in power that reaches the launch: none
+// where tyres or front wheel are clearly the limit (a grip small beside the
+// cube root law's own scale, (P/W)^⅔ in hp/lb), more where the engine comes near
+// to being it. Set on invented seasons for tuning.
+func (r RunModel) launchFollows() float64 {
+	spare := r.GripG/math.Pow(r.PowerHP/r.WeightLb, 2./3) - 4
+	return 0.25 * math.Min(math.Max(spare, 0), 1)
 }
 
 // run gives the logs of a run in that air, the textbook's law of the air taken
 // as it is.
 func (v vehicle) run(air weather.Air, headwindMPH float64) (vec, error) {
 	m := v.model
-	m.PowerHP *= PowerRatio(v.aspiration, air)
+	ratio := PowerRatio(v.aspiration, air)
+	m.PowerHP *= ratio
+	m.GripG *= math.Pow(ratio, v.follows)
 	t, err := m.Run(air.DensityKgM3(), headwindMPH)
 	return t.logs(), err
 }

@@ -36,7 +36,7 @@ type Season struct {
 	NoiseSD, DaySD float64
 	// Elasticity is d ln ET/d ln P at the finish, after the upgrade.
 	Elasticity float64
-	// TrueChange is ln(ET after/ET before) the upgrade, in standard air.
+	// TrueChange is ln(ET after/ET before) the upgrade, in ordinary air at home.
 	TrueChange [predict.Marks]float64
 	// SheetError is ln(stated/true power) of the two setups; Sheet false: none.
 	SheetError [2]float64
@@ -114,18 +114,19 @@ func (y *year) hold() {
 
 func (y *year) upgrade() {
 	y.setup, y.nth = 1, 0
-	before := y.m.run(standardAir, effects{}).et
+	air := sky{morningC: 22, dewC: 12, stationKPa: stationKPa(y.elevation[0])}.at(9)
+	before := y.m.run(air, effects{}).et
 	y.m.peak *= y.gain
 	y.m.mass += pick(y.r, 0, 20) * units.KgPerLb
-	for m, et := range y.m.run(standardAir, effects{}).et {
+	for m, et := range y.m.run(air, effects{}).et {
 		y.s.TrueChange[m] = math.Log(et / before[m])
 	}
 	const e = 0.02
 	p := y.m.peak
 	y.m.peak = p * math.Exp(e)
-	up := y.m.run(standardAir, effects{})
+	up := y.m.run(air, effects{})
 	y.m.peak = p * math.Exp(-e)
-	down := y.m.run(standardAir, effects{})
+	down := y.m.run(air, effects{})
 	y.m.peak = p
 	y.s.Elasticity = math.Log(up.et[y.s.Finish]/down.et[y.s.Finish]) / (2 * e)
 }
@@ -135,7 +136,7 @@ func (y *year) meet(meet, track int, first bool) {
 	today := y.day.draw(y.r)
 	date := time.Date(2026, 4, 4+14*meet, 0, 0, 0, 0, time.UTC)
 	rounds := 4 + y.r.IntN(6)
-	hour := pick(y.r, 9, 11)
+	hour := pick(y.r, 9, 10.5)
 	for round := range rounds {
 		at := date.Add(time.Duration(hour * float64(time.Hour))).Truncate(time.Minute)
 		run := y.pass(weather.at(hour), today, round)
@@ -145,7 +146,7 @@ func (y *year) meet(meet, track int, first bool) {
 		run.Pass.Track = [2]string{"home", "away"}[track]
 		y.s.Runs = append(y.s.Runs, run)
 		y.nth++
-		hour += pick(y.r, 0.5, 1.3)
+		hour += pick(y.r, 0.7, 1.7)
 	}
 }
 

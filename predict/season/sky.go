@@ -25,17 +25,23 @@ func saturation(celsius float64) float64 {
 
 func (s state) relativeHumidity() float64 { return s.vapourKPa / saturation(s.kelvin-273.15) }
 
-// sky is one day's weather at one track.
+// sky is one day's weather at one track: a warm morning climbs by some 300 to 500
+// ft of density altitude an hour (common practice, no source).
 type sky struct {
 	morningC, climbC, dewC, stationKPa, driftKPa float64
 }
 
+// stationKPa is the pressure of the standard atmosphere (ISO 2533).
+func stationKPa(elevationFt float64) float64 {
+	return 101.325 * math.Pow(1-0.0065*elevationFt*units.MetrePerFoot/288.15, 5.25588)
+}
+
 func newSky(r *rand.Rand, elevationFt float64) sky {
 	h := elevationFt * units.MetrePerFoot
-	morning := pick(r, 6, 27) - h*0.003
+	morning := pick(r, 6, 24) - h*0.003
 	return sky{
-		morningC: morning, climbC: pick(r, 5, 14), dewC: morning - pick(r, 0, 9),
-		stationKPa: 101.325*math.Pow(1-0.0065*h/288.15, 5.25588) + 0.6*r.NormFloat64(),
+		morningC: morning, climbC: pick(r, 8, 18), dewC: morning - pick(r, 0, 9),
+		stationKPa: stationKPa(elevationFt) + 0.6*r.NormFloat64(),
 		driftKPa:   0.2 * r.NormFloat64(),
 	}
 }
@@ -44,7 +50,7 @@ func newSky(r *rand.Rand, elevationFt float64) sky {
 func (s sky) at(hour float64) state {
 	p := s.stationKPa + s.driftKPa*(hour-9)/10
 	vapour := saturation(s.dewC)
-	warm := s.climbC * math.Sin(math.Pi*(hour-9)/14)
+	warm := s.climbC * math.Sin(math.Pi/2*(hour-9)/6) // hottest at 15
 	return state{s.morningC + warm + 273.15, p - vapour, vapour}
 }
 
