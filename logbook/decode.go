@@ -15,6 +15,7 @@ const batch = 512
 // decode maps rows to records by gocsv. A row with a cell that does not parse is
 // left out, its entry named and its place told.
 func decode[T any](c *content, rows []rowRef) (records []T, problems []Problem) {
+	records = []T{} // an empty list is a list, also in JSON
 	for len(rows) > 0 {
 		n := min(batch, len(rows))
 		raw := rawRows{c.header}

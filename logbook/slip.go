@@ -104,8 +104,12 @@ func (s Slip) Check() error {
 		what string
 		v    units.Number
 	}{
-		{"dial", s.DialS}, {"opponent's ET", s.OpponentETS}, {"opponent's dial", s.OpponentDialS}, {"opponent's speed", s.OpponentMPH},
-		{"launch rpm", s.LaunchRPM}, {"tyre pressure", s.TyrePsi},
+		{"dial", s.DialS},
+		{"opponent's ET", s.OpponentETS},
+		{"opponent's dial", s.OpponentDialS},
+		{"opponent's speed", s.OpponentMPH},
+		{"launch rpm", s.LaunchRPM},
+		{"tyre pressure", s.TyrePsi},
 	} {
 		if n.v.Known() && !(n.v.Value() > 0) {
 			return fmt.Errorf("%s %v: want more than 0", n.what, n.v)

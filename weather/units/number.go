@@ -3,8 +3,8 @@ package units
 import (
 	"bytes"
 	"encoding/json"
+	"errors"
 	"fmt"
-	"math"
 	"strconv"
 	"strings"
 )
@@ -91,15 +91,12 @@ func (n *Number) UnmarshalCSV(cell string) error {
 // plainNumber reads digits with an optional sign, point and exponent. The forms
 // that only strconv knows (hex, underscores, inf, nan) are no numbers to a racer.
 func plainNumber(s string) (float64, error) {
-	if strings.Trim(s, "+-.0123456789eE") != "" {
-		return 0, fmt.Errorf("%q is not a number", s)
-	}
 	v, err := strconv.ParseFloat(s, 64)
-	if math.IsInf(v, 0) {
-		return 0, fmt.Errorf("%s is too large", s)
+	if err == nil && strings.Trim(s, "+-.0123456789eE") == "" {
+		return v, nil
 	}
-	if err != nil {
-		return 0, fmt.Errorf("%q is not a number", s)
+	if errors.Is(err, strconv.ErrRange) {
+		return 0, fmt.Errorf("%q is too large", shorten(s))
 	}
-	return v, nil
+	return 0, fmt.Errorf("%q is not a number: want digits with a decimal point", shorten(s))
 }

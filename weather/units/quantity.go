@@ -4,9 +4,10 @@ package units
 
 import (
 	"fmt"
+	"math"
+	"regexp"
 	"strconv"
 	"strings"
-	"unicode"
 )
 
 // Kind is one physical quantity and the units it may be written in. A bare
@@ -14,6 +15,9 @@ import (
 type Kind struct {
 	Name  string
 	units []unit // [0] is the US unit, [1] the metric one shown by --units metric
+	// wholes says that nobody writes this with three decimals, so that 3,450 can
+	// only be thousands. In a time 13,212 would be a decimal comma.
+	wholes bool
 }
 
 // unit converts by US = value*scale + offset.
@@ -34,16 +38,18 @@ const (
 	Metric
 )
 
-// The conversion constants are exact by definition: the international foot and
-// pound (1959), the standard atmosphere and gravity; NIST SP 811 (2008), app. B.
+// The conversion constants: NIST SP 811 (2008), appendix B. All but those of
+// mercury are exact by definition, from the international foot and pound (1959)
+// and standard gravity.
 const (
 	MetrePerFoot       = 0.3048
 	KgPerLb            = 0.45359237
-	PascalPerInHg      = 3386.389 // conventional, 32 °F; NIST SP 811 B.8, 7 figures
-	PascalPerPsi       = 4.4482216152605 / (0.0254 * 0.0254)
-	WattPerHP          = 550 * MetrePerFoot * 4.4482216152605
+	PascalPerInHg      = 3386.389 // conventional mercury, 7 figures
+	PascalPerPsi       = newtonPerLbf / (0.0254 * 0.0254)
+	WattPerHP          = 550 * MetrePerFoot * newtonPerLbf
 	MetrePerSecPerMPH  = 1609.344 / 3600
-	PascalPerMmHg      = 133.322387415 // conventional millimetre of mercury
+	pascalPerMmHg      = 133.322387415 // conventional mercury
+	newtonPerLbf       = 4.4482216152605
 	wattPerPS          = 75 * 9.80665
 	metrePerSecPerKnot = 1852.0 / 3600
 )
@@ -51,49 +57,49 @@ const (
 // The kinds of quantity that a racer writes.
 var (
 	Temperature = Kind{"temperature", []unit{
-		{"F", []string{"°f", "degf"}, 1, 0, 1},
-		{"C", []string{"°c", "degc"}, 1.8, 32, 1},
+		{"F", []string{"°f", "ºf", "degf", "fahrenheit"}, 1, 0, 1},
+		{"C", []string{"°c", "ºc", "degc", "celsius"}, 1.8, 32, 1},
 		{"K", nil, 1.8, -459.67, 1},
-	}}
+	}, false}
 	Pressure = Kind{"pressure", []unit{
-		{"inHg", []string{"in", `"`}, 1, 0, 2},
+		{"inHg", []string{"in", `"`, "”", "″", "inches"}, 1, 0, 2},
 		{"hPa", []string{"mbar", "mb"}, 100 / PascalPerInHg, 0, 1},
 		{"kPa", nil, 1000 / PascalPerInHg, 0, 2},
 		{"Pa", nil, 1 / PascalPerInHg, 0, 0},
-		{"mmHg", []string{"mm", "torr"}, PascalPerMmHg / PascalPerInHg, 0, 1},
+		{"mmHg", []string{"mm", "torr"}, pascalPerMmHg / PascalPerInHg, 0, 1},
 		{"psi", nil, PascalPerPsi / PascalPerInHg, 0, 2},
-	}}
+	}, false}
 	Length = Kind{"length", []unit{
-		{"ft", []string{"'", "feet", "foot"}, 1, 0, 0},
+		{"ft", []string{"'", "’", "′", "feet", "foot"}, 1, 0, 0},
 		{"m", []string{"metre", "metres", "meter", "meters"}, 1 / MetrePerFoot, 0, 0},
 		{"mi", []string{"mile", "miles"}, 5280, 0, 3},
 		{"km", nil, 1000 / MetrePerFoot, 0, 3},
-	}}
+	}, true}
 	Weight = Kind{"weight", []unit{
 		{"lb", []string{"lbs"}, 1, 0, 0},
 		{"kg", nil, 1 / KgPerLb, 0, 0},
-	}}
+	}, true}
 	Power = Kind{"power", []unit{
 		{"hp", []string{"bhp", "whp"}, 1, 0, 0},
 		{"kW", nil, 1000 / WattPerHP, 0, 0},
 		{"PS", []string{"cv"}, wattPerPS / WattPerHP, 0, 0},
-	}}
+	}, true}
 	Speed = Kind{"speed", []unit{
 		{"mph", nil, 1, 0, 2},
 		{"km/h", []string{"kph", "kmh"}, 1 / 1.609344, 0, 2},
 		{"m/s", []string{"mps"}, 1 / MetrePerSecPerMPH, 0, 2},
 		{"kt", []string{"kn", "knots", "knot"}, metrePerSecPerKnot / MetrePerSecPerMPH, 0, 1},
-	}}
+	}, false}
 	TyrePressure = Kind{"tyre pressure", []unit{
 		{"psi", nil, 1, 0, 1},
 		{"bar", nil, 1e5 / PascalPerPsi, 0, 2},
 		{"kPa", nil, 1000 / PascalPerPsi, 0, 0},
-	}}
-	Seconds = Kind{"time", []unit{{"s", []string{"sec"}, 1, 0, 3}, {"s", nil, 1, 0, 3}, {"ms", nil, 0.001, 0, 0}}}
-	Percent = Kind{"percentage", []unit{{"%", []string{"pct"}, 1, 0, 0}, {"%", nil, 1, 0, 0}}}
-	Degrees = Kind{"direction", []unit{{"deg", []string{"°"}, 1, 0, 0}, {"deg", nil, 1, 0, 0}}}
-	RPM     = Kind{"engine speed", []unit{{"rpm", nil, 1, 0, 0}, {"rpm", nil, 1, 0, 0}}}
-	Money   = Kind{"cost", []unit{{"$", nil, 1, 0, 2}, {"$", nil, 1, 0, 2}}}
+	}, false}
+	Seconds = Kind{"time", []unit{{"s", []string{"sec"}, 1, 0, 3}, {"s", nil, 1, 0, 3}, {"ms", nil, 0.001, 0, 0}}, false}
+	Percent = Kind{"percentage", []unit{{"%", []string{"pct"}, 1, 0, 0}, {"%", nil, 1, 0, 0}}, false}
+	Degrees = Kind{"direction", []unit{{"deg", []string{"°"}, 1, 0, 0}, {"deg", nil, 1, 0, 0}}, false}
+	RPM     = Kind{"engine speed", []unit{{"rpm", nil, 1, 0, 0}, {"rpm", nil, 1, 0, 0}}, true}
+	Money   = Kind{"cost", []unit{{"$", nil, 1, 0, 2}, {"$", nil, 1, 0, 2}}, true}
 )
 
 // Accepted lists the units that Parse takes, for messages: "F, C, K".
@@ -107,25 +113,52 @@ func (k Kind) Accepted() string {
 	return strings.Join(names, ", ")
 }
 
+// largest is more than any quantity here can be, so that a slipped key or an
+// exponent does not travel on.
+const largest = 1e9
+
+var quantity = regexp.MustCompile(`^([+-]?[0-9.,]*(?:[eE][+-]?[0-9]+)?)\s*(.*)$`)
+
 // Parse reads a number with an optional unit suffix and returns it in the US
-// unit. Commas are read only between groups of three digits (1,228ft).
+// unit. Commas are read only between groups of three digits (1,228ft), and only
+// where three decimals make no sense. The result is finite, at most 1e9.
 func (k Kind) Parse(text string) (float64, error) {
-	s := strings.TrimSpace(text)
-	cut := strings.LastIndexFunc(s, func(r rune) bool { return unicode.IsDigit(r) || r == '.' }) + 1
-	digits, suffix := s[:cut], strings.TrimSpace(s[cut:])
-	v, err := plainNumber(ungroup(digits))
-	if err != nil {
-		return 0, fmt.Errorf("%s %q is not a number with a unit: want a bare number (%s) or one of %s",
+	s := strings.Replace(strings.TrimSpace(text), "−", "-", 1) // the minus sign of typesetters
+	if k.units[0].symbol == "$" {
+		s = strings.TrimPrefix(s, "$")
+	}
+	m := quantity.FindStringSubmatch(s)
+	if m == nil || !strings.ContainsAny(m[1], "0123456789") {
+		return 0, fmt.Errorf("%s %q is not a number: want one in %s, or with its unit: %s",
 			k.Name, shorten(text), k.units[0].symbol, k.Accepted())
 	}
-	u, ok := k.find(suffix)
-	if !ok {
-		return 0, fmt.Errorf("%s %q: unknown unit %q, want %s", k.Name, shorten(text), shorten(suffix), k.Accepted())
+	digits := m[1]
+	if k.wholes {
+		digits = ungroup(digits)
 	}
-	return v*u.scale + u.offset, nil
+	if strings.Contains(digits, ",") {
+		return 0, fmt.Errorf("%s %q has a comma: want a decimal point", k.Name, shorten(text))
+	}
+	v, err := plainNumber(digits)
+	if err != nil {
+		return 0, fmt.Errorf("%s: %w", k.Name, err)
+	}
+	u, ok := k.find(m[2])
+	if !ok {
+		return 0, fmt.Errorf("%s %q: unknown unit %q, want %s", k.Name, shorten(text), shorten(m[2]), k.Accepted())
+	}
+	v = v*u.scale + u.offset
+	if math.Abs(v) > largest {
+		return 0, fmt.Errorf("%s %q is too large", k.Name, shorten(text))
+	}
+	return v, nil
 }
 
+// spacing makes "in. Hg" the same as inHg.
+var spacing = strings.NewReplacer(" ", "", ".", "")
+
 func (k Kind) find(suffix string) (unit, bool) {
+	suffix = spacing.Replace(suffix)
 	if suffix == "" {
 		return k.units[0], true
 	}
@@ -152,18 +185,26 @@ func (k Kind) In(s System, us float64) float64 {
 func (k Kind) Symbol(s System) string { return k.units[s].symbol }
 
 // Format writes a value given in the US unit as the system shows it, with its
-// unit: "2,310 ft", "704 m".
+// unit: "2,310 ft", "704 m". It reads back with Parse.
 func (k Kind) Format(s System, us float64) string {
-	return Group(strconv.FormatFloat(k.In(s, us), 'f', k.units[s].digits, 64)) + " " + k.Symbol(s)
+	number := strconv.FormatFloat(k.In(s, us), 'f', k.units[s].digits, 64)
+	if strings.Trim(number, "-0.") == "" {
+		number = strings.TrimPrefix(number, "-") // never "-0.0"
+	}
+	if k.Symbol(s) == "$" {
+		return "$" + Group(number)
+	}
+	return Group(number) + " " + k.Symbol(s)
 }
 
-// Group puts commas between the thousands of a formatted number.
+// Group puts commas between the thousands of a number formatted without exponent.
 func Group(number string) string {
-	sign := ""
-	if strings.HasPrefix(number, "-") {
-		sign, number = "-", number[1:]
+	digits := strings.TrimLeft(number, "+-")
+	sign := number[:len(number)-len(digits)]
+	whole, frac, point := strings.Cut(digits, ".")
+	if strings.Trim(whole, "0123456789") != "" {
+		return number // Inf and NaN
 	}
-	whole, frac, point := strings.Cut(number, ".")
 	for i := len(whole) - 3; i > 0; i -= 3 {
 		whole = whole[:i] + "," + whole[i:]
 	}

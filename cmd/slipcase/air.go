@@ -1,0 +1,337 @@
+package main
+
+import (
+	"fmt"
+	"io"
+
+	"github.com/spf13/cobra"
+
+	"slipcase/cmd/slipcase/internal/table"
+	"slipcase/logbook"
+	"slipcase/weather"
+	"slipcase/weather/units"
+)
+
+func (a *app) airCommand() *cobra.Command {
+	c := &cobra.Command{Use: "air", Short: "the weather at the track: density altitude, correction factors, readings", Example: "  slipcase air calc --temp 90F --rh 50 --station 29.92inHg"}
+	c.AddCommand(a.airCalc(), a.airAdd(), a.airList(), a.airAmend(), a.airVoid())
+	return c
+}
+
+func (a *app) airCalc() *cobra.Command {
+	c := &cobra.Command{
+		Use:   "calc",
+		Short: "density, density altitude and correction factors of one reading; nothing is stored",
+		Long: `Works out density, density altitude, water and correction factors of one reading.
+Give a temperature; one of --rh, --dew-point, --wet-bulb; and one of --station,
+--altimeter or --sea-level, the last two with --elevation. Without any pressure the
+standard pressure at --elevation is taken. Humidity is over liquid water, also in frost.`,
+		Example: "  slipcase air calc --temp 90F --rh 50 --station 29.92inHg\n  slipcase air calc --temp 31C --dew-point 18C --altimeter 1013hPa --elevation 247m\n  slipcase air calc --elevation 812ft --metar \"KXXX 021853Z 24006KT 10SM CLR 31/18 A2995\"",
+		Args:    cobra.NoArgs,
+		RunE:    do(a.calcAir),
+	}
+	registerReading(c)
+	c.Flags().String("elevation", "", "of the track, as 812ft or 247m")
+	c.Flags().Bool("force", false, "work out what looks wrong all the same")
+	return c
+}
+
+func (a *app) calcAir(c *cobra.Command, _ []string) error {
+	r, report, _, err := reading(c)
+	if err != nil {
+		return err
+	}
+	var elevation units.Number
+	if text, _ := c.Flags().GetString("elevation"); text != "" {
+		if elevation, err = parseNumber(units.Length, text); err != nil {
+			return usagef("--elevation: %v", err)
+		}
+	}
+	air, remarks, err := r.Air(elevation)
+	if err != nil {
+		return usage(err)
+	}
+	if doubts := r.Doubts(elevation); len(doubts) > 0 {
+		if ok, _ := c.Flags().GetBool("force"); !ok {
+			return &failure{exitImplausible, fmt.Errorf("it looks wrong: %s", doubts[0])}
+		}
+		remarks = append(remarks, doubts...)
+	}
+	remarks = append(append(remarks, unread(report)...), air.CorrectionWarnings()...)
+	return a.answer(newAirJSON(air, remarks), a.airTable(air), func(w io.Writer) { a.airText(w, air, remarks) })
+}
+
+// airJSON is the air as other programs read it.
+type airJSON struct {
+	TempF              float64      `json:"temp_f"`
+	StationInHg        float64      `json:"station_inhg"`
+	RHPct              float64      `json:"rh_pct"`
+	DensityKgM3        float64      `json:"density_kg_m3"`
+	DensityAltitudeFt  float64      `json:"density_altitude_ft"`
+	PressureAltitudeFt float64      `json:"pressure_altitude_ft"`
+	VapourInHg         float64      `json:"vapour_pressure_inhg"`
+	DewPointF          units.Number `json:"dew_point_f,omitzero"`
+	WetBulbF           float64      `json:"wet_bulb_f"`
+	GrainsPerLb        float64      `json:"grains_per_lb"`
+	DryDensityKgM3     float64      `json:"dry_density_kg_m3"`
+	SAEJ1349           float64      `json:"cf_sae_j1349"`
+	SAEJ607            float64      `json:"cf_sae_j607"`
+	DIN70020           float64      `json:"cf_din_70020"`
+	ISO1585            float64      `json:"cf_iso_1585"`
+	Warnings           []string     `json:"warnings"`
+}
+
+func newAirJSON(air weather.Air, warnings []string) airJSON {
+	if warnings == nil {
+		warnings = []string{}
+	}
+	return airJSON{
+		air.TempF, air.StationInHg, air.RHPct(), air.DensityKgM3(), air.DensityAltitudeFt(), air.PressureAltitudeFt(), air.VapourInHg,
+		air.DewPointF(), air.WetBulbF(), air.GrainsPerLb(), air.DryDensityKgM3(),
+		air.SAEJ1349(), air.SAEJ607(), air.DIN70020(), air.ISO1585(), warnings,
+	}
+}
+
+func (a *app) airTable(air weather.Air) table.Table {
+	t := table.Table{}
+	var row []string
+	add := func(head, key, cell string) {
+		t.Columns = append(t.Columns, table.Column{Head: head, Key: key, Right: true})
+		row = append(row, cell)
+	}
+	kg := func(v float64) string { return fmt.Sprintf("%.4f", v) }
+	ft, inHg, f := a.suffix(units.Length), a.suffix(units.Pressure), a.suffix(units.Temperature)
+	add("density altitude", "density_altitude_"+ft, a.cell(units.Length, units.Some(air.DensityAltitudeFt())))
+	add("density kg/m3", "density_kg_m3", kg(air.DensityKgM3()))
+	add("pressure altitude", "pressure_altitude_"+ft, a.cell(units.Length, units.Some(air.PressureAltitudeFt())))
+	add("vapour pressure", "vapour_pressure_"+inHg, a.cell(units.Pressure, units.Some(air.VapourInHg)))
+	add("dew point", "dew_point_"+f, a.cell(units.Temperature, air.DewPointF()))
+	add("grains/lb", "grains_per_lb", fmt.Sprintf("%.1f", air.GrainsPerLb()))
+	add("dry density kg/m3", "dry_density_kg_m3", kg(air.DryDensityKgM3()))
+	add("SAE J1349", "cf_sae_j1349", kg(air.SAEJ1349()))
+	add("SAE J607", "cf_sae_j607", kg(air.SAEJ607()))
+	add("DIN 70020", "cf_din_70020", kg(air.DIN70020()))
+	add("ISO 1585", "cf_iso_1585", kg(air.ISO1585()))
+	t.Rows = [][]string{row}
+	return t
+}
+
+func (a *app) airText(w io.Writer, air weather.Air, remarks []string) {
+	some := func(k units.Kind, v float64) string { return a.show(k, units.Some(v)) }
+	fmt.Fprintf(w, "density altitude   %s    density %.4f kg/m3, %.1f %% of standard\n", some(units.Length, air.DensityAltitudeFt()),
+		air.DensityKgM3(), 100*air.DensityKgM3()/weather.Standard.DensityKgM3())
+	fmt.Fprintf(w, "pressure altitude  %s    station pressure %s\n", some(units.Length, air.PressureAltitudeFt()), some(units.Pressure, air.StationInHg))
+	fmt.Fprintf(w, "water              dew point %s, RH %.0f %%, wet bulb %s\n", a.show(units.Temperature, air.DewPointF()), air.RHPct(), some(units.Temperature, air.WetBulbF()))
+	fmt.Fprintf(w, "                   vapour pressure %s, %.0f grains per lb of dry air\n", some(units.Pressure, air.VapourInHg), air.GrainsPerLb())
+	fmt.Fprintf(w, "dry density        %.4f kg/m3\n", air.DryDensityKgM3())
+	fmt.Fprintf(w, "power correction   SAE J1349 %.4f   SAE J607 %.4f\n", air.SAEJ1349(), air.SAEJ607())
+	fmt.Fprintf(w, "                   DIN 70020 %.4f   ISO 1585 %.4f\n", air.DIN70020(), air.ISO1585())
+	remarksText(w, remarks)
+}
+
+// remarksText prints what had to be assumed or is to be doubted, a line each.
+func remarksText(w io.Writer, remarks []string) {
+	for _, r := range remarks {
+		fmt.Fprintf(w, "  note: %s\n", table.Clean(r))
+	}
+}
+
+func (a *app) airAdd() *cobra.Command {
+	c := &cobra.Command{
+		Use:     "add",
+		Short:   "record a reading at a track",
+		Example: "  slipcase air add --track saltgrass --temp 88F --rh 42 --station 28.94inHg --wind 6mph --wind-from 240\n  slipcase air add --track saltgrass --metar \"KXXX 021853Z 24006KT 10SM CLR 31/18 A2995\"",
+		Args:    cobra.NoArgs,
+		RunE:    a.writes(a.addAir),
+	}
+	registerReading(c)
+	c.Flags().String("track", "", "the track")
+	c.Flags().String("at", "", "when it was read, as \"2026-05-02 14:10\" or 14:10; now when left out")
+	c.Flags().String("source", "", "the instrument or station")
+	c.Flags().Bool("force", false, "record what looks wrong as it is")
+	return c
+}
+
+func (a *app) addAir(c *cobra.Command, _ []string, lb *logbook.Logbook) error {
+	r, report, _, err := reading(c)
+	if err != nil {
+		return err
+	}
+	track, err := a.theTrack(c, lb)
+	if err != nil {
+		return err
+	}
+	if track.ID == "" {
+		return usagef("--track is missing: a reading belongs to a track")
+	}
+	at, err := a.at(c, "at", a.zone(track))
+	if err != nil {
+		return err
+	}
+	if report.Raw != "" && !c.Flags().Changed("at") {
+		at = report.Time(a.now()).In(a.zone(track))
+	}
+	rec := logbook.Reading{Time: logbook.Time{Time: at}, Track: track.ID, Reading: r, Raw: report.Raw}
+	rec.Source, _ = c.Flags().GetString("source")
+	if rec.Source == "" {
+		rec.Source = report.Station
+	}
+	remarks, err := a.checkReading(c, &rec, track)
+	if err != nil {
+		return err
+	}
+	if err := lb.AddReading(&rec); err != nil {
+		return err
+	}
+	return a.answer(rec, a.readingTable([]logbook.Reading{rec}, track), func(w io.Writer) {
+		air, _, _ := r.Air(track.ElevationFt)
+		fmt.Fprintf(w, "recorded  air at %s, %s: density altitude %s\n", track.Name(), when(at), a.show(units.Length, units.Some(air.DensityAltitudeFt())))
+		remarksText(w, append(remarks, unread(report)...))
+	})
+}
+
+// checkReading refuses an impossible reading, and a doubtful one unless forced.
+func (a *app) checkReading(c *cobra.Command, r *logbook.Reading, track logbook.Track) ([]string, error) {
+	if err := r.Check(track.ElevationFt); err != nil {
+		return nil, usage(err)
+	}
+	doubts := r.Doubts(track.ElevationFt)
+	if r.Time.After(a.now()) {
+		doubts = append(doubts, fmt.Sprintf("its time %s is in the future", r.Time.Format("2006-01-02 15:04")))
+	}
+	if err := forced(c, &r.Entry, doubts); err != nil {
+		return nil, err
+	}
+	_, remarks, err := r.Air(track.ElevationFt)
+	return remarks, usage(err)
+}
+
+func (a *app) airList() *cobra.Command {
+	c := &cobra.Command{
+		Use: "list", Short: "list the readings with their density altitude", Args: cobra.NoArgs,
+		Example: "  slipcase air list --track saltgrass",
+		RunE: a.reads(func(c *cobra.Command, _ []string, lb *logbook.Logbook) error {
+			tracks, err := lb.Tracks()
+			if err != nil {
+				return err
+			}
+			name, _ := c.Flags().GetString("track")
+			if name != "" {
+				t, err := lb.Track(name)
+				if err != nil {
+					return err
+				}
+				name = t.ID
+			}
+			rs, err := lb.Readings(name)
+			if err != nil {
+				return err
+			}
+			return a.answer(rs, a.readingTable(rs, tracks...), nil)
+		}),
+	}
+	c.Flags().String("track", "", "at this track alone")
+	return c
+}
+
+func (a *app) airAmend() *cobra.Command {
+	c := &cobra.Command{
+		Use: "amend ID", Short: "correct a recorded reading; the old stays as history", Args: cobra.ExactArgs(1),
+		Example: "  slipcase air amend last --temp 86F",
+		RunE: a.writes(func(c *cobra.Command, args []string, lb *logbook.Logbook) error {
+			r, err := lb.Reading(args[0])
+			if err != nil {
+				return err
+			}
+			track, err := lb.Track(r.Track)
+			if err != nil {
+				return err
+			}
+			r, err = lb.AmendReading(r.ID, func(r *logbook.Reading) error {
+				if err := apply(c, readingFields, &r.Reading); err != nil {
+					return err
+				}
+				if c.Flags().Changed("at") {
+					at, err := a.at(c, "at", a.zone(track))
+					if err != nil {
+						return err
+					}
+					r.Time = logbook.Time{Time: at}
+				}
+				_, err := a.checkReading(c, r, track)
+				return err
+			})
+			if err != nil {
+				return err
+			}
+			return a.answer(r, a.readingTable([]logbook.Reading{r}, track), func(w io.Writer) { fmt.Fprintf(w, "recorded  air %s, revision %d\n", r.ID, r.Rev) })
+		}),
+	}
+	register(c, readingFields)
+	c.Flags().String("at", "", "when it was read")
+	c.Flags().Bool("force", false, "record what looks wrong as it is")
+	return c
+}
+
+func (a *app) airVoid() *cobra.Command {
+	return &cobra.Command{
+		Use: "void ID", Short: "take a reading out; its history stays", Args: cobra.ExactArgs(1),
+		Example: "  slipcase air void last",
+		RunE: a.writes(func(_ *cobra.Command, args []string, lb *logbook.Logbook) error {
+			r, err := lb.Reading(args[0])
+			if err != nil {
+				return err
+			}
+			r, err = lb.AmendReading(r.ID, func(r *logbook.Reading) error { r.Status = logbook.Void; return nil })
+			if err != nil {
+				return err
+			}
+			return a.answer(r, a.readingTable([]logbook.Reading{r}), func(w io.Writer) { fmt.Fprintf(w, "recorded  air %s is void\n", r.ID) })
+		}),
+	}
+}
+
+// theTrack is the track named by the flag, or the only one there is; its id is
+// empty when several are there and none is named.
+func (a *app) theTrack(c *cobra.Command, lb *logbook.Logbook) (logbook.Track, error) {
+	if name, _ := c.Flags().GetString("track"); name != "" {
+		return lb.Track(name)
+	}
+	ts, err := lb.Tracks()
+	if err != nil || len(ts) != 1 {
+		return logbook.Track{}, err
+	}
+	return ts[0], nil
+}
+
+func (a *app) readingTable(rs []logbook.Reading, tracks ...logbook.Track) table.Table {
+	t := table.Table{Columns: []table.Column{
+		{Head: "id", Key: "id", Drop: 2},
+		{Head: "time", Key: "time"},
+		{Head: "track", Key: "track"},
+		{Head: "temp", Key: "temp_" + a.suffix(units.Temperature), Right: true},
+		{Head: "RH %", Key: "rh_pct", Right: true, Drop: 1},
+		{Head: "station", Key: "station_" + a.suffix(units.Pressure), Right: true, Drop: 1},
+		{Head: "density alt", Key: "density_altitude_" + a.suffix(units.Length), Right: true},
+		{Head: "wind", Key: "wind_" + a.suffix(units.Speed), Right: true, Drop: 3},
+		{Head: "from", Key: "wind_from_deg", Right: true, Drop: 3},
+		{Head: "source", Key: "source", Drop: 4},
+	}}
+	at := map[string]logbook.Track{}
+	for _, track := range tracks {
+		at[track.ID] = track
+	}
+	for _, r := range rs {
+		row := []string{
+			r.ID, a.stamp(r.Time.Time), r.Track, a.cell(units.Temperature, r.TempF), "", "", "",
+			a.cell(units.Speed, r.WindMPH), r.WindFromDeg.String(), r.Source,
+		}
+		if air, _, err := r.Air(at[r.Track].ElevationFt); err == nil {
+			row[4] = fmt.Sprintf("%.0f", air.RHPct())
+			row[5] = a.cell(units.Pressure, units.Some(air.StationInHg))
+			row[6] = a.cell(units.Length, units.Some(air.DensityAltitudeFt()))
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	return t
+}

@@ -1,0 +1,73 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"slipcase/logbook"
+)
+
+// Exit statuses. What goes where: answers to standard output, everything else to
+// standard error; an error is one line that says what was wrong and what would be
+// accepted, a hint a second one that says what to type.
+const (
+	exitDone        = 0
+	exitCould       = 1 // could not: unknown vehicle, unreadable cell, file trouble
+	exitUsage       = 2 // unparsable or impossible input
+	exitImplausible = 3 // possible but implausible: --force records it all the same
+	exitInterrupted = 130
+)
+
+const exitHelp = `Exit status: 0 done; 1 could not (unknown name, unreadable cell, file trouble);
+2 wrong usage or impossible input; 3 refused as implausible, --force records it
+all the same; 130 interrupted.`
+
+// failure is an error with its exit status.
+type failure struct {
+	status int
+	err    error
+}
+
+func (f *failure) Error() string { return f.err.Error() }
+func (f *failure) Unwrap() error { return f.err }
+
+// usage marks an error as the racer's input that cannot be.
+func usage(err error) error {
+	if err == nil {
+		return nil
+	}
+	return &failure{exitUsage, err}
+}
+
+func usagef(format string, a ...any) error { return usage(fmt.Errorf(format, a...)) }
+
+// refuse turns doubts into the refusal that --force overrides.
+func refuse(doubts []string) error {
+	return &failure{exitImplausible, fmt.Errorf("not recorded, it looks wrong: %s", strings.Join(doubts, "; "))}
+}
+
+// statusOf gives the exit status of an error that a command returned.
+func statusOf(err error) int {
+	var f *failure
+	switch {
+	case err == nil:
+		return exitDone
+	case errors.As(err, &f):
+		return f.status
+	}
+	return exitCould
+}
+
+// hint says what to type next after an error, "" when the error says it all.
+func hint(err error) string {
+	switch {
+	case statusOf(err) == exitImplausible:
+		return "check what was typed; --force records it as it is"
+	case errors.Is(err, logbook.ErrNoLogbook):
+		return "slipcase init makes one; --logbook or SLIPCASE_LOGBOOK names another; slipcase demo shows one"
+	case errors.Is(err, logbook.ErrUnknown):
+		return "slipcase vehicle list, track list, slip list, air list show what is there"
+	}
+	return ""
+}

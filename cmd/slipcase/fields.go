@@ -1,0 +1,126 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"slipcase/weather/units"
+)
+
+// field is one column as the racer types it: the flag, its help, and how the text
+// is read into the row. Flags, prompts and amendments all go through it.
+type field[T any] struct {
+	flag, help string
+	set        func(row *T, text string) error
+}
+
+// absent is what a racer types to leave a value out.
+const absent = "."
+
+func number[T any](flag, help string, kind units.Kind, at func(*T) *units.Number) field[T] {
+	return field[T]{flag, help, func(row *T, text string) error {
+		n, err := parseNumber(kind, text)
+		if err != nil {
+			return err
+		}
+		*at(row) = n
+		return nil
+	}}
+}
+
+func parseNumber(kind units.Kind, text string) (units.Number, error) {
+	if text = strings.TrimSpace(text); text == absent || text == "" {
+		return units.Number{}, nil
+	}
+	v, err := kind.Parse(text)
+	return units.Some(v), err
+}
+
+func words[T any](flag, help string, at func(*T) *string) field[T] {
+	return field[T]{flag, help, func(row *T, text string) error {
+		if text == absent {
+			text = ""
+		}
+		*at(row) = strings.TrimSpace(text)
+		return nil
+	}}
+}
+
+// timed is a split as the trade writes it: ET@mph, either side alone allowed.
+func timed[T any](flag, help string, et, mph func(*T) *units.Number) field[T] {
+	return field[T]{flag, help, func(row *T, text string) error {
+		time, speed, both := strings.Cut(text, "@")
+		t, err := parseNumber(units.Seconds, time)
+		if err != nil {
+			return err
+		}
+		*et(row) = t
+		if !both && strings.TrimSpace(text) != absent {
+			return nil
+		}
+		v, err := parseNumber(units.Speed, speed)
+		if err != nil {
+			return err
+		}
+		*mph(row) = v
+		return nil
+	}}
+}
+
+// register gives a command the flags of the fields.
+func register[T any](c *cobra.Command, fields []field[T]) {
+	for _, f := range fields {
+		c.Flags().String(f.flag, "", f.help)
+	}
+}
+
+// apply reads the flags that were given into a row.
+func apply[T any](c *cobra.Command, fields []field[T], row *T) error {
+	for _, f := range fields {
+		if !c.Flags().Changed(f.flag) {
+			continue
+		}
+		text, _ := c.Flags().GetString(f.flag)
+		if err := f.set(row, text); err != nil {
+			return usagef("--%s: %v", f.flag, err)
+		}
+	}
+	return nil
+}
+
+// parseTime reads a moment as a racer types it; a time alone is of today.
+func parseTime(text string, now time.Time, zone *time.Location) (time.Time, error) {
+	text = strings.TrimSpace(text)
+	now = now.In(zone)
+	if t, err := time.ParseInLocation("15:04", text, zone); err == nil {
+		return time.Date(now.Year(), now.Month(), now.Day(), t.Hour(), t.Minute(), 0, 0, zone), nil
+	}
+	for _, layout := range []string{time.RFC3339, "2006-01-02 15:04", "2006-01-02T15:04", "2006-01-02 15:04:05", "2006-01-02"} {
+		if t, err := time.ParseInLocation(layout, text, zone); err == nil {
+			if y := t.Year(); y < 1900 || y > 2200 {
+				return t, fmt.Errorf("time %q: the year %d cannot be meant", text, y)
+			}
+			return t, nil
+		}
+	}
+	if r := []rune(text); len(r) > 40 {
+		text = string(r[:40]) + "..."
+	}
+	return time.Time{}, fmt.Errorf("time %q: want 2026-05-02 14:25, or 14:25 for today", text)
+}
+
+// at reads the time flag of a command, now when it was not given.
+func (a *app) at(c *cobra.Command, flag string, zone *time.Location) (time.Time, error) {
+	if !c.Flags().Changed(flag) {
+		return a.now().In(zone).Truncate(time.Second), nil
+	}
+	text, _ := c.Flags().GetString(flag)
+	t, err := parseTime(text, a.now(), zone)
+	if err != nil {
+		return t, usagef("--%s: %v", flag, err)
+	}
+	return t, nil
+}

@@ -1,0 +1,41 @@
+package main
+
+import (
+	"slipcase/logbook"
+	"slipcase/predict"
+)
+
+// This file is the one place where the log meets the predictor.
+
+// passOf turns a run of the log into what the predictor takes.
+func passOf(r logbook.Run) predict.Pass {
+	s := r.Slip
+	p := predict.Pass{
+		ID: s.ID, Time: s.Time.Time, Day: s.Track + " " + s.Time.Format("2006-01-02"),
+		Track: s.Track, Lane: s.Lane, Machine: machineOf(r.Vehicle, r.Setup),
+		Effort: predict.Effort(s.FullPower), FullFt: s.FullPowerToFt,
+		Air: r.Air.Air, AirKnown: r.Air.Known, AirDoubtFt: r.Air.DoubtFt,
+	}
+	if wind := r.Headwind(); wind.Known() {
+		p.HeadwindMPH, p.WindKnown = wind.Value(), true
+	}
+	for i, split := range s.Splits() {
+		p.Splits.ETs[i], p.Splits.MPHs[i] = split.ETS, split.MPH
+	}
+	return p
+}
+
+func machineOf(v logbook.Vehicle, s logbook.Setup) predict.Machine {
+	return predict.Machine{
+		Kind: predict.Kind(v.Kind), Aspiration: predict.Aspiration(v.Aspiration), Drive: predict.Drive(v.Drive), Body: v.Body,
+		Setup: s.ID, WeightLb: s.WeightLb, PowerHP: s.PowerHP, PowerAt: predict.Place(s.PowerAt), Standard: predict.Standard(s.PowerStandard),
+	}
+}
+
+func passesOf(runs []logbook.Run) []predict.Pass {
+	passes := make([]predict.Pass, len(runs))
+	for i, r := range runs {
+		passes[i] = passOf(r)
+	}
+	return passes
+}

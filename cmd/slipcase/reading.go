@@ -1,0 +1,53 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"slipcase/weather"
+	"slipcase/weather/units"
+)
+
+// readingFields are the instruments, for every command that takes air.
+var readingFields = []field[weather.Reading]{
+	number("temp", "air temperature, as 88F or 31C", units.Temperature, func(r *weather.Reading) *units.Number { return &r.TempF }),
+	number("rh", "relative humidity, percent", units.Percent, func(r *weather.Reading) *units.Number { return &r.RHPct }),
+	number("dew-point", "dew point instead of --rh", units.Temperature, func(r *weather.Reading) *units.Number { return &r.DewPointF }),
+	number("wet-bulb", "wet bulb instead of --rh", units.Temperature, func(r *weather.Reading) *units.Number { return &r.WetBulbF }),
+	number("station", "pressure a barometer at the track feels, as 28.94inHg or 980hPa", units.Pressure, func(r *weather.Reading) *units.Number { return &r.StationInHg }),
+	number("altimeter", "altimeter setting instead of --station, as 29.95inHg", units.Pressure, func(r *weather.Reading) *units.Number { return &r.AltimeterInHg }),
+	number("sea-level", "sea-level pressure instead of --station", units.Pressure, func(r *weather.Reading) *units.Number { return &r.SeaLevelInHg }),
+	number("wind", "wind speed, as 6mph", units.Speed, func(r *weather.Reading) *units.Number { return &r.WindMPH }),
+	number("wind-from", "true bearing the wind blows from, 0 to 360", units.Degrees, func(r *weather.Reading) *units.Number { return &r.WindFromDeg }),
+}
+
+// registerReading gives a command the flags of a reading.
+func registerReading(c *cobra.Command) {
+	register(c, readingFields)
+	c.Flags().String("metar", "", "a METAR report, pasted whole, instead of the instruments")
+}
+
+// reading reads the air flags of a command. given is false when there were none.
+func reading(c *cobra.Command) (r weather.Reading, report weather.Report, given bool, err error) {
+	for _, f := range readingFields {
+		given = given || c.Flags().Changed(f.flag)
+	}
+	if c.Flags().Changed("metar") {
+		text, _ := c.Flags().GetString("metar")
+		if report, err = weather.ParseMETAR(text); err != nil {
+			return r, report, true, usagef("--metar: %v", err)
+		}
+		r, given = report.Reading, true
+	}
+	return r, report, given, apply(c, readingFields, &r)
+}
+
+// unread names what a report says that was not understood.
+func unread(report weather.Report) []string {
+	if len(report.Unread) == 0 {
+		return nil
+	}
+	return []string{fmt.Sprintf("not understood in the report: %s", strings.Join(report.Unread, " "))}
+}

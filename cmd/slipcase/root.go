@@ -1,0 +1,202 @@
+package main
+
+import (
+	"bufio"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"runtime"
+	"syscall"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"slipcase/cmd/slipcase/internal/table"
+	"slipcase/logbook"
+	"slipcase/weather/units"
+)
+
+// app is the program with all that it takes from outside, so that a test can
+// hold the clock and the ids.
+type app struct {
+	in          io.Reader
+	out, errOut io.Writer
+	now         func() time.Time
+	newID       func(kind byte) string
+
+	terminal io.Writer // the bare standard output, where prompts go
+	lines    *bufio.Reader
+	format   table.Format
+	units    units.System
+	dir      string
+}
+
+// run runs one command line and returns its exit status.
+func (a *app) run(args []string) int {
+	a.terminal = a.out
+	buffered := bufio.NewWriter(a.out)
+	a.out = buffered
+	root := a.command()
+	root.SetArgs(args)
+	c, err := root.ExecuteC()
+	var f *failure
+	if err != nil && !errors.As(err, &f) {
+		err = usagef("%w: want %s, see its --help", err, c.UseLine())
+	}
+	if ferr := buffered.Flush(); ferr != nil && err == nil {
+		err = fmt.Errorf("writing the answer: %w", ferr)
+	}
+	if errors.Is(err, syscall.EPIPE) {
+		err = nil // the reader has seen enough
+	}
+	if err != nil {
+		a.note("slipcase: %v", err)
+		if h := hint(err); h != "" {
+			a.note("  %s", h)
+		}
+	}
+	return statusOf(err)
+}
+
+func (a *app) command() *cobra.Command {
+	var format, system, dir string
+	root := &cobra.Command{
+		Use:   "slipcase",
+		Short: "time slips, corrected for the air; the next run, forecast",
+		Long: `slipcase keeps your time slips, corrects them for the air and forecasts the next run.
+Quantities take a unit (31C, 28.94inHg, 1565kg, 374m); a bare number means the US unit.`,
+		Example: `  slipcase demo
+  slipcase init
+  slipcase slip add --vehicle heron --track saltgrass --60 1.912 --660 8.412@83.77 --1320 13.212@105.84`,
+		Args:          cobra.NoArgs,
+		SilenceErrors: true,
+		SilenceUsage:  true,
+		PersistentPreRunE: func(*cobra.Command, []string) error {
+			a.format, a.dir = table.Format(format), dir
+			for _, f := range table.Formats {
+				if f == a.format {
+					return a.setUnits(system)
+				}
+			}
+			return usagef("--format %q: want table, csv, json or markdown", format)
+		},
+		RunE: do(a.greet),
+	}
+	root.CompletionOptions.HiddenDefaultCmd = true
+	root.SetOut(a.out)
+	root.SetErr(a.errOut)
+	p := root.PersistentFlags()
+	p.StringVar(&dir, "logbook", defaultDir(), "folder of the logbook")
+	p.StringVar(&format, "format", "table", "table, csv, json or markdown")
+	p.StringVar(&system, "units", "us", "us or metric, for what is shown")
+	p.Bool("no-color", false, "accepted for scripts: no colour is ever used")
+	root.AddCommand(a.demoCommand(), a.initCommand(), a.vehicleCommand(), a.trackCommand(), a.setupCommand(),
+		a.airCommand(), a.slipCommand(), a.forecastCommand(), a.correctCommand())
+	explainExit(root)
+	return root
+}
+
+// explainExit ends the help of every command with its exit statuses, and makes
+// a mistyped command a matter of usage.
+func explainExit(c *cobra.Command) {
+	if c.Long == "" {
+		c.Long = c.Short
+	}
+	c.Long += "\n\n" + exitHelp
+	for _, sub := range c.Commands() {
+		explainExit(sub)
+	}
+	if c.HasSubCommands() && c.RunE == nil {
+		c.Args = cobra.ArbitraryArgs
+		c.RunE = do(func(c *cobra.Command, args []string) error {
+			if len(args) > 0 {
+				return usagef("%q is no command of %s: see %s --help", args[0], c.CommandPath(), c.CommandPath())
+			}
+			return c.Help()
+		})
+	}
+}
+
+// do marks the errors that come from a command itself, so that all others, which
+// are cobra's about the command line, count as wrong usage.
+func do(f func(c *cobra.Command, args []string) error) func(*cobra.Command, []string) error {
+	return func(c *cobra.Command, args []string) error {
+		err := f(c, args)
+		if err == nil {
+			return nil
+		}
+		return &failure{statusOf(err), err}
+	}
+}
+
+func (a *app) setUnits(system string) error {
+	switch system {
+	case "us":
+		a.units = units.US
+	case "metric":
+		a.units = units.Metric
+	default:
+		return usagef("--units %q: want us or metric", system)
+	}
+	return nil
+}
+
+// defaultDir is where the logbook is when nothing else is said.
+func defaultDir() string {
+	if dir := os.Getenv("SLIPCASE_LOGBOOK"); dir != "" {
+		return dir
+	}
+	if dir := os.Getenv("XDG_DATA_HOME"); dir != "" {
+		return filepath.Join(dir, "slipcase")
+	}
+	home, err := os.UserHomeDir()
+	if err != nil {
+		return "slipcase-logbook"
+	}
+	switch runtime.GOOS {
+	case "windows":
+		return filepath.Join(home, "AppData", "Local", "slipcase")
+	case "darwin":
+		return filepath.Join(home, "Library", "Application Support", "slipcase")
+	}
+	return filepath.Join(home, ".local", "share", "slipcase")
+}
+
+func (a *app) options() logbook.Options { return logbook.Options{Now: a.now, NewID: a.newID} }
+
+// open opens the logbook in use.
+func (a *app) open() (*logbook.Logbook, error) { return logbook.Open(a.dir, a.options()) }
+
+// greet answers slipcase alone: what there is and what to type next.
+func (a *app) greet(*cobra.Command, []string) error {
+	lb, err := a.open()
+	if errors.Is(err, logbook.ErrNoLogbook) {
+		fmt.Fprint(a.out, `slipcase keeps your time slips, corrects them for the air and forecasts the next run.
+  see it work     slipcase demo
+  start a log     slipcase init
+  just a formula  slipcase forecast --weight 3450 --power 312
+  all commands    slipcase --help
+`)
+		return nil
+	}
+	if err != nil {
+		return err
+	}
+	slips, err := lb.Slips("")
+	if err != nil {
+		return err
+	}
+	fmt.Fprintf(a.out, "logbook        %s, %d %s\n", lb.Dir(), len(slips), plural(len(slips), "slip", "slips"))
+	if len(slips) > 0 {
+		last := slips[len(slips)-1]
+		fmt.Fprintf(a.out, "last slip      %s at %s, %s\n", last.Vehicle, last.Track, last.Time.Format("Mon 2 Jan 2006 15:04"))
+	}
+	fmt.Fprint(a.out, `type a slip    slipcase slip add
+all runs       slipcase correct
+all commands   slipcase --help
+`)
+	a.leftOut(lb)
+	return nil
+}

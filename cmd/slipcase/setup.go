@@ -1,0 +1,251 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"slipcase/cmd/slipcase/internal/table"
+	"slipcase/logbook"
+	"slipcase/weather/units"
+)
+
+var setupFields = []field[logbook.Setup]{
+	words("name", "a short name for it, as bigger-carb", func(s *logbook.Setup) *string { return &s.Name }),
+	number("weight", "ready to run, with driver or rider, as 3450lb or 1565kg", units.Weight, func(s *logbook.Setup) *units.Number { return &s.WeightLb }),
+	number("power", "as 312hp or 233kW", units.Power, func(s *logbook.Setup) *units.Number { return &s.PowerHP }),
+	words("power-at", "where it was measured: wheels or clutch", func(s *logbook.Setup) *string { return &s.PowerAt }),
+	words("standard", "what the sheet is corrected to: sae, standard, din or none", func(s *logbook.Setup) *string { return &s.PowerStandard }),
+	words("change", "what was changed", func(s *logbook.Setup) *string { return &s.Change }),
+	number("cost", "what it cost", units.Money, func(s *logbook.Setup) *units.Number { return &s.Cost }),
+	words("notes", "anything else", func(s *logbook.Setup) *string { return &s.Notes }),
+}
+
+func (a *app) setupCommand() *cobra.Command {
+	c := &cobra.Command{Use: "setup", Short: "how a vehicle is, from a moment on: weight, power, parts", Example: "  slipcase setup list --vehicle heron"}
+	add := &cobra.Command{
+		Use:     "add",
+		Short:   "record a new setup of a vehicle",
+		Example: "  slipcase setup add --vehicle heron --weight 3450lb --power 312hp --power-at wheels --standard sae\n  slipcase setup add --vehicle heron --from 2026-06-13 --name bigger-carb --power 331hp --cost 410",
+		Args:    cobra.NoArgs,
+		RunE:    a.writes(a.addSetup),
+	}
+	register(add, setupFields)
+	add.Flags().String("vehicle", "", "the vehicle")
+	add.Flags().String("from", "", "in force from, as 2026-05-02 or \"2026-05-02 13:00\"; now when left out")
+	add.Flags().Bool("force", false, "record what looks wrong as it is")
+	list := &cobra.Command{
+		Use: "list", Short: "list the setups", Args: cobra.NoArgs, Example: "  slipcase setup list --vehicle heron",
+		RunE: a.reads(func(c *cobra.Command, _ []string, lb *logbook.Logbook) error {
+			vehicle, err := vehicleFlag(c, lb)
+			if err != nil {
+				return err
+			}
+			ss, err := lb.Setups(vehicle)
+			if err != nil {
+				return err
+			}
+			return a.answer(ss, a.setupTable(ss), nil)
+		}),
+	}
+	list.Flags().String("vehicle", "", "of this vehicle alone")
+	show := &cobra.Command{
+		Use: "show ID|NAME", Short: "show one setup", Args: cobra.ExactArgs(1), Example: "  slipcase setup show bigger-carb\n  slipcase setup show last",
+		RunE: a.reads(func(_ *cobra.Command, args []string, lb *logbook.Logbook) error {
+			s, err := lb.Setup("", args[0])
+			if err != nil {
+				return err
+			}
+			return a.answer(s, a.setupTable([]logbook.Setup{s}), nil)
+		}),
+	}
+	amend := &cobra.Command{
+		Use: "amend ID|NAME", Short: "correct a recorded setup; the old stays as history", Args: cobra.ExactArgs(1),
+		Example: "  slipcase setup amend last --weight 3438lb",
+		RunE:    a.writes(a.amendSetup),
+	}
+	register(amend, setupFields)
+	amend.Flags().String("from", "", "in force from")
+	amend.Flags().Bool("force", false, "record what looks wrong as it is")
+	c.AddCommand(add, list, show, amend)
+	return c
+}
+
+func (a *app) addSetup(c *cobra.Command, _ []string, lb *logbook.Logbook) error {
+	var s logbook.Setup
+	if err := apply(c, setupFields, &s); err != nil {
+		return err
+	}
+	from, err := a.at(c, "from", a.zone(logbook.Track{}))
+	if err != nil {
+		return err
+	}
+	s.From = logbook.Time{Time: from}
+	v, err := a.theVehicle(c, lb)
+	if err != nil {
+		return err
+	}
+	s.Vehicle = v.ID
+	if err := s.Check(); err != nil {
+		return usage(err)
+	}
+	if err := inheritSetup(lb, &s); err != nil {
+		return err
+	}
+	if err := forced(c, &s.Entry, s.Doubts()); err != nil {
+		return err
+	}
+	if err := lb.AddSetup(&s); err != nil {
+		return err
+	}
+	return a.answer(s, a.setupTable([]logbook.Setup{s}), func(w io.Writer) {
+		fmt.Fprintf(w, "recorded  setup %s of %s from %s: %s, %s%s\n", orDash(s.Name), s.Vehicle, when(s.From.Time),
+			a.show(units.Weight, s.WeightLb), a.show(units.Power, s.PowerHP), atPlace(s))
+	})
+}
+
+// inheritSetup fills what was not given from the setup before: a new carburettor
+// does not change what the car weighs unless the racer says so.
+func inheritSetup(lb *logbook.Logbook, s *logbook.Setup) error {
+	j, err := lb.Joiner(s.Vehicle)
+	if err != nil {
+		return err
+	}
+	before, ok := j.SetupAt(s.Vehicle, "", s.From.Time)
+	if !ok {
+		return nil
+	}
+	if !s.WeightLb.Known() {
+		s.WeightLb = before.WeightLb
+	}
+	if !s.PowerHP.Known() {
+		s.PowerHP, s.PowerAt, s.PowerStandard = before.PowerHP, before.PowerAt, before.PowerStandard
+	}
+	if s.PowerAt == "" {
+		s.PowerAt = before.PowerAt
+	}
+	if s.PowerStandard == "" {
+		s.PowerStandard = before.PowerStandard
+	}
+	return nil
+}
+
+func (a *app) amendSetup(c *cobra.Command, args []string, lb *logbook.Logbook) error {
+	s, err := lb.Setup("", args[0])
+	if err != nil {
+		return err
+	}
+	s, err = lb.AmendSetup(s.ID, func(s *logbook.Setup) error {
+		if err := apply(c, setupFields, s); err != nil {
+			return err
+		}
+		if c.Flags().Changed("from") {
+			from, err := a.at(c, "from", s.From.Location())
+			if err != nil {
+				return err
+			}
+			s.From = logbook.Time{Time: from}
+		}
+		if err := s.Check(); err != nil {
+			return usage(err)
+		}
+		return forced(c, &s.Entry, s.Doubts())
+	})
+	if err != nil {
+		return err
+	}
+	return a.answer(s, a.setupTable([]logbook.Setup{s}), func(w io.Writer) { fmt.Fprintf(w, "recorded  setup %s, revision %d\n", s.ID, s.Rev) })
+}
+
+// forced lets doubtful values pass with --force and notes why they were doubted.
+func forced(c *cobra.Command, e *logbook.Entry, doubts []string) error {
+	e.Forced = ""
+	if len(doubts) == 0 {
+		return nil
+	}
+	if ok, _ := c.Flags().GetBool("force"); !ok {
+		return refuse(doubts)
+	}
+	e.Forced = strings.Join(doubts, "; ")
+	return nil
+}
+
+// vehicleFlag is the vehicle named by the flag, "" when none is.
+func vehicleFlag(c *cobra.Command, lb *logbook.Logbook) (string, error) {
+	name, _ := c.Flags().GetString("vehicle")
+	if name == "" {
+		return "", nil
+	}
+	v, err := lb.Vehicle(name)
+	return v.ID, err
+}
+
+// theVehicle is the vehicle named by the flag, or the only one there is.
+func (a *app) theVehicle(c *cobra.Command, lb *logbook.Logbook) (logbook.Vehicle, error) {
+	if name, _ := c.Flags().GetString("vehicle"); name != "" {
+		return lb.Vehicle(name)
+	}
+	vs, err := lb.Vehicles()
+	if err != nil {
+		return logbook.Vehicle{}, err
+	}
+	switch len(vs) {
+	case 1:
+		return vs[0], nil
+	case 0:
+		return logbook.Vehicle{}, fmt.Errorf("no vehicle in the logbook yet: slipcase vehicle add heron --kind car --aspiration natural")
+	}
+	names := make([]string, len(vs))
+	for i, v := range vs {
+		names[i] = v.ID
+	}
+	return logbook.Vehicle{}, usagef("--vehicle is missing: want one of %s", strings.Join(names, ", "))
+}
+
+func (a *app) setupTable(ss []logbook.Setup) table.Table {
+	t := table.Table{Columns: []table.Column{
+		{Head: "id", Key: "id", Drop: 3},
+		{Head: "vehicle", Key: "vehicle"},
+		{Head: "from", Key: "from"},
+		{Head: "setup", Key: "name"},
+		{Head: "weight", Key: "weight_" + a.suffix(units.Weight), Right: true},
+		{Head: "power", Key: "power_" + a.suffix(units.Power), Right: true},
+		{Head: "at", Key: "power_at", Drop: 1},
+		{Head: "standard", Key: "power_standard", Drop: 1},
+		{Head: "cost", Key: "cost", Right: true, Drop: 4},
+		{Head: "change", Key: "change", Drop: 5},
+		{Head: "notes", Key: "notes", Drop: 6},
+	}}
+	for _, s := range ss {
+		t.Add(s.ID, s.Vehicle, a.stamp(s.From.Time), s.Name, a.cell(units.Weight, s.WeightLb), a.cell(units.Power, s.PowerHP),
+			s.PowerAt, s.PowerStandard, s.Cost.String(), s.Change, s.Notes)
+	}
+	return t
+}
+
+func atPlace(s logbook.Setup) string {
+	var parts []string
+	if s.PowerAt != "" {
+		parts = append(parts, "at the "+s.PowerAt)
+	}
+	if s.PowerStandard != "" {
+		parts = append(parts, s.PowerStandard)
+	}
+	if len(parts) == 0 {
+		return ""
+	}
+	return " " + strings.Join(parts, ", ")
+}
+
+func orDash(s string) string {
+	if s == "" {
+		return "-"
+	}
+	return s
+}
+
+// when shows a moment to a person.
+func when(t time.Time) string { return t.Format("Mon 2 Jan 2006 15:04") }

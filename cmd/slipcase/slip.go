@@ -1,0 +1,235 @@
+package main
+
+import (
+	"fmt"
+	"io"
+
+	"github.com/spf13/cobra"
+
+	"slipcase/logbook"
+)
+
+func (a *app) slipCommand() *cobra.Command {
+	c := &cobra.Command{Use: "slip", Short: "time slips: record, list, show, amend", Example: "  slipcase slip add"}
+	c.AddCommand(a.slipAdd(), a.slipList(), a.slipShow(), a.slipAmend(),
+		a.slipStatus("void", "take a slip out; its history stays", logbook.Void),
+		a.slipStatus("unvoid", "put a void slip back", logbook.Fact))
+	return c
+}
+
+func (a *app) slipAdd() *cobra.Command {
+	c := &cobra.Command{
+		Use:   "add",
+		Short: "record a time slip and judge it at once",
+		Long: `Records a time slip and says at once what the run was worth in standard air and how it
+differs from its forecast. On a terminal, without times among the flags, it asks for
+them in the order of the slip: Enter keeps what is offered, "." leaves a value out.`,
+		Example: "  slipcase slip add\n  slipcase slip add --vehicle heron --track saltgrass --at \"2026-05-02 14:25\" --lane left --round E1 --reaction .042 --60 1.912 --330 5.437 --660 8.412@83.77 --1000 10.980 --1320 13.212@105.84 --dial 13.25 --result won",
+		Args:    cobra.NoArgs,
+		RunE:    a.writes(a.addSlip),
+	}
+	c.Flags().String("vehicle", "", "the vehicle")
+	c.Flags().String("track", "", "the track")
+	c.Flags().String("at", "", "when it was run, as \"2026-05-02 14:25\" or 14:25; now when left out")
+	register(c, slipFields)
+	c.Flags().Bool("force", false, "record what looks wrong as it is")
+	return c
+}
+
+func (a *app) addSlip(c *cobra.Command, _ []string, lb *logbook.Logbook) error {
+	var s slip
+	if err := apply(c, slipFields, &s); err != nil {
+		return err
+	}
+	if _, some := s.Finish(); !some && a.interactive() {
+		if err := a.askSlip(c, lb, &s); err != nil {
+			return err
+		}
+	}
+	v, err := a.theVehicle(c, lb)
+	if err != nil {
+		return err
+	}
+	track, err := a.theTrack(c, lb)
+	if err != nil {
+		return err
+	}
+	at, err := a.at(c, "at", a.zone(track))
+	if err != nil {
+		return err
+	}
+	s.Vehicle, s.Track, s.Time = v.ID, track.ID, logbook.Time{Time: at}
+	if err := a.checkSlip(c, lb, &s); err != nil {
+		return err
+	}
+	if err := lb.AddSlips(&s); err != nil {
+		return err
+	}
+	j, err := judgeSlip(lb, s)
+	if err != nil {
+		// The slip is safe; what was promised is only the judgement.
+		a.note("recorded %s, but it cannot be judged: %v", s.ID, err)
+		return nil
+	}
+	return a.answer(j.json(), a.slipTable([]judged{j}), func(w io.Writer) {
+		fmt.Fprintf(w, "recorded  %s\n\n", j.headline())
+		a.verdict(w, j)
+	})
+}
+
+// checkSlip refuses an impossible slip, one that names what is not there, and a
+// doubtful one unless forced.
+func (a *app) checkSlip(c *cobra.Command, lb *logbook.Logbook, s *slip) error {
+	if err := s.Check(); err != nil {
+		return usage(err)
+	}
+	if s.Setup != "" {
+		setup, err := lb.Setup(s.Vehicle, s.Setup)
+		if err != nil {
+			return err
+		}
+		s.Setup = setup.ID
+	}
+	if s.Air != "" {
+		r, err := lb.Reading(s.Air)
+		if err != nil {
+			return err
+		}
+		s.Air = r.ID
+	}
+	return forced(c, &s.Entry, s.Doubts(a.now()))
+}
+
+func (a *app) slipList() *cobra.Command {
+	c := &cobra.Command{
+		Use: "list", Short: "list slips with what each was expected to be", Args: cobra.NoArgs,
+		Example: "  slipcase slip list --vehicle heron\n  slipcase slip list --last 0 --format csv",
+		RunE: a.reads(func(c *cobra.Command, _ []string, lb *logbook.Logbook) error {
+			vehicle, err := vehicleFlag(c, lb)
+			if err != nil {
+				return err
+			}
+			runs, err := lb.Runs(vehicle)
+			if err != nil {
+				return err
+			}
+			last, _ := c.Flags().GetInt("last")
+			if last < 0 {
+				return usagef("--last %d: want how many, or 0 for all", last)
+			}
+			if last == 0 {
+				last = len(runs)
+			}
+			js := judgeLast(runs, last)
+			if len(js) < len(runs) {
+				a.note("the last %d of %d slips: --last 0 lists all", len(js), len(runs))
+			}
+			return a.answer(slipsJSON(js), a.slipTable(js), nil)
+		}),
+	}
+	c.Flags().String("vehicle", "", "of this vehicle alone")
+	c.Flags().Int("last", 20, "how many of the latest; 0 for all")
+	return c
+}
+
+func (a *app) slipShow() *cobra.Command {
+	c := &cobra.Command{
+		Use: "show ID|last|last-2", Short: "show a slip and its judgement again", Args: cobra.ExactArgs(1),
+		Example: "  slipcase slip show last\n  slipcase slip show last --history",
+		RunE: a.reads(func(c *cobra.Command, args []string, lb *logbook.Logbook) error {
+			s, err := lb.Slip(args[0])
+			if err != nil {
+				return err
+			}
+			if history, _ := c.Flags().GetBool("history"); history {
+				revs, err := lb.SlipHistory(s.ID)
+				if err != nil {
+					return err
+				}
+				return a.answer(revs, a.historyTable(revs), nil)
+			}
+			j, err := judgeSlip(lb, s)
+			if err != nil {
+				return err
+			}
+			return a.answer(j.json(), a.slipTable([]judged{j}), func(w io.Writer) {
+				fmt.Fprintf(w, "%s  %s\n\n", s.ID, j.headline())
+				a.verdict(w, j)
+			})
+		}),
+	}
+	c.Flags().Bool("history", false, "every revision, the oldest first")
+	return c
+}
+
+func (a *app) slipAmend() *cobra.Command {
+	c := &cobra.Command{
+		Use: "amend ID|last", Short: "correct a recorded slip; the old stays as history", Args: cobra.ExactArgs(1),
+		Example: "  slipcase slip amend last --1320 13.212@105.84\n  slipcase slip amend last --full-power lifted --full-power-to 1150ft",
+		RunE: a.writes(func(c *cobra.Command, args []string, lb *logbook.Logbook) error {
+			s, err := lb.Slip(args[0])
+			if err != nil {
+				return err
+			}
+			v, err := vehicleFlag(c, lb)
+			if err != nil {
+				return err
+			}
+			track, err := a.theTrack(c, lb)
+			if err != nil {
+				return err
+			}
+			s, err = lb.AmendSlip(s.ID, func(s *slip) error {
+				if err := apply(c, slipFields, s); err != nil {
+					return err
+				}
+				if v != "" {
+					s.Vehicle = v
+				}
+				if c.Flags().Changed("track") {
+					s.Track = track.ID
+				}
+				if c.Flags().Changed("at") {
+					at, err := a.at(c, "at", s.Time.Location())
+					if err != nil {
+						return err
+					}
+					s.Time = logbook.Time{Time: at}
+				}
+				return a.checkSlip(c, lb, s)
+			})
+			if err != nil {
+				return err
+			}
+			return a.answer(s, a.historyTable([]slip{s}), func(w io.Writer) {
+				fmt.Fprintf(w, "recorded  slip %s, revision %d\n  see it   slipcase slip show %s\n", s.ID, s.Rev, s.ID)
+			})
+		}),
+	}
+	c.Flags().String("vehicle", "", "the vehicle")
+	c.Flags().String("track", "", "the track")
+	c.Flags().String("at", "", "when it was run")
+	register(c, slipFields)
+	c.Flags().Bool("force", false, "record what looks wrong as it is")
+	return c
+}
+
+func (a *app) slipStatus(name, short string, status logbook.Status) *cobra.Command {
+	return &cobra.Command{
+		Use: name + " ID|last", Short: short, Args: cobra.ExactArgs(1), Example: "  slipcase slip " + name + " s3k7",
+		RunE: a.writes(func(_ *cobra.Command, args []string, lb *logbook.Logbook) error {
+			s, err := lb.Slip(args[0])
+			if err != nil {
+				return err
+			}
+			if s.Status == status {
+				return fmt.Errorf("slip %s is %s already", s.ID, status)
+			}
+			s, err = lb.AmendSlip(s.ID, func(s *slip) error { s.Status = status; return nil })
+			if err != nil {
+				return err
+			}
+			return a.answer(s, a.historyTable([]slip{s}), func(w io.Writer) { fmt.Fprintf(w, "recorded  slip %s is now %s, revision %d\n", s.ID, status, s.Rev) })
+		}),
+	}
+}

@@ -1,0 +1,130 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"slipcase/cmd/slipcase/internal/table"
+	"slipcase/logbook"
+	"slipcase/weather/units"
+)
+
+var trackFields = []field[logbook.Track]{
+	words("title", "its full name, free to change", func(t *logbook.Track) *string { return &t.Title }),
+	number("elevation", "above sea level, as 812ft or 247m", units.Length, func(t *logbook.Track) *units.Number { return &t.ElevationFt }),
+	{"length", "a distance timed there, as 660ft; apart by commas where several", func(t *logbook.Track, text string) error {
+		t.LengthsFt = nil
+		if text == absent {
+			return nil
+		}
+		for _, one := range strings.FieldsFunc(text, func(r rune) bool { return r == ' ' || r == ',' }) {
+			ft, err := units.Length.Parse(one)
+			if err != nil {
+				return err
+			}
+			if !(ft > 0) {
+				return fmt.Errorf("length %q: want more than 0", one)
+			}
+			t.LengthsFt = append(t.LengthsFt, ft)
+		}
+		return nil
+	}},
+	number("heading", "true bearing from start to finish, 0 to 360", units.Degrees, func(t *logbook.Track) *units.Number { return &t.HeadingDeg }),
+	words("time-zone", "as America/Chicago; without it the machine's", func(t *logbook.Track) *string { return &t.TimeZone }),
+	number("perfect-reaction", "what the slip prints for a perfect light: 0, 0.4 or 0.5", units.Seconds, func(t *logbook.Track) *units.Number { return &t.PerfectReactionS }),
+	words("both-red", "who loses when both are red: first or worst", func(t *logbook.Track) *string { return &t.BothRed }),
+	words("notes", "anything else", func(t *logbook.Track) *string { return &t.Notes }),
+}
+
+func (a *app) trackCommand() *cobra.Command {
+	c := &cobra.Command{Use: "track", Short: "the places you race at", Example: "  slipcase track list"}
+	add := &cobra.Command{
+		Use:     "add NAME",
+		Short:   "record a track",
+		Example: "  slipcase track add saltgrass --elevation 812ft --length 660ft,1320ft --heading 240\n  slipcase track add highmesa --elevation 1702m --time-zone America/Denver",
+		Args:    cobra.ExactArgs(1),
+		RunE: a.writes(func(c *cobra.Command, args []string, lb *logbook.Logbook) error {
+			t := logbook.Track{Entry: logbook.Entry{ID: args[0]}}
+			if err := apply(c, trackFields, &t); err != nil {
+				return err
+			}
+			if err := t.Check(); err != nil {
+				return usage(err)
+			}
+			if err := lb.AddTrack(&t); err != nil {
+				return err
+			}
+			return a.answer(t, a.trackTable(t), func(w io.Writer) {
+				fmt.Fprintf(w, "recorded  track %s, elevation %s\n  at the track, the air   slipcase air add --track %s --temp 88F --rh 42 --station 28.94inHg\n",
+					t.ID, a.show(units.Length, t.ElevationFt), t.ID)
+			})
+		}),
+	}
+	register(add, trackFields)
+	list := &cobra.Command{
+		Use: "list", Short: "list the tracks", Args: cobra.NoArgs, Example: "  slipcase track list",
+		RunE: a.reads(func(_ *cobra.Command, _ []string, lb *logbook.Logbook) error {
+			ts, err := lb.Tracks()
+			if err != nil {
+				return err
+			}
+			return a.answer(ts, a.trackTable(ts...), nil)
+		}),
+	}
+	show := &cobra.Command{
+		Use: "show NAME", Short: "show one track", Args: cobra.ExactArgs(1), Example: "  slipcase track show saltgrass",
+		RunE: a.reads(func(_ *cobra.Command, args []string, lb *logbook.Logbook) error {
+			t, err := lb.Track(args[0])
+			if err != nil {
+				return err
+			}
+			return a.answer(t, a.trackTable(t), nil)
+		}),
+	}
+	amend := &cobra.Command{
+		Use: "amend NAME", Short: "correct what is recorded of a track; the old stays as history", Args: cobra.ExactArgs(1),
+		Example: "  slipcase track amend saltgrass --heading 238",
+		RunE: a.writes(func(c *cobra.Command, args []string, lb *logbook.Logbook) error {
+			t, err := lb.Track(args[0])
+			if err != nil {
+				return err
+			}
+			t, err = lb.AmendTrack(t.ID, func(t *logbook.Track) error {
+				if err := apply(c, trackFields, t); err != nil {
+					return err
+				}
+				return usage(t.Check())
+			})
+			if err != nil {
+				return err
+			}
+			return a.answer(t, a.trackTable(t), func(w io.Writer) { fmt.Fprintf(w, "recorded  track %s, revision %d\n", t.ID, t.Rev) })
+		}),
+	}
+	register(amend, trackFields)
+	c.AddCommand(add, list, show, amend)
+	return c
+}
+
+func (a *app) trackTable(ts ...logbook.Track) table.Table {
+	t := table.Table{Columns: []table.Column{
+		{Head: "track", Key: "id"},
+		{Head: "title", Key: "title", Drop: 3},
+		{Head: "elevation", Key: "elevation_" + a.suffix(units.Length), Right: true},
+		{Head: "lengths ft", Key: "lengths_ft", Drop: 1},
+		{Head: "heading", Key: "heading_deg", Right: true, Drop: 2},
+		{Head: "time zone", Key: "time_zone", Drop: 2},
+		{Head: "perfect light", Key: "perfect_reaction_s", Right: true, Drop: 3},
+		{Head: "both red", Key: "both_red", Drop: 4},
+		{Head: "notes", Key: "notes", Drop: 5},
+	}}
+	for _, r := range ts {
+		lengths, _ := r.LengthsFt.MarshalCSV()
+		t.Add(r.ID, r.Title, a.cell(units.Length, r.ElevationFt), lengths, r.HeadingDeg.String(), r.TimeZone,
+			r.PerfectReactionS.String(), r.BothRed, r.Notes)
+	}
+	return t
+}

@@ -1,0 +1,215 @@
+package weather
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"time"
+
+	"slipcase/weather/units"
+)
+
+// Timed is a reading with the time it was taken and the id it is known by.
+type Timed struct {
+	ID      string
+	Time    time.Time
+	Reading Reading
+}
+
+// Estimate is the air at a minute, as far as the readings around it tell.
+type Estimate struct {
+	Air           Air
+	Known         bool         // false when no reading is near enough; How says so
+	How           string       // "between the readings at 13:50 and 14:40"
+	DoubtFt       float64      // one standard deviation of the density altitude, ft
+	RiseFtPerHour units.Number // trend of density altitude; absent with one reading
+	WindMPH       units.Number // of the nearest reading, if within an hour
+	WindFromDeg   units.Number
+	Remarks       []string // what the readings used had to assume
+}
+
+// How far a reading reaches, and what its age costs. The doubts are common
+// practice without a source: a hot morning climbs 300-500 ft an hour, an
+// afternoon hardly at all.
+const (
+	reach     = 2 * time.Hour // one reading alone
+	bridge    = 4 * time.Hour // two readings, one on each side
+	windReach = time.Hour
+
+	instrumentFt = 50.0  // sd of one reading: 0.7 °F and 2 % RH
+	slopeFtPerH  = 250.0 // sd of the trend before any reading tells it
+	wanderFtPerH = 120.0 // sd of what the air does besides its trend
+)
+
+// sample is a reading made out: hours from the time asked for, negative before it.
+type sample struct {
+	Timed
+	hours     float64
+	air       Air
+	remark    string
+	doubtInHg float64
+}
+
+// comparable reports that a difference in pressure between two samples is the
+// air's: a step from an assumed pressure to a measured one is no trend.
+func (s sample) comparable(o sample) bool { return (s.doubtInHg > 0) == (o.doubtInHg > 0) }
+
+// At is the air at t for a run already made: between the nearest readings
+// before and after it when those are at most four hours apart, otherwise from
+// the nearer side up to two hours. The readings need not be sorted; those of
+// other hours are not looked at. The error names a reading that is impossible.
+func At(day []Timed, t time.Time, elevationFt units.Number) (Estimate, error) {
+	samples, err := samplesAround(day, t, elevationFt)
+	if err != nil {
+		return Estimate{}, err
+	}
+	after := slices.IndexFunc(samples, func(s sample) bool { return s.hours >= 0 })
+	switch {
+	case len(samples) == 0:
+		return unknown(t), nil
+	case after < 0:
+		return carry(samples, len(samples)-1, t), nil
+	case after == 0 || samples[after].hours == 0:
+		return carry(samples, after, t), nil
+	}
+	before := after - 1
+	if samples[after].Time.Sub(samples[before].Time) <= bridge {
+		return between(samples[before], samples[after], t), nil
+	}
+	if -samples[before].hours <= samples[after].hours {
+		return carry(samples[:after], before, t), nil
+	}
+	return carry(samples[after:], 0, t), nil
+}
+
+// Forecast is the air at t as it can be known at now: readings taken later are
+// not looked at, a trend in the earlier ones is carried at most an hour on and
+// damped, and the doubt grows with the age of the last.
+func Forecast(day []Timed, now, t time.Time, elevationFt units.Number) (Estimate, error) {
+	known := slices.DeleteFunc(slices.Clone(day), func(r Timed) bool { return r.Time.After(now) })
+	return At(known, t, elevationFt)
+}
+
+// samplesAround makes out the readings near t, in order of time.
+func samplesAround(day []Timed, t time.Time, elevationFt units.Number) ([]sample, error) {
+	var samples []sample
+	for _, r := range day {
+		age := r.Time.Sub(t)
+		if age < -bridge || age > bridge {
+			continue
+		}
+		air, remark, doubt, err := r.Reading.resolve(elevationFt)
+		if err != nil {
+			return nil, fmt.Errorf("air reading %s: %w", r.ID, err)
+		}
+		samples = append(samples, sample{r, age.Hours(), air, remark, doubt})
+	}
+	slices.SortStableFunc(samples, func(a, b sample) int { return a.Time.Compare(b.Time) })
+	return samples, nil
+}
+
+func unknown(t time.Time) Estimate {
+	return Estimate{How: "no reading within two hours of " + clock(t, t)}
+}
+
+// between draws a straight line from the reading before to the one after.
+func between(b, a sample, t time.Time) Estimate {
+	gap := a.hours - b.hours
+	share := -b.hours / gap
+	e := Estimate{
+		Known: true,
+		How:   fmt.Sprintf("between the readings at %s and %s", clock(b.Time, t), clock(a.Time, t)),
+		Air: Air{
+			TempF:       b.air.TempF + share*(a.air.TempF-b.air.TempF),
+			StationInHg: b.air.StationInHg + share*(a.air.StationInHg-b.air.StationInHg),
+			VapourInHg:  b.air.VapourInHg + share*(a.air.VapourInHg-b.air.VapourInHg),
+		}.possible(),
+	}
+	// Away from both readings the air wanders from the line, most in the middle.
+	wander := slopeFtPerH * share * (1 - share) * gap
+	pressure := math.Max(b.doubtInHg, a.doubtInHg) * e.Air.ftPerInHg()
+	e.DoubtFt = norm(instrumentFt, wander, pressure)
+	if b.comparable(a) {
+		e.RiseFtPerHour, _ = trend([]sample{b, a}, Air.DensityAltitudeFt)
+	}
+	nearest := b
+	if a.hours < -b.hours {
+		nearest = a
+	}
+	e.takeWind(nearest)
+	e.remark(b, a)
+	return e
+}
+
+// carry takes the reading at index near to t, along the trend of the readings
+// within two hours of it. A reading of the very minute is taken as it is.
+func carry(samples []sample, near int, t time.Time) Estimate {
+	s := samples[near]
+	if math.Abs(s.hours) > reach.Hours() {
+		return unknown(t)
+	}
+	around := slices.DeleteFunc(slices.Clone(samples), func(o sample) bool {
+		return o.Time.Sub(s.Time).Abs() > reach || !o.comparable(s)
+	})
+	e := Estimate{Known: true, Air: s.air, How: howFar(s, t)}
+	var trust float64
+	e.RiseFtPerHour, trust = trend(around, Air.DensityAltitudeFt)
+	if s.hours != 0 {
+		e.Air = drifted(around, s)
+	}
+	slope := slopeFtPerH * math.Sqrt(1-trust)
+	e.DoubtFt = norm(instrumentFt, s.hours*slope, s.hours*wanderFtPerH, s.doubtInHg*s.air.ftPerInHg())
+	e.takeWind(s)
+	e.remark(s)
+	return e
+}
+
+func (e *Estimate) takeWind(s sample) {
+	if math.Abs(s.hours) <= windReach.Hours() {
+		e.WindMPH, e.WindFromDeg = s.Reading.WindMPH, s.Reading.WindFromDeg
+	}
+}
+
+func (e *Estimate) remark(used ...sample) {
+	for _, s := range used {
+		if s.remark != "" && !slices.Contains(e.Remarks, s.remark) {
+			e.Remarks = append(e.Remarks, s.remark)
+		}
+	}
+}
+
+// howFar says where an estimate from one reading comes from.
+func howFar(s sample, t time.Time) string {
+	minutes := int(math.Round(math.Abs(s.hours) * 60))
+	at := clock(s.Time, t)
+	switch {
+	case minutes == 0:
+		return "measured at " + at
+	case minutes <= 5 && s.hours < 0:
+		return fmt.Sprintf("measured %s before", plural(minutes, "minute"))
+	case minutes <= 5:
+		return fmt.Sprintf("measured %s after", plural(minutes, "minute"))
+	case s.hours < 0:
+		return fmt.Sprintf("carried %s on from the reading at %s", plural(minutes, "minute"), at)
+	default:
+		return fmt.Sprintf("carried %s back from the reading at %s", plural(minutes, "minute"), at)
+	}
+}
+
+func plural(n int, word string) string {
+	if n == 1 {
+		return "1 " + word
+	}
+	return fmt.Sprintf("%d %ss", n, word)
+}
+
+// clock shows a time as the racer who asked for t reads it.
+func clock(at, t time.Time) string { return at.In(t.Location()).Format("15:04") }
+
+func norm(parts ...float64) float64 {
+	sum := 0.0
+	for _, p := range parts {
+		sum += p * p
+	}
+	return math.Sqrt(sum)
+}

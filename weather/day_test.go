@@ -1,0 +1,196 @@
+package weather
+
+import (
+	"strings"
+	"testing"
+	"time"
+
+	"pgregory.net/rapid"
+
+	"slipcase/weather/units"
+)
+
+var zone = time.FixedZone("", -5*3600)
+
+func clockTime(hour, minute int) time.Time {
+	return time.Date(2026, 5, 2, hour, minute, 0, 0, zone)
+}
+
+func timed(id string, at time.Time, tempF float64) Timed {
+	return Timed{id, at, Reading{TempF: some(tempF), DewPointF: some(60), StationInHg: some(29)}}
+}
+
+func TestAt(t *testing.T) {
+	noon := timed("a-noon", clockTime(12, 0), 80)
+	two := timed("a-two", clockTime(14, 0), 88)
+	evening := timed("a-evening", clockTime(19, 0), 70)
+	for _, c := range []struct {
+		name  string
+		day   []Timed
+		at    time.Time
+		known bool
+		how   string
+		tempF float64
+	}{
+		{"nothing", nil, clockTime(12, 0), false, "no reading within two hours of 12:00", 0},
+		{"the minute itself", []Timed{two, noon}, clockTime(12, 0), true, "measured at 12:00", 80},
+		{"a quarter of the way", []Timed{two, noon}, clockTime(12, 30), true, "between the readings at 12:00 and 14:00", 82},
+		{"one before", []Timed{noon}, clockTime(12, 38), true, "carried 38 minutes on from the reading at 12:00", 80},
+		{"just before", []Timed{noon}, clockTime(12, 4), true, "measured 4 minutes before", 80},
+		{"just after", []Timed{noon}, clockTime(11, 59), true, "measured 1 minute after", 80},
+		{"one after", []Timed{noon}, clockTime(11, 0), true, "carried 60 minutes back from the reading at 12:00", 80},
+		{"too old", []Timed{noon}, clockTime(14, 1), false, "no reading within two hours of 14:01", 0},
+		{"the readings too far apart, one near", []Timed{two, evening}, clockTime(15, 0), true, "carried 60 minutes on from the reading at 14:00", 88},
+		{"the readings too far apart, the later nearer", []Timed{two, evening}, clockTime(18, 0), true, "carried 60 minutes back from the reading at 19:00", 70},
+		{"between, both too far", []Timed{two, evening}, clockTime(16, 30), false, "no reading within two hours of 16:30", 0},
+	} {
+		e, err := At(c.day, c.at, absent)
+		if err != nil {
+			t.Errorf("%s: %v", c.name, err)
+			continue
+		}
+		if e.Known != c.known || e.How != c.how {
+			t.Errorf("%s: known %v, %q; want %v, %q", c.name, e.Known, e.How, c.known, c.how)
+		}
+		near(t, c.name+": temperature", e.Air.TempF, c.tempF, 1e-9, "straight line")
+		if e.Known != (e.DoubtFt > 0) {
+			t.Errorf("%s: doubt %v ft", c.name, e.DoubtFt)
+		}
+	}
+}
+
+func TestAtShowsTimesWhereTheRacerIs(t *testing.T) {
+	e, err := At([]Timed{timed("a", clockTime(13, 52).UTC(), 80)}, clockTime(14, 30), absent)
+	if err != nil || e.How != "carried 38 minutes on from the reading at 13:52" {
+		t.Errorf("%q, %v", e.How, err)
+	}
+}
+
+func TestAtNamesAnImpossibleReading(t *testing.T) {
+	bad := timed("a-bad", clockTime(13, 0), 80)
+	bad.Reading.DewPointF = some(90)
+	if _, err := At([]Timed{bad}, clockTime(13, 10), absent); err == nil || !strings.Contains(err.Error(), "air reading a-bad: dew point") {
+		t.Errorf("%v, want it to name a-bad", err)
+	}
+	if _, err := At([]Timed{bad}, clockTime(13, 10).AddDate(0, 0, 1), absent); err != nil {
+		t.Errorf("a reading of another day: %v", err)
+	}
+}
+
+// A morning that climbs 5 °F an hour: 5 °F is about 300 ft (120 ft per °C, common
+// practice).
+func TestForecastCarriesTheTrend(t *testing.T) {
+	var day []Timed
+	for i := range 5 {
+		day = append(day, timed("a", clockTime(9, 0).Add(time.Duration(i)*30*time.Minute), 70+2.5*float64(i)))
+	}
+	day = append(day, timed("later", clockTime(11, 40), 120))
+	now := clockTime(11, 5)
+	at := func(hour, minute int) Estimate {
+		e, err := Forecast(day, now, clockTime(hour, minute), absent)
+		if err != nil || !e.Known {
+			t.Fatalf("%v, %v", e, err)
+		}
+		return e
+	}
+	soon, late, latest := at(11, 20), at(12, 0), at(12, 45)
+	near(t, "rise, ft an hour", soon.RiseFtPerHour.Value(), 300, 30, "common practice: 5 °F is 300 ft")
+	if !(80 < soon.Air.TempF && soon.Air.TempF < late.Air.TempF && late.Air.TempF < 85) {
+		t.Errorf("80.0 at 11:00 carried to %.2f at 11:20 and %.2f at 12:00, want it rising, damped below 85", soon.Air.TempF, late.Air.TempF)
+	}
+	if latest.Air != late.Air {
+		t.Errorf("%v after an hour, %v after that: want the trend carried one hour at most", late.Air, latest.Air)
+	}
+	if !(soon.DoubtFt < late.DoubtFt && late.DoubtFt < latest.DoubtFt) {
+		t.Errorf("doubts %v, %v, %v ft, want them growing", soon.DoubtFt, late.DoubtFt, latest.DoubtFt)
+	}
+	alone, err := Forecast(day[4:], now, clockTime(12, 0), absent)
+	if err != nil || alone.DoubtFt <= late.DoubtFt || alone.RiseFtPerHour.Known() {
+		t.Errorf("one reading alone: %+v, %v; want more doubt than %v ft and no trend", alone, err, late.DoubtFt)
+	}
+}
+
+// Vapour on a straight line between two fogs is more than the colder air
+// between them holds: the saturation curve bends upwards.
+func TestAtStaysSaturatedBetweenFogs(t *testing.T) {
+	fog := func(at time.Time, tempF float64) Timed {
+		return Timed{"a", at, Reading{TempF: some(tempF), RHPct: some(100), StationInHg: some(29)}}
+	}
+	e, err := At([]Timed{fog(clockTime(6, 0), 40), fog(clockTime(9, 0), 60)}, clockTime(7, 30), absent)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "RH between fogs", e.Air.RHPct(), 100, 1e-9, "definition of saturation")
+}
+
+// Readings taken later than now must not leak into a forecast.
+func TestForecastKnowsNothingOfTheFuture(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		now := clockTime(13, 0)
+		var past, all []Timed
+		for range rapid.IntRange(0, 6).Draw(t, "readings") {
+			at := now.Add(time.Duration(rapid.IntRange(-200, 200).Draw(t, "minute")) * time.Minute)
+			r := timed("a", at, rapid.Float64Range(62, 95).Draw(t, "°F"))
+			all = append(all, r)
+			if !at.After(now) {
+				past = append(past, r)
+			}
+		}
+		when := now.Add(time.Duration(rapid.IntRange(0, 120).Draw(t, "ahead")) * time.Minute)
+		got, err := Forecast(all, now, when, absent)
+		want, err2 := Forecast(past, now, when, absent)
+		if err != nil || err2 != nil || got.Air != want.Air || got.How != want.How || got.DoubtFt != want.DoubtFt {
+			t.Fatalf("%+v with the future, %+v without (%v, %v)", got, want, err, err2)
+		}
+		if got.Known && (got.Air.RHPct() > 100.001 || got.Air.VapourInHg < 0) {
+			t.Fatalf("%+v: impossible air", got)
+		}
+	})
+}
+
+func TestEstimateDoubtOfAssumedPressure(t *testing.T) {
+	measured := timed("a", clockTime(12, 0), 80)
+	assumed := measured
+	assumed.Reading.StationInHg = absent
+	e, err := At([]Timed{assumed}, clockTime(12, 0), some(900))
+	if err != nil || len(e.Remarks) != 1 || !strings.Contains(e.Remarks[0], "standard pressure at 900 ft") {
+		t.Fatalf("%+v, %v", e, err)
+	}
+	m, err := At([]Timed{measured}, clockTime(12, 0), some(900))
+	if err != nil || m.Remarks != nil || m.DoubtFt >= e.DoubtFt {
+		t.Errorf("%+v, %v; want less doubt than %v ft", m, err, e.DoubtFt)
+	}
+	// 1 inHg is 3.3 % of density, about 1,200 ft: 0.2 inHg is 240 ft.
+	near(t, "doubt of an assumed pressure, ft", e.DoubtFt, 240, 40, "ISO 2533: 29.92 to 28.86 inHg is the first 1,000 ft; at a fixed temperature more")
+}
+
+// A step from an assumed to a measured pressure is not weather.
+func TestAssumedPressureMakesNoTrend(t *testing.T) {
+	assumed, measured := timed("a", clockTime(11, 0), 80), timed("b", clockTime(12, 0), 80)
+	assumed.Reading.StationInHg = absent
+	day := []Timed{assumed, measured}
+	e, err := At(day, clockTime(13, 0), some(3000))
+	if err != nil || e.RiseFtPerHour.Known() || e.Air.StationInHg != 29 {
+		t.Errorf("carried on: %+v, %v; want 29 inHg and no trend", e, err)
+	}
+	e, err = At(day, clockTime(11, 30), some(3000))
+	if err != nil || e.RiseFtPerHour.Known() {
+		t.Errorf("between: %+v, %v; want no trend", e, err)
+	}
+}
+
+func TestEstimateTakesTheWindOfTheNearest(t *testing.T) {
+	before, after := timed("a", clockTime(12, 0), 80), timed("b", clockTime(14, 0), 82)
+	before.Reading.WindMPH, before.Reading.WindFromDeg = some(6), some(240)
+	after.Reading.WindMPH = some(12)
+	for _, c := range []struct {
+		minute int
+		mph    units.Number
+		from   units.Number
+	}{{10, some(6), some(240)}, {59, some(6), some(240)}, {115, some(12), absent}} {
+		e, err := At([]Timed{before, after}, clockTime(12, c.minute), absent)
+		if err != nil || !e.WindMPH.Equal(c.mph) || !e.WindFromDeg.Equal(c.from) {
+			t.Errorf("12:%d: wind %v from %v, %v; want %v from %v", c.minute, e.WindMPH, e.WindFromDeg, err, c.mph, c.from)
+		}
+	}
+}
