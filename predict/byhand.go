@@ -6,8 +6,8 @@ import (
 	"gonum.org/v1/gonum/stat"
 )
 
-// hand holds what a racer with a notebook would dial for the next run, s.
-type hand struct {
+// Hand holds what a racer with a notebook would dial for the next run, s.
+type Hand struct {
 	LastRun, MeanOf3, LineOnDensityAltitude, LastRunAirCorrected float64
 }
 
@@ -15,13 +15,13 @@ type hand struct {
 // have it, oldest first; false without a run. The line uses the runs of the setup
 // in force once there are three in known air, and the last run before; its slope
 // is ordinary least squares.
-func byHand(runs []Pass, next Pass, at Mark) (hand, bool) {
+func byHand(runs []Pass, next Pass, at Mark) (Hand, bool) {
 	if len(runs) == 0 {
-		return hand{}, false
+		return Hand{}, false
 	}
 	et := func(p Pass) float64 { return p.Splits.ETs[at].Value() }
 	last := runs[len(runs)-1]
-	h := hand{LastRun: et(last), LineOnDensityAltitude: et(last), LastRunAirCorrected: et(last)}
+	h := Hand{LastRun: et(last), LineOnDensityAltitude: et(last), LastRunAirCorrected: et(last)}
 	recent := runs[max(0, len(runs)-3):]
 	for _, p := range recent {
 		h.MeanOf3 += et(p) / float64(len(recent))

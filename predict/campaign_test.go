@@ -13,18 +13,18 @@ import (
 
 // trial is one forecast of a clean run and what came of it.
 type trial struct {
-	runs      int // runs before it
-	nth       int // of those, in this setup
-	setup     int
-	et        float64
-	got       predict.Band
-	hand      [4]float64
-	floor     float64
-	floorSD   float64
-	possible  float64 // after the upgrade: with the sheets' error
-	newTrack  bool
-	sheet     bool
-	bike      bool
+	runs     int // runs before it
+	nth      int // of those, in this setup
+	setup    int
+	et       float64
+	got      predict.Band
+	hand     [4]float64
+	floor    float64
+	floorSD  float64
+	possible float64 // after the upgrade: with the sheets' error
+	newTrack bool
+	sheet    bool
+	bike     bool
 }
 
 // drive forecasts every clean run of a season from the runs before it.
@@ -64,10 +64,10 @@ func drive(t testing.TB, s season.Season) []trial {
 }
 
 type tally struct {
-	n                             int
+	n                                         int
 	mae, bias, floor, poss, score, floorScore float64
-	hand                          [4]float64
-	held                          [3]int
+	hand                                      [4]float64
+	held                                      [3]int
 }
 
 func (y *tally) add(x trial) {

@@ -16,7 +16,7 @@ type era struct {
 	// time at the finish changes by one.
 	power, grip, thin vec
 	launch, engine    vec
-	air               vec // the logs' slope by the log of what the air does to power
+	air               vec    // the logs' slope by the log of what the air does to power
 	change            change // against the era before
 }
 
@@ -26,6 +26,7 @@ type change struct {
 	power, weight float64
 	untold        bool // another setup whose power is not known
 	sameSetup     bool
+	open          bool // let the runs alone tell
 }
 
 func (m Machine) sameEra(o Machine) bool {

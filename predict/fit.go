@@ -36,7 +36,7 @@ func newFit(f *field) (*fit, error) {
 	}
 	for i := range f.samples {
 		s := &f.samples[i]
-		s.sound, _ = soundChances(s.pass)
+		s.sound = soundChances(s.pass)
 	}
 	if err := t.settleWeights(); err != nil {
 		return nil, err

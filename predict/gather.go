@@ -30,7 +30,8 @@ type sample struct {
 type field struct {
 	eras    []*era
 	samples []sample
-	days    map[string]int
+	empty   []*Pass        // slips without a time
+	days    map[string]int // by track and day
 	finish  Mark
 	belief  prior2
 	prior   vec // mean of the first era's bias, against its fitted model
@@ -114,13 +115,13 @@ func (f *field) addSample(p *Pass, era int) {
 	s := sample{pass: p, era: era}
 	s.y, s.has = p.Splits.logs()
 	if slices.Index(s.has[:], true) < 0 {
+		f.empty = append(f.empty, p)
 		return
 	}
-	key := p.Track + "\x00" + p.Day
-	day, seen := f.days[key]
+	day, seen := f.days[p.dayKey()]
 	if !seen {
 		day = len(f.days)
-		f.days[key] = day
+		f.days[p.dayKey()] = day
 	}
 	s.day = day
 	f.samples = append(f.samples, s)
@@ -135,7 +136,6 @@ func (f *field) settle() error {
 			return err
 		}
 	}
-	air, _ := f.airOf(f.next)
 	if err := slope(f.eras, f.usual, f.finish); err != nil {
 		return err
 	}
@@ -148,7 +148,6 @@ func (f *field) settle() error {
 		return err
 	}
 	f.prior = was.minus(is)
-	_ = air
 	for i := range f.samples {
 		s := &f.samples[i]
 		e := f.eras[s.era]
@@ -164,6 +163,9 @@ func (f *field) settle() error {
 	}
 	return nil
 }
+
+// dayKey names the day at the track, whose luck its runs share.
+func (p *Pass) dayKey() string { return p.Track + "\x00" + p.Day }
 
 func headwind(p *Pass) float64 {
 	if p.WindKnown {

@@ -27,7 +27,7 @@ func (t *fit) lawOf(p *Pass, eraAt int) (law, error) {
 		return law{}, err
 	}
 	sens := e.air.times(math.Log(PowerRatio(e.machine.Aspiration, air)))
-	day, seen := t.days[p.Track+"\x00"+p.Day]
+	day, seen := t.days[p.dayKey()]
 	if !seen {
 		day = -1
 	}

@@ -103,10 +103,12 @@ func changeDoubt(e *era) (s square) {
 	grip := math.Hypot(0.02, 0.18*size)
 	misfit := 0.001 + 0.05*size
 	switch {
+	case d.open:
+		power, grip, misfit = 0.2, 0.2, 0.01
 	case d.sameSetup && size < 0.03:
 		power, grip, misfit = 0.004+0.3*size, 0.004+0.3*size, 0.0005
 	case d.untold:
-		power, grip, misfit = 0.15, 0.06, 0.008
+		power, grip, misfit = 0.08, 0.05, 0.004
 	}
 	s.outer(e.power, power*power)
 	s.outer(e.grip, grip*grip)

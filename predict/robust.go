@@ -1,10 +1,9 @@
 package predict
 
 import (
+	"fmt"
 	"math"
 	"slices"
-
-	"slipcase/weather/units"
 )
 
 // Each run was sound up to some mark, and not beyond: to none (spoiled at the
@@ -24,7 +23,7 @@ const (
 )
 
 // soundChances takes the racer's note into account.
-func soundChances(p *Pass) (log [6]float64, whyOut string) {
+func soundChances(p *Pass) (log [6]float64) {
 	chance := soundTo
 	finish, _ := p.Splits.Finish()
 	switch {
@@ -53,7 +52,7 @@ func soundChances(p *Pass) (log [6]float64, whyOut string) {
 	for i, c := range chance {
 		log[i] = math.Log(c / sum)
 	}
-	return log, ""
+	return log
 }
 
 // weigh sets how surely each channel of the run is sound; scale above 1 forgives
@@ -95,7 +94,7 @@ func (s *sample) weigh(w *white, residual []float64, scale float64) {
 }
 
 // soundFt is how far the run is more likely sound than not.
-func (s *sample) soundFt() (ft float64, any bool) {
+func (s *sample) soundFt() (ft float64, some bool) {
 	for m := At1320; m >= At60; m-- {
 		if c := timeAt[m]; s.has[c] && s.weight[c] > 0.5 {
 			return m.Ft(), true
@@ -104,4 +103,24 @@ func (s *sample) soundFt() (ft float64, any bool) {
 	return 0, false
 }
 
-var _ = units.Some
+// whyOut says why a run does not count, or not to its end; empty when it does.
+func (s *sample) whyOut(ft float64, some bool) string {
+	p := s.pass
+	finish, _ := p.Splits.Finish()
+	if some && ft >= finish.Ft() {
+		return ""
+	}
+	why := "out of line with the car's other runs, though not noted"
+	switch noted := p.Effort != "" && p.Effort != FullPower; {
+	case noted && p.FullFt.Known():
+		why = fmt.Sprintf("%s, full power to %g ft", p.Effort, p.FullFt.Value())
+	case noted:
+		why = string(p.Effort)
+	case p.FullFt.Known() && p.FullFt.Value() < finish.Ft():
+		why = fmt.Sprintf("noted as full power to %g ft", p.FullFt.Value())
+	}
+	if some {
+		why += fmt.Sprintf("; counted to %g ft", ft)
+	}
+	return why
+}
