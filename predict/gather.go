@@ -10,6 +10,7 @@ import (
 
 const (
 	mostRuns       = 400  // older ones say little more and cost time
+	medianRuns     = 100  // the latest, enough for medians
 	airlessDoubtFt = 1500 // density altitude of a day nobody measured
 )
 
@@ -179,7 +180,7 @@ func headwind(p *Pass) float64 {
 func (f *field) fitMedians() error {
 	ratios := make([][channels][]float64, len(f.eras))
 	runs := make([]float64, len(f.eras))
-	for i := range f.samples {
+	for i := max(0, len(f.samples)-medianRuns); i < len(f.samples); i++ {
 		s := &f.samples[i]
 		air, _ := f.airOf(s.pass)
 		law := f.eras[s.era].car
