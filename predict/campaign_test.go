@@ -108,6 +108,10 @@ func (y tally) String() string {
 
 func TestCampaign(t *testing.T) {
 	first, n := uint64(1), 60
+	if v := os.Getenv("FIRST"); v != "" {
+		k, _ := strconv.Atoi(v)
+		first = uint64(k)
+	}
 	if v := os.Getenv("SEASONS"); v != "" {
 		n, _ = strconv.Atoi(v)
 	}

@@ -42,7 +42,7 @@ func (m *machine) run(air state, e effects) timing {
 		mark           predict.Mark
 		out            timing
 	)
-	scale := m.peak / m.peakRate * m.airFactor(air) * (1 + e.power)
+	scale := m.passes * m.peak / m.peakRate * m.airFactor(air) * (1 + e.power)
 	drag := air.density() * m.dragArea / 2
 	for mark < predict.Marks {
 		if t > 60 {

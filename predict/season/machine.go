@@ -23,6 +23,7 @@ type machine struct {
 	radius    float64 // of the driven tyre, m
 	slipRate  float64 // engine speed the converter or clutch holds, rad/s
 	multiply  float64 // torque ratio of the converter at stall; 1 for a clutch
+	passes    float64 // share of the torque that tyre slip and a slipping converter let through
 	shiftS    float64 // without thrust at each change
 	engine    float64 // kg m²
 	wheels    float64 // kg m²
@@ -100,7 +101,7 @@ func (m *machine) bikeChassis(r *rand.Rand, target float64) {
 	m.mass = pick(r, 560, 820) * units.KgPerLb
 	m.peakRate = pick(r, 9500, 12500) * 2 * math.Pi / 60
 	m.slipRate = m.peakRate * pick(r, 0.5, 0.75)
-	m.radius, m.multiply = 0.31, 1
+	m.radius, m.multiply, m.passes = 0.31, 1, pick(r, 0.9, 0.98)
 	m.shiftS = pick(r, 0.02, 0.12)
 	m.engine, m.wheels = 0.01, 1.2
 	m.driven, m.height = 0.5, 0.3
@@ -123,11 +124,11 @@ func (m *machine) carChassis(r *rand.Rand, target float64) (gears int, firstSpee
 	}
 	m.dragArea, m.rolling = pick(r, 0.55, 0.85), pick(r, 0.012, 0.022)
 	if r.Float64() < 0.6 {
-		m.multiply, m.shiftS = pick(r, 1.5, 2), pick(r, 0.03, 0.12)
+		m.multiply, m.shiftS, m.passes = pick(r, 1.5, 2), pick(r, 0.03, 0.12), pick(r, 0.84, 0.94)
 		m.slipRate = m.peakRate * pick(r, 0.4, 0.7)
 		return 3, pick(r, 0.36, 0.45)
 	}
-	m.multiply, m.shiftS = 1, pick(r, 0.15, 0.35)
+	m.multiply, m.shiftS, m.passes = 1, pick(r, 0.15, 0.35), pick(r, 0.9, 0.98)
 	m.slipRate = m.peakRate * pick(r, 0.45, 0.7)
 	return 4 + r.IntN(3), pick(r, 0.3, 0.42)
 }
