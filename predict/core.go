@@ -168,6 +168,12 @@ func (b *believedBiases) solve(days []dayRuns, l luck) (*posterior, error) {
 	return p, nil
 }
 
+// density is the log density of the solved biases under belief.
+func (b *believedBiases) density(p *posterior) float64 {
+	m := mat.NewVecDense(b.dim, p.mean)
+	return -(mat.Inner(m, b.precision, m) - 2*mat.Dot(m, mat.NewVecDense(b.dim, b.pull)) + b.square) / 2
+}
+
 // eliminate adds a day to the information on the biases, its luck taken out; it
 // returns what the day adds to the square.
 func (d *dayRuns) eliminate(link *dayLink, l luck, info []float64, stride int, pull []float64) float64 {

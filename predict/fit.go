@@ -30,10 +30,6 @@ func newFit(f *field) (*fit, error) {
 	if t.biases, err = newBelievedBiases(f); err != nil {
 		return nil, err
 	}
-	t.noise = make([]square, len(f.eras))
-	for i, e := range f.eras {
-		t.noise[i] = ordinaryNoise(e)
-	}
 	for i := range f.samples {
 		s := &f.samples[i]
 		s.sound = soundChances(s.pass)
@@ -67,45 +63,114 @@ func (t *fit) daySums() []dayRuns {
 	return days
 }
 
-// settleWeights alternates between the fit and the weights of the runs (EM),
-// and learns the noise on the way.
+// starts are the ranks, from quick to slow, that the weighing may begin from: the
+// middle run, and a quick one for when most of the first runs were spoiled.
+var starts = []float64{0.5, 0.15}
+
+// fewRuns is up to how many runs the second start is tried: more cannot mislead
+// their median.
+const fewRuns = 40
+
+// settleWeights begins from each start and keeps what explains the runs better.
 func (t *fit) settleWeights() error {
+	t.resetNoise()
 	if len(t.samples) == 0 {
 		return nil
 	}
+	best := math.Inf(-1)
+	var kept settled
+	for i, rank := range starts {
+		if i > 0 && len(t.samples) > fewRuns {
+			break
+		}
+		t.resetNoise()
+		density, err := t.settleFrom(rank)
+		if err != nil {
+			return err
+		}
+		if density > best {
+			best = density
+			kept = t.keep()
+		}
+	}
+	t.restore(kept)
+	return nil
+}
+
+func (t *fit) resetNoise() {
+	t.noise = make([]square, len(t.eras))
+	for i, e := range t.eras {
+		t.noise[i] = ordinaryNoise(e)
+	}
+	t.noiseDF = noiseRuns
+}
+
+// settled is where an alternation has ended.
+type settled struct {
+	weights []vec
+	noise   []square
+	df      float64
+}
+
+func (t *fit) keep() settled {
+	k := settled{noise: t.noise, df: t.noiseDF}
+	for i := range t.samples {
+		k.weights = append(k.weights, t.samples[i].weight)
+	}
+	return k
+}
+
+func (t *fit) restore(k settled) {
+	t.noise, t.noiseDF = k.noise, k.df
+	for i := range t.samples {
+		t.samples[i].weight = k.weights[i]
+	}
 	t.whiten()
-	t.firstWeights()
+}
+
+// settleFrom alternates between the fit and the weights of the runs (EM), and
+// learns the noise on the way. It returns the log density of it all.
+func (t *fit) settleFrom(rank float64) (density float64, err error) {
+	t.whiten()
+	t.firstWeights(rank)
 	for i, scale := range anneal {
 		p, err := t.biases.solve(t.daySums(), middlingLuck)
 		if err != nil {
-			return err
+			return 0, err
 		}
 		if i >= 2 {
 			t.learnNoise(p)
 			t.whiten()
 		}
-		t.reweigh(p, scale)
+		density = t.reweigh(p, scale) + t.biases.density(p)
 	}
-	return nil
+	return density, nil
 }
 
-// firstWeights judges each run by the medians of its era.
-func (t *fit) firstWeights() {
-	mid := make([]vec, len(t.eras))
+// firstWeights judges each run by a run of that rank of its era.
+func (t *fit) firstWeights(rank float64) {
+	from := make([]vec, len(t.eras))
 	for e := range t.eras {
-		for c := range channels {
+		for c, of := range channelOf {
 			var y []float64
 			for i := range t.samples {
 				if s := &t.samples[i]; s.era == e && s.has[c] && !math.IsInf(s.sound[5], -1) {
 					y = append(y, s.y[c])
 				}
 			}
-			mid[e][c], _ = median(y)
+			slices.Sort(y)
+			if n := len(y); n > 0 {
+				k := rank
+				if of.speed {
+					k = 1 - rank
+				}
+				from[e][c] = y[int(math.Round(k*float64(n-1)))]
+			}
 		}
 	}
 	for i := range t.samples {
 		s, w := &t.samples[i], &t.whites[i]
-		s.weigh(w, w.residuals(mid[s.era], 0, 0, 0), anneal[0])
+		s.weigh(w, w.residuals(from[s.era], 0, 0, 0), anneal[0])
 	}
 }
 
@@ -123,10 +188,15 @@ func (w *white) residuals(bias vec, air, launch, engine float64) []float64 {
 	return u[:w.n]
 }
 
-func (t *fit) reweigh(p *posterior, scale float64) {
+func (t *fit) reweigh(p *posterior, scale float64) (density float64) {
 	for i := range t.samples {
 		s, w := &t.samples[i], &t.whites[i]
 		launch, engine := p.luckOf(s.day)
-		s.weigh(w, w.residuals(vec(p.mean[biasAt(s.era):][:channels]), p.mean[0], launch, engine), scale)
+		density += s.weigh(w, w.residuals(vec(p.mean[biasAt(s.era):][:channels]), p.mean[0], launch, engine), scale)
 	}
+	for day := range p.links {
+		launch, engine := p.luckOf(day)
+		density -= (launch*launch/p.luck.launch + engine*engine/p.luck.engine) / 2
+	}
+	return density
 }

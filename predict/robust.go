@@ -18,7 +18,7 @@ var soundTo = [6]float64{0.06, 0.02, 0.02, 0.04, 0.06, 0.80}
 
 const (
 	slowRange   = 0.10 // ln time or speed over which an unsound figure may lie
-	fastSide    = 0.1  // how much less likely than slow is an unsound figure that is fast
+	fastSide    = 0.01 // how much less likely than slow is an unsound figure that is fast
 	cauchyScale = 2.
 )
 
@@ -55,9 +55,9 @@ func soundChances(p *Pass) (log [6]float64) {
 	return log
 }
 
-// weigh sets how surely each channel of the run is sound; scale above 1 forgives
-// more, while the fit is still rough.
-func (s *sample) weigh(w *white, residual []float64, scale float64) {
+// weigh sets how surely each channel of the run is sound, and returns the log
+// density of the run; scale above 1 forgives more, while the fit is still rough.
+func (s *sample) weigh(w *white, residual []float64, scale float64) float64 {
 	var log [6]float64
 	for k := range log {
 		l := s.sound[k]
@@ -91,6 +91,11 @@ func (s *sample) weigh(w *white, residual []float64, scale float64) {
 			s.weight[c] += log[k] / sum
 		}
 	}
+	density := most + math.Log(sum)
+	for i := range w.n {
+		density -= math.Log(w.sd[i])
+	}
+	return density
 }
 
 // soundFt is how far the run is more likely sound than not.
