@@ -4,21 +4,19 @@ import (
 	"fmt"
 	"testing"
 
-	"slipcase/predict"
 	"slipcase/predict/season"
 )
 
 func TestDbg(t *testing.T) {
-	for _, seed := range []uint64{265, 115, 170, 286, 120} {
+	for seed := uint64(101); seed < 400; seed++ {
 		s := season.New(seed)
-		var all []predict.Pass
-		for i, r := range s.Runs {
-			if i > 6 {
-				break
+		if !s.Sheet {
+			continue
+		}
+		for _, x := range drive(t, s) {
+			if x.setup == 1 && x.nth < 4 {
+				fmt.Printf("D %d err %.3f %.3f %.3f in50 %v seed %d sd80 %.3f\n", x.nth, x.got.Centre-x.et, x.possible-x.et, x.floor-x.et, x.got.Low50 < x.et && x.et < x.got.High50, seed, x.got.High80-x.got.Centre)
 			}
-			f, _ := predict.Expect(all, r.Pass)
-			fmt.Println(seed, i, s.NoiseSD, s.DaySD, "clean", r.Clean, r.CleanFt, r.Pass.Effort, r.Pass.FullFt, r.Pass.Splits.ETs, r.Pass.Splits.MPHs, "fc", f.ETs[s.Finish].Centre, f.LeftOut)
-			all = append(all, r.Pass)
 		}
 	}
 }

@@ -63,13 +63,32 @@ func (t *fit) daySums() []dayRuns {
 	return days
 }
 
-// starts are the ranks, from quick to slow, that the weighing may begin from: the
-// middle run, and a quick one for when most of the first runs were spoiled.
-var starts = []float64{0.5, 0.15}
+// start is where the weighing may begin from: in each era the run of a rank, from
+// quick to slow, or what the era before carries over.
+type start struct {
+	rank    float64
+	carried bool // for eras of few runs
+}
 
-// fewRuns is up to how many runs the second start is tried: more cannot mislead
-// their median.
-const fewRuns = 40
+// The middle run of each era; a quick one, for when most of the first runs were
+// spoiled; and for new eras what the model carried, for when their first was.
+var starts = []start{{0.5, false}, {0.15, false}, {0.5, true}}
+
+const (
+	manyRuns    = 40 // among so many no few spoiled ones mislead the median
+	manyOfAnEra = 4
+)
+
+// useful reports whether a start can end elsewhere than those before it.
+func (t *fit) useful(s start, runs []int) bool {
+	switch {
+	case s.carried:
+		return slices.ContainsFunc(runs[1:], func(n int) bool { return n > 0 && n < manyOfAnEra })
+	case s.rank != 0.5:
+		return len(t.samples) <= manyRuns
+	}
+	return true
+}
 
 // settleWeights begins from each start and keeps what explains the runs better.
 func (t *fit) settleWeights() error {
@@ -79,12 +98,16 @@ func (t *fit) settleWeights() error {
 	}
 	best := math.Inf(-1)
 	var kept settled
-	for i, rank := range starts {
-		if i > 0 && len(t.samples) > fewRuns {
-			break
+	runs := make([]int, len(t.eras))
+	for i := range t.samples {
+		runs[t.samples[i].era]++
+	}
+	for _, from := range starts {
+		if !t.useful(from, runs) {
+			continue
 		}
 		t.resetNoise()
-		density, err := t.settleFrom(rank)
+		density, err := t.settleFrom(from, runs)
 		if err != nil {
 			return err
 		}
@@ -130,9 +153,9 @@ func (t *fit) restore(k settled) {
 
 // settleFrom alternates between the fit and the weights of the runs (EM), and
 // learns the noise on the way. It returns the log density of it all.
-func (t *fit) settleFrom(rank float64) (density float64, err error) {
+func (t *fit) settleFrom(from start, runs []int) (density float64, err error) {
 	t.whiten()
-	t.firstWeights(rank)
+	t.firstWeights(from, runs)
 	for i, scale := range anneal {
 		p, err := t.biases.solve(t.daySums(), middlingLuck)
 		if err != nil {
@@ -147,10 +170,14 @@ func (t *fit) settleFrom(rank float64) (density float64, err error) {
 	return density, nil
 }
 
-// firstWeights judges each run by a run of that rank of its era.
-func (t *fit) firstWeights(rank float64) {
+// firstWeights judges each run by what the start says of its era.
+func (t *fit) firstWeights(s start, runs []int) {
 	from := make([]vec, len(t.eras))
 	for e := range t.eras {
+		if s.carried && e > 0 && runs[e] < manyOfAnEra {
+			from[e] = from[e-1]
+			continue
+		}
 		for c, of := range channelOf {
 			var y []float64
 			for i := range t.samples {
@@ -160,9 +187,9 @@ func (t *fit) firstWeights(rank float64) {
 			}
 			slices.Sort(y)
 			if n := len(y); n > 0 {
-				k := rank
+				k := s.rank
 				if of.speed {
-					k = 1 - rank
+					k = 1 - k
 				}
 				from[e][c] = y[int(math.Round(k*float64(n-1)))]
 			}

@@ -10,7 +10,7 @@ import (
 )
 
 func TestUp(t *testing.T) {
-	for seed := uint64(1); seed < 150; seed++ {
+	for seed := uint64(1); seed < 400; seed++ {
 		s := season.New(seed)
 		if !s.Sheet {
 			continue
