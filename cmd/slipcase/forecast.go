@@ -3,13 +3,11 @@ package main
 import (
 	"fmt"
 	"io"
-	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
 
 	"slipcase/cmd/slipcase/internal/table"
-	"slipcase/logbook"
 	"slipcase/predict"
 	"slipcase/weather"
 	"slipcase/weather/units"
@@ -333,129 +331,4 @@ func (a *app) impliedPower(c *cobra.Command, m predict.Machine, loss float64) er
 			fmt.Fprintln(w, "By Fox "+out.Says)
 		}
 	})
-}
-
-// vehicleForecastJSON is the forecast of a vehicle's next run.
-type vehicleForecastJSON struct {
-	Vehicle string `json:"vehicle"`
-	Setup   string `json:"setup"`
-	expectedJSON
-	DensityAltitudeFt units.Number `json:"density_altitude_ft"`
-	AirHow            string       `json:"air_how"`
-}
-
-func (a *app) forecastVehicle(c *cobra.Command, _ []string, lb *logbook.Logbook) error {
-	v, err := a.theVehicle(c, lb)
-	if err != nil {
-		return err
-	}
-	track, err := a.theTrack(c, lb)
-	if err != nil {
-		return err
-	}
-	at, err := a.at(c, "at", a.zone(track))
-	if err != nil {
-		return err
-	}
-	next, err := a.nextRun(c, lb, v, track, logbook.Time{Time: at})
-	if err != nil {
-		return err
-	}
-	runs, err := lb.Runs(v.ID)
-	if err != nil {
-		return err
-	}
-	e, err := predict.Expect(passesOf(runs), passOf(next))
-	if err != nil {
-		return fmt.Errorf("%s: %w", v.ID, err)
-	}
-	e.Splits = timedAt(track, e.Splits)
-	out := vehicleForecastJSON{v.ID, next.Setup.Name, newExpectedJSON(e), units.Number{}, next.Air.How}
-	if next.Air.Known {
-		out.DensityAltitudeFt = units.Some(next.Air.Air.DensityAltitudeFt())
-	}
-	cautions := predict.Cautions(machineOf(v, next.Setup), e.Splits)
-	out.Warnings = append(append(out.Warnings, next.Missing...), cautions...)
-	j := judged{run: next, standard: out.DensityAltitudeFt}
-	return a.answer(out, a.expectedTable(e), func(w io.Writer) {
-		if m, ok := e.Splits.Finish(); ok {
-			fmt.Fprintf(w, "%s at %s, %s: %s at %g ft\n\n", v.Name(), orDash(track.Name()), when(at), a.runText(e.Splits, m), m.Ft())
-		}
-		a.expectedTable(e).Render(w, table.Text, a.width())
-		fmt.Fprintln(w)
-		a.say(w, "setup", orDash(next.Setup.Name))
-		a.say(w, "air", a.airLine(j))
-		a.say(w, "forecast", e.Basis)
-		for _, r := range append(e.Remarks, append(next.Air.Remarks, next.Missing...)...) {
-			a.say(w, "note", r)
-		}
-		for _, l := range e.LeftOut {
-			a.say(w, "left out", "run "+l.ID+": "+l.Why)
-		}
-		for _, r := range cautions {
-			a.say(w, "caution", r)
-		}
-	})
-}
-
-// timedAt leaves out the marks beyond the longest distance timed at a track.
-func timedAt(track logbook.Track, s predict.Splits) predict.Splits {
-	if len(track.LengthsFt) == 0 {
-		return s
-	}
-	longest := slices.Max(track.LengthsFt)
-	for m := range predict.Marks {
-		if m.Ft() > longest {
-			s.ETs[m], s.MPHs[m] = units.Number{}, units.Number{}
-		}
-	}
-	return s
-}
-
-// nextRun is the run to come: the setup in force at its time and the air of the
-// flags, or that of the log as it can be known now.
-func (a *app) nextRun(c *cobra.Command, lb *logbook.Logbook, v logbook.Vehicle, track logbook.Track, at logbook.Time) (logbook.Run, error) {
-	j, err := lb.Joiner(v.ID)
-	if err != nil {
-		return logbook.Run{}, err
-	}
-	r, report, given, err := reading(c)
-	if err != nil {
-		return logbook.Run{}, err
-	}
-	run := j.Run(logbook.Slip{Vehicle: v.ID, Track: track.ID, Time: at})
-	run.Missing = nil
-	if !run.SetupKnown() {
-		run.Missing = append(run.Missing, "no setup in force: slipcase setup add")
-	}
-	switch {
-	case given:
-		air, remarks, err := r.Air(track.ElevationFt)
-		if err != nil {
-			return run, usage(err)
-		}
-		remarks = append(append(remarks, unread(report)...), r.Doubts(track.ElevationFt)...)
-		run.Air = weather.Estimate{Air: air, Known: true, How: "given here", WindMPH: r.WindMPH, WindFromDeg: r.WindFromDeg, Remarks: remarks}
-	case track.ID != "":
-		if run.Air, err = j.AirAhead(track.ID, a.now(), at.Time); err != nil {
-			return run, err
-		}
-	default:
-		run.Air = weather.Estimate{How: "no track named: --track"}
-	}
-	return run, nil
-}
-
-func (a *app) expectedTable(e predict.Expectation) table.Table {
-	t := table.Table{Columns: []table.Column{
-		{Head: "ft", Key: "distance_ft", Right: true},
-		{Head: "ET", Key: "et_s", Right: true},
-		{Head: units.Speed.Symbol(a.units), Key: "speed_" + a.suffix(units.Speed), Right: true},
-	}}
-	for m := range predict.Marks {
-		if e.Splits.ETs[m].Known() {
-			t.Add(fmt.Sprintf("%g", m.Ft()), seconds(e.Splits.ETs[m]), a.speed(e.Splits.MPHs[m]))
-		}
-	}
-	return t
 }

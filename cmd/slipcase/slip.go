@@ -65,7 +65,7 @@ func (a *app) addSlip(c *cobra.Command, _ []string, lb *logbook.Logbook) error {
 	if err := lb.AddSlips(&s); err != nil {
 		return err
 	}
-	j, err := judgeSlip(lb, s)
+	j, _, _, err := judgeSlip(lb, s)
 	if err != nil {
 		// The slip is safe; what was promised is only the judgement.
 		a.note("recorded %s, but it cannot be judged: %v", s.ID, err)
@@ -148,7 +148,7 @@ func (a *app) slipShow() *cobra.Command {
 				}
 				return a.answer(revs, a.historyTable(revs), nil)
 			}
-			j, err := judgeSlip(lb, s)
+			j, _, _, err := judgeSlip(lb, s)
 			if err != nil {
 				return err
 			}
