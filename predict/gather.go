@@ -249,9 +249,10 @@ func (f *field) fitMedians() error {
 		return vehicle{model: m, aspiration: from.aspiration}.run(f.usual, 0)
 	}, f.belief)
 	if err != nil {
-		return err
+		return nil // slips that no car can have run: the belief stands, the biases take the rest
 	}
-	scale(f.eras, fit.PowerHP/from.model.PowerHP, fit.GripG/from.model.GripG)
+	held := func(ratio, sd float64) float64 { return math.Min(math.Max(ratio, math.Exp(-4*sd)), math.Exp(4*sd)) }
+	scale(f.eras, held(fit.PowerHP/from.model.PowerHP, f.belief.power), held(fit.GripG/from.model.GripG, f.belief.grip))
 	follow(f.eras, lead)
 	return nil
 }
