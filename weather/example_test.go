@@ -32,9 +32,9 @@ func ExampleAt() {
 		return weather.Reading{TempF: units.Some(tempF), DewPointF: units.Some(61), StationInHg: units.Some(28.94)}
 	}
 	day := []weather.Timed{{ID: "a1", Time: at(13, 50), Reading: read(84)}, {ID: "a2", Time: at(14, 40), Reading: read(88)}}
-	e, err := weather.At(day, at(14, 15), units.Some(812))
-	fmt.Printf("%s: %.1f F, %.0f ft give or take %.0f %v\n", e.How, e.Air.TempF, e.Air.DensityAltitudeFt(), e.DoubtFt, err)
-	// Output: between the readings at 13:50 and 14:40: 86.0 F, 3073 ft give or take 72 <nil>
+	e := weather.At(day, at(14, 15), units.Some(812))
+	fmt.Printf("%s: %.1f F, %.0f ft give or take %.0f\n", e.How, e.Air.TempF, e.Air.DensityAltitudeFt(), e.DoubtFt)
+	// Output: between the readings at 13:50 and 14:40: 86.0 F, 3073 ft give or take 72
 }
 
 func ExampleParseMETAR() {

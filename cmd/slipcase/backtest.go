@@ -100,9 +100,7 @@ func bothAirs(lb *logbook.Logbook, vehicle string) (measured, known []predict.Pa
 		run := j.Run(s)
 		measured = append(measured, passOf(run))
 		if s.Track != "" && s.Air == "" {
-			if run.Air, err = j.AirAhead(s.Track, s.Time.Time, s.Time.Time); err != nil {
-				return nil, nil, err
-			}
+			run.Air = j.AirAhead(s.Track, s.Time.Time, s.Time.Time)
 		}
 		known = append(known, passOf(run))
 	}

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -114,13 +115,42 @@ func parseTime(text string, now time.Time, zone *time.Location) (time.Time, erro
 
 // at reads the time flag of a command, now when it was not given.
 func (a *app) at(c *cobra.Command, flag string, zone *time.Location) (time.Time, error) {
+	return amendedAt(c, flag, a.now().Truncate(time.Second), zone)
+}
+
+// amendedAt reads the time flag of an amendment: was stays when it was not given,
+// and its date when only the time of day was.
+func amendedAt(c *cobra.Command, flag string, was time.Time, zone *time.Location) (time.Time, error) {
 	if !c.Flags().Changed(flag) {
-		return a.now().In(zone).Truncate(time.Second), nil
+		return was.In(zone), nil
 	}
 	text, _ := c.Flags().GetString(flag)
-	t, err := parseTime(text, a.now(), zone)
+	t, err := parseTime(text, was, zone)
 	if err != nil {
 		return t, usagef("--%s: %v", flag, err)
 	}
 	return t, nil
+}
+
+// numberFlag reads a quantity flag; absent when it was not given.
+func numberFlag(c *cobra.Command, name string, kind units.Kind) (units.Number, error) {
+	text, _ := c.Flags().GetString(name)
+	if !c.Flags().Changed(name) {
+		return units.Number{}, nil
+	}
+	v, err := kind.Parse(text)
+	if err != nil {
+		return units.Number{}, usagef("--%s: %v", name, err)
+	}
+	return units.Some(v), nil
+}
+
+// oneOf reads a flag that holds one of a few words.
+func oneOf(c *cobra.Command, flag string, words ...string) (string, error) {
+	text, _ := c.Flags().GetString(flag)
+	if slices.Contains(words, text) {
+		return text, nil
+	}
+	words = slices.DeleteFunc(words, func(w string) bool { return w == "" })
+	return "", usagef("--%s %q: want one of %s", flag, text, strings.Join(words, ", "))
 }

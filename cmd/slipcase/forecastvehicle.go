@@ -33,6 +33,7 @@ func (a *app) forecastVehicle(c *cobra.Command, _ []string, lb *logbook.Logbook)
 	warnings := slices.Concat(f.Warnings, next.Air.Remarks, next.Missing)
 	out["warnings"] = slices.Concat([]string{}, warnings, cautions)
 	t := a.bandTable(f, far)
+	a.aside(slices.Concat(warnings, cautions))
 	return a.answer(out, t, func(w io.Writer) {
 		b := f.ETs[far]
 		fmt.Fprintf(w, "%s at %s, %s\n", next.Vehicle.Name(), orDash(next.Track.Name()), when(next.Slip.Time.Time))
@@ -102,12 +103,16 @@ func (a *app) airToCome(c *cobra.Command, j *logbook.Joiner, next logbook.Run) (
 		if err != nil {
 			return weather.Estimate{}, usage(err)
 		}
-		remarks = slices.Concat(remarks, unread(report), r.Doubts(next.Track.ElevationFt))
+		doubts, err := doubted(c, r.Doubts(next.Track.ElevationFt))
+		if err != nil {
+			return weather.Estimate{}, err
+		}
+		remarks = slices.Concat(remarks, unread(report), doubts)
 		return weather.Estimate{Air: air, Known: true, How: "given here", WindMPH: r.WindMPH, WindFromDeg: r.WindFromDeg, Remarks: remarks}, nil
 	case next.Track.ID == "":
 		return weather.Estimate{How: "no track named: --track"}, nil
 	}
-	return j.AirAhead(next.Track.ID, a.now(), next.Slip.Time.Time)
+	return j.AirAhead(next.Track.ID, a.now(), next.Slip.Time.Time), nil
 }
 
 // farthest is the longest distance timed at a track, else the one usually raced.

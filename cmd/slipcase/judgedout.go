@@ -70,13 +70,12 @@ type pieceJSON struct {
 }
 
 func (j judged) json() judgedJSON {
-	out := judgedJSON{Slip: j.run.Slip, DensityAlt: densityAltitude(j.run), AirHow: j.run.Air.How, Warnings: append([]string{}, j.run.Missing...)}
+	out := judgedJSON{Slip: j.run.Slip, DensityAlt: densityAltitude(j.run), AirHow: j.run.Air.How, Warnings: append([]string{}, j.warnings()...)}
 	if j.inAir {
 		s := newSplitsJSON(inStandardAir(j.corrected))
 		out.StandardAir = &s
 	}
 	if j.unjudged != "" {
-		out.Warnings = append(out.Warnings, j.unjudged)
 		return out
 	}
 	f := j.judgement.Forecast

@@ -61,6 +61,16 @@ func (a *app) answer(value any, t table.Table, text func(w io.Writer)) error {
 	return t.Render(a.out, a.format, a.width())
 }
 
+// aside tells on standard error what a person would read beside the answer, where
+// the form of the answer has no place for it.
+func (a *app) aside(remarks []string) {
+	if a.format == table.CSV || a.format == table.Markdown {
+		for _, r := range remarks {
+			a.note("note: %s", r)
+		}
+	}
+}
+
 // note writes a line for the racer beside the answer.
 func (a *app) note(format string, args ...any) {
 	fmt.Fprintln(a.errOut, table.Clean(fmt.Sprintf(format, args...)))
@@ -174,3 +184,13 @@ func (a *app) ask(label, offered string) (string, error) {
 	}
 	return line, nil
 }
+
+func orDash(s string) string {
+	if s == "" {
+		return "-"
+	}
+	return s
+}
+
+// when shows a moment to a person.
+func when(t time.Time) string { return t.Format("Mon 2 Jan 2006 15:04") }

@@ -25,7 +25,7 @@ func (a *app) verdict(w io.Writer, j judged) {
 	if r := j.run.Slip.ReactionS; r.Known() {
 		red := ""
 		if j.run.Track.Red(r.Value()) {
-			red = fmt.Sprintf(", red: perfect is %.3f here", j.run.Track.PerfectReactionS.Or(0))
+			red = ", " + j.redText()
 		}
 		a.say(w, "reaction", fmt.Sprintf("%.3f%s", r.Value(), red))
 	}
@@ -172,6 +172,28 @@ func (j judged) remarks() []string {
 			n, plural(n, "run counts", "runs count"), j.run.Slip.Vehicle))
 	}
 	return all
+}
+
+// warnings are all that a person reads beside the numbers, for other forms.
+func (j judged) warnings() []string {
+	all := j.remarks()
+	if why := j.notFull(); why != "" {
+		all = append(all, why)
+	}
+	if r := j.run.Slip.ReactionS; r.Known() && j.run.Track.Red(r.Value()) {
+		all = append(all, j.redText())
+	}
+	if !j.run.Air.Known {
+		all = append(all, "air: "+j.run.Air.How)
+	}
+	if j.unjudged != "" {
+		all = append(all, j.unjudged)
+	}
+	return all
+}
+
+func (j judged) redText() string {
+	return fmt.Sprintf("red: perfect is %.3f here", j.run.Track.PerfectReactionS.Or(0))
 }
 
 // say writes a label and its text, wrapped behind it.
