@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"time"
 
 	"slipcase/weather/units"
@@ -20,6 +21,7 @@ type Timed struct {
 type Estimate struct {
 	Air           Air
 	Known         bool         // false when no reading is near enough; How says so
+	Assumed       bool         // not known, but Air is what a race day at the elevation is like
 	How           string       // "between the readings at 13:50 and 14:40"
 	DoubtFt       float64      // one standard deviation of the density altitude, ft
 	RiseFtPerHour units.Number // trend of density altitude; absent with one reading
@@ -62,8 +64,28 @@ func (s sample) comparable(o sample) bool { return (s.doubtInHg > 0) == (o.doubt
 func At(day []Timed, t time.Time, elevationFt units.Number) Estimate {
 	samples, bad := samplesAround(day, t, elevationFt)
 	e := estimate(samples, t)
+	if !e.Known && elevationFt.Known() {
+		e.assume(elevationFt.Value())
+	}
 	e.Remarks = append(e.Remarks, bad...)
 	return e
+}
+
+// A race day when nothing was read: warm, at the standard pressure of the
+// elevation, and wide open (common practice, no source).
+const raceDayTempF, raceDayRHPct, raceDayDoubtFt = 78, 50, 1500
+
+// assume puts a race day's air where none is known. An elevation that cannot be
+// leaves the estimate without air.
+func (e *Estimate) assume(elevationFt float64) {
+	day := Reading{TempF: units.Some(raceDayTempF), RHPct: units.Some(raceDayRHPct)}
+	air, _, err := day.Air(units.Some(elevationFt))
+	if err != nil {
+		return
+	}
+	e.Air, e.Assumed, e.DoubtFt = air, true, raceDayDoubtFt
+	e.Remarks = append(e.Remarks, fmt.Sprintf("no reading: a race day of %d F and %d %% at %s ft is taken, density altitude give or take %s ft",
+		raceDayTempF, raceDayRHPct, units.Group(fmt.Sprintf("%.0f", elevationFt)), units.Group(strconv.Itoa(raceDayDoubtFt))))
 }
 
 func estimate(samples []sample, t time.Time) Estimate {

@@ -22,7 +22,7 @@ func ExampleReading_Doubts() {
 	for _, doubt := range r.Doubts(units.Some(5000)) {
 		fmt.Println(doubt)
 	}
-	// Output: station pressure 29.92 inHg cannot be that at 5,000 ft, where it is 23.25 to 26.01 inHg: a barometer or weather report that is reduced to sea level is given as altimeter setting instead
+	// Output: station pressure 29.92 inHg cannot be that at 5,000 ft, where it is 23.85 to 25.57 inHg: a barometer or weather report that is reduced to sea level is given as altimeter setting instead
 }
 
 // The air of a run lies between the readings around it.

@@ -52,7 +52,7 @@ func (a *app) correctRuns(c *cobra.Command, _ []string, lb *logbook.Logbook) err
 	if err != nil {
 		return err
 	}
-	correctors, err := learnAir(runs)
+	correctors, usual, err := learnAir(runs)
 	if err != nil {
 		return err
 	}
@@ -75,6 +75,9 @@ func (a *app) correctRuns(c *cobra.Command, _ []string, lb *logbook.Logbook) err
 	airless := 0
 	for _, r := range runs {
 		out, row := a.correctOne(r, correctors[r.Slip.Vehicle])
+		if _, why := predict.FullPull(passOf(r).Splits, usual[r.Slip.Vehicle]); why != "" && r.Slip.FullPower == "" {
+			row[len(row)-1] = "doubted"
+		}
 		if out.StandardAir == nil {
 			airless++
 		}
@@ -97,20 +100,22 @@ func (a *app) correctRuns(c *cobra.Command, _ []string, lb *logbook.Logbook) err
 	})
 }
 
-// learnAir makes the corrector of each vehicle from all its runs.
-func learnAir(runs []logbook.Run) (map[string]*predict.Corrector, error) {
+// learnAir makes the corrector of each vehicle from all its runs, and its usual
+// ET x MPH.
+func learnAir(runs []logbook.Run) (map[string]*predict.Corrector, map[string][predict.Marks]units.Number, error) {
 	passes := map[string][]predict.Pass{}
 	for _, r := range runs {
 		passes[r.Slip.Vehicle] = append(passes[r.Slip.Vehicle], passOf(r))
 	}
-	correctors := map[string]*predict.Corrector{}
+	correctors, usual := map[string]*predict.Corrector{}, map[string][predict.Marks]units.Number{}
 	for v, ps := range passes {
 		var err error
 		if correctors[v], err = predict.NewCorrector(ps); err != nil {
-			return nil, fmt.Errorf("%s: %w", v, err)
+			return nil, nil, fmt.Errorf("%s: %w", v, err)
 		}
+		usual[v] = predict.UsualPulls(ps)
 	}
-	return correctors, nil
+	return correctors, usual, nil
 }
 
 // vehiclesOf names the vehicles of runs in the order they come.
@@ -141,7 +146,7 @@ func (a *app) correctOne(r logbook.Run, by *predict.Corrector) (correctedJSON, [
 		row[6], row[7] = seconds(p.Splits.ETs[m]), a.speed(p.Splits.MPHs[m])
 	}
 	corrected, known := by.Correct(p)
-	if !known {
+	if !known || !r.Air.Known {
 		return out, row
 	}
 	own := inStandardAir(corrected)

@@ -50,6 +50,14 @@ func words[T any](flag, help string, at func(*T) *string) field[T] {
 	}}
 }
 
+// choice is a field of a few words, which a phone may have capitalised.
+func choice[T any](flag, help string, at func(*T) *string) field[T] {
+	f := words(flag, help, at)
+	set := f.set
+	f.set = func(row *T, text string) error { return set(row, strings.ToLower(text)) }
+	return f
+}
+
 // timed is a split as the trade writes it: ET@mph, either side alone allowed.
 func timed[T any](flag, help string, et, mph func(*T) *units.Number) field[T] {
 	return field[T]{flag, help, func(row *T, text string) error {
@@ -98,6 +106,13 @@ func parseTime(text string, now time.Time, zone *time.Location) (time.Time, erro
 	now = now.In(zone)
 	if t, err := time.ParseInLocation("15:04", text, zone); err == nil {
 		return time.Date(now.Year(), now.Month(), now.Day(), t.Hour(), t.Minute(), 0, 0, zone), nil
+	}
+	clock := strings.ToUpper(strings.ReplaceAll(text, " ", ""))
+	if t, err := time.ParseInLocation("3:04PM", clock, zone); err == nil {
+		return time.Date(now.Year(), now.Month(), now.Day(), t.Hour(), t.Minute(), 0, 0, zone), nil
+	}
+	if t, err := time.ParseInLocation("2006-01-023:04PM", clock, zone); err == nil {
+		return t, nil
 	}
 	for _, layout := range []string{time.RFC3339, "2006-01-02 15:04", "2006-01-02T15:04", "2006-01-02 15:04:05", "2006-01-02"} {
 		if t, err := time.ParseInLocation(layout, text, zone); err == nil {

@@ -96,6 +96,9 @@ func (a *app) forecastFormula(c *cobra.Command) error {
 		return usage(err)
 	}
 	remarks = slices.Concat(remarks, stated.Remarks(known), machineDoubts(m))
+	if m.Kind == predict.Motorcycle {
+		remarks = append(remarks, "there is no motorcycle among those 32: how far the formulas miss one is not known")
+	}
 	if known && !c.Flags().Changed("aspiration") {
 		remarks = append(remarks, "taken as naturally aspirated: --aspiration says otherwise, and the air works on it less")
 	}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"slices"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -46,8 +47,12 @@ func (a *app) forecastVehicle(c *cobra.Command, _ []string, lb *logbook.Logbook)
 		for _, r := range warnings {
 			a.say(w, "note", r)
 		}
-		for _, l := range f.LeftOut {
+		const shown = 4
+		for _, l := range f.LeftOut[:min(shown, len(f.LeftOut))] {
 			a.say(w, "left out", "run "+l.ID+": "+l.Why)
+		}
+		if more := len(f.LeftOut) - shown; more > 0 {
+			a.say(w, "left out", fmt.Sprintf("and %d more: --format json names them", more))
 		}
 		for _, r := range cautions {
 			a.say(w, "caution", r)
@@ -188,8 +193,11 @@ func (a *app) bandTable(f predict.Forecast, far predict.Mark) table.Table {
 
 // airLine says what the air is, and where that is known from.
 func (a *app) airLine(air weather.Estimate) string {
+	if air.Assumed {
+		return fmt.Sprintf("%s, taken as %s", air.How, a.show(units.Length, units.Some(air.Air.DensityAltitudeFt())))
+	}
 	if !air.Known {
-		return "not known: " + air.How
+		return "not known: " + strings.TrimPrefix(air.How, "no air: ")
 	}
 	line := fmt.Sprintf("density altitude %s, %s", a.show(units.Length, units.Some(air.Air.DensityAltitudeFt())), air.How)
 	if rise := air.RiseFtPerHour; rise.Known() && (rise.Value() > 50 || rise.Value() < -50) {

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"slices"
 	"strings"
 
 	"slipcase/cmd/slipcase/internal/table"
@@ -17,6 +18,7 @@ type judged struct {
 	corrected  predict.Corrected // in standard air
 	inAir      bool              // corrected holds: the air was known
 	unjudged   string            // why there is no judgement
+	cautions   []string          // thresholds that this run crossed as the vehicle's first
 	usualPulls [predict.Marks]units.Number
 }
 
@@ -29,8 +31,25 @@ func judge(run logbook.Run, history []predict.Pass) judged {
 	}
 	if corrector, err := predict.NewCorrector(append(history[:len(history):len(history)], j.pass)); err == nil {
 		j.corrected, j.inAir = corrector.Correct(j.pass)
+		j.inAir = j.inAir && run.Air.Known // an assumed day corrects nothing
 	}
+	j.cautions = newCautions(j.pass, history)
 	return j
+}
+
+// newCautions are the cautions of a run that no earlier run of the vehicle earned.
+func newCautions(run predict.Pass, history []predict.Pass) []string {
+	said := map[string]bool{}
+	for _, p := range history {
+		for _, c := range predict.Cautions(run.Machine, p.Splits) {
+			said[c] = true
+		}
+	}
+	cautions := predict.Cautions(run.Machine, run.Splits)
+	if !slices.ContainsFunc(cautions, func(c string) bool { return !said[c] }) {
+		return nil
+	}
+	return slices.DeleteFunc(cautions, func(c string) bool { return said[c] && c != predict.CautionsDefer })
 }
 
 // judgeSlip judges one slip among its vehicle's runs, and gives those before it.

@@ -126,6 +126,14 @@ func (a *app) speed(n units.Number) string {
 	return fmt.Sprintf("%.2f", units.Speed.In(a.units, n.Value()))
 }
 
+// full is the racer's own word on full power, or that it is doubted.
+func (j judged) full() string {
+	if j.run.Slip.FullPower == "" && j.notFull() != "" {
+		return "doubted"
+	}
+	return j.run.Slip.FullPower
+}
+
 // slipTable lists runs against their forecasts, at the farthest mark of each.
 func (a *app) slipTable(js []judged) table.Table {
 	t := table.Table{Columns: []table.Column{
@@ -145,7 +153,7 @@ func (a *app) slipTable(js []judged) table.Table {
 	}}
 	for _, j := range js {
 		s := j.run.Slip
-		row := []string{s.ID, a.stamp(s.Time.Time), s.Vehicle, s.Track, s.Round, seconds(s.ET60S), "", "", "", "", "", "", s.FullPower}
+		row := []string{s.ID, a.stamp(s.Time.Time), s.Vehicle, s.Track, s.Round, seconds(s.ET60S), "", "", "", "", "", "", j.full()}
 		if m, ok := j.pass.Splits.Finish(); ok {
 			row[6] = fmt.Sprintf("%g", m.Ft())
 			row[7], row[8] = seconds(j.pass.Splits.ETs[m]), a.speed(j.pass.Splits.MPHs[m])

@@ -16,8 +16,8 @@ var setupFields = []field[logbook.Setup]{
 	words("name", "a short name for it, as bigger-carb", func(s *logbook.Setup) *string { return &s.Name }),
 	number("weight", "ready to run, with driver or rider, as 3450lb or 1565kg", units.Weight, func(s *logbook.Setup) *units.Number { return &s.WeightLb }),
 	number("power", "as 312hp or 233kW", units.Power, func(s *logbook.Setup) *units.Number { return &s.PowerHP }),
-	words("power-at", "where it was measured: wheels or clutch", func(s *logbook.Setup) *string { return &s.PowerAt }),
-	words("standard", "what the sheet is corrected to: sae, standard, din or none", func(s *logbook.Setup) *string { return &s.PowerStandard }),
+	choice("power-at", "where it was measured: wheels or clutch", func(s *logbook.Setup) *string { return &s.PowerAt }),
+	choice("standard", "what the sheet is corrected to: sae, standard, din or none", func(s *logbook.Setup) *string { return &s.PowerStandard }),
 	words("change", "what was changed", func(s *logbook.Setup) *string { return &s.Change }),
 	number("cost", "what it cost", units.Money, func(s *logbook.Setup) *units.Number { return &s.Cost }),
 	words("notes", "anything else", func(s *logbook.Setup) *string { return &s.Notes }),
@@ -107,6 +107,9 @@ func (a *app) addSetup(c *cobra.Command, _ []string, lb *logbook.Logbook) error 
 	return a.answer(s, a.setupTable([]logbook.Setup{s}), func(w io.Writer) {
 		fmt.Fprintf(w, "recorded  setup %s of %s from %s: %s, %s%s\n", orDash(s.Name), s.Vehicle, when(s.From.Time),
 			a.show(units.Weight, s.WeightLb), a.show(units.Power, s.PowerHP), atPlace(s))
+		if s.PowerHP.Known() && (s.PowerAt == "" || s.PowerStandard == "") {
+			fmt.Fprintf(w, "  taken as at the wheels and SAE where not said   slipcase setup amend %s --power-at wheels --standard sae\n", s.ID)
+		}
 	})
 }
 

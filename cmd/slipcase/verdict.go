@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"github.com/jedib0t/go-pretty/v6/text"
@@ -31,8 +32,11 @@ func (a *app) verdict(w io.Writer, j judged) {
 	}
 	a.splitTable(w, j)
 	if j.unjudged == "" {
-		for _, p := range j.judgement.Pieces {
-			a.say(w, p.Name, pieceText(p))
+		// Before the first run of its own nothing says where a car loses its time.
+		if j.judgement.Forecast.RunsUsed > 0 {
+			for _, p := range j.judgement.Pieces {
+				a.say(w, p.Name, pieceText(p))
+			}
 		}
 		a.say(w, "forecast from", j.judgement.Forecast.Basis)
 	}
@@ -42,7 +46,14 @@ func (a *app) verdict(w io.Writer, j judged) {
 	for _, r := range j.remarks() {
 		a.say(w, "note", r)
 	}
+	for _, r := range j.cautions {
+		a.say(w, "caution", r)
+	}
 }
+
+// tellingRuns are so many that what was assumed about the setup no longer matters
+// in the pits; the forecast command goes on saying it.
+const tellingRuns = 5
 
 // answer says in words how the run compares with its forecast.
 func (j judged) answer() string {
@@ -166,7 +177,9 @@ func (j judged) remarks() []string {
 	if j.unjudged != "" {
 		return all
 	}
-	all = append(all, j.judgement.Forecast.Warnings...)
+	if j.judgement.Forecast.RunsUsed < tellingRuns {
+		all = append(all, j.judgement.Forecast.Warnings...)
+	}
 	if n := len(j.judgement.Forecast.LeftOut); n > 0 {
 		all = append(all, fmt.Sprintf("%d earlier %s in part or not at all: slipcase forecast --vehicle %s says why",
 			n, plural(n, "run counts", "runs count"), j.run.Slip.Vehicle))
@@ -176,7 +189,7 @@ func (j judged) remarks() []string {
 
 // warnings are all that a person reads beside the numbers, for other forms.
 func (j judged) warnings() []string {
-	all := j.remarks()
+	all := slices.Concat(j.remarks(), j.cautions)
 	if why := j.notFull(); why != "" {
 		all = append(all, why)
 	}
@@ -204,7 +217,7 @@ func (a *app) say(w io.Writer, label, words string) {
 		room = width
 	}
 	lines := strings.Split(text.WrapSoft(table.Clean(words), max(20, room-indent)), "\n")
-	fmt.Fprintf(w, "%-*s%s\n", indent, label, strings.TrimRight(lines[0], " "))
+	fmt.Fprintf(w, "%-*s  %s\n", indent-2, label, strings.TrimRight(lines[0], " "))
 	for _, l := range lines[1:] {
 		fmt.Fprintf(w, "%*s%s\n", indent, "", strings.TrimRight(l, " "))
 	}
