@@ -3,12 +3,14 @@ package main
 import (
 	"fmt"
 	"io"
+	"strings"
 
 	"github.com/spf13/cobra"
 
 	"slipcase/cmd/slipcase/internal/table"
 	"slipcase/logbook"
 	"slipcase/predict"
+	"slipcase/weather/units"
 )
 
 func (a *app) backtestCommand() *cobra.Command {
@@ -66,23 +68,42 @@ func (a *app) backtest(c *cobra.Command, _ []string, lb *logbook.Logbook) error 
 	for _, k := range b.ByHistory {
 		out.ByHistory = append(out.ByHistory, bucketJSON{k.RunsBefore, newTallyJSON(k.Tally)})
 		if k.N > 0 {
-			t.Rows = append(t.Rows, tallyRow(k.RunsBefore, k.Tally))
+			t.Rows = append(t.Rows, a.tallyRow(k.RunsBefore, k.Tally))
 		}
 	}
-	t.Rows = append(t.Rows, tallyRow("all", b.Tally))
+	if b.N > 0 {
+		t.Rows = append(t.Rows, a.tallyRow("all", b.Tally))
+	}
+	a.aside([]string{b.Sentence, setAside(b)})
 	for _, l := range b.SetAside {
 		out.SetAside = append(out.SetAside, map[string]string{"id": l.ID, "why": l.Why})
 	}
 	return a.answer(out, t, func(w io.Writer) {
 		a.say(w, v.Name(), b.Sentence)
+		if len(b.SetAside) > 0 {
+			a.say(w, "set aside", setAside(b))
+		}
+		if b.N == 0 {
+			return
+		}
 		fmt.Fprintln(w)
 		t.Render(w, table.Text, a.width())
 		fmt.Fprintln(w)
-		if n := len(b.SetAside); n > 0 {
-			a.say(w, "set aside", fmt.Sprintf("%d %s not at full power to the end, or without a time; --format json says why", n, plural(n, "run", "runs")))
-		}
 		a.say(w, "columns", "errors in seconds, mean of their sizes; the share of runs inside each interval; the last four are ways by hand, on the runs that had one before them")
 	})
+}
+
+// setAside says how many runs were no fair test, and how many of them only the
+// whole log shows: leaving those out flatters the forecast.
+func setAside(b predict.Backtest) string {
+	n, found := len(b.SetAside), 0
+	for _, l := range b.SetAside {
+		if strings.Contains(l.Why, "not noted") {
+			found++
+		}
+	}
+	return fmt.Sprintf("%d %s not at full power to the end or without a time, %d of them found so in hindsight; --format json says which and why",
+		n, plural(n, "run", "runs"), found)
 }
 
 // bothAirs gives a vehicle's passes twice: in the air as measured around each, and
@@ -110,12 +131,12 @@ func bothAirs(lb *logbook.Logbook, vehicle string) (measured, known []predict.Pa
 // tallyJSON sums up forecasts against what happened, in seconds and shares of one.
 type tallyJSON struct {
 	N          int            `json:"n"`
-	MAE        float64        `json:"mae_s"`
-	Bias       float64        `json:"bias_s"`
-	Coverage50 float64        `json:"coverage_50"`
-	Coverage80 float64        `json:"coverage_80"`
-	Coverage95 float64        `json:"coverage_95"`
-	Score80    float64        `json:"interval_score_80"`
+	MAE        units.Number   `json:"mae_s"` // null, like all that follow, where n is 0
+	Bias       units.Number   `json:"bias_s"`
+	Coverage50 units.Number   `json:"coverage_50"`
+	Coverage80 units.Number   `json:"coverage_80"`
+	Coverage95 units.Number   `json:"coverage_95"`
+	Score80    units.Number   `json:"interval_score_80"`
 	Baselines  *baselinesJSON `json:"baselines"` // null where no run had one before it
 }
 
@@ -143,7 +164,11 @@ type backtestJSON struct {
 }
 
 func newTallyJSON(t predict.Tally) tallyJSON {
-	out := tallyJSON{t.N, round4(t.MAE), round4(t.Bias), round4(t.Coverage50), round4(t.Coverage80), round4(t.Coverage95), round4(t.Score80), nil}
+	if t.N == 0 {
+		return tallyJSON{}
+	}
+	some := func(v float64) units.Number { return tidy(units.Some(v)) }
+	out := tallyJSON{t.N, some(t.MAE), some(t.Bias), some(t.Coverage50), some(t.Coverage80), some(t.Coverage95), some(t.Score80), nil}
 	if h := t.ByHand; t.HandN > 0 {
 		out.Baselines = &baselinesJSON{
 			t.HandN, round4(t.OursByHand), round4(h.LastRun), round4(h.MeanOf3), round4(h.LineOnDensityAltitude), round4(h.LastRunAirCorrected),
@@ -152,10 +177,9 @@ func newTallyJSON(t predict.Tally) tallyJSON {
 	return out
 }
 
-func tallyRow(name string, t predict.Tally) []string {
-	share := func(v float64) string { return fmt.Sprintf("%.0f %%", 100*v) }
+func (a *app) tallyRow(name string, t predict.Tally) []string {
 	s := func(v float64) string { return fmt.Sprintf("%.3f", v) }
-	row := []string{name, fmt.Sprint(t.N), s(t.MAE), fmt.Sprintf("%+.3f", t.Bias), share(t.Coverage50), share(t.Coverage80), share(t.Coverage95), "", "", "", ""}
+	row := []string{name, fmt.Sprint(t.N), s(t.MAE), fmt.Sprintf("%+.3f", t.Bias), a.share(t.Coverage50), a.share(t.Coverage80), a.share(t.Coverage95), "", "", "", ""}
 	if h := t.ByHand; t.HandN > 0 {
 		row[7], row[8], row[9], row[10] = s(h.LastRun), s(h.MeanOf3), s(h.LineOnDensityAltitude), s(h.LastRunAirCorrected)
 	}

@@ -20,8 +20,13 @@ func (a *app) compareCommand() *cobra.Command {
 sure that is, and what it would take to tell. "~" means that noise explains it. Days are
 the unit: the luck of a day does not average away within it.`,
 		Example: "  slipcase compare stock bigger-carb --vehicle heron\n  slipcase compare stock bigger-carb --vehicle heron --by 0.05",
-		Args:    cobra.ExactArgs(2),
-		RunE:    a.reads(a.compare),
+		Args: func(_ *cobra.Command, args []string) error {
+			if len(args) != 2 {
+				return fmt.Errorf("%d setups named: want two, as slipcase compare stock bigger-carb", len(args))
+			}
+			return nil
+		},
+		RunE: a.reads(a.compare),
 	}
 	c.Flags().String("vehicle", "", "the vehicle")
 	c.Flags().String("by", "", "an amount, as 0.05s: how likely is B quicker by that much")
@@ -90,14 +95,15 @@ func (a *app) compare(c *cobra.Command, args []string, lb *logbook.Logbook) erro
 	}}
 	t.Add(cmp.A.Setup, fmt.Sprint(cmp.A.Runs), fmt.Sprint(cmp.A.Days), "", "", "", "")
 	t.Add(cmp.B.Setup, fmt.Sprint(cmp.B.Runs), fmt.Sprint(cmp.B.Days), fmt.Sprintf("%+.3f", d.Centre), fmt.Sprintf("%+.3f", d.Low95), fmt.Sprintf("%+.3f", d.High95),
-		fmt.Sprintf("%.1f %%", 100*cmp.Quicker))
+		a.share(cmp.Quicker))
+	a.aside(append([]string{cmp.Sentence}, cmp.Warnings...))
 	return a.answer(out, t, func(w io.Writer) {
 		a.say(w, fmt.Sprintf("at %g ft", cmp.Mark.Ft()), cmp.Sentence)
 		fmt.Fprintln(w)
 		t.Render(w, table.Text, a.width())
 		fmt.Fprintln(w)
 		if by.Known() {
-			a.say(w, "chance", fmt.Sprintf("%.0f %% that %s is quicker by %v s or more", 100*cmp.QuickerBy, cmp.B.Setup, by))
+			a.say(w, "chance", fmt.Sprintf("%s that %s is quicker by %v s or more", a.share(cmp.QuickerBy), cmp.B.Setup, by))
 		}
 		for _, warning := range cmp.Warnings {
 			a.say(w, "note", warning)

@@ -18,7 +18,7 @@ func (a *app) correctCommand() *cobra.Command {
 		Short: "all runs as they would be in standard air",
 		Long: `Lists all runs as they would be in standard air: sea level, 59 F, 29.92 inHg, dry. Once by
 what the vehicle's own runs have shown of how the air works on it, with the doubt of the
-correction; once by the usual formula, the cube root of the power that the air leaves
+correction, which learns from later runs too; once by the usual formula, the cube root of the power that the air leaves
 (SAE J1349, by aspiration).`,
 		Example: "  slipcase correct --vehicle heron\n  slipcase correct --format csv",
 		Args:    cobra.NoArgs,
@@ -95,7 +95,7 @@ func (a *app) correctRuns(c *cobra.Command, _ []string, lb *logbook.Logbook) err
 		t.Render(w, table.Text, a.width())
 		for _, v := range vehiclesOf(runs) {
 			multiple, doubt := correctors[v].Law()
-			fmt.Fprintf(w, "the air works on %s %.2f times as strongly as the textbook says, give or take %.2f\n", v, multiple, doubt)
+			fmt.Fprintf(w, "the air works on the power of %s %.2f times as the textbook says, give or take %.2f\n", v, multiple, doubt)
 		}
 	})
 }

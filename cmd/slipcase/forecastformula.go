@@ -100,7 +100,7 @@ func (a *app) forecastFormula(c *cobra.Command) error {
 		remarks = append(remarks, "there is no motorcycle among those 32: how far the formulas miss one is not known")
 	}
 	if known && !c.Flags().Changed("aspiration") {
-		remarks = append(remarks, "taken as naturally aspirated: --aspiration says otherwise, and the air works on it less")
+		remarks = append(remarks, "taken as naturally aspirated: the air works on a blown engine differently, --aspiration says so")
 	}
 	out := formulasJSON{WeightLb: m.WeightLb.Value(), ClutchHP: hp, DoubtPct: 100 * predict.Doubt, Basis: predict.DoubtBasis, Warnings: append([]string{}, remarks...), inAir: known}
 	if m.PowerAt == predict.AtWheels {

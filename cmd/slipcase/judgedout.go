@@ -79,7 +79,11 @@ func (j judged) json() judgedJSON {
 		return out
 	}
 	f := j.judgement.Forecast
-	out.Forecast = forecastJSON(f, predict.At1320)
+	far := farthest(j.run.Track, f)
+	if ran, ok := j.pass.Splits.Finish(); ok {
+		far = max(far, ran)
+	}
+	out.Forecast = forecastJSON(f, far)
 	var d predict.Splits
 	for m, x := 0, f.Centre(); m < len(d.ETs); m++ {
 		d.ETs[m] = minus(j.pass.Splits.ETs[m], x.ETs[m])
@@ -163,7 +167,7 @@ func (a *app) slipTable(js []judged) table.Table {
 			if j.unjudged == "" {
 				x := j.judgement.Forecast.Centre().ETs[m]
 				row[10] = seconds(x)
-				row[11] = fmt.Sprintf("%+.3f", j.pass.Splits.ETs[m].Value()-x.Value())
+				row[11] = signed(j.pass.Splits.ETs[m].Value() - x.Value())
 			}
 		}
 		t.Rows = append(t.Rows, row)

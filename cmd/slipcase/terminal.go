@@ -100,6 +100,20 @@ func (a *app) suffix(k units.Kind) string {
 	return strings.ToLower(strings.ReplaceAll(k.Symbol(a.units), "/", "_"))
 }
 
+// share is a probability or share of one: bare in CSV, and to a person never surer
+// than there is evidence for.
+func (a *app) share(p float64) string {
+	switch {
+	case a.format == table.CSV:
+		return strconv.FormatFloat(round4(p), 'f', -1, 64)
+	case p > 0.99 && p < 1:
+		return "over 99 %"
+	case p > 0 && p < 0.01:
+		return "under 1 %"
+	}
+	return fmt.Sprintf("%.0f %%", 100*p)
+}
+
 // stamp is a moment in a table; in CSV it keeps its offset.
 func (a *app) stamp(t time.Time) string {
 	switch {

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"math"
 	"slices"
 	"strings"
 
@@ -34,8 +35,12 @@ func (a *app) verdict(w io.Writer, j judged) {
 	if j.unjudged == "" {
 		// Before the first run of its own nothing says where a car loses its time.
 		if j.judgement.Forecast.RunsUsed > 0 {
-			for _, p := range j.judgement.Pieces {
-				a.say(w, p.Name, pieceText(p))
+			for i, p := range j.judgement.Pieces {
+				text := pieceText(p)
+				if i == 0 {
+					text += "  (what it cost or won by the finish)"
+				}
+				a.say(w, p.Name, text)
 			}
 		}
 		a.say(w, "forecast from", j.judgement.Forecast.Basis)
@@ -84,6 +89,9 @@ func pieceText(p predict.Piece) string {
 		side, seconds = "won", -seconds
 	}
 	said := fmt.Sprintf("%.3f s %s", seconds, side)
+	if seconds < 0.0005 {
+		said = "even"
+	}
 	switch {
 	case p.Word != "~":
 		return said + ", " + p.Word + " beyond luck"
@@ -128,7 +136,7 @@ func (a *app) splitTable(w io.Writer, j judged) {
 		mph, mphX := j.pass.Splits.MPHs[m], expected.MPHs[m]
 		row := []string{fmt.Sprintf("%g", m.Ft()), seconds(et), seconds(x), "", a.speed(mph), ""}
 		if x.Known() {
-			row[3] = fmt.Sprintf("%+.3f", et.Value()-x.Value())
+			row[3] = signed(et.Value() - x.Value())
 		}
 		if mph.Known() && mphX.Known() {
 			row[5] = fmt.Sprintf("%+.2f", units.Speed.In(a.units, mph.Value()-mphX.Value()))
@@ -140,6 +148,14 @@ func (a *app) splitTable(w io.Writer, j judged) {
 		t.Render(w, table.Text, 0)
 		fmt.Fprintln(w)
 	}
+}
+
+// signed is a difference in thousandths; nothing is neither more nor less.
+func signed(s float64) string {
+	if math.Abs(s) < 0.0005 {
+		return "0.000"
+	}
+	return fmt.Sprintf("%+.3f", s)
 }
 
 // power is what a run at full power implies the engine made in its air.
@@ -216,7 +232,8 @@ func (a *app) say(w io.Writer, label, words string) {
 	if width := a.width(); width > 0 && width < room {
 		room = width
 	}
-	lines := strings.Split(text.WrapSoft(table.Clean(words), max(20, room-indent)), "\n")
+	room -= max(indent, len(label)+2)
+	lines := strings.Split(text.WrapSoft(table.Clean(words), max(20, room)), "\n")
 	fmt.Fprintf(w, "%-*s  %s\n", indent-2, label, strings.TrimRight(lines[0], " "))
 	for _, l := range lines[1:] {
 		fmt.Fprintf(w, "%*s%s\n", indent, "", strings.TrimRight(l, " "))
