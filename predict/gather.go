@@ -189,7 +189,13 @@ func (f *field) settle() error {
 }
 
 // dayKey names the day at the track, whose luck its runs share.
-func (p *Pass) dayKey() string { return p.Track + "\x00" + p.Day }
+func (p *Pass) dayKey() string {
+	day := p.Day
+	if day == "" {
+		day = p.Time.Format(time.DateOnly)
+	}
+	return p.Track + "\x00" + day
+}
 
 func headwind(p *Pass) float64 {
 	if p.WindKnown {
