@@ -49,6 +49,20 @@ func TestCampaign(t *testing.T) {
 	b.check(t, "all", atMost{hand: 0.75, coverage: 4})
 }
 
+// A racer who never notes the weather has wider intervals, and as honest ones: the
+// days' air counts as their luck.
+func TestCampaignWithoutWeather(t *testing.T) {
+	b := newBoard()
+	for seed := uint64(firstTestSeed + 200); seed < firstTestSeed+212; seed++ {
+		s := season.New(seed)
+		for i := range s.Runs {
+			s.Runs[i].Pass.AirKnown = false
+		}
+		b.add(drive(t, s))
+	}
+	b.check(t, "all", atMost{hand: 1, coverage: 12})
+}
+
 // trial is one forecast of a clean run and what came of it.
 type trial struct {
 	season   uint64
