@@ -131,7 +131,8 @@ func (t *fit) basis(used, same int) string {
 	_, weight := m.weightLb()
 	switch {
 	case used == 0 && power && weight:
-		return fmt.Sprintf("%s's formula for its weight and power: no earlier full-power run", Fox.Name)
+		return fmt.Sprintf("%s's formula for its weight and power, less the %.1f %% that road cars ran under it: no earlier full-power run",
+			Fox.Name, 100*(1-formulaRunsSlow))
 	case used == 0:
 		return "what its kind usually runs: no earlier full-power run, and weight or power is not known"
 	case same == used:

@@ -85,6 +85,36 @@ func TestChangeOfSetupWidensByItsSize(t *testing.T) {
 	}
 }
 
+// The run model carries an upgrade whose power is known exactly: its predicted
+// change in time against the true one of vehicles that it does not know.
+func TestUpgradeIsCarried(t *testing.T) {
+	n, miss, bias, change := 0., 0., 0., 0.
+	for seed := uint64(6001); n < 12; seed++ {
+		s := season.New(seed)
+		if !s.Sheet {
+			continue
+		}
+		var before []predict.Pass
+		i := 0
+		for ; s.Runs[i].Setup == 0; i++ {
+			before = append(before, s.Runs[i].Pass)
+		}
+		was, is := s.Runs[i].Pass, s.Runs[i].Pass
+		was.Machine = s.Runs[0].Pass.Machine
+		is.Machine.PowerHP = units.Some(is.Machine.PowerHP.Value() * math.Exp(s.SheetError[0]-s.SheetError[1]))
+		got := math.Log(expect(t, before, is).ETs[s.Finish].Centre / expect(t, before, was).ETs[s.Finish].Centre)
+		want := s.TrueChange[s.Finish]
+		n++
+		miss += math.Abs(got - want)
+		bias += got - want
+		change += math.Abs(want)
+	}
+	t.Logf("changes of %.1f %% of the time missed by %.2f %%, on average by %+.2f %%", 100*change/n, 100*miss/n, 100*bias/n)
+	if miss > 0.25*change || math.Abs(bias) > 0.15*change {
+		t.Errorf("changes of %.1f %% of the time missed by %.2f %%, on average by %+.2f %%", 100*change/n, 100*miss/n, 100*bias/n)
+	}
+}
+
 func TestDoubtAboutTheAirWidens(t *testing.T) {
 	m, runs := steady(20)
 	next, history := runs[len(runs)-1], runs[:len(runs)-1]
