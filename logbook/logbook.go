@@ -1,11 +1,13 @@
 package logbook
 
 import (
+	"bytes"
 	"encoding/json"
 	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
+	"sync"
 	"time"
 )
 
@@ -35,19 +37,32 @@ type Logbook struct {
 	fs       fileSystem
 	now      func() time.Time
 	newID    func(kind byte) string
+	busy     sync.Locker
+	strict   bool
 	patience time.Duration // how long a writer waits for the lock
 	problems []Problem
-	reported map[Problem]bool
+	reported map[string]bool // problems by what they say
 }
 
 // Options are what a logbook takes from outside, so that a test can hold them.
 type Options struct {
 	Now   func() time.Time       // the clock; time.Now when nil
 	NewID func(kind byte) string // the source of ids; NewID when nil
+	// Busy is held while files are changed: an interrupt takes it before the
+	// program ends. None when nil.
+	Busy sync.Locker
+	// Strict makes the first problem an error, where others are read past.
+	Strict bool
 }
 
 func newLogbook(dir string, o Options) *Logbook {
-	lb := &Logbook{dir: dir, fs: disk{}, now: o.Now, newID: o.NewID, patience: 5 * time.Second, reported: map[Problem]bool{}}
+	lb := &Logbook{
+		dir: dir, fs: disk{}, now: o.Now, newID: o.NewID, busy: o.Busy, strict: o.Strict,
+		patience: 5 * time.Second, reported: map[string]bool{},
+	}
+	if lb.busy == nil {
+		lb.busy = new(sync.Mutex)
+	}
 	if lb.now == nil {
 		lb.now = time.Now
 	}
@@ -87,15 +102,6 @@ func Open(dir string, o Options) (*Logbook, error) {
 	return lb, nil
 }
 
-// UnmarshalJSON reads what MarshalJSON writes.
-func (t *Time) UnmarshalJSON(b []byte) error {
-	var s string
-	if err := json.Unmarshal(b, &s); err != nil {
-		return err
-	}
-	return t.UnmarshalCSV(s)
-}
-
 // Init makes a logbook in a folder, which it makes too when it is missing.
 func Init(dir string, o Options) (*Logbook, error) {
 	if err := os.MkdirAll(dir, 0o700); err != nil {
@@ -105,20 +111,14 @@ func Init(dir string, o Options) (*Logbook, error) {
 	if _, err := os.Lstat(lb.path(metaFile)); err == nil {
 		return nil, fmt.Errorf("%s: a logbook is %w", dir, ErrExists)
 	}
-	for _, t := range tables {
-		if _, err := os.Lstat(lb.path(t.file)); err == nil {
-			return nil, fmt.Errorf("%s holds a %s but no %s: move it away, or put the old %s back", dir, t.file, metaFile, metaFile)
-		}
-	}
 	return lb, lb.locked(func() error {
 		for _, t := range tables {
-			header, err := dialect{comma: ','}.line(t.schema.names())
-			if err != nil {
+			if err := lb.initFile(t.file, t.header()); err != nil {
 				return err
 			}
-			if err := lb.writeNew(t.file, header); err != nil {
-				return err
-			}
+		}
+		if err := lb.initFile(journalFile, nil); err != nil {
+			return err
 		}
 		m, err := json.Marshal(meta{Schema, Time{lb.now()}})
 		if err != nil {
@@ -129,6 +129,21 @@ func Init(dir string, o Options) (*Logbook, error) {
 	})
 }
 
+// initFile writes a file without rows; one that an interrupted Init has left
+// behind may be there already, any other is not ours to write over.
+func (lb *Logbook) initFile(name string, data []byte) error {
+	there, absent, err := readFile(lb.fs, lb.path(name))
+	switch {
+	case err != nil:
+		return err
+	case absent:
+		return lb.writeNew(name, data)
+	case !bytes.Equal(there, data):
+		return fmt.Errorf("%s holds a %s but no %s: move it away, or put the old %s back", lb.dir, name, metaFile, metaFile)
+	}
+	return nil
+}
+
 // Dir is the folder of the logbook.
 func (lb *Logbook) Dir() string { return lb.dir }
 
@@ -137,11 +152,16 @@ func (lb *Logbook) path(name string) string { return filepath.Join(lb.dir, name)
 // Problems are what reading has met so far, each once.
 func (lb *Logbook) Problems() []Problem { return lb.problems }
 
-func (lb *Logbook) report(ps []Problem) {
+// report notes what reading has met; the first of it is an error when strict.
+func (lb *Logbook) report(ps []Problem) error {
 	for _, p := range ps {
-		if !lb.reported[p] {
-			lb.reported[p] = true
+		if lb.strict {
+			return p.err()
+		}
+		if says := p.String(); !lb.reported[says] {
+			lb.reported[says] = true
 			lb.problems = append(lb.problems, p)
 		}
 	}
+	return nil
 }

@@ -146,7 +146,7 @@ func TestABadRowCostsOnlyItsEntry(t *testing.T) {
 		{"huge cell", "bad,1,fact,,,heron,2026-05-02T14:25:00Z,13.5," + strings.Repeat("x", 10<<20) + "\n", "a cell longer than"},
 	} {
 		t.Run(tc.name, func(t *testing.T) {
-			lb.problems, lb.reported = nil, map[Problem]bool{}
+			lb.problems, lb.reported = nil, map[string]bool{}
 			must(t, os.WriteFile(lb.path("slips.csv"), []byte(head+tc.rows+good), 0o600))
 			got, err := lb.Slips("")
 			must(t, err)

@@ -1,0 +1,57 @@
+package logbook
+
+import (
+	"bytes"
+	"encoding/csv"
+	"slices"
+)
+
+// cells parses one known row again.
+func (c *content) cells(r rowRef) []string {
+	cr := csv.NewReader(bytes.NewReader(c.data[r.start:r.end]))
+	cr.Comma, cr.FieldsPerRecord = c.dialect.comma, -1
+	rec, err := cr.Read()
+	if err != nil {
+		panic("a row that was read once does not read again: " + err.Error())
+	}
+	return c.even(rec)
+}
+
+// newest gives of each entry the row that counts, in the order of the file: the
+// highest revision; of two with the same one, as a merge can leave, the later
+// recorded, then the greater in contents.
+func (c *content) newest() []rowRef {
+	best := make(map[string]int, len(c.rows))
+	for i, r := range c.rows {
+		j, seen := best[r.id]
+		if !seen || c.beats(r, c.rows[j]) {
+			best[r.id] = i
+		}
+	}
+	picked := make([]int, 0, len(best))
+	for id, i := range best {
+		if !c.damaged[id] {
+			picked = append(picked, i)
+		}
+	}
+	slices.Sort(picked)
+	rows := make([]rowRef, len(picked))
+	for i, at := range picked {
+		rows[i] = c.rows[at]
+	}
+	return rows
+}
+
+// beats decides by what the rows say and not by how or where they are written,
+// so that two merged copies of a logbook agree.
+func (c *content) beats(a, b rowRef) bool {
+	if a.rev != b.rev {
+		return a.rev > b.rev
+	}
+	x, y := c.texts(a), c.texts(b)
+	var ta, tb Time
+	if ta.UnmarshalCSV(x["recorded_at"]) == nil && tb.UnmarshalCSV(y["recorded_at"]) == nil && !ta.Equal(tb.Time) {
+		return ta.After(tb.Time)
+	}
+	return c.schema.canonical(x) > c.schema.canonical(y)
+}
