@@ -75,7 +75,7 @@ func (x *examination) find(kind Kind, grave bool, file string, line int, id, for
 func (lb *Logbook) examine() (*examination, error) {
 	entries, problems, err := lb.readJournal()
 	if err != nil {
-		return nil, fmt.Errorf("reading %s: %w", journalFile, err)
+		return nil, err
 	}
 	x := &examination{journal: map[string][]journalEntry{}, files: map[string]*content{}, ids: map[string]map[string]bool{}, lost: map[string][]texts{}, remake: map[string]bool{}}
 	for _, e := range entries {

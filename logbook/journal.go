@@ -41,12 +41,17 @@ func newJournalLine(file string, row texts) ([]byte, error) {
 
 func crcOf(b []byte) string { return fmt.Sprintf("%08x", crc32.ChecksumIEEE(b)) }
 
-// readJournal reads all whole lines; a damaged one is a problem, not the end.
 func (lb *Logbook) readJournal() (entries []journalEntry, problems []Problem, err error) {
 	data, _, err := readFile(lb.fs, lb.path(journalFile))
 	if err != nil {
-		return nil, nil, err
+		return nil, nil, fmt.Errorf("reading the journal: %w", err)
 	}
+	entries, problems = parseJournal(data)
+	return entries, problems, nil
+}
+
+// parseJournal reads all whole lines; a damaged one is a problem, not the end.
+func parseJournal(data []byte) (entries []journalEntry, problems []Problem) {
 	for n := 1; len(data) > 0; n++ {
 		line, rest, ended := bytes.Cut(data, []byte("\n"))
 		data = rest
@@ -60,7 +65,7 @@ func (lb *Logbook) readJournal() (entries []journalEntry, problems []Problem, er
 			entries = append(entries, e)
 		}
 	}
-	return entries, problems, nil
+	return entries, problems
 }
 
 func readJournalLine(line []byte) (journalEntry, bool) {
@@ -107,16 +112,12 @@ func lineTail(f file) (size, whole int64, err error) {
 	return size, 0, nil
 }
 
-// cutShort reports whether the journal has a row that goes on where this one, the
-// last and without its line end, stops: then it is torn and not hand-made.
-func (lb *Logbook) cutShort(c *content, r rowRef) (bool, error) {
-	entries, _, err := lb.readJournal()
-	if err != nil {
-		return false, err
-	}
+// cutShort reports whether the journal has a row that goes on where the last one of
+// a file, without its line end, stops: then it is torn and not hand-made.
+func cutShort(c *content, r rowRef, journal []journalEntry) bool {
 	have := c.texts(r)
 	last := c.header[len(c.header)-1]
-	for _, e := range entries {
+	for _, e := range journal {
 		if e.file != c.name {
 			continue
 		}
@@ -124,11 +125,11 @@ func (lb *Logbook) cutShort(c *content, r rowRef) (bool, error) {
 		if have[last] == was[last] || !strings.HasPrefix(was[last], have[last]) {
 			continue
 		}
-		have := maps.Clone(have)
-		have[last] = was[last]
-		if len(c.schema.diff(have, was)) == 0 {
-			return true, nil
+		whole := maps.Clone(have)
+		whole[last] = was[last]
+		if len(c.schema.diff(whole, was)) == 0 {
+			return true
 		}
 	}
-	return false, nil
+	return false
 }

@@ -42,16 +42,19 @@ func (c *content) newest() []rowRef {
 	return rows
 }
 
-// beats decides by what the rows say and not by how or where they are written,
-// so that two merged copies of a logbook agree.
 func (c *content) beats(a, b rowRef) bool {
 	if a.rev != b.rev {
 		return a.rev > b.rev
 	}
-	x, y := c.texts(a), c.texts(b)
+	return c.schema.stands(c.texts(a), c.texts(b))
+}
+
+// stands decides between two contents of one revision, by what they say and not
+// by how or where they are written, so that two merged copies of a logbook agree.
+func (s schema) stands(a, b texts) bool {
 	var ta, tb Time
-	if ta.UnmarshalCSV(x["recorded_at"]) == nil && tb.UnmarshalCSV(y["recorded_at"]) == nil && !ta.Equal(tb.Time) {
+	if ta.UnmarshalCSV(a["recorded_at"]) == nil && tb.UnmarshalCSV(b["recorded_at"]) == nil && !ta.Equal(tb.Time) {
 		return ta.After(tb.Time)
 	}
-	return c.schema.canonical(x) > c.schema.canonical(y)
+	return s.canonical(a) > s.canonical(b)
 }

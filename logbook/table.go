@@ -60,10 +60,12 @@ func (lb *Logbook) read(t table, p *pick) (*content, error) {
 		if err != nil {
 			return nil, err
 		}
-		if c.noEnd {
-			if err := lb.judgeLast(c); err != nil {
+		if last, ok := c.openLast(); ok {
+			journal, _, err := lb.readJournal()
+			if err != nil {
 				return nil, err
 			}
+			c.judge(last, journal)
 		}
 		// What looks torn may be another window's write on its way: look again.
 		if c.torn() && look < looks {
@@ -74,21 +76,23 @@ func (lb *Logbook) read(t table, p *pick) (*content, error) {
 	}
 }
 
-// judgeLast decides on a last row without its line end: some editors leave it
+// openLast is the last row where it lacks its line end: some editors leave that
 // out, and so does a crash within the last cell.
-func (lb *Logbook) judgeLast(c *content) error {
-	if len(c.rows) == 0 || c.rows[len(c.rows)-1].end != len(c.data) {
-		return nil
+func (c *content) openLast() (last rowRef, ok bool) {
+	if !c.noEnd || len(c.rows) == 0 || c.rows[len(c.rows)-1].end != len(c.data) {
+		return last, false
 	}
-	last := c.rows[len(c.rows)-1]
-	torn, err := lb.cutShort(c, last)
-	if err != nil || !torn {
-		return err
+	return c.rows[len(c.rows)-1], true
+}
+
+// judge leaves the open last row out if the journal shows that it is torn.
+func (c *content) judge(last rowRef, journal []journalEntry) {
+	if !cutShort(c, last, journal) {
+		return
 	}
 	c.rows = c.rows[:len(c.rows)-1]
 	c.whole, c.noEnd = last.start, c.data[last.start-1] != '\n'
 	c.problems = append(c.problems, Problem{File: c.name, Line: last.line, ID: last.id, What: "the last row is torn", LeftOut: true, Torn: true})
-	return nil
 }
 
 func (c *content) torn() bool {

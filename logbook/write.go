@@ -259,7 +259,16 @@ func (lb *Logbook) writeNew(name string, data []byte) error {
 }
 
 func writeNew(fsys fileSystem, path string, data []byte) error {
-	tmp := path + ".new"
+	return writeChecked(fsys, path, data, func([]byte) error { return nil })
+}
+
+// besideSuffix ends the name of a file that is being written.
+const besideSuffix = ".new"
+
+// writeChecked writes a file beside, synced; gives it its name once check has
+// approved of what reads back from it, and syncs the folder.
+func writeChecked(fsys fileSystem, path string, data []byte, check func(back []byte) error) error {
+	tmp := path + besideSuffix
 	f, err := fsys.Open(tmp, os.O_RDWR|os.O_CREATE|os.O_TRUNC)
 	if err != nil {
 		return err
@@ -268,6 +277,13 @@ func writeNew(fsys fileSystem, path string, data []byte) error {
 	err = t.write(data)
 	if cerr := f.Close(); err == nil {
 		err = cerr
+	}
+	var back []byte
+	if err == nil {
+		back, _, err = readFile(fsys, tmp)
+	}
+	if err == nil {
+		err = check(back)
 	}
 	if err == nil {
 		err = fsys.Rename(tmp, path)
