@@ -13,7 +13,7 @@ import (
 )
 
 func (a *app) airCommand() *cobra.Command {
-	c := &cobra.Command{Use: "air", Short: "the weather at the track: density altitude, correction factors, readings"}
+	c := &cobra.Command{Use: "air", Short: "the weather at the track: density altitude, correction factors, readings", Example: "  slipcase air calc --temp 90F --rh 50 --station 29.92inHg"}
 	c.AddCommand(a.airCalc(), a.airAdd(), a.airList(), a.airAmend(), a.airVoid())
 	return c
 }

@@ -2,14 +2,13 @@ package main
 
 import (
 	_ "embed"
+	"encoding/base32"
 	"fmt"
 	"hash/fnv"
 	"io"
 	"os"
 	"strings"
 	"time"
-
-	"encoding/base32"
 
 	"github.com/spf13/cobra"
 )
@@ -24,7 +23,6 @@ var tour = []struct{ words, line string }{
 	{"What would weight and power run? Three published formulas, before there are slips:", "forecast --weight 3450lb --power 312hp"},
 	{"Heron's last slip, judged as it was typed in:", "slip show last"},
 	{"All of Heron's runs in standard air; the bigger carburettor came in July:", "correct --vehicle heron"},
-	{"Plover's slips against what was expected of each:", "slip list --vehicle plover"},
 	{"Heron's next run, had it to run at 16:45 on the last day:", `forecast --vehicle heron --track saltgrass --at "2026-08-08 16:45"`},
 }
 

@@ -251,10 +251,15 @@ func (a *app) formulaText(w io.Writer, m predict.Machine, out formulasJSON, rema
 	fmt.Fprint(w, "\n\n")
 	a.formulaTable(out).Render(w, table.Text, a.width())
 	fox := out.Formulas[1].ET1320
-	fmt.Fprintf(w, "\nGive or take %.0f %%, %.1f s: %s.\n", out.DoubtPct, fox*predict.Doubt, predict.DoubtBasis)
-	fmt.Fprintln(w, "Five of your own slips make it hundredths: slipcase init")
-	remarksText(w, remarks)
-	remarksText(w, cautions)
+	fmt.Fprintln(w)
+	a.say(w, "give or take", fmt.Sprintf("%.0f %%, %.1f s: %s", out.DoubtPct, fox*predict.Doubt, predict.DoubtBasis))
+	a.say(w, "your own slips", "five of them make it hundredths: slipcase init")
+	for _, r := range remarks {
+		a.say(w, "note", r)
+	}
+	for _, r := range cautions {
+		a.say(w, "caution", r)
+	}
 }
 
 // impliedPower goes from a time or a speed back to power, by each formula.

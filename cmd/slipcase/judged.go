@@ -58,13 +58,15 @@ func judgeSlip(lb *logbook.Logbook, s slip) (judged, error) {
 	return judge(joiner.Run(s), history), nil
 }
 
-// judgeAll judges runs, each from those of its vehicle before it.
-func judgeAll(runs []logbook.Run) []judged {
+// judgeLast judges the last n runs, each from those of its vehicle before it.
+func judgeLast(runs []logbook.Run, n int) []judged {
 	before := map[string][]predict.Pass{}
-	js := make([]judged, len(runs))
+	js := []judged{}
 	for i, r := range runs {
-		js[i] = judge(r, before[r.Slip.Vehicle])
-		before[r.Slip.Vehicle] = append(before[r.Slip.Vehicle], js[i].pass)
+		if i >= len(runs)-n {
+			js = append(js, judge(r, before[r.Slip.Vehicle]))
+		}
+		before[r.Slip.Vehicle] = append(before[r.Slip.Vehicle], passOf(r))
 	}
 	return js
 }
@@ -236,12 +238,9 @@ func (j judged) remarks() []string {
 	}
 	all = append(all, j.run.Air.Remarks...)
 	all = append(all, j.expected.Remarks...)
-	for i, l := range j.expected.LeftOut {
-		if i == 3 {
-			all = append(all, fmt.Sprintf("and %d more runs left out in part or whole", len(j.expected.LeftOut)-i))
-			break
-		}
-		all = append(all, fmt.Sprintf("left out, run %s: %s", l.ID, l.Why))
+	if n := len(j.expected.LeftOut); n > 0 {
+		all = append(all, fmt.Sprintf("%d earlier %s in part or not at all: slipcase forecast --vehicle %s says why",
+			n, plural(n, "run counts", "runs count"), j.run.Slip.Vehicle))
 	}
 	return slices.Compact(all)
 }

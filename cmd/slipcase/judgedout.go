@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"math"
 
 	"slipcase/cmd/slipcase/internal/table"
 	"slipcase/logbook"
@@ -22,10 +23,21 @@ type splitsJSON struct {
 }
 
 func newSplitsJSON(s predict.Splits) splitsJSON {
+	et := func(m predict.Mark) units.Number { return tidy(s.ETs[m]) }
+	mph := func(m predict.Mark) units.Number { return tidy(s.MPHs[m]) }
 	return splitsJSON{
-		s.ETs[predict.At60], s.ETs[predict.At330], s.ETs[predict.At660], s.MPHs[predict.At660],
-		s.ETs[predict.At1000], s.MPHs[predict.At1000], s.ETs[predict.At1320], s.MPHs[predict.At1320],
+		et(predict.At60), et(predict.At330), et(predict.At660), mph(predict.At660),
+		et(predict.At1000), mph(predict.At1000), et(predict.At1320), mph(predict.At1320),
 	}
+}
+
+// tidy rounds to a tenth of what a timer prints: the digits behind are noise of
+// the arithmetic.
+func tidy(n units.Number) units.Number {
+	if !n.Known() {
+		return n
+	}
+	return units.Some(math.Round(n.Value()*1e4) / 1e4)
 }
 
 // expectedJSON is a forecast with where it comes from.

@@ -13,6 +13,13 @@ import (
 )
 
 func main() {
+	heedSignals()
+	a := &app{in: os.Stdin, out: os.Stdout, errOut: os.Stderr, now: time.Now, newID: logbook.NewID}
+	os.Exit(a.run(os.Args[1:]))
+}
+
+// heedSignals sets what a closed pipe and Ctrl-C do.
+func heedSignals() {
 	// A reader that goes away (| head -1) is no failure: let the write say so
 	// instead of the signal that kills.
 	signal.Ignore(syscall.SIGPIPE)
@@ -22,6 +29,4 @@ func main() {
 		<-interrupt
 		os.Exit(exitInterrupted)
 	}()
-	a := &app{in: os.Stdin, out: os.Stdout, errOut: os.Stderr, now: time.Now, newID: logbook.NewID}
-	os.Exit(a.run(os.Args[1:]))
 }

@@ -40,9 +40,16 @@ func (a *app) run(args []string) int {
 	a.out = buffered
 	root := a.command()
 	root.SetArgs(args)
-	err := root.Execute()
-	if ferr := buffered.Flush(); ferr != nil && !errors.Is(ferr, syscall.EPIPE) && err == nil {
+	c, err := root.ExecuteC()
+	var f *failure
+	if err != nil && !errors.As(err, &f) {
+		err = usagef("%w: want %s, see its --help", err, c.UseLine())
+	}
+	if ferr := buffered.Flush(); ferr != nil && err == nil {
 		err = fmt.Errorf("writing the answer: %w", ferr)
+	}
+	if errors.Is(err, syscall.EPIPE) {
+		err = nil // the reader has seen enough
 	}
 	if err != nil {
 		a.note("slipcase: %v", err)
@@ -80,7 +87,6 @@ Quantities take a unit (31C, 28.94inHg, 1565kg, 374m); a bare number means the U
 	root.CompletionOptions.HiddenDefaultCmd = true
 	root.SetOut(a.out)
 	root.SetErr(a.errOut)
-	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return usage(err) })
 	p := root.PersistentFlags()
 	p.StringVar(&dir, "logbook", defaultDir(), "folder of the logbook")
 	p.StringVar(&format, "format", "table", "table, csv, json or markdown")
@@ -88,9 +94,7 @@ Quantities take a unit (31C, 28.94inHg, 1565kg, 374m); a bare number means the U
 	p.Bool("no-color", false, "accepted for scripts: no colour is ever used")
 	root.AddCommand(a.demoCommand(), a.initCommand(), a.vehicleCommand(), a.trackCommand(), a.setupCommand(),
 		a.airCommand(), a.slipCommand(), a.forecastCommand(), a.correctCommand())
-	for _, c := range root.Commands() {
-		explainExit(c)
-	}
+	explainExit(root)
 	return root
 }
 

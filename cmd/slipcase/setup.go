@@ -25,7 +25,7 @@ var setupFields = []field[logbook.Setup]{
 }
 
 func (a *app) setupCommand() *cobra.Command {
-	c := &cobra.Command{Use: "setup", Short: "how a vehicle is, from a moment on: weight, power, parts"}
+	c := &cobra.Command{Use: "setup", Short: "how a vehicle is, from a moment on: weight, power, parts", Example: "  slipcase setup list --vehicle heron"}
 	add := &cobra.Command{
 		Use:     "add",
 		Short:   "record a new setup of a vehicle",

@@ -10,7 +10,7 @@ import (
 )
 
 func (a *app) slipCommand() *cobra.Command {
-	c := &cobra.Command{Use: "slip", Short: "time slips: record, list, show, amend"}
+	c := &cobra.Command{Use: "slip", Short: "time slips: record, list, show, amend", Example: "  slipcase slip add"}
 	c.AddCommand(a.slipAdd(), a.slipList(), a.slipShow(), a.slipAmend(),
 		a.slipStatus("void", "take a slip out; its history stays", logbook.Void),
 		a.slipStatus("unvoid", "put a void slip back", logbook.Fact))
@@ -103,7 +103,7 @@ func (a *app) checkSlip(c *cobra.Command, lb *logbook.Logbook, s *slip) error {
 func (a *app) slipList() *cobra.Command {
 	c := &cobra.Command{
 		Use: "list", Short: "list slips with what each was expected to be", Args: cobra.NoArgs,
-		Example: "  slipcase slip list --vehicle heron\n  slipcase slip list --format csv",
+		Example: "  slipcase slip list --vehicle heron\n  slipcase slip list --last 0 --format csv",
 		RunE: a.reads(func(c *cobra.Command, _ []string, lb *logbook.Logbook) error {
 			vehicle, err := vehicleFlag(c, lb)
 			if err != nil {
@@ -113,11 +113,22 @@ func (a *app) slipList() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			js := judgeAll(runs)
+			last, _ := c.Flags().GetInt("last")
+			if last < 0 {
+				return usagef("--last %d: want how many, or 0 for all", last)
+			}
+			if last == 0 {
+				last = len(runs)
+			}
+			js := judgeLast(runs, last)
+			if len(js) < len(runs) {
+				a.note("the last %d of %d slips: --last 0 lists all", len(js), len(runs))
+			}
 			return a.answer(slipsJSON(js), a.slipTable(js), nil)
 		}),
 	}
 	c.Flags().String("vehicle", "", "of this vehicle alone")
+	c.Flags().Int("last", 20, "how many of the latest; 0 for all")
 	return c
 }
 

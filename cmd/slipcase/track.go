@@ -40,7 +40,7 @@ var trackFields = []field[logbook.Track]{
 }
 
 func (a *app) trackCommand() *cobra.Command {
-	c := &cobra.Command{Use: "track", Short: "the places you race at"}
+	c := &cobra.Command{Use: "track", Short: "the places you race at", Example: "  slipcase track list"}
 	add := &cobra.Command{
 		Use:     "add NAME",
 		Short:   "record a track",

@@ -21,7 +21,7 @@ var vehicleFields = []field[logbook.Vehicle]{
 }
 
 func (a *app) vehicleCommand() *cobra.Command {
-	c := &cobra.Command{Use: "vehicle", Short: "the cars and motorcycles you race"}
+	c := &cobra.Command{Use: "vehicle", Short: "the cars and motorcycles you race", Example: "  slipcase vehicle list"}
 	add := &cobra.Command{
 		Use:     "add NAME",
 		Short:   "record a car or motorcycle",

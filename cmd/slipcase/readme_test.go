@@ -1,0 +1,115 @@
+package main
+
+import (
+	"bytes"
+	"flag"
+	"fmt"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+	"time"
+)
+
+var update = flag.Bool("update", false, "write what the commands print now into README.md and the golden files")
+
+// readmeBlock is a fenced console session of README.md.
+var readmeBlock = regexp.MustCompile("(?s)```console\n(.*?)```")
+
+// TestREADME runs every command that README.md shows, one after the other in one
+// folder, and compares what they print with what it says. A line of the README
+// that ends in "..." may go on as it likes: the demo's temporary folder does.
+func TestREADME(t *testing.T) {
+	const path = "../../README.md"
+	text, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	blocks := readmeBlock.FindAllSubmatch(text, -1)
+	if len(blocks) < 3 {
+		t.Fatalf("README.md shows %d console sessions", len(blocks))
+	}
+	home, err := os.Getwd()
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := readmeRunner{t: t, dir: t.TempDir(), home: home}
+	t.Chdir(r.dir)
+	out := readmeBlock.ReplaceAllFunc(text, func(block []byte) []byte {
+		return fmt.Appendf(nil, "```console\n%s```", r.session(string(readmeBlock.FindSubmatch(block)[1])))
+	})
+	if r.ran < 8 {
+		t.Errorf("only %d commands of README.md were run", r.ran)
+	}
+	if *update && !bytes.Equal(text, out) {
+		if err := os.WriteFile(filepath.Join(r.home, path), out, 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+}
+
+type readmeRunner struct {
+	t         *testing.T
+	dir, home string
+	ran, ids  int
+}
+
+// session runs the commands of one block and returns it as it should read.
+func (r *readmeRunner) session(block string) string {
+	var fresh strings.Builder
+	for step := range strings.SplitSeq("\n"+block, "\n$ ") {
+		if step = strings.TrimSuffix(step, "\n"); step == "" {
+			continue
+		}
+		command, want, _ := strings.Cut(step, "\n")
+		fmt.Fprintf(&fresh, "$ %s\n", command)
+		if strings.HasPrefix(command, "go test") {
+			continue // it is what runs this
+		}
+		got := r.run(command)
+		if !likeREADME(want, got) {
+			if !*update {
+				r.t.Errorf("README.md shows for\n  $ %s\n%s\nbut it prints\n%s", command, want, got)
+			}
+			want = got
+		}
+		if want != "" {
+			fmt.Fprintln(&fresh, want)
+		}
+	}
+	return fresh.String()
+}
+
+func (r *readmeRunner) run(command string) string {
+	command = strings.ReplaceAll(command, "go run ./cmd/slipcase", "slipcase")
+	command = strings.ReplaceAll(command, "\\\n", " ")
+	words, err := splitWords(command)
+	if err != nil || len(words) == 0 || words[0] != "slipcase" {
+		r.t.Fatalf("README.md shows %q, which this test cannot run", command)
+	}
+	var out bytes.Buffer
+	a := &app{
+		in: strings.NewReader(""), out: &out, errOut: &out,
+		now:   func() time.Time { return time.Date(2026, 5, 2, 20, 30, 0, 0, time.UTC) },
+		newID: func(kind byte) string { r.ids++; return fmt.Sprintf("%c%09d", kind, r.ids) },
+	}
+	a.run(words[1:])
+	r.ran++
+	return strings.TrimRight(out.String(), "\n")
+}
+
+// likeREADME compares line by line.
+func likeREADME(want, got string) bool {
+	w, g := strings.Split(want, "\n"), strings.Split(got, "\n")
+	if len(w) != len(g) {
+		return false
+	}
+	for i := range w {
+		open, cut := strings.CutSuffix(w[i], "...")
+		if w[i] != g[i] && !(cut && strings.HasPrefix(g[i], open)) {
+			return false
+		}
+	}
+	return true
+}
