@@ -25,6 +25,9 @@ type meta struct {
 // ErrNoLogbook is wrapped by Open when the folder holds none.
 var ErrNoLogbook = errors.New("no logbook there")
 
+// ErrNoVersion is wrapped by Open when logbook.json is gone or cannot be read.
+var ErrNoVersion = errors.New("the version of the logbook is not known")
+
 // ErrUnknown is wrapped when a name or id is not in the logbook.
 var ErrUnknown = errors.New("not in the logbook")
 
@@ -86,14 +89,17 @@ func Open(dir string, o Options) (*Logbook, error) {
 	lb := newLogbook(dir, o)
 	data, absent, err := readFile(lb.fs, lb.path(metaFile))
 	if absent {
+		if Abandoned(dir) {
+			return nil, fmt.Errorf("%s is missing: %w", lb.path(metaFile), ErrNoVersion)
+		}
 		return nil, fmt.Errorf("%s holds no %s: %w", dir, metaFile, ErrNoLogbook)
 	}
 	if err != nil {
 		return nil, fmt.Errorf("opening the logbook: %w", err)
 	}
 	var m meta
-	if err := json.Unmarshal(data, &m); err != nil {
-		return nil, fmt.Errorf("%s cannot be read as JSON with a schema number: %w", lb.path(metaFile), err)
+	if err := json.Unmarshal(data, &m); err != nil || m.Schema == 0 {
+		return nil, fmt.Errorf("%s cannot be read as JSON with a schema number: %w", lb.path(metaFile), ErrNoVersion)
 	}
 	if m.Schema != Schema {
 		return nil, fmt.Errorf("%s says schema %d, this slipcase knows %d: use the slipcase that wrote it, or a newer one",

@@ -147,9 +147,9 @@ func RepairVersion(dir string, o Options) error {
 	})
 }
 
-// Abandoned reports whether a folder holds a journal, and so was a logbook,
-// whatever has become of the rest.
+// Abandoned reports whether a folder holds a journal with something in it, and so
+// was a logbook, whatever has become of the rest.
 func Abandoned(dir string) bool {
 	info, err := os.Lstat(filepath.Join(dir, journalFile))
-	return err == nil && info.Mode().IsRegular()
+	return err == nil && info.Mode().IsRegular() && info.Size() > 0
 }
