@@ -114,7 +114,8 @@ func (lb *Logbook) pack() (Manifest, []byte, error) {
 	if err != nil {
 		return m, nil, err
 	}
-	return m, packed.Bytes(), errors.Join(put(manifestFile, manifest), z.Close())
+	err = errors.Join(put(manifestFile, manifest), z.Close())
+	return m, packed.Bytes(), err
 }
 
 func sumOf(data []byte) string {
