@@ -80,6 +80,9 @@ func (lb *Logbook) examine() (*examination, error) {
 	x := &examination{journal: map[string][]journalEntry{}, files: map[string]*content{}, ids: map[string]map[string]bool{}, lost: map[string][]texts{}, remake: map[string]bool{}}
 	for _, e := range entries {
 		x.journal[e.file] = append(x.journal[e.file], e)
+		if placeOf(e.file) == len(tables) {
+			problems = append(problems, Problem{File: journalFile, Line: e.line, ID: e.id, What: fmt.Sprintf("the line names the file %q, which is none of the logbook", clip(e.file))})
+		}
 	}
 	vs, err := examineTable[Vehicle](lb, x, vehicles)
 	if err != nil {
@@ -107,7 +110,7 @@ func (lb *Logbook) examine() (*examination, error) {
 		if p.Torn {
 			kind = Torn
 		}
-		x.find(kind, false, p.File, p.Line, "", "%s", p.What)
+		x.find(kind, false, p.File, p.Line, p.ID, "%s", p.What)
 	}
 	x.crossCheck(vs, ts, ss, rs, sl)
 	slices.SortStableFunc(x.findings, func(a, b Finding) int {

@@ -24,6 +24,7 @@ type journalLine struct {
 // journalEntry is a line of the journal read back; its row stays as bytes until
 // it is asked for, since a journal is longer than the log.
 type journalEntry struct {
+	line int
 	file string
 	id   string
 	rev  int
@@ -56,6 +57,7 @@ func parseJournal(data []byte) (entries []journalEntry, problems []Problem) {
 		line, rest, ended := bytes.Cut(data, []byte("\n"))
 		data = rest
 		e, ok := readJournalLine(line)
+		e.line = n
 		switch {
 		case !ended:
 			problems = append(problems, Problem{File: journalFile, Line: n, What: "the last line is torn", Torn: true})
@@ -75,7 +77,7 @@ func readJournalLine(line []byte) (journalEntry, bool) {
 		return journalEntry{}, false
 	}
 	rev, err := strconv.Atoi(key.Rev)
-	return journalEntry{l.File, key.ID, rev, l.Row}, err == nil && key.ID != "" && rev > 0
+	return journalEntry{file: l.File, id: key.ID, rev: rev, row: l.Row}, err == nil && key.ID != "" && rev > 0
 }
 
 // texts are the columns of the row; none when a foreign hand wrote other JSON.

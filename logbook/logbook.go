@@ -87,25 +87,32 @@ func Open(dir string, o Options) (*Logbook, error) {
 		return nil, fmt.Errorf("%s is a file, not a folder: %w", dir, ErrNoLogbook)
 	}
 	lb := newLogbook(dir, o)
-	data, absent, err := readFile(lb.fs, lb.path(metaFile))
-	if absent {
-		if Abandoned(dir) {
-			return nil, fmt.Errorf("%s is missing: %w", lb.path(metaFile), ErrNoVersion)
-		}
-		return nil, fmt.Errorf("%s holds no %s: %w", dir, metaFile, ErrNoLogbook)
+	if err := lb.readVersion(); err != nil {
+		return nil, err
 	}
-	if err != nil {
-		return nil, fmt.Errorf("opening the logbook: %w", err)
+	return lb, nil
+}
+
+// readVersion refuses a logbook that this program cannot read.
+func (lb *Logbook) readVersion() error {
+	data, absent, err := readFile(lb.fs, lb.path(metaFile))
+	switch {
+	case err != nil:
+		return fmt.Errorf("opening the logbook: %w", err)
+	case absent && Abandoned(lb.dir):
+		return fmt.Errorf("%s is missing: %w", lb.path(metaFile), ErrNoVersion)
+	case absent:
+		return fmt.Errorf("%s holds no %s: %w", lb.dir, metaFile, ErrNoLogbook)
 	}
 	var m meta
 	if err := json.Unmarshal(data, &m); err != nil || m.Schema == 0 {
-		return nil, fmt.Errorf("%s cannot be read as JSON with a schema number: %w", lb.path(metaFile), ErrNoVersion)
+		return fmt.Errorf("%s cannot be read as JSON with a schema number: %w", lb.path(metaFile), ErrNoVersion)
 	}
 	if m.Schema != Schema {
-		return nil, fmt.Errorf("%s says schema %d, this slipcase knows %d: use the slipcase that wrote it, or a newer one",
+		return fmt.Errorf("%s says schema %d, this slipcase knows %d: use the slipcase that wrote it, or a newer one",
 			lb.path(metaFile), m.Schema, Schema)
 	}
-	return lb, nil
+	return nil
 }
 
 // Init makes a logbook in a folder, which it makes too when it is missing.
@@ -117,7 +124,11 @@ func Init(dir string, o Options) (*Logbook, error) {
 	if _, err := os.Lstat(lb.path(metaFile)); err == nil {
 		return nil, fmt.Errorf("%s: a logbook is %w", dir, ErrExists)
 	}
-	return lb, lb.locked(func() error {
+	return lb, lb.create()
+}
+
+func (lb *Logbook) create() error {
+	return lb.locked(func() error {
 		for _, t := range tables {
 			if err := lb.initFile(t.file, t.header()); err != nil {
 				return err
@@ -126,13 +137,18 @@ func Init(dir string, o Options) (*Logbook, error) {
 		if err := lb.initFile(journalFile, nil); err != nil {
 			return err
 		}
-		m, err := json.Marshal(meta{Schema, Time{lb.now()}})
-		if err != nil {
-			return err
-		}
 		// The version comes last: without it the folder is no logbook yet.
-		return lb.writeNew(metaFile, append(m, '\n'))
+		return lb.writeNew(metaFile, lb.version())
 	})
+}
+
+// version is the contents of logbook.json.
+func (lb *Logbook) version() []byte {
+	m, err := json.Marshal(meta{Schema, Time{lb.now()}})
+	if err != nil {
+		panic("the version cannot be written as JSON: " + err.Error())
+	}
+	return append(m, '\n')
 }
 
 // initFile writes a file without rows; one that an interrupted Init has left

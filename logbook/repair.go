@@ -1,7 +1,6 @@
 package logbook
 
 import (
-	"encoding/json"
 	"errors"
 	"fmt"
 	"maps"
@@ -130,7 +129,10 @@ func (lb *Logbook) remake(name string, data []byte) error {
 // RepairVersion makes logbook.json anew in a folder where it is gone or cut off,
 // if the files there are those of this schema; a damaged one is kept aside.
 func RepairVersion(dir string, o Options) error {
-	lb := newLogbook(dir, o)
+	return newLogbook(dir, o).repairVersion()
+}
+
+func (lb *Logbook) repairVersion() error {
 	return lb.locked(func() error {
 		for _, t := range tables {
 			_, err := lb.read(t, nil)
@@ -139,11 +141,7 @@ func RepairVersion(dir string, o Options) error {
 				return fmt.Errorf("%s cannot be made anew: %w", metaFile, err)
 			}
 		}
-		m, err := json.Marshal(meta{Schema, Time{lb.now()}})
-		if err != nil {
-			return err
-		}
-		return lb.remake(metaFile, append(m, '\n'))
+		return lb.remake(metaFile, lb.version())
 	})
 }
 
