@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
+	"hash/maphash"
 	"maps"
 	"slices"
 	"time"
@@ -54,7 +55,7 @@ func (lb *Logbook) Check() ([]Finding, error) {
 		if len(x.lost) == 0 || look == looks {
 			return x.findings, nil
 		}
-		time.Sleep(50 * time.Millisecond)
+		time.Sleep(2 * lb.pause)
 	}
 }
 
@@ -172,7 +173,7 @@ func examineTable[T any](lb *Logbook, x *examination, t table) ([]lined[T], erro
 			x.find(Unreadable, p.LeftOut, p.File, p.Line, p.ID, "%s", p.What)
 		}
 	}
-	_, _, bad := decode[T](c, c.rows)
+	records, kept, bad := decode[T](c, c.rows)
 	unreadable := map[int]bool{} // rows by their start
 	for _, f := range bad {
 		unreadable[f.row.start] = true
@@ -185,11 +186,19 @@ func examineTable[T any](lb *Logbook, x *examination, t table) ([]lined[T], erro
 			x.find(Unreadable, true, t.file, f.row.line, f.row.id, "%s", f.problem.What)
 		}
 	}
-	records, kept, _ := present[T](c, c.newest())
-	var standing []lined[T]
+	place := make(map[int]int, len(kept)) // of a row's start among the records
 	for i, r := range kept {
-		if !r.void {
-			standing = append(standing, lined[T]{records[i], r.line})
+		place[r.start] = i
+	}
+	var standing []lined[T]
+	for _, r := range c.newest() {
+		i, ok := place[r.start]
+		if line, mended := twins[r.key()]; !ok && mended {
+			i = slices.IndexFunc(kept, func(r rowRef) bool { return r.line == line })
+			ok = true
+		}
+		if ok && !kept[i].void {
+			standing = append(standing, lined[T]{records[i], kept[i].line})
 		}
 	}
 	return standing, nil
@@ -207,10 +216,14 @@ func (r rowRef) key() key { return key{r.id, r.rev} }
 // gives the line of a readable row of each revision.
 func (x *examination) compare(t table, c *content, unreadable map[int]bool) (readable map[key]int) {
 	rows := map[key][]rowRef{}
+	sums := map[key][]uint64{} // of the rows as the journal would say them
 	newest := map[string]int{}
 	readable = map[key]int{}
-	for _, r := range c.rows {
+	seed := maphash.MakeSeed()
+	for i, cells := range c.each(c.rows) {
+		r := c.rows[i]
 		rows[r.key()] = append(rows[r.key()], r)
+		sums[r.key()] = append(sums[r.key()], maphash.Bytes(seed, c.textsOf(cells).json()))
 		newest[r.id] = max(newest[r.id], r.rev)
 		if !unreadable[r.start] {
 			readable[r.key()] = r.line
@@ -226,6 +239,10 @@ func (x *examination) compare(t table, c *content, unreadable map[int]bool) (rea
 		recorded[k] = append(recorded[k], e)
 	}
 	for _, k := range order {
+		same := func(e journalEntry) bool { return slices.Contains(sums[k], maphash.Bytes(seed, e.row)) }
+		if !slices.ContainsFunc(recorded[k], func(e journalEntry) bool { return !same(e) }) {
+			continue
+		}
 		x.compareRevision(t, c, k, recorded[k], rows[k], readable)
 	}
 	for k, same := range rows {

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"reflect"
+	"slices"
 
 	"github.com/gocarina/gocsv"
 )
@@ -25,8 +26,9 @@ func decode[T any](c *content, rows []rowRef) (records []T, kept []rowRef, bad [
 	for len(rows) > 0 {
 		n := min(batch, len(rows))
 		raw := rawRows{c.header}
-		for _, r := range rows[:n] {
-			raw = append(raw, c.plain(r))
+		for _, row := range c.each(rows[:n]) {
+			c.plainNumbers(row)
+			raw = append(raw, slices.Clone(row))
 		}
 		var out []T
 		err := gocsv.UnmarshalCSV(raw, &out)
@@ -90,19 +92,6 @@ type rawRows [][]string
 
 func (r rawRows) Read() ([]string, error)      { panic("gocsv reads all rows at once") }
 func (r rawRows) ReadAll() ([][]string, error) { return r, nil }
-
-// plain is a row with its numbers in plain form.
-func (c *content) plain(r rowRef) []string {
-	row := c.cells(r)
-	if c.dialect.decimalComma {
-		for _, col := range c.schema.columns {
-			if i, ok := c.at[col.name]; ok && col.number {
-				row[i] = c.dialect.toPoint(row[i])
-			}
-		}
-	}
-	return row
-}
 
 func (c *content) badWord(row []string) (columnName, text string, ok bool) {
 	for _, col := range c.schema.columns {

@@ -32,10 +32,7 @@ type journalEntry struct {
 }
 
 func newJournalLine(file string, row texts) ([]byte, error) {
-	raw, err := json.Marshal(row)
-	if err != nil {
-		return nil, err
-	}
+	raw := row.json()
 	line, err := json.Marshal(journalLine{file, raw, crcOf(raw)})
 	return append(line, '\n'), err
 }

@@ -20,7 +20,7 @@ func init() {
 		for n := 0; ; n++ {
 			mark := fmt.Sprintf("%s-%d", args[1], n)
 			fmt.Println("try", mark)
-			// Every third is a batch of three, a few are amended.
+			// Every third is a batch of three; every fourth is amended.
 			batch := []*Slip{marked(mark, n)}
 			if n%3 == 2 {
 				batch = append(batch, marked(mark+"b", n), marked(mark+"c", n))
@@ -29,6 +29,12 @@ func init() {
 				return err
 			}
 			fmt.Println("did", mark)
+			if n%4 == 3 {
+				_, err := lb.AmendSlip(batch[0].ID, func(s *Slip) error { s.Lane = "left"; return nil })
+				if err != nil {
+					return err
+				}
+			}
 		}
 	}
 }

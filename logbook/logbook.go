@@ -43,6 +43,7 @@ type Logbook struct {
 	busy     sync.Locker
 	strict   bool
 	patience time.Duration // how long a writer waits for the lock
+	pause    time.Duration // how long a reader waits before it looks again at what another may be writing
 	problems []Problem
 	reported map[string]bool // problems by what they say
 }
@@ -61,7 +62,7 @@ type Options struct {
 func newLogbook(dir string, o Options) *Logbook {
 	lb := &Logbook{
 		dir: dir, fs: disk{}, now: o.Now, newID: o.NewID, busy: o.Busy, strict: o.Strict,
-		patience: 5 * time.Second, reported: map[string]bool{},
+		patience: 5 * time.Second, pause: 25 * time.Millisecond, reported: map[string]bool{},
 	}
 	if lb.busy == nil {
 		lb.busy = new(sync.Mutex)

@@ -300,6 +300,6 @@ func onMemory(t testing.TB, m *memory, dir string) *Logbook {
 		Now:   func() time.Time { return time.Date(2026, 5, 2, 15, 0, 0, 0, time.UTC) },
 		NewID: func(kind byte) string { n++; return fmt.Sprintf("%c%09d", kind, n) },
 	})
-	lb.fs = m
+	lb.fs, lb.pause = m, 0
 	return lb
 }

@@ -101,15 +101,15 @@ func mergeTable(t table, ours, theirs *content, step func()) (Merged, []texts) {
 	for _, r := range theirs.rows {
 		wanted[r.key()] = true
 	}
-	for _, r := range ours.rows {
-		if wanted[r.key()] {
-			have[r.key()] = append(have[r.key()], ours.texts(r))
+	for i, cells := range ours.each(ours.rows) {
+		if k := ours.rows[i].key(); wanted[k] {
+			have[k] = append(have[k], ours.textsOf(cells))
 		}
 	}
 	var rows []texts
-	for _, r := range theirs.rows {
+	for i, cells := range theirs.each(theirs.rows) {
 		step()
-		row := theirs.texts(r)
+		r, row := theirs.rows[i], theirs.textsOf(cells)
 		same := func(o texts) bool { return len(t.schema.diff(o, row)) == 0 }
 		if theirs.damaged[r.id] || ours.damaged[r.id] || slices.ContainsFunc(have[r.key()], same) {
 			continue

@@ -1,21 +1,6 @@
 package logbook
 
-import (
-	"bytes"
-	"encoding/csv"
-	"slices"
-)
-
-// cells parses one known row again.
-func (c *content) cells(r rowRef) []string {
-	cr := csv.NewReader(bytes.NewReader(c.data[r.start:r.end]))
-	cr.Comma, cr.FieldsPerRecord = c.dialect.comma, -1
-	rec, err := cr.Read()
-	if err != nil {
-		panic("a row that was read once does not read again: " + err.Error())
-	}
-	return c.even(rec)
-}
+import "slices"
 
 // newest gives of each entry the row that counts, in the order of the file: the
 // highest revision; of two with the same one, as a merge can leave, the later

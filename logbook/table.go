@@ -69,7 +69,7 @@ func (lb *Logbook) read(t table, p *pick) (*content, error) {
 		}
 		// What looks torn may be another window's write on its way: look again.
 		if c.torn() && look < looks {
-			time.Sleep(20 * time.Millisecond)
+			time.Sleep(lb.pause)
 			continue
 		}
 		return c, nil

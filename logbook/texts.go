@@ -31,8 +31,10 @@ func textsOf(s schema, rec Record, own texts) (texts, error) {
 }
 
 // texts reads one row of a file.
-func (c *content) texts(r rowRef) texts {
-	row := c.plain(r)
+func (c *content) texts(r rowRef) texts { return c.textsOf(c.cells(r)) }
+
+func (c *content) textsOf(row []string) texts {
+	c.plainNumbers(row)
 	t := texts{}
 	for name, i := range c.at {
 		if row[i] != "" {
@@ -61,11 +63,16 @@ func (s schema) canonical(t texts) string {
 		}
 		plain[name] = text
 	}
-	b, err := json.Marshal(plain) // sorted by column
+	return string(plain.json())
+}
+
+// json writes a row, sorted by column.
+func (t texts) json() []byte {
+	b, err := json.Marshal(t)
 	if err != nil {
 		panic("texts cannot be written as JSON: " + err.Error())
 	}
-	return string(b)
+	return b
 }
 
 func (c column) canonical(text string) string {
