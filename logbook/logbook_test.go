@@ -17,7 +17,12 @@ import (
 // start makes a logbook with one car and one track, a held clock and counted ids.
 func start(t testing.TB) *Logbook {
 	t.Helper()
-	lb, err := Init(filepath.Join(t.TempDir(), "log"), heldOptions())
+	return startIn(t, filepath.Join(t.TempDir(), "log"))
+}
+
+func startIn(t testing.TB, dir string) *Logbook {
+	t.Helper()
+	lb, err := Init(dir, heldOptions())
 	if err != nil {
 		t.Fatal(err)
 	}
