@@ -39,7 +39,13 @@ func heldOptions() Options {
 	}
 }
 
-func must(t testing.TB, err error) {
+// tester is a test, of this package or of rapid's.
+type tester interface {
+	Helper()
+	Fatal(args ...any)
+}
+
+func must(t tester, err error) {
 	t.Helper()
 	if err != nil {
 		t.Fatal(err)
