@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"reflect"
-	"slices"
 
 	"github.com/gocarina/gocsv"
 )
@@ -22,13 +21,18 @@ type failed struct {
 
 // decode maps rows to records by gocsv; kept are the rows of the records.
 func decode[T any](c *content, rows []rowRef) (records []T, kept []rowRef, bad []failed) {
-	records = []T{} // an empty list is a list, also in JSON
+	records = make([]T, 0, len(rows)) // an empty list is a list, also in JSON
+	kept = make([]rowRef, 0, len(rows))
+	width := len(c.header)
+	space := make([]string, min(batch, len(rows))*width)
 	for len(rows) > 0 {
 		n := min(batch, len(rows))
 		raw := rawRows{c.header}
-		for _, row := range c.each(rows[:n]) {
+		for i, row := range c.each(rows[:n]) {
 			c.plainNumbers(row)
-			raw = append(raw, slices.Clone(row))
+			place := space[i*width : (i+1)*width : (i+1)*width]
+			copy(place, row)
+			raw = append(raw, place)
 		}
 		var out []T
 		err := gocsv.UnmarshalCSV(raw, &out)

@@ -105,12 +105,7 @@ func facts[T any](lb *Logbook, t table, p *pick) ([]T, error) {
 	if err != nil {
 		return nil, err
 	}
-	var rows []rowRef
-	for _, r := range c.newest() {
-		if r.picked && !r.void {
-			rows = append(rows, r)
-		}
-	}
+	rows := slices.DeleteFunc(c.newest(), func(r rowRef) bool { return !r.picked || r.void })
 	records, _, problems := present[T](c, rows)
 	return records, lb.report(append(costly(c.problems), costly(problems)...))
 }
