@@ -123,7 +123,7 @@ func Init(dir string, o Options) (*Logbook, error) {
 	}
 	lb := newLogbook(dir, o)
 	if _, err := os.Lstat(lb.path(metaFile)); err == nil {
-		return nil, fmt.Errorf("%s: a logbook is %w", dir, ErrExists)
+		return nil, fmt.Errorf("%s holds a logbook already", dir)
 	}
 	return lb, lb.create()
 }
