@@ -78,7 +78,7 @@ func (lb *Logbook) examine() (*examination, error) {
 	if err != nil {
 		return nil, err
 	}
-	x := &examination{journal: map[string][]journalEntry{}, files: map[string]*content{}, ids: map[string]map[string]bool{}, lost: map[string][]texts{}, remake: map[string]bool{}}
+	x := &examination{findings: []Finding{}, journal: map[string][]journalEntry{}, files: map[string]*content{}, ids: map[string]map[string]bool{}, lost: map[string][]texts{}, remake: map[string]bool{}}
 	for _, e := range entries {
 		x.journal[e.file] = append(x.journal[e.file], e)
 		if placeOf(e.file) == len(tables) {
@@ -296,7 +296,7 @@ func (x *examination) conflict(t table, c *content, k key, rows []rowRef, unread
 		case len(names) == 0:
 			x.find(Conflict, false, t.file, r.line, k.id, "revision %d is on line %d too, in the same words", k.rev, first.line)
 		default:
-			x.find(Conflict, counts, t.file, r.line, k.id, "revision %d is on line %d too, with another %s: the later recorded stands, amending it settles it", k.rev, first.line, names[0])
+			x.find(Conflict, counts, t.file, r.line, k.id, "revision %d is on line %d too and differs in %s: the later recorded stands, amending it settles it", k.rev, first.line, names[0])
 		}
 	}
 }

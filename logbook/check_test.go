@@ -79,7 +79,7 @@ func TestCheckNamesEachWrong(t *testing.T) {
 		`9 unknown true air "a999" is not in the logbook`,
 		"11 impossible true 330 ft 1.8 is not later than 60 ft 1.9",
 		"12 twice true heron ran at 2026-05-02 14:36:00 on line 11 already",
-		"13 conflict true revision 1 is on line 10 too, with another et_1320_s",
+		"13 conflict true revision 1 is on line 10 too and differs in et_1320_s",
 		"14 unreadable true column rev",
 		"15 torn true",
 	} {
