@@ -63,15 +63,14 @@ func (lb *Logbook) Backup(path string, over bool) (Manifest, error) {
 	if err != nil {
 		return m, fmt.Errorf("reading the logbook for a backup: %w", err)
 	}
-	lb.busy.Lock()
-	defer lb.busy.Unlock()
-	err = writeChecked(lb.fs, path, packed, func(back []byte) error {
+	verify := func(back []byte) error {
 		got, _, err := unpack(back)
 		if err == nil && !slices.Equal(got.Files, m.Files) {
 			err = errors.New("other files than were written")
 		}
 		return err
-	})
+	}
+	err = lb.uninterrupted(func() error { return writeChecked(lb.fs, path, packed, verify) })
 	if err != nil {
 		return m, fmt.Errorf("no backup was made: %w", err)
 	}

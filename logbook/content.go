@@ -1,6 +1,7 @@
 package logbook
 
 import (
+	"bufio"
 	"bytes"
 	"encoding/csv"
 	"errors"
@@ -67,8 +68,10 @@ func scan(name string, s schema, data []byte, pick *pick) (*content, error) {
 	}
 	c.whole, c.noEnd = body, data[body-1] != '\n'
 	line := 1 + bytes.Count(data[:body], []byte("\n"))
+	buffer := bufio.NewReader(nil) // one for all beginnings anew and all damaged lines
 	for pos := body; pos < len(data); {
-		r := csv.NewReader(bytes.NewReader(data[pos:]))
+		buffer.Reset(bytes.NewReader(data[pos:]))
+		r := csv.NewReader(buffer)
 		r.Comma, r.ReuseRecord, r.FieldsPerRecord = c.dialect.comma, true, -1
 		base, baseLine := pos, line
 		for {
@@ -90,7 +93,7 @@ func scan(name string, s schema, data []byte, pick *pick) (*content, error) {
 			// anew behind it, since an open quote may have swallowed good rows.
 			start = skipBlank(data, start)
 			end = lineEnd(data, start)
-			c.reject(rec, err, start, end, lineNo)
+			c.reject(rec, err, start, end, lineNo, buffer)
 			pos, line = end, lineNo+1
 			break
 		}

@@ -1,6 +1,7 @@
 package logbook
 
 import (
+	"bufio"
 	"bytes"
 	"encoding/csv"
 	"fmt"
@@ -33,7 +34,7 @@ func foul(row []byte) bool { return bytes.IndexByte(row, 0) >= 0 || !utf8.Valid(
 
 // reject leaves out the physical line [start,end) and, where its id can still
 // be told, the whole entry: its older state must not be shown as the present.
-func (c *content) reject(rec []string, err error, start, end, line int) {
+func (c *content) reject(rec []string, err error, start, end, line int, buffer *bufio.Reader) {
 	row := c.data[start:end]
 	p := Problem{File: c.name, Line: line, LeftOut: true}
 	switch {
@@ -49,7 +50,7 @@ func (c *content) reject(rec []string, err error, start, end, line int) {
 		p.What = fmt.Sprintf("%d cells where the header has %d", len(rec), len(c.header))
 	}
 	rev := 0
-	cells := looseCells(row, c.dialect.comma)
+	cells := looseCells(row, c.dialect.comma, buffer)
 	if at := c.at["id"]; at < len(cells) {
 		p.ID = cells[at]
 	}
@@ -69,8 +70,9 @@ func (c *content) reject(rec []string, err error, start, end, line int) {
 }
 
 // looseCells parts a damaged line well enough to find the id in it.
-func looseCells(row []byte, comma rune) []string {
-	r := csv.NewReader(bytes.NewReader(bytes.TrimRight(row, "\r\n")))
+func looseCells(row []byte, comma rune, buffer *bufio.Reader) []string {
+	buffer.Reset(bytes.NewReader(bytes.TrimRight(row, "\r\n")))
+	r := csv.NewReader(buffer)
 	r.Comma, r.LazyQuotes, r.FieldsPerRecord = comma, true, -1
 	rec, err := r.Read()
 	if err != nil {

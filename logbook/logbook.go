@@ -128,19 +128,22 @@ func Init(dir string, o Options) (*Logbook, error) {
 	return lb, lb.create()
 }
 
+// create writes the files of an empty logbook.
 func (lb *Logbook) create() error {
-	return lb.locked(func() error {
-		for _, t := range tables {
-			if err := lb.initFile(t.file, t.header()); err != nil {
-				return err
-			}
-		}
-		if err := lb.initFile(journalFile, nil); err != nil {
+	return lb.locked(func() error { return lb.uninterrupted(lb.createFiles) })
+}
+
+func (lb *Logbook) createFiles() error {
+	for _, t := range tables {
+		if err := lb.initFile(t.file, t.header()); err != nil {
 			return err
 		}
-		// The version comes last: without it the folder is no logbook yet.
-		return lb.writeNew(metaFile, lb.version())
-	})
+	}
+	if err := lb.initFile(journalFile, nil); err != nil {
+		return err
+	}
+	// The version comes last: without it the folder is no logbook yet.
+	return lb.writeNew(metaFile, lb.version())
 }
 
 // version is the contents of logbook.json.

@@ -96,19 +96,29 @@ func (t table) empty(rows []texts) *content {
 
 func (lb *Logbook) mend(x *examination) error {
 	var changes []change
+	made := map[string][]byte{}
 	for _, t := range tables {
 		c := x.files[t.file]
 		if x.remake[t.file] {
 			c = t.empty(x.lost[t.file])
-			if err := lb.remake(t.file, c.data); err != nil {
-				return err
-			}
+			made[t.file] = c.data
 		}
 		if c != nil && (c.torn() || len(x.lost[t.file]) > 0) {
 			changes = append(changes, change{t: t, c: c, rows: x.lost[t.file], journaled: true})
 		}
 	}
-	return lb.append(changes...)
+	lines, journal, err := render(changes)
+	if err != nil {
+		return err
+	}
+	return lb.uninterrupted(func() error {
+		for name, header := range made {
+			if err := lb.remake(name, header); err != nil {
+				return err
+			}
+		}
+		return lb.write(changes, lines, journal)
+	})
 }
 
 // remake writes a file without rows where there is none, or none with a header;

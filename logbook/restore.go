@@ -25,20 +25,27 @@ func Restore(path, dir string, o Options) (Manifest, error) {
 	if err != nil {
 		return m, err
 	}
-	lb.busy.Lock()
-	defer lb.busy.Unlock()
+	err = lb.uninterrupted(func() error { return lb.place(files) })
+	if err != nil {
+		err = fmt.Errorf("restoring: %w", err)
+	}
+	return m, err
+}
+
+// place puts the files of a logbook into its folder, all of them or none.
+func (lb *Logbook) place(files map[string][]byte) error {
 	beside, err := lb.unpackBeside(files, lb.dir)
 	if err != nil {
-		return m, fmt.Errorf("restoring: %w", err)
+		return err
 	}
 	// An empty folder makes place for the full one.
 	if err = os.Remove(lb.dir); err == nil || os.IsNotExist(err) {
 		err = lb.fs.Rename(beside, lb.dir)
 	}
 	if err != nil {
-		return m, errors.Join(fmt.Errorf("restoring: %w", err), os.RemoveAll(beside))
+		return errors.Join(err, os.RemoveAll(beside))
 	}
-	return m, lb.fs.SyncDir(filepath.Dir(lb.dir))
+	return lb.fs.SyncDir(filepath.Dir(lb.dir))
 }
 
 // RestoreMerge merges a backup into this logbook.

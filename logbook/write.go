@@ -44,7 +44,12 @@ func (lb *Logbook) locked(fn func() error) error {
 	if f.Truncate(0) == nil {
 		_, _ = f.Write(fmt.Appendf(nil, "process %d\n", os.Getpid()))
 	}
-	// An interrupt waits from here on, so that it leaves nothing half recorded.
+	return fn()
+}
+
+// uninterrupted runs fn while an interrupt waits, so that nothing is left half
+// recorded.
+func (lb *Logbook) uninterrupted(fn func() error) error {
 	lb.busy.Lock()
 	defer lb.busy.Unlock()
 	return fn()
@@ -60,15 +65,27 @@ type change struct {
 
 // append records changes, in all their files or in none.
 func (lb *Logbook) append(changes ...change) error {
-	var journal []byte
-	lines := make([][]byte, len(changes))
-	for i, ch := range changes {
+	lines, journal, err := render(changes)
+	if err != nil {
+		return err
+	}
+	return lb.uninterrupted(func() error { return lb.write(changes, lines, journal) })
+}
+
+// render makes the lines of each change's file and those of the journal.
+func render(changes []change) (lines [][]byte, journal []byte, err error) {
+	for _, ch := range changes {
 		line, entry, err := ch.render()
 		if err != nil {
-			return err
+			return nil, nil, err
 		}
-		lines[i], journal = line, append(journal, entry...)
+		lines, journal = append(lines, line), append(journal, entry...)
 	}
+	return lines, journal, nil
+}
+
+// write appends the lines to the journal and to the files of the changes.
+func (lb *Logbook) write(changes []change, lines [][]byte, journal []byte) error {
 	var open []*tail // the journal, then a file for each change
 	defer func() {
 		for _, t := range open {
