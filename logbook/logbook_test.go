@@ -216,16 +216,6 @@ func TestOpenRefuses(t *testing.T) {
 	}
 }
 
-func TestALinkIsNoDataFile(t *testing.T) {
-	lb := start(t)
-	target := filepath.Join(t.TempDir(), "elsewhere")
-	must(t, os.Rename(lb.path("slips.csv"), target))
-	must(t, os.Symlink(target, lb.path("slips.csv")))
-	if err := lb.AddSlips(slipAt(14, 0, 13.5)); err == nil || !strings.Contains(err.Error(), "link") {
-		t.Errorf("appending through a link: %v", err)
-	}
-}
-
 func TestAValueWithoutColumnIsRefused(t *testing.T) {
 	lb := start(t)
 	must(t, os.WriteFile(lb.path("slips.csv"), []byte("id,rev,status,vehicle,time\n"), 0o600))
