@@ -157,6 +157,10 @@ func (c *content) readHeader() (body int, err error) {
 	refuse := func(format string, a ...any) (int, error) {
 		return 0, &fileError{Problem: Problem{File: c.name, Line: 1, What: fmt.Sprintf(format, a...), LeftOut: true}}
 	}
+	cutOff := func() (int, error) {
+		what := "the header row is cut off, and nothing follows: slipcase check --repair"
+		return 0, &fileError{Problem{File: c.name, Line: 1, What: what, LeftOut: true, Torn: true}, true}
+	}
 	if bytes.HasPrefix(c.data, []byte("\xff\xfe")) || bytes.HasPrefix(c.data, []byte("\xfe\xff")) {
 		return refuse("the file is UTF-16 text: save it as CSV in UTF-8")
 	}
@@ -174,7 +178,9 @@ func (c *content) readHeader() (body int, err error) {
 	}
 	for i, name := range header {
 		name = strings.TrimSpace(name)
-		if _, twice := c.at[name]; twice && name != "" {
+		if _, twice := c.at[name]; twice && cut {
+			return cutOff()
+		} else if twice && name != "" {
 			return refuse("column %q is there twice: rename one", clip(name))
 		}
 		if name != "" {
@@ -188,8 +194,7 @@ func (c *content) readHeader() (body int, err error) {
 			continue
 		}
 		if cut {
-			what := "the header row is cut off, and nothing follows: slipcase check --repair"
-			return 0, &fileError{Problem{File: c.name, Line: 1, What: what, LeftOut: true, Torn: true}, true}
+			return cutOff()
 		}
 		c.problems = append(c.problems, Problem{File: c.name, Line: 1, What: fmt.Sprintf("no column %q: such values cannot be recorded until it is added to the header", col.name)})
 	}
