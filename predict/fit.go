@@ -16,11 +16,9 @@ type fit struct {
 	chance     []float64    // of each
 }
 
-var (
-	// The annealing: from far off every run is forgiven, or the first runs after an
-	// upgrade would all be taken for spoiled and the fit would never follow.
-	anneal = []float64{4, 2.5, 1.5, 1, 1}
-)
+// The annealing: from far off every run is forgiven, or the first runs after an
+// upgrade would all be taken for spoiled and the fit would never follow.
+var anneal = []float64{4, 2.5, 1.5, 1, 1}
 
 func newFit(f *field) (*fit, error) {
 	t := &fit{field: f}
