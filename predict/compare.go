@@ -20,6 +20,7 @@ type Comparison struct {
 	// MoreDays is how many days of taking turns, two runs each, would tell: 0 when
 	// it is told, -1 when over 20.
 	MoreDays int
+	Sentence string
 	Warnings []string
 }
 
@@ -165,6 +166,7 @@ func (c *Comparison) judge(t *fit, mean, sd, df float64, ea int) {
 	default:
 		c.MoreDays = moreDays(math.Max(c.By/et, math.Abs(mean)), sd, math.Sqrt(t.noise[ea][timeAt[t.finish]][timeAt[t.finish]]))
 	}
+	c.Sentence = c.sentence()
 }
 
 // moreDays is how many days of two runs each in turn would bring 1.96 standard
@@ -182,14 +184,13 @@ func moreDays(size, sd, noise float64) int {
 	return int(n)
 }
 
-// Sentence says it in words, with the names that the racer knows the setups by.
-func (c *Comparison) Sentence(a, b string) string {
+func (c *Comparison) sentence() string {
 	d := c.Difference
 	if c.Verdict != "~" {
 		return fmt.Sprintf("%s is %s than %s by %.3f s in the same air (95 %%: %.3f to %.3f)",
-			b, c.Verdict, a, math.Abs(d.Centre), math.Min(math.Abs(d.Low95), math.Abs(d.High95)), math.Max(math.Abs(d.Low95), math.Abs(d.High95)))
+			c.B.Setup, c.Verdict, c.A.Setup, math.Abs(d.Centre), math.Min(math.Abs(d.Low95), math.Abs(d.High95)), math.Max(math.Abs(d.Low95), math.Abs(d.High95)))
 	}
-	text := fmt.Sprintf("~ no difference shown: %s less %s is %+.3f s, 95 %%: %+.3f to %+.3f; ", b, a, d.Centre, d.Low95, d.High95)
+	text := fmt.Sprintf("~ no difference shown: %s less %s is %+.3f s, 95 %%: %+.3f to %+.3f; ", c.B.Setup, c.A.Setup, d.Centre, d.Low95, d.High95)
 	switch {
 	case c.MoreDays < 0:
 		return text + "a difference as small as this would take more than 20 days to tell"
