@@ -24,7 +24,7 @@ type sample struct {
 	day    int
 	y      vec            // ln slip - ln model
 	has    [channels]bool // read from the slip, and not ruled out by the racer's note
-	air    vec            // what one more of the textbook's law of the air would do
+	laws   [laws]vec      // what one more of each law would do
 	doubt  vec            // standard deviation by the doubt about the air
 	sound  [6]float64     // log prior of being sound up to: nothing, then each mark
 	weight vec            // how surely each channel is sound
@@ -183,13 +183,13 @@ func (f *field) settle() error {
 		s := &f.samples[i]
 		e := f.eras[s.era]
 		air, doubt := f.airOf(s.pass)
-		model, err := e.car.run(air, headwind(s.pass))
+		model, err := e.car.run(air, windShare*headwind(s.pass))
 		if err != nil {
 			return err
 		}
 		logs, _ := s.pass.Splits.logs()
 		s.y = logs.minus(model)
-		s.air = e.air.times(math.Log(PowerRatio(e.machine.Aspiration, air)))
+		s.laws = e.sens(s.pass, air)
 		s.doubt = e.thin.times(doubt)
 	}
 	return nil
@@ -220,7 +220,7 @@ func (f *field) fitMedians() error {
 		s := &f.samples[i]
 		air, _ := f.airOf(s.pass)
 		law := f.eras[s.era].car
-		model, err := law.run(air, headwind(s.pass))
+		model, err := law.run(air, windShare*headwind(s.pass))
 		if err != nil {
 			return err
 		}
