@@ -28,6 +28,7 @@ type app struct {
 
 	terminal io.Writer // the bare standard output, where prompts go
 	lines    *bufio.Reader
+	keyed    time.Time // when a single key was last typed
 	format   table.Format
 	units    units.System
 	dir      string
@@ -39,7 +40,7 @@ func (a *app) run(args []string) int {
 	buffered := bufio.NewWriter(a.out)
 	a.out = buffered
 	root := a.command()
-	root.SetArgs(args)
+	root.SetArgs(bareMinus(root, args))
 	c, err := root.ExecuteC()
 	var f *failure
 	if err != nil && !errors.As(err, &f) {

@@ -31,9 +31,10 @@ var (
 
 // ParseLine reads a slip from one line: times and speeds in the order of a paper
 // slip, their places told by what is plausible at each distance, the words of a
-// slip between them in any order. usual is an earlier slip of the vehicle, whose
+// slip between them in any order. What the line does not say stays as in base, but
+// for the times, which it says all of. usual is an earlier slip of the vehicle, whose
 // times are a better guide than those of all cars; the zero Slip will do.
-func ParseLine(text string, usual logbook.Slip) (Line, error) {
+func ParseLine(text string, base, usual logbook.Slip) (Line, error) {
 	words := strings.Fields(text)
 	if len(words) == 0 {
 		return Line{}, errors.New("the line is empty: " + wanted)
@@ -41,7 +42,7 @@ func ParseLine(text string, usual logbook.Slip) (Line, error) {
 	if len(words) > mostWords {
 		return Line{}, fmt.Errorf("%d words are more than a slip has: %s", len(words), wanted)
 	}
-	var l Line
+	l := Line{Slip: base}
 	own, other := words, []string(nil)
 	if i := slices.IndexFunc(words, func(w string) bool { return w == "/" || strings.EqualFold(w, "vs") }); i >= 0 {
 		own, other = words[:i], words[i+1:]
@@ -144,4 +145,28 @@ func OtherLane(s *logbook.Slip, words []string) error {
 		s.OpponentDialS = dial
 	}
 	return nil
+}
+
+// ParseHead reads what stands above the times of a slip into s: lane, round, dial,
+// a lone number being the dial. It returns the moment as typed, "" when none was.
+func ParseHead(text string, s *logbook.Slip) (at string, err error) {
+	l := Line{Slip: *s}
+	words := strings.Fields(text)
+	if len(words) > mostWords {
+		return "", fmt.Errorf("%d words: want the lane, the round, the time, the dial", len(words))
+	}
+	numbers, err := l.takeWords(words)
+	if err != nil {
+		return "", err
+	}
+	if len(numbers) > 1 {
+		return "", fmt.Errorf("%q: want one number here, the dial; the times come next", shorten(strings.Join(numbers, " ")))
+	}
+	if len(numbers) == 1 {
+		if l.Slip.DialS, err = Dial(numbers[0]); err != nil {
+			return "", fmt.Errorf("dial: %w", err)
+		}
+	}
+	*s = l.Slip
+	return l.At, nil
 }
