@@ -19,8 +19,8 @@ type Line struct {
 // mostWords keeps a pasted page from being taken for a slip.
 const mostWords = 40
 
-const wanted = `want times in the order of the slip (.042 1.912 5.437 8.412@83.77 10.980 13.212@105.84), "." for a missing one; ` +
-	`beside them left, right, won, lost, lifted, a round such as E1, dial 13.25, 14:25, and / before the other lane's reaction, ET and dial`
+const wanted = `want times as .042 1.912 5.437 8.412@83.77 10.980 13.212@105.84, "." for a missing one, ` +
+	`and words such as left, E1, won, dial 13.25`
 
 var (
 	clockWord = regexp.MustCompile(`^[0-9]{1,2}:[0-9]{2}$`)
