@@ -29,6 +29,7 @@ const (
 
 // LaneRun is one lane's column of a slip.
 type LaneRun struct {
+	Name      string       // what it is called in the answer, "this lane"
 	ReactionS units.Number // as the slip prints it, with the track's perfect light
 	ETS       units.Number // absent: never reached the finish
 	DialS     units.Number // dial-in or index
@@ -96,6 +97,13 @@ type round struct {
 	lane [2]LaneRun
 }
 
+func (r round) name(i int) string {
+	if n := r.lane[i].Name; n != "" {
+		return n
+	}
+	return fmt.Sprintf("lane %d", i+1)
+}
+
 func milli(n units.Number) int { return int(math.Round(n.Value() * 1000)) }
 
 // late is the reaction after the perfect light, thousandths; red when below 0.
@@ -151,14 +159,14 @@ func (r round) finish(res *RoundResult) {
 }
 
 // one gives the round to the only lane without a fault; both is for two of them.
-func one(res *RoundResult, faulty [2]bool, why func(loser int) string, both func(*RoundResult)) bool {
+func (r round) one(res *RoundResult, faulty [2]bool, why func(loser int) string, both func(*RoundResult)) bool {
 	switch {
 	case faulty[0] && faulty[1]:
 		both(res)
 	case faulty[0]:
-		res.Winner, res.Why = 1, why(0)
+		res.Winner, res.Why = 1, r.name(0)+" "+why(0)
 	case faulty[1]:
-		res.Winner, res.Why = 0, why(1)
+		res.Winner, res.Why = 0, r.name(1)+" "+why(1)
 	default:
 		return false
 	}
@@ -170,13 +178,13 @@ func undecided(why string) func(*RoundResult) {
 }
 
 func (r round) noStart(res *RoundResult) bool {
-	return one(res, [2]bool{r.lane[0].Fault == NoStart, r.lane[1].Fault == NoStart},
-		func(int) string { return "the other lane never left the line" }, undecided("neither lane left the line"))
+	return r.one(res, [2]bool{r.lane[0].Fault == NoStart, r.lane[1].Fault == NoStart},
+		func(int) string { return "never left the line" }, undecided("neither lane left the line"))
 }
 
 func (r round) boundary(res *RoundResult) bool {
-	return one(res, [2]bool{r.lane[0].Fault == Boundary, r.lane[1].Fault == Boundary},
-		func(int) string { return "the other lane crossed the boundary" }, undecided("both lanes crossed the boundary"))
+	return r.one(res, [2]bool{r.lane[0].Fault == Boundary, r.lane[1].Fault == Boundary},
+		func(int) string { return "crossed the boundary" }, undecided("both lanes crossed the boundary"))
 }
 
 func (r round) red(res *RoundResult) bool {
@@ -186,8 +194,8 @@ func (r round) red(res *RoundResult) bool {
 		late, some := r.late(i)
 		red[i], by[i] = some && late < 0, -late
 	}
-	return one(res, red,
-		func(loser int) string { return fmt.Sprintf("the other lane was red by %.3f", float64(by[loser])/1000) },
+	return r.one(res, red,
+		func(loser int) string { return fmt.Sprintf("was red by %.3f", float64(by[loser])/1000) },
 		func(res *RoundResult) { r.bothRed(res, by) })
 }
 
@@ -214,8 +222,8 @@ func (r round) bothRed(res *RoundResult, by [2]int) {
 }
 
 func (r round) broke(res *RoundResult) bool {
-	done := one(res, [2]bool{!r.lane[0].ETS.Known(), !r.lane[1].ETS.Known()},
-		func(int) string { return "the other lane has no time at the finish" }, undecided("neither lane has a time at the finish"))
+	done := r.one(res, [2]bool{!r.lane[0].ETS.Known(), !r.lane[1].ETS.Known()},
+		func(int) string { return "has no time at the finish" }, undecided("neither lane has a time at the finish"))
 	if done && res.Winner != Nobody && r.under(res.Winner) > 0 {
 		res.Remarks = append(res.Remarks, "the winner broke out: whether that counts alone at the finish is for the rulebook")
 	}
@@ -228,9 +236,9 @@ func (r round) breakout(res *RoundResult) bool {
 	if r.Format == Index {
 		limit = "index"
 	}
-	return one(res, [2]bool{under[0] > 0, under[1] > 0},
+	return r.one(res, [2]bool{under[0] > 0, under[1] > 0},
 		func(loser int) string {
-			return fmt.Sprintf("the other lane broke out, %.3f under its %s", float64(under[loser])/1000, limit)
+			return fmt.Sprintf("broke out, %.3f under its %s", float64(under[loser])/1000, limit)
 		},
 		func(res *RoundResult) {
 			if under[0] == under[1] {
@@ -253,22 +261,27 @@ func (r round) stripe(res *RoundResult) bool {
 	case res.First == Nobody:
 		undecided("equal to the thousandth")(res)
 	default:
-		res.Winner, res.Why = res.First, fmt.Sprintf("first at the finish by %.3f", res.MarginS.Value())
+		res.Winner, res.Why = res.First, fmt.Sprintf("%s was first at the finish by %.3f", r.name(res.First), res.MarginS.Value())
 	}
 	return true
 }
 
 // spare says what the one ahead at the finish could have given away.
 func (r round) spare(res *RoundResult) {
+	for i, l := range r.lane {
+		if late, _ := r.late(i); late < 0 || l.Fault != NoFault {
+			return
+		}
+	}
 	if res.First == Nobody {
 		return
 	}
 	gap := int(math.Round(res.MarginS.Value() * 1000))
 	switch under := r.under(res.First); {
 	case res.Winner == res.First && gap > 1:
-		res.Remarks = append(res.Remarks, fmt.Sprintf("the winner could have given away %.3f more at the finish", float64(gap-1)/1000))
+		res.Remarks = append(res.Remarks, fmt.Sprintf("%s could have given away %.3f more at the finish", r.name(res.First), float64(gap-1)/1000))
 	case res.Winner == 1-res.First && under > 0 && r.under(res.Winner) <= 0 && gap > under:
-		res.Remarks = append(res.Remarks, fmt.Sprintf("the one ahead had %.3f to give away, and %.3f would have saved the breakout",
-			float64(gap-1)/1000, float64(under)/1000))
+		res.Remarks = append(res.Remarks, fmt.Sprintf("%s had %.3f to give away, and %.3f would have saved the breakout",
+			r.name(res.First), float64(gap-1)/1000, float64(under)/1000))
 	}
 }

@@ -29,8 +29,8 @@ func TestAdjudicate(t *testing.T) {
 		why     string
 		marginS float64 // -1: not known
 	}{
-		{"first at the stripe", RoundRules{}, lane(.042, 13.272, 13.25), lane(.051, 12.430, 12.40), 0, "first at the finish by 0.017", .017},
-		{"lost on the tree", RoundRules{}, lane(.120, 13.260, 13.25), lane(.020, 12.430, 12.40), 1, "first at the finish by 0.080", .080},
+		{"first at the stripe", RoundRules{}, lane(.042, 13.272, 13.25), lane(.051, 12.430, 12.40), 0, "was first at the finish by 0.017", .017},
+		{"lost on the tree", RoundRules{}, lane(.120, 13.260, 13.25), lane(.020, 12.430, 12.40), 1, "was first at the finish by 0.080", .080},
 		{"quicker car from behind", RoundRules{}, lane(.050, 9.910, 9.90), lane(.030, 15.045, 15.00), 0, "by 0.015", .015},
 		{"eighth mile", RoundRules{}, lane(.015, 8.412, 8.40), lane(.010, 7.021, 7.00), 0, "by 0.004", .004},
 		{"eighth mile, perfect light .500", RoundRules{PerfectS: .5}, lane(.515, 8.412, 8.40), lane(.510, 7.021, 7.00), 0, "by 0.004", .004},
@@ -48,7 +48,7 @@ func TestAdjudicate(t *testing.T) {
 		{"breakout", RoundRules{}, lane(.020, 13.241, 13.25), lane(.060, 12.45, 12.40), 1, "0.009 under its dial", .099},
 		{"dial equalled", RoundRules{}, lane(.020, 13.250, 13.25), lane(.060, 12.45, 12.40), 0, "by 0.090", .090},
 		{"double breakout, less wins", RoundRules{}, lane(.020, 13.241, 13.25), lane(.010, 12.380, 12.40), 0, "0.009 under against 0.020", .021},
-		{"double breakout alike, first wins", RoundRules{}, lane(.020, 13.240, 13.25), lane(.010, 12.390, 12.40), 1, "alike; first at the finish by 0.010", .010},
+		{"double breakout alike, first wins", RoundRules{}, lane(.020, 13.240, 13.25), lane(.010, 12.390, 12.40), 1, "alike; lane 2 was first at the finish by 0.010", .010},
 		{"boundary against green", RoundRules{}, faulty(lane(.020, 13.26, 13.25), Boundary), lane(.300, 13.00, 12.40), 1, "crossed the boundary", .870},
 		{"boundary against red", RoundRules{}, faulty(lane(.020, 13.26, 13.25), Boundary), lane(-.100, 12.41, 12.40), 1, "crossed the boundary", .120},
 		{"boundary against breakout", RoundRules{}, lane(.020, 13.10, 13.25), faulty(lane(.010, 12.41, 12.40), Boundary), 0, "crossed the boundary", .150},
@@ -112,7 +112,9 @@ func TestWhatCouldBeGivenAway(t *testing.T) {
 // package: the clock is run here as the tree runs it.
 func TestFirstOnACommonClock(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		thousandth := func(what string, low, high int) float64 { return float64(rapid.IntRange(low, high).Draw(t, what)) / 1000 }
+		thousandth := func(what string, low, high int) float64 {
+			return float64(rapid.IntRange(low, high).Draw(t, what)) / 1000
+		}
 		var l [2]LaneRun
 		var crosses [2]float64
 		perfect := rapid.SampledFrom([]float64{0, .4, .5}).Draw(t, "perfect")

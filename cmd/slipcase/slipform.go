@@ -49,7 +49,7 @@ func (a *app) slipForm(c *cobra.Command, lb *logbook.Logbook, r *typist, s slip)
 	if err := f.begin(); err != nil {
 		return err
 	}
-	fmt.Fprintln(a.terminal, `Enter keeps [..], "." leaves out, "back" corrects`)
+	fmt.Fprintln(a.terminal, `Enter keeps, "." omits, back corrects`)
 	for {
 		if err := f.fill(); err != nil {
 			return err

@@ -7,6 +7,7 @@ import (
 
 	"slipcase/cmd/slipcase/internal/table"
 	"slipcase/cmd/slipcase/internal/typed"
+	"slipcase/predict"
 	"slipcase/weather/units"
 )
 
@@ -99,10 +100,34 @@ func (f *form) takeOther(text string) error {
 		return nil
 	}
 	l, err := typed.ParseLine("/ "+text, base, slip{})
-	if err == nil {
-		f.slip = l.Slip
+	if err != nil {
+		return err
 	}
-	return err
+	f.slip = l.Slip
+	f.tellResult()
+	return nil
+}
+
+// tellResult fills in who won where both lanes tell it; a word typed stands.
+func (f *form) tellResult() {
+	var rules predict.RoundRules
+	if t, err := f.track(f.slip.Track); err == nil {
+		rules.PerfectS, rules.WorstRed = t.PerfectReactionS.Or(0), t.BothRed == "worst"
+	}
+	lanes := lanesOf(f.slip)
+	if lanes[1] == (predict.LaneRun{}) || !lanes[0].ETS.Known() {
+		return
+	}
+	res := predict.Adjudicate(rules, lanes, false)
+	word := resultWord(res.Winner)
+	switch {
+	case word == "":
+	case f.slip.Result == "":
+		f.slip.Result = word
+		fmt.Fprintf(f.a.terminal, "  %s: %s\n", word, table.Clean(res.Why))
+	case f.slip.Result != word:
+		fmt.Fprintf(f.a.terminal, "  by these figures %s: %s\n", word, table.Clean(res.Why))
+	}
 }
 
 // show writes the slip as it stands.
@@ -120,7 +145,7 @@ func (f *form) show(s slip) {
 func (f *form) review() (again bool, err error) {
 	for {
 		f.show(f.slip)
-		text, err := f.a.ask("Enter records, or what to change (660 8.412@83.77)", "")
+		text, err := f.a.ask("Enter records, or 60 1.922 corrects", "")
 		if err != nil {
 			return false, err
 		}
