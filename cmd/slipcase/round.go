@@ -68,7 +68,7 @@ func (a *app) judgeRound(c *cobra.Command, args []string) error {
 		}
 	}
 	bye, _ := c.Flags().GetBool("bye")
-	lanes[0].Name, lanes[1].Name = laneNames[0], "the "+laneNames[1]
+	lanes[0].Name, lanes[1].Name = laneNames[0], laneNames[1]
 	res := predict.Adjudicate(rules, lanes, bye)
 	var remarks []string
 	if text, _ := c.Flags().GetString("both-red"); text == "" && track.BothRed == "" && strings.HasPrefix(res.Why, "both red") {
@@ -131,7 +131,7 @@ func (a *app) roundLanes(c *cobra.Command, args []string) (lanes [2]predict.Lane
 			lanes[i].Fault = predict.Boundary
 		}
 	}
-	if lanes[1] == (predict.LaneRun{}) && !bye {
+	if lanes[1].ReactionS == (units.Number{}) && lanes[1].ETS == (units.Number{}) && !bye {
 		return lanes, track, "", usagef("slip %s has no other lane: --bye when there was none, or slipcase slip amend %s --opponent-reaction .051 --opponent-et 12.43 --opponent-dial 12.40", s.ID, s.ID)
 	}
 	return lanes, track, s.Result, nil
@@ -141,8 +141,8 @@ func (a *app) roundLanes(c *cobra.Command, args []string) (lanes [2]predict.Lane
 func lanesOf(s slip) [2]predict.LaneRun {
 	p, _ := s.Finish()
 	return [2]predict.LaneRun{
-		{ReactionS: s.ReactionS, ETS: p.ETS, DialS: s.DialS, MPH: p.MPH},
-		{ReactionS: s.OpponentReactionS, ETS: s.OpponentETS, DialS: s.OpponentDialS, MPH: s.OpponentMPH},
+		{Name: laneNames[0], ReactionS: s.ReactionS, ETS: p.ETS, DialS: s.DialS, MPH: p.MPH},
+		{Name: laneNames[1], ReactionS: s.OpponentReactionS, ETS: s.OpponentETS, DialS: s.OpponentDialS, MPH: s.OpponentMPH},
 	}
 }
 
@@ -248,7 +248,7 @@ func resultWord(winner int) string {
 	return ""
 }
 
-var laneNames = [2]string{"this lane", "other lane"}
+var laneNames = [2]string{"this lane", "the other lane"}
 
 type roundJSON struct {
 	Result        string       `json:"result,omitzero"`

@@ -24,6 +24,7 @@ type form struct {
 	slip  slip
 	given map[string]bool // fields told by flags, not asked for
 	at    int             // the step asked next
+	told  string          // the result that both lanes told, not typed
 }
 
 // step is one question. Its answer changes the slip or is an error, which is shown
@@ -183,7 +184,7 @@ func goesBack(text string) bool {
 			return true
 		}
 	}
-	return strings.EqualFold(text, "back")
+	return strings.EqualFold(text, "back") || strings.EqualFold(text, "up")
 }
 
 // possible checks a slip that is not typed to its end: what cannot be is asked for
@@ -254,36 +255,37 @@ func (f *form) takeHead(text string) error {
 		text = ""
 	}
 	vehicle, track, words := f.names(strings.Fields(text))
-	for _, name := range []struct {
-		typed string
-		at    *string
-	}{{vehicle, &f.slip.Vehicle}, {track, &f.slip.Track}} {
-		if name.typed != "" {
-			*name.at = name.typed
-		}
-	}
-	v, err := f.vehicle(f.slip.Vehicle)
-	if err != nil {
-		return fmt.Errorf("which vehicle: %s", f.ids())
-	}
-	f.slip.Vehicle = v.ID
-	if f.slip.Track == "" && len(f.tracks) > 0 && !(len(words) == 1 && words[0] == typed.Absent) {
-		return fmt.Errorf(`which track: %s; "." for none of them`, f.trackIDs())
-	}
-	if len(words) == 1 && words[0] == typed.Absent {
-		words = nil
-	}
-	var t logbook.Track
-	if f.slip.Track != "" {
-		if t, err = f.track(f.slip.Track); err != nil {
-			return err
-		}
-		f.slip.Track = t.ID
+	noTrack := len(words) == 1 && words[0] == typed.Absent
+	if noTrack {
+		words, f.slip.Track = nil, ""
 	}
 	at, err := typed.ParseHead(strings.Join(words, " "), &f.slip)
+	if unknown := (*typed.WordError)(nil); errors.As(err, &unknown) {
+		return fmt.Errorf("%q is no vehicle (%s), no track (%s), no lane, round, dial or time", unknown.Word, f.ids(), f.trackIDs())
+	}
 	if err != nil {
 		return err
 	}
+	if vehicle == "" {
+		vehicle = f.slip.Vehicle
+	}
+	v, err := f.vehicle(vehicle)
+	if err != nil {
+		return fmt.Errorf("which vehicle: %s", f.ids())
+	}
+	if track == "" {
+		track = f.slip.Track
+	}
+	var t logbook.Track
+	switch {
+	case track != "":
+		if t, err = f.track(track); err != nil {
+			return err
+		}
+	case len(f.tracks) > 0 && !noTrack:
+		return fmt.Errorf(`which track: %s; "." for none of them`, f.trackIDs())
+	}
+	f.slip.Vehicle, f.slip.Track = v.ID, t.ID
 	moment := f.slip.Time.In(f.a.zone(t))
 	if at != "" {
 		if moment, err = parseTime(at, f.now, f.a.zone(t)); err != nil {

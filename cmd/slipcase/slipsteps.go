@@ -115,7 +115,7 @@ func (f *form) tellResult() {
 		rules.PerfectS, rules.WorstRed = t.PerfectReactionS.Or(0), t.BothRed == "worst"
 	}
 	lanes := lanesOf(f.slip)
-	if lanes[1] == (predict.LaneRun{}) || !lanes[0].ETS.Known() {
+	if !lanes[1].ReactionS.Known() || !lanes[0].ETS.Known() {
 		return
 	}
 	res := predict.Adjudicate(rules, lanes, false)
@@ -123,7 +123,7 @@ func (f *form) tellResult() {
 	switch {
 	case word == "":
 	case f.slip.Result == "":
-		f.slip.Result = word
+		f.slip.Result, f.told = word, word
 		fmt.Fprintf(f.a.terminal, "  %s: %s\n", word, table.Clean(res.Why))
 	case f.slip.Result != word:
 		fmt.Fprintf(f.a.terminal, "  by these figures %s: %s\n", word, table.Clean(res.Why))
@@ -192,6 +192,11 @@ func (f *form) change(text string) error {
 	}
 	if err != nil {
 		f.slip = before
+		return err
 	}
-	return err
+	if f.told != "" && f.slip.Result == f.told {
+		f.slip.Result = ""
+		f.tellResult()
+	}
+	return nil
 }

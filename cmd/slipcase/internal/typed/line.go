@@ -29,6 +29,13 @@ var (
 	redWord   = regexp.MustCompile(`^[rR](\.[0-9]+|0?\.[0-9]+|[0-9]{2,})$`)
 )
 
+// WordError names a word that says nothing of a slip.
+type WordError struct{ Word string }
+
+func (e *WordError) Error() string {
+	return fmt.Sprintf("%q is no part of a slip: %s", shorten(e.Word), wanted)
+}
+
 // ParseLine reads a slip from one line: times and speeds in the order of a paper
 // slip, their places told by what is plausible at each distance, the words of a
 // slip between them in any order. What the line does not say stays as in base, but
@@ -91,7 +98,7 @@ func (l *Line) takeWords(words []string) (numbers []string, err error) {
 		case strings.ContainsAny(word[:1], "0123456789.-@"):
 			numbers = append(numbers, word) // with a unit, or a mistake that its place will name
 		default:
-			return nil, fmt.Errorf("%q is no part of a slip: %s", shorten(word), wanted)
+			return nil, &WordError{word}
 		}
 	}
 	return numbers, nil
