@@ -191,7 +191,7 @@ func (r *typist) track(name string) (logbook.Track, error) {
 		}
 	}
 	if name != "" {
-		return r.lb.Track(name)
+		return trackNamed(r.lb, name)
 	}
 	return r.a.theTrack(r.c, r.lb)
 }
