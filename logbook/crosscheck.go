@@ -9,7 +9,7 @@ import (
 func (x *examination) crossCheck(vs []lined[Vehicle], ts []lined[Track], ss []lined[Setup], rs []lined[Reading], sl []lined[Slip]) {
 	slices.SortStableFunc(ss, func(a, b lined[Setup]) int { return a.rec.From.Compare(b.rec.From.Time) })
 	slices.SortStableFunc(rs, func(a, b lined[Reading]) int { return a.rec.Time.Compare(b.rec.Time.Time) })
-	j := newJoiner(bare(vs), bare(ts), bare(ss), bare(rs))
+	j := newJoiner(bare(vs), bare(ts), bare(ss), bare(rs), time.Local)
 	unknown := func(t table, line int, id, what string, in table, name string) {
 		if name != "" && !x.has(in, name) {
 			x.find(Unknown, true, t.file, line, id, "%s %q is not in the logbook", what, clip(name))

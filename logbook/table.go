@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 	"time"
 )
@@ -106,8 +107,25 @@ func facts[T any](lb *Logbook, t table, p *pick) ([]T, error) {
 		return nil, err
 	}
 	rows := slices.DeleteFunc(c.newest(), func(r rowRef) bool { return !r.picked || r.void })
-	records, _, problems := present[T](c, rows)
-	return records, lb.report(append(costly(c.problems), costly(problems)...))
+	records, kept, problems := present[T](c, rows)
+	records, impossible := sift(c, records, kept)
+	return records, lb.report(slices.Concat(costly(c.problems), costly(problems), impossible))
+}
+
+// sift leaves out what no hand can have measured, however well the cells parse: a
+// time below zero, a zone that does not exist.
+func sift[T any](c *content, records []T, rows []rowRef) (sound []T, problems []Problem) {
+	sound = records[:0]
+	for i := range records {
+		if r, ok := any(&records[i]).(interface{ possible() error }); ok {
+			if err := r.possible(); err != nil {
+				problems = append(problems, Problem{File: c.name, Line: rows[i].line, ID: rows[i].id, What: err.Error(), LeftOut: true})
+				continue
+			}
+		}
+		sound = append(sound, records[i])
+	}
+	return sound, problems
 }
 
 // costly keeps the problems that cost an entry.
@@ -221,6 +239,7 @@ func lastRef(ref string) (back int, ok bool) {
 	if ref == "last" {
 		return 0, true
 	}
-	n, err := fmt.Sscanf(ref, "last-%d", &back)
-	return back, n == 1 && err == nil && back >= 0
+	digits, ok := strings.CutPrefix(ref, "last-")
+	back, err := strconv.Atoi(digits)
+	return back, ok && err == nil && back >= 0
 }

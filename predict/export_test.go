@@ -1,0 +1,7 @@
+package predict
+
+// ByHandTimes opens the hand methods to the campaign.
+func ByHandTimes(runs []Pass, next Pass, at Mark) ([4]float64, bool) {
+	h, ok := byHand(runs, next, at)
+	return [4]float64{h.LastRun, h.MeanOf3, h.LineOnDensityAltitude, h.LastRunAirCorrected}, ok
+}
