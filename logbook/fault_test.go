@@ -152,8 +152,8 @@ func TestEachCallFails(t *testing.T) {
 		for _, how := range []string{"short", "all", "none", "full"}[:campaign(2, 4)] {
 			// One call fails, or all from one on, as on a disk that has gone.
 			for _, lasting := range []bool{false, true} {
-				start := runs % stride // so that the short form meets them all in some run
-				for call := start; ; call += stride {
+				first := runs % stride // so that the short form meets them all in some run
+				for call := first; ; call += stride {
 					lb, m := logOf(t, 3)
 					f := &faulty{fileSystem: m, from: call, until: call + 1, how: how}
 					if lasting {
