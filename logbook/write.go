@@ -132,7 +132,7 @@ func undo(open []*tail) error {
 func (ch change) render() (lines, journal []byte, err error) {
 	d := ch.c.dialectToWrite()
 	if ch.c.noEnd && len(ch.rows) > 0 {
-		lines = d.lineEnd()
+		lines = ch.c.missingEnd()
 	}
 	for _, row := range ch.rows {
 		out := make([]string, len(ch.c.header))
