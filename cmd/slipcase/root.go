@@ -28,6 +28,7 @@ type app struct {
 
 	terminal io.Writer // the bare standard output, where prompts go
 	lines    *bufio.Reader
+	keyed    time.Time // when a single key was last typed
 	format   table.Format
 	units    units.System
 	dir      string
@@ -39,7 +40,7 @@ func (a *app) run(args []string) int {
 	buffered := bufio.NewWriter(a.out)
 	a.out = buffered
 	root := a.command()
-	root.SetArgs(args)
+	root.SetArgs(bareMinus(root, args))
 	c, err := root.ExecuteC()
 	var f *failure
 	if err != nil && !errors.As(err, &f) {
@@ -93,7 +94,7 @@ Quantities take a unit (31C, 28.94inHg, 1565kg, 374m); a bare number means the U
 	p.StringVar(&system, "units", "us", "us or metric, for what is shown")
 	p.Bool("no-color", false, "accepted for scripts: no colour is ever used")
 	root.AddCommand(a.demoCommand(), a.initCommand(), a.vehicleCommand(), a.trackCommand(), a.setupCommand(),
-		a.airCommand(), a.slipCommand(), a.forecastCommand(), a.correctCommand())
+		a.airCommand(), a.slipCommand(), a.forecastCommand(), a.correctCommand(), a.roundCommand())
 	explainExit(root)
 	return root
 }

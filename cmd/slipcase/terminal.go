@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bufio"
 	"encoding/json"
 	"fmt"
 	"io"
@@ -54,6 +53,9 @@ func (a *app) answer(value any, t table.Table, text func(w io.Writer)) error {
 	case a.format == table.Text && text != nil:
 		text(a.out)
 		return nil
+	case a.format == table.Text && len(t.Rows) == 0:
+		_, err := fmt.Fprintln(a.out, "none recorded yet")
+		return err
 	}
 	return t.Render(a.out, a.format, a.width())
 }
@@ -149,25 +151,4 @@ func plural(n int, one, many string) string {
 		return one
 	}
 	return many
-}
-
-// ask prompts for one value; Enter keeps what is offered.
-func (a *app) ask(label, offered string) (string, error) {
-	prompt := label
-	if offered != "" {
-		prompt += " [" + table.Clean(offered) + "]"
-	}
-	fmt.Fprint(a.terminal, prompt+": ")
-	if a.lines == nil {
-		a.lines = bufio.NewReader(a.in)
-	}
-	line, err := a.lines.ReadString('\n')
-	if err != nil && line == "" {
-		fmt.Fprintln(a.terminal)
-		return "", usagef("the input ended: nothing was recorded")
-	}
-	if line = strings.TrimSpace(line); line == "" {
-		return offered, nil
-	}
-	return line, nil
 }
