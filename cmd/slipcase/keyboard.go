@@ -77,8 +77,9 @@ func (a *app) ask(label, offered string) (string, error) {
 		return "", a.ended()
 	}
 	line = strings.TrimSpace(line)
-	if line == "" && time.Since(a.keyed) < time.Second {
-		a.keyed = time.Time{}
+	justKeyed := time.Since(a.keyed) < time.Second
+	a.keyed = time.Time{}
+	if line == "" && justKeyed {
 		return a.ask(label, offered) // Enter typed behind a single key
 	}
 	if line == "" {

@@ -185,6 +185,8 @@ func (f *form) askDoubt(d doubts) (done bool, err error) {
 		f.setSplits(d.question.Readings[0].Splits)
 	case 'l':
 		f.slip.FullPower = string(predict.Lifted)
+		f.slip.Forced = strings.Join(d.texts[1:], "; ") // the lift answers the first
+		return true, nil
 	case 'e':
 		return false, errEdit
 	case 'k':
