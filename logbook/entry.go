@@ -66,6 +66,15 @@ func (t Time) MarshalJSON() ([]byte, error) {
 	return json.Marshal(s)
 }
 
+// UnmarshalJSON reads what MarshalJSON writes.
+func (t *Time) UnmarshalJSON(b []byte) error {
+	var s string
+	if err := json.Unmarshal(b, &s); err != nil {
+		return err
+	}
+	return t.UnmarshalCSV(s)
+}
+
 // NewID makes an id: a letter for the kind of entry and nine random characters
 // of lower-case base32, 45 bits.
 func NewID(kind byte) string {
@@ -81,6 +90,9 @@ func CheckName(what, name string) error {
 		if !(r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' || r >= '0' && r <= '9' || r == '-') {
 			return fmt.Errorf("%s name %q: use letters, digits and dash; --title is free for the full name", what, clip(name))
 		}
+	}
+	if _, keyword := lastRef(name); keyword {
+		return fmt.Errorf("%s name %q: that means the last one recorded, take another name", what, name)
 	}
 	if name == "" || len(name) > 40 || name[0] == '-' {
 		return fmt.Errorf("%s name %q: want 1 to 40 letters, digits and dashes, not starting with a dash", what, clip(name))

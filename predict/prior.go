@@ -11,6 +11,10 @@ const (
 	// Doubt of the formula is Doubt, of ET; the law of the air is 1 ± 0.3 times the
 	// textbook's (twice the ±0.15 of a well-kept engine: jets, mixture and water).
 	airLawSD = 0.3
+	// Wind is read at some height, and a car is low: by the logarithmic law of wind
+	// over short grass (roughness 0.03 m; WMO-No. 8) 2 ft feel a little over half of
+	// what 33 ft do; a hand-held reading is nearer, walls and stands shelter.
+	windShare, windShareSD = 0.6, 0.3
 	// A vehicle whose power is not known could run anything its kind runs.
 	unknownPowerSD  = 0.6
 	unknownWeightSD = 0.2
@@ -29,12 +33,20 @@ const (
 // ordinary is the run model of an ordinary vehicle of its kind, but for power
 // and grip.
 func ordinary(m Machine) RunModel {
-	r := RunModel{DragAreaFt2: 7.5, Rolling: 0.015, Inertia: 0.06, RolloutFt: 1, WeightLb: m.WeightLb.Or(typicalCarLb)}
+	r := RunModel{DragAreaFt2: 7.5, Rolling: 0.015, Inertia: 0.06, RolloutFt: 1, WeightLb: typicalCarLb}
 	if m.Kind == Motorcycle {
-		r.DragAreaFt2, r.Rolling, r.Inertia = 4.3, 0.02, 0.04
-		r.WeightLb = m.WeightLb.Or(typicalBikeLb)
+		r = RunModel{DragAreaFt2: 4.3, Rolling: 0.02, Inertia: 0.04, RolloutFt: 1, WeightLb: typicalBikeLb}
+	}
+	if lb, known := m.weightLb(); known {
+		r.WeightLb = lb
 	}
 	return r
+}
+
+// weightLb is the weight, false when it is not known or cannot be.
+func (m Machine) weightLb() (float64, bool) {
+	_, err := CheckWeight(m.WeightLb.Value())
+	return m.WeightLb.Value(), m.WeightLb.Known() && err == nil
 }
 
 // clutchHP is the power in standard air, false when it is not known or cannot be.
@@ -71,7 +83,7 @@ func believe(m Machine) (vehicle, prior2) {
 	if !known {
 		power = unknownPowerSD
 	}
-	if !m.WeightLb.Known() {
+	if _, known := m.weightLb(); !known {
 		power = math.Hypot(power, unknownWeightSD)
 	}
 	return v, prior2{power, grip}

@@ -31,6 +31,10 @@ func (v vehicle) run(air weather.Air, headwindMPH float64) (vec, error) {
 	m.PowerHP *= ratio
 	m.GripG *= math.Pow(ratio, v.follows)
 	t, err := m.Run(air.DensityKgM3(), headwindMPH)
+	if err != nil && headwindMPH > 0 {
+		// A wind that holds the car back for good was misread, or the power was.
+		t, err = m.Run(air.DensityKgM3(), 0)
+	}
 	return t.logs(), err
 }
 
@@ -51,6 +55,17 @@ func (v vehicle) slopes(air weather.Air) (power, grip vec, err error) {
 	power = at(e, 0).minus(at(-e, 0)).times(1 / (2 * e))
 	grip = at(0, e).minus(at(0, -e)).times(1 / (2 * e))
 	return power, grip, err
+}
+
+// windSlope is the derivative of the logs by a headwind in mph.
+func (v vehicle) windSlope(air weather.Air) (vec, error) {
+	const mph = 3
+	against, err := v.run(air, mph)
+	if err != nil {
+		return vec{}, err
+	}
+	behind, err := v.run(air, -mph)
+	return against.minus(behind).times(1. / (2 * mph)), err
 }
 
 // thin is the change of the logs for a foot of density altitude: what a doubt

@@ -36,6 +36,7 @@ assumes that neither lane lifts. --class index: the index for both, no handicap;
 	f.String("vehicle", "", "the vehicle")
 	f.String("at", "", "when it will run, as 16:30; now when left out")
 	f.String("distance", "", "660, 1000 or 1320 ft; what it usually races when left out")
+	f.Bool("force", false, "take air that looks wrong as it is")
 	f.Float64("risk", 15, "how many times in 100 it may break out")
 	f.String("reaction", "", "your reaction, as \".030 sd .015\"; from the log when left out")
 	f.String("opponent", "", "the other lane, as \"dial 12.40 reaction .042 sd .020 et 12.43 sd .03\"")
@@ -70,48 +71,34 @@ func (a *app) dial(c *cobra.Command, _ []string, lb *logbook.Logbook) error {
 }
 
 func (a *app) dialling(c *cobra.Command, lb *logbook.Logbook) (*dialling, error) {
-	v, err := a.theVehicle(c, lb)
-	if err != nil {
-		return nil, err
-	}
-	track, err := a.theTrack(c, lb)
-	if err != nil {
-		return nil, err
-	}
-	at, err := a.at(c, "at", a.zone(track))
-	if err != nil {
-		return nil, err
-	}
 	d := &dialling{}
-	if d.rules, err = roundRules(c, track); err != nil {
-		return nil, err
-	}
-	if d.index, err = flagTyped(c, "index", typed.Dial); err != nil {
-		return nil, err
-	}
-	if d.rules.Format == predict.Index && !d.index.Known() {
-		return nil, usagef("--class index wants the index: --index 8.90")
-	}
 	risk, _ := c.Flags().GetFloat64("risk")
 	if !(risk > 0 && risk < 100) {
 		return nil, usagef("--risk %g: want how many times in 100, more than 0 and less than 100", risk)
 	}
 	d.risk = risk / 100
-	if d.run, err = a.nextRun(c, lb, v, track, logbook.Time{Time: at}); err != nil {
+	var err error
+	if d.index, err = flagTyped(c, "index", typed.Dial); err != nil {
 		return nil, err
 	}
-	runs, err := lb.Runs(v.ID)
-	if err != nil {
+	var history []predict.Pass
+	if d.run, history, err = a.nextRun(c, lb); err != nil {
 		return nil, err
 	}
-	if d.forecast, err = predict.Expect(passesOf(runs), passOf(d.run)); err != nil {
-		return nil, fmt.Errorf("%s: %w", v.ID, err)
+	if d.rules, err = roundRules(c, d.run.Track); err != nil {
+		return nil, err
 	}
-	if d.mark, err = distance(c, d.forecast.Finish); err != nil {
+	if d.rules.Format == predict.Index && !d.index.Known() {
+		return nil, usagef("--class index wants the index: --index 8.90")
+	}
+	if d.forecast, err = predict.Expect(history, passOf(d.run)); err != nil {
+		return nil, fmt.Errorf("%s: %w", d.run.Vehicle.ID, err)
+	}
+	if d.mark, err = distance(c, farthest(d.run.Track, d.forecast)); err != nil {
 		return nil, err
 	}
 	d.notes = slices.Concat(d.forecast.Warnings, d.run.Air.Remarks, d.run.Missing)
-	return d, a.takeRival(c, lb, d, runs)
+	return d, a.takeRival(c, lb, d)
 }
 
 // distance is the mark named by the flag, else the one it usually races.
@@ -296,7 +283,7 @@ func (a *app) dialText(w io.Writer, d *dialling, out dialJSON) {
 	}
 	fmt.Fprintf(w, "%s at %s, %s\n\n", d.run.Vehicle.Name(), orDash(d.run.Track.Name()), when(d.run.Slip.Time.Time))
 	a.say(w, "forecast", fmt.Sprintf("%.3f at %g ft (%.2f to %.2f, 8 runs in 10)", out.ETS, out.DistanceFt, out.Low80S, out.High80S))
-	a.say(w, "air", a.airLine(judged{run: d.run, standard: densityAltitude(d.run)}))
+	a.say(w, "air", a.airLine(d.run.Air))
 	if out.CarLengthS.Known() {
 		a.say(w, "a car length", fmt.Sprintf("%s at the finish is %.3f s", a.show(units.Length, units.Some(d.lengthFt())), out.CarLengthS.Value()))
 	}
@@ -332,11 +319,4 @@ func (d *dialling) wantedSlower() float64 {
 		}
 	}
 	return d.index.Value() - low
-}
-
-func densityAltitude(r logbook.Run) units.Number {
-	if !r.Air.Known {
-		return units.Number{}
-	}
-	return units.Some(r.Air.Air.DensityAltitudeFt())
 }

@@ -63,9 +63,11 @@ func statusOf(err error) int {
 func hint(err error) string {
 	switch {
 	case statusOf(err) == exitImplausible:
-		return "check what was typed; --force records it as it is"
+		return "check what was typed; --force takes it as it is"
 	case errors.Is(err, logbook.ErrNoLogbook):
 		return "slipcase init makes one; --logbook or SLIPCASE_LOGBOOK names another; slipcase demo shows one"
+	case errors.Is(err, errFound), errors.Is(err, logbook.ErrNoVersion):
+		return "slipcase check --repair brings back what the journal has and sets torn ends aside"
 	case errors.Is(err, logbook.ErrUnknown):
 		return "slipcase vehicle list, track list, slip list, air list show what is there"
 	}

@@ -8,6 +8,7 @@ import (
 	"os"
 	"os/signal"
 	"strings"
+	"sync"
 	"sync/atomic"
 	"syscall"
 	"time"
@@ -20,6 +21,10 @@ import (
 var (
 	errInputEnded  = errors.New("the input ended: nothing was recorded")
 	errInterrupted = &failure{exitInterrupted, errors.New("interrupted: nothing was recorded")}
+
+	// recording is held while files change: an interrupt waits for it, so that
+	// nothing is left half recorded.
+	recording sync.Mutex
 
 	// draftKept says that a form has left a draft, for whoever is interrupted.
 	draftKept atomic.Bool
@@ -39,6 +44,7 @@ func heedSignals() {
 	signal.Notify(stop, os.Interrupt, syscall.SIGHUP, syscall.SIGTERM)
 	go func() {
 		sig := <-stop
+		recording.Lock()
 		endLineMode()
 		if sig == syscall.SIGHUP {
 			os.Exit(exitHangup)

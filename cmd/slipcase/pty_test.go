@@ -204,7 +204,7 @@ func TestRaceDay(t *testing.T) {
 	// The next round without the other lane, from an empty prompt: counted.
 	r.now = "2026-05-02T15:10"
 	r.start("slip add")
-	r.types("heron saltgrass 15:10 left E2 dial 13.25", "")
+	r.sees("heron saltgrass 15:10 left E2 dial 13.25")
 	r.typesSlip("", "051", "1915", "13221@10570", "")
 	r.types("Enter records", enter)
 	r.sees("13.221 @ 105.70")

@@ -31,11 +31,15 @@ var (
 )
 
 // takeRival reads --opponent and the reactions of both lanes.
-func (a *app) takeRival(c *cobra.Command, lb *logbook.Logbook, d *dialling, runs []logbook.Run) error {
+func (a *app) takeRival(c *cobra.Command, lb *logbook.Logbook, d *dialling) error {
 	text, _ := c.Flags().GetString("opponent")
 	own, _ := c.Flags().GetString("reaction")
 	if text == "" {
 		return nil
+	}
+	runs, err := lb.Runs(d.run.Vehicle.ID)
+	if err != nil {
+		return err
 	}
 	d.rival = &rival{name: "the other lane"}
 	if own != "" {
@@ -167,7 +171,7 @@ func positive(n units.Number, err error) error {
 
 // logged is a vehicle of the log as the other lane.
 func (a *app) logged(c *cobra.Command, lb *logbook.Logbook, d *dialling, v logbook.Vehicle) (o predict.Opponent, err error) {
-	next, err := a.nextRun(c, lb, v, d.run.Track, d.run.Slip.Time)
+	next, history, err := a.nextRunOf(c, lb, v)
 	if err != nil {
 		return o, err
 	}
@@ -175,7 +179,7 @@ func (a *app) logged(c *cobra.Command, lb *logbook.Logbook, d *dialling, v logbo
 	if err != nil {
 		return o, err
 	}
-	f, err := predict.Expect(passesOf(runs), passOf(next))
+	f, err := predict.Expect(history, passOf(next))
 	if err != nil {
 		return o, fmt.Errorf("%s: %w", v.ID, err)
 	}

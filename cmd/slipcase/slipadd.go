@@ -68,12 +68,13 @@ func (a *app) recordSlip(lb *logbook.Logbook, s slip, echo bool) error {
 	if err := lb.AddSlips(&s); err != nil {
 		return err
 	}
-	j, err := judgeSlip(lb, s)
+	j, _, _, err := judgeSlip(lb, s)
 	if err != nil {
 		// The slip is safe; what was promised is only the judgement.
 		a.note("recorded %s, but it cannot be judged: %v", s.ID, err)
 		return nil
 	}
+	a.aside(j.warnings())
 	return a.answer(j.json(), a.slipTable([]judged{j}), func(w io.Writer) {
 		fmt.Fprintf(w, "recorded  %s\n", j.headline())
 		if echo {
@@ -190,7 +191,11 @@ func (r *typist) track(name string) (logbook.Track, error) {
 		}
 	}
 	if name != "" {
-		return r.lb.Track(name)
+		t, err := r.lb.Track(name)
+		if err != nil {
+			return t, err
+		}
+		return t, t.Check() // a zone mistyped by hand must not move the times typed now
 	}
 	return r.a.theTrack(r.c, r.lb)
 }
