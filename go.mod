@@ -3,6 +3,7 @@ module slipcase
 go 1.26.0
 
 require (
+	github.com/creack/pty v1.1.24
 	github.com/gocarina/gocsv v0.0.0-20240520201108-78e41c74b4b1
 	github.com/gofrs/flock v0.13.2
 	github.com/google/go-cmp v0.7.0

@@ -136,11 +136,18 @@ func remarksText(w io.Writer, remarks []string) {
 
 func (a *app) airAdd() *cobra.Command {
 	c := &cobra.Command{
-		Use:     "add",
-		Short:   "record a reading at a track",
-		Example: "  slipcase air add --track saltgrass --temp 88F --rh 42 --station 28.94inHg --wind 6mph --wind-from 240\n  slipcase air add --track saltgrass --metar \"KXXX 021853Z 24006KT 10SM CLR 31/18 A2995\"",
-		Args:    cobra.NoArgs,
-		RunE:    a.writes(a.addAir),
+		Use:   "add [READING | REPORT | -]",
+		Short: "record a reading at a track",
+		Long: `Records the air at a track. On one line, as the instruments say it: temperature,
+humidity (or a dew point, with its F or C), station pressure; A2995 or Q1013 is an
+altimeter setting, 6mph and 240deg the wind, 14:10 the time. Or a METAR report pasted
+whole, line breaks and all. Or by flags. "-" reads standard input.`,
+		Example: `  slipcase air add 88F 42 28.94
+  slipcase air add 31C 18C 980hPa 3m/s 240deg 14:10
+  slipcase air add KXXX 021853Z 24006KT 10SM CLR 31/18 A2995
+  slipcase air add --track saltgrass --temp 88F --rh 42 --station 28.94inHg --wind 6mph --wind-from 240`,
+		Args: cobra.ArbitraryArgs,
+		RunE: a.writes(a.addAir),
 	}
 	registerReading(c)
 	c.Flags().String("track", "", "the track")
@@ -150,10 +157,29 @@ func (a *app) airAdd() *cobra.Command {
 	return c
 }
 
-func (a *app) addAir(c *cobra.Command, _ []string, lb *logbook.Logbook) error {
+func (a *app) addAir(c *cobra.Command, args []string, lb *logbook.Logbook) error {
 	r, report, _, err := reading(c)
 	if err != nil {
 		return err
+	}
+	var q quickAir
+	if len(args) > 0 {
+		tracks, err := lb.Tracks()
+		if err != nil {
+			return err
+		}
+		if q, err = a.quickAirOf(args, tracks); err != nil {
+			return usage(err)
+		}
+		r, report = q.reading, q.report
+		if err := apply(c, readingFields, &r); err != nil {
+			return err
+		}
+		if q.track != "" && !c.Flags().Changed("track") {
+			if err := c.Flags().Set("track", q.track); err != nil {
+				return err
+			}
+		}
 	}
 	track, err := a.theTrack(c, lb)
 	if err != nil {
@@ -163,11 +189,16 @@ func (a *app) addAir(c *cobra.Command, _ []string, lb *logbook.Logbook) error {
 		return usagef("--track is missing: a reading belongs to a track")
 	}
 	at, err := a.at(c, "at", a.zone(track))
-	if err != nil {
+	switch {
+	case err != nil:
 		return err
-	}
-	if report.Raw != "" && !c.Flags().Changed("at") {
+	case c.Flags().Changed("at"):
+	case report.Raw != "":
 		at = report.Time(a.now()).In(a.zone(track))
+	case q.at != "":
+		if at, err = parseTime(q.at, a.now(), a.zone(track)); err != nil {
+			return usage(err)
+		}
 	}
 	rec := logbook.Reading{Time: logbook.Time{Time: at}, Track: track.ID, Reading: r, Raw: report.Raw}
 	rec.Source, _ = c.Flags().GetString("source")
@@ -184,8 +215,38 @@ func (a *app) addAir(c *cobra.Command, _ []string, lb *logbook.Logbook) error {
 	return a.answer(rec, a.readingTable([]logbook.Reading{rec}, track), func(w io.Writer) {
 		air, _, _ := r.Air(track.ElevationFt)
 		fmt.Fprintf(w, "recorded  air at %s, %s: density altitude %s\n", track.Name(), when(at), a.show(units.Length, units.Some(air.DensityAltitudeFt())))
+		a.readBack(w, args, air)
+		a.changeText(w, lb, rec)
 		remarksText(w, append(remarks, unread(report)...))
 	})
+}
+
+// readBack shows how a line was understood.
+func (a *app) readBack(w io.Writer, args []string, air weather.Air) {
+	if len(args) > 0 {
+		fmt.Fprintf(w, "          %s, RH %.0f %%, station pressure %s\n", a.show(units.Temperature, units.Some(air.TempF)), air.RHPct(), a.show(units.Pressure, units.Some(air.StationInHg)))
+	}
+}
+
+// changeText says how the air changes by the hour, from this reading and those in
+// the two hours before it.
+func (a *app) changeText(w io.Writer, lb *logbook.Logbook, rec logbook.Reading) {
+	j, err := lb.Joiner("")
+	if err != nil {
+		return // it is recorded; what it changes can be asked for again
+	}
+	e := j.AirAhead(rec.Track, rec.Time.Time, rec.Time.Time)
+	if rise := e.RiseFtPerHour; e.Known && rise.Known() {
+		word := "rising"
+		if rise.Value() < 0 {
+			word, rise = "falling", units.Some(-rise.Value())
+		}
+		if rise.Value() < 50 {
+			fmt.Fprint(w, "          steady\n")
+			return
+		}
+		fmt.Fprintf(w, "          %s %s an hour\n", word, a.show(units.Length, rise))
+	}
 }
 
 // checkReading refuses an impossible reading, and a doubtful one unless forced.

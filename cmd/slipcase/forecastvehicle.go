@@ -68,6 +68,11 @@ func (a *app) nextRun(c *cobra.Command, lb *logbook.Logbook) (next logbook.Run, 
 	if err != nil {
 		return next, nil, err
 	}
+	return a.nextRunOf(c, lb, v)
+}
+
+// nextRunOf is nextRun of any vehicle, at the command's track and time.
+func (a *app) nextRunOf(c *cobra.Command, lb *logbook.Logbook, v logbook.Vehicle) (next logbook.Run, history []predict.Pass, err error) {
 	track, err := a.theTrack(c, lb)
 	if err != nil {
 		return next, nil, err

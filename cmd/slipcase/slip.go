@@ -18,15 +18,6 @@ func (a *app) slipCommand() *cobra.Command {
 	return c
 }
 
-// checkSlip refuses an impossible slip, one that names what is not there, and a
-// doubtful one unless forced.
-func (a *app) checkSlip(c *cobra.Command, lb *logbook.Logbook, s *slip) error {
-	if err := resolveSlip(lb, s); err != nil {
-		return err
-	}
-	return forced(c, &s.Entry, s.Doubts(a.now()))
-}
-
 // resolveSlip refuses an impossible slip and one that names what is not there.
 func resolveSlip(lb *logbook.Logbook, s *slip) error {
 	if err := s.Check(); err != nil {

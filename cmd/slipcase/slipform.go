@@ -154,7 +154,7 @@ func (f *form) fill() error {
 		case errors.Is(err, errBack):
 			f.at = max(f.at-1, 0)
 		case err != nil:
-			fmt.Fprintf(f.a.terminal, "  %s\n", table.Clean(err.Error()))
+			f.complain(err.Error())
 		default:
 			f.at++
 			f.saveDraft()
@@ -187,11 +187,19 @@ func goesBack(text string) bool {
 	return strings.EqualFold(text, "back") || strings.EqualFold(text, "up")
 }
 
+// longestS is longer than anything with wheels takes for a quarter mile, s.
+const longestS = 200.
+
 // possible checks a slip that is not typed to its end: what cannot be is asked for
 // again at once, before the rest is typed for nothing.
 func possible(s slip, now time.Time) error {
 	s.Vehicle, s.Time = "any", logbook.Time{Time: now}
 	s.ReactionS = units.Some(s.ReactionS.Or(0))
+	for _, p := range s.Splits() {
+		if p.ETS.Value() >= longestS {
+			return fmt.Errorf("%s in %.5g s: want seconds, less than %g", p.Label, p.ETS.Value(), longestS)
+		}
+	}
 	return s.Check()
 }
 
@@ -313,4 +321,11 @@ func (f *form) trackIDs() string {
 		ids = append(ids, t.ID)
 	}
 	return strings.Join(ids, ", ")
+}
+
+// complain writes a remark by the field it is about.
+func (f *form) complain(words string) {
+	for _, line := range wrapped(table.Clean(words), f.a.room()-2) {
+		fmt.Fprintf(f.a.terminal, "  %s\n", line)
+	}
 }

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"strings"
 
+	"github.com/jedib0t/go-pretty/v6/text"
+
 	"slipcase/weather/units"
 )
 
@@ -84,4 +86,13 @@ func (a *app) room() int {
 		return min(w, 80)
 	}
 	return 80
+}
+
+// wrapped breaks text into lines of at most width columns, at blanks.
+func wrapped(words string, width int) []string {
+	lines := strings.Split(text.WrapSoft(words, max(width, 10)), "\n")
+	for i := range lines {
+		lines[i] = strings.TrimRight(lines[i], " ")
+	}
+	return lines
 }

@@ -124,9 +124,9 @@ func (f *form) tellResult() {
 	case word == "":
 	case f.slip.Result == "":
 		f.slip.Result, f.told = word, word
-		fmt.Fprintf(f.a.terminal, "  %s: %s\n", word, table.Clean(res.Why))
+		f.complain(word + ": " + res.Why)
 	case f.slip.Result != word:
-		fmt.Fprintf(f.a.terminal, "  by these figures %s: %s\n", word, table.Clean(res.Why))
+		f.complain("by these figures " + word + ": " + res.Why)
 	}
 }
 
@@ -145,7 +145,7 @@ func (f *form) show(s slip) {
 func (f *form) review() (again bool, err error) {
 	for {
 		f.show(f.slip)
-		text, err := f.a.ask("Enter records, or 60 1.922 corrects", "")
+		text, err := f.a.ask("Enter records, 60 1.9 corrects", "")
 		if err != nil {
 			return false, err
 		}
@@ -165,7 +165,7 @@ func (f *form) review() (again bool, err error) {
 			err = f.change(text)
 		}
 		if err != nil {
-			fmt.Fprintf(f.a.terminal, "  %s\n", table.Clean(err.Error()))
+			f.complain(err.Error())
 		}
 		f.saveDraft()
 	}

@@ -1,0 +1,259 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"math"
+	"strings"
+
+	"github.com/spf13/cobra"
+	"gonum.org/v1/gonum/stat"
+
+	"slipcase/cmd/slipcase/internal/typed"
+	"slipcase/logbook"
+	"slipcase/predict"
+	"slipcase/weather/units"
+)
+
+// rival is the other lane of the next round.
+type rival struct {
+	predict.Opponent
+	name string
+}
+
+// What is taken of a driver or a car that nothing is known of: common practice, no
+// source, and said on the screen.
+var (
+	usualReaction = predict.Spread{Mean: 0.050, SD: 0.030}
+	usualETSD     = 0.030
+	usualOverDial = 0.020
+)
+
+// takeRival reads --opponent and the reactions of both lanes.
+func (a *app) takeRival(c *cobra.Command, lb *logbook.Logbook, d *dialling) error {
+	text, _ := c.Flags().GetString("opponent")
+	own, _ := c.Flags().GetString("reaction")
+	if text == "" {
+		return nil
+	}
+	runs, err := lb.Runs(d.run.Vehicle.ID)
+	if err != nil {
+		return err
+	}
+	d.rival = &rival{name: "the other lane"}
+	if own != "" {
+		said := spoken{d: d, last: &d.reaction}
+		if err := said.read(append([]string{"reaction"}, strings.Fields(own)...)); err != nil {
+			return usagef("--reaction: %v", err)
+		}
+		d.reaction = said.reaction
+	}
+	if d.reaction.SD == 0 {
+		d.reaction = d.fromLog("your", runs, d.reaction)
+	}
+	words := strings.Fields(text)
+	var known predict.Opponent
+	if len(words) > 0 && !isKeyword(words[0]) {
+		v, err := lb.Vehicle(words[0])
+		if err != nil {
+			return err
+		}
+		if known, err = a.logged(c, lb, d, v); err != nil {
+			return err
+		}
+		d.rival.name, words = v.Name(), words[1:]
+	}
+	said := spoken{d: d}
+	if err := said.read(words); err != nil {
+		return usagef("--opponent: %v", err)
+	}
+	return usage(d.rival.settle(d, known, said))
+}
+
+// settle puts together what was said of the other lane, what the log knows and
+// what has to be assumed.
+func (r *rival) settle(d *dialling, known predict.Opponent, said spoken) error {
+	r.Opponent = known
+	if said.dial.Known() {
+		r.DialS = said.dial.Value()
+	}
+	if d.rules.Format == predict.Dialled && r.DialS == 0 {
+		return errors.New("--opponent: want its dial, as \"dial 12.40\"")
+	}
+	if said.reaction != (predict.Spread{}) {
+		r.Reaction = said.reaction
+	}
+	if said.et != (predict.Spread{}) {
+		r.ET = said.et
+	}
+	if r.Reaction == (predict.Spread{}) {
+		r.Reaction = usualReaction
+		d.notes = append(d.notes, fmt.Sprintf("the other reaction is taken as %.3f, sd %.3f", usualReaction.Mean, usualReaction.SD))
+	}
+	if r.Reaction.SD == 0 {
+		r.Reaction.SD = usualReaction.SD
+		d.notes = append(d.notes, fmt.Sprintf("the spread of the other reaction is taken as %.3f", usualReaction.SD))
+	}
+	if r.ET.Mean == 0 {
+		if r.DialS == 0 {
+			return errors.New("--opponent: want its ET, as \"et 12.43 sd .03\"")
+		}
+		r.ET = predict.Spread{Mean: r.DialS + usualOverDial}
+		d.notes = append(d.notes, fmt.Sprintf("the other ET is taken as %.3f over its dial", usualOverDial))
+	}
+	if r.ET.SD == 0 {
+		r.ET.SD = usualETSD
+		d.notes = append(d.notes, fmt.Sprintf("the spread of the other ET is taken as %.3f", usualETSD))
+	}
+	return nil
+}
+
+func isKeyword(word string) bool {
+	switch strings.ToLower(word) {
+	case "dial", "reaction", "et", "sd":
+		return true
+	}
+	return false
+}
+
+// spoken is what is said of a lane in words: dial 12.40 reaction .042 sd .020.
+type spoken struct {
+	d            *dialling
+	dial         units.Number
+	reaction, et predict.Spread
+	last         *predict.Spread // what an sd belongs to
+}
+
+func (s *spoken) read(words []string) error {
+	for i := 0; i < len(words); i += 2 {
+		key := strings.ToLower(words[i])
+		if !isKeyword(key) || i+1 == len(words) {
+			return fmt.Errorf("%q: want dial 12.40 reaction .042 sd .020 et 12.43 sd .03", strings.Join(words[i:], " "))
+		}
+		if err := s.one(key, words[i+1]); err != nil {
+			return fmt.Errorf("%s: %w", key, err)
+		}
+	}
+	return nil
+}
+
+func (s *spoken) one(key, text string) error {
+	var n units.Number
+	var err error
+	switch key {
+	case "dial":
+		s.dial, err = typed.Dial(text)
+		return positive(s.dial, err)
+	case "reaction":
+		n, err = typed.Reaction(text)
+		s.reaction.Mean, s.last = n.Value()-s.d.rules.PerfectS, &s.reaction
+		return err
+	case "et":
+		n, err = typed.OtherET(text)
+		s.et.Mean, s.last = n.Value(), &s.et
+		return positive(n, err)
+	}
+	if s.last == nil {
+		return errors.New("it belongs behind a reaction or an et")
+	}
+	n, err = typed.Reaction(text)
+	s.last.SD = n.Value()
+	return positive(n, err)
+}
+
+func positive(n units.Number, err error) error {
+	if err == nil && !(n.Value() > 0) {
+		return errors.New("want more than 0")
+	}
+	return err
+}
+
+// logged is a vehicle of the log as the other lane.
+func (a *app) logged(c *cobra.Command, lb *logbook.Logbook, d *dialling, v logbook.Vehicle) (o predict.Opponent, err error) {
+	next, history, err := a.nextRunOf(c, lb, v)
+	if err != nil {
+		return o, err
+	}
+	runs, err := lb.Runs(v.ID)
+	if err != nil {
+		return o, err
+	}
+	f, err := predict.Expect(history, passOf(next))
+	if err != nil {
+		return o, fmt.Errorf("%s: %w", v.ID, err)
+	}
+	band := f.ETs[d.mark]
+	o.ET = predict.Spread{Mean: band.Centre, SD: (band.High80 - band.Low80) / 2 / z80}
+	o.Reaction = d.fromLog(v.ID+"'s", runs, predict.Spread{})
+	for _, r := range runs {
+		if r.Slip.DialS.Known() {
+			o.DialS = r.Slip.DialS.Value()
+		}
+	}
+	return o, nil
+}
+
+// z80 is how many standard deviations of a normal law hold 80 % to either side.
+const z80 = 1.2816
+
+// latest is how many reactions are looked at: a driver changes.
+const latest = 30
+
+// lateReactions are the reactions of runs after each track's perfect light, those
+// of a driver who slept left out.
+func lateReactions(runs []logbook.Run) []float64 {
+	var all []float64
+	for _, r := range runs {
+		if t := r.Slip.ReactionS; t.Known() {
+			all = append(all, t.Value()-r.Track.PerfectReactionS.Or(0))
+		}
+	}
+	return all
+}
+
+// fromLog is a driver's reaction as the log knows it; said keeps a mean that was
+// given without its spread.
+func (d *dialling) fromLog(whose string, runs []logbook.Run, said predict.Spread) predict.Spread {
+	all := lateReactions(runs)
+	all = all[max(0, len(all)-latest):]
+	const asleep = 0.25
+	steady, err := predict.NewSteady(all)
+	var awake []float64
+	for _, r := range all {
+		if math.Abs(r-steady.Median.Value) < asleep {
+			awake = append(awake, r)
+		}
+	}
+	s := usualReaction
+	if err == nil && len(awake) >= 5 {
+		s = predict.Spread{Mean: stat.Mean(awake, nil), SD: math.Max(stat.StdDev(awake, nil), 0.002)}
+	} else {
+		d.notes = append(d.notes, fmt.Sprintf("%s reaction is taken as %.3f, sd %.3f: fewer than five in the log", whose, s.Mean+d.rules.PerfectS, s.SD))
+	}
+	if said.Mean != 0 {
+		s.Mean = said.Mean
+	}
+	return s
+}
+
+func (a *app) rivalText(w io.Writer, d *dialling, out dialJSON) {
+	r := d.rival
+	if head := out.HeadStartS; head.Known() {
+		who, by := r.name+" leaves first", head.Value()
+		if by < 0 {
+			who, by = "you leave first", -by
+		}
+		a.say(w, "start", fmt.Sprintf("%s by %.2f s", who, by))
+	}
+	a.say(w, "other lane", fmt.Sprintf("%sreaction %.3f sd %.3f, ET %.3f sd %.3f; yours %.3f sd %.3f", dialWord(r.DialS),
+		r.Reaction.Mean+d.rules.PerfectS, r.Reaction.SD, r.ET.Mean, r.ET.SD, d.reaction.Mean+d.rules.PerfectS, d.reaction.SD))
+	a.say(w, "assumed", "neither lane lifts")
+}
+
+func dialWord(s float64) string {
+	if s == 0 {
+		return ""
+	}
+	return fmt.Sprintf("dial %s, ", hundredths(units.Some(s)))
+}

@@ -1,0 +1,271 @@
+package predict
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/mat"
+)
+
+// What a true slip can look like, for telling it from a mistyped one: an ordinary
+// run by the forecast's law, or one gone wrong in a way that wheels go wrong. Those
+// ways leave the figures of a slip in step with each other; a typing error moves
+// one alone.
+
+// asRun is the law of true slips: a mixture of Student-t laws about shifted means.
+type asRun struct {
+	has   [channels]bool
+	mean  vec
+	df    float64
+	parts []part
+	law   *law
+	noted Effort
+	rest  [channels]*asRun // without one of the channels
+}
+
+// part is one way a run can go, of many sizes.
+type part struct {
+	spread lower
+	shifts []vec // already whitened
+	each   float64
+}
+
+// lower is the Cholesky triangle of a scale matrix over the channels of the slip.
+type lower struct {
+	l      [channels][channels]float64
+	at     []int
+	logDet float64
+}
+
+const (
+	printSD  = 0.0015 // what no law of figures that hang together should trust, in logs
+	spoiltSD = 0.006  // how loosely a spoilt run follows its kind
+)
+
+// The chances of the ways, before looking: set by trial on the tuning seasons.
+const (
+	chanceSlow = 0.05 // of each of the ways to lose time at one place
+	chanceDown = 0.05 // of an engine short of power
+	chanceLift = 0.20 // of a lift or the brakes before the finish
+)
+
+// newAsRun builds the law of a slip with these channels. A run that the racer says
+// went wrong is none of the ordinary ones.
+func newAsRun(l *law, has [channels]bool, noted Effort) (*asRun, bool) {
+	a := &asRun{has: has, mean: l.mean, df: math.Min(l.df, 30), law: l, noted: noted}
+	ordinary := 1 - 4*chanceSlow - chanceDown - chanceLift
+	if noted != "" && noted != FullPower {
+		ordinary = 0.1
+	}
+	scale := square{}
+	scale.add(&l.cov, (l.df-2)/l.df)
+	ok := a.add(scale, printSD, []vec{{}}, ordinary)
+	for _, from := range []Mark{At60, At330, At660, At1000} {
+		ok = ok && a.add(scale, spoiltSD, a.lost(from), chanceSlow)
+	}
+	ok = ok && a.add(scale, spoiltSD, a.down(), chanceDown)
+	return a, ok && a.add(scale, spoiltSD, a.lifts(), chanceLift)
+}
+
+func (a *asRun) add(scale square, sd float64, shifts []vec, chance float64) bool {
+	for c := range channels {
+		scale[c][c] += sd * sd
+	}
+	low, ok := newLower(&scale, a.has)
+	p := part{spread: low, each: math.Log(chance / float64(len(shifts)))}
+	for _, s := range shifts {
+		p.shifts = append(p.shifts, low.whiten(s))
+	}
+	a.parts = append(a.parts, p)
+	return ok
+}
+
+func newLower(s *square, has [channels]bool) (w lower, ok bool) {
+	for c := range channels {
+		if has[c] {
+			w.at = append(w.at, c)
+		}
+	}
+	n := len(w.at)
+	m := mat.NewSymDense(n, nil)
+	for i, ci := range w.at {
+		for j, cj := range w.at[:i+1] {
+			m.SetSym(i, j, (s[ci][cj]+s[cj][ci])/2)
+		}
+	}
+	var chol mat.Cholesky
+	if !chol.Factorize(m) {
+		return w, false
+	}
+	w.logDet = chol.LogDet()
+	var t mat.TriDense
+	chol.LTo(&t)
+	for i := range n {
+		for j := range i + 1 {
+			w.l[i][j] = t.At(i, j)
+		}
+	}
+	return w, true
+}
+
+// whiten solves L z = v.
+func (w *lower) whiten(v vec) (z vec) {
+	for i, c := range w.at {
+		sum := v[c]
+		for k := range i {
+			sum -= w.l[i][k] * z[k]
+		}
+		z[i] = sum / w.l[i][i]
+	}
+	return z
+}
+
+// logDensity is the log of the density of the slip's figures, per second and mph.
+func (a *asRun) logDensity(y vec) float64 {
+	var list []float64
+	for i := range a.parts {
+		p := &a.parts[i]
+		z := p.spread.whiten(y.minus(a.mean))
+		n := float64(len(p.spread.at))
+		base := p.each - p.spread.logDet/2 + gammaRatio(a.df, n)
+		for _, s := range p.shifts {
+			q := 0.
+			for k := range p.spread.at {
+				d := z[k] - s[k]
+				q += d * d
+			}
+			list = append(list, base-(a.df+n)/2*math.Log1p(q/a.df))
+		}
+	}
+	sum := logSum(list)
+	for _, c := range a.parts[0].spread.at {
+		sum -= y[c] // from logs to the figures themselves
+	}
+	return sum
+}
+
+// marginal is logDensity of all figures but one.
+func (a *asRun) marginal(y vec, c int) float64 {
+	if a.rest[c] == nil {
+		has := a.has
+		has[c] = false
+		rest, ok := newAsRun(a.law, has, a.noted)
+		if !ok {
+			return math.Inf(-1)
+		}
+		a.rest[c] = rest
+	}
+	return a.rest[c].logDensity(y)
+}
+
+// gammaRatio is the log of the constant of the n-dimensional Student-t law.
+func gammaRatio(df, n float64) float64 {
+	a, _ := math.Lgamma((df + n) / 2)
+	b, _ := math.Lgamma(df / 2)
+	return a - b - n/2*math.Log(df*math.Pi)
+}
+
+func logSum(list []float64) float64 {
+	most := math.Inf(-1)
+	for _, v := range list {
+		most = math.Max(most, v)
+	}
+	if math.IsInf(most, -1) {
+		return most
+	}
+	sum := 0.
+	for _, v := range list {
+		sum += math.Exp(v - most)
+	}
+	return most + math.Log(sum)
+}
+
+// lost is time lost about a mark, of 0.03 to 1.5 s, some of it behind the mark:
+// every later time is later by all of it, the speed soon after a little lower.
+func (a *asRun) lost(about Mark) (shifts []vec) {
+	for _, before := range []float64{0.25, 0.5, 0.75, 1} {
+		for s := 0.03; s < 1.5; s *= 1.2 {
+			var v vec
+			for c, of := range channelOf {
+				late := s
+				if of.mark == about {
+					late *= before
+				}
+				switch {
+				case of.mark < about:
+				case of.speed:
+					v[c] = -0.1 * late / math.Exp(a.mean[timeAt[of.mark]])
+				default:
+					v[c] = math.Log1p(late / math.Exp(a.mean[c]))
+				}
+			}
+			shifts = append(shifts, v)
+		}
+	}
+	return shifts
+}
+
+// down is an engine short of a share of its power from the start; speed and time
+// follow its cube root, the launch hardly (Fox 1973).
+func (a *asRun) down() (shifts []vec) {
+	follows := [Marks]float64{0.10, 0.22, 0.27, 0.30, 0.31}
+	for less := 0.03; less < 0.5; less += 0.02 {
+		var v vec
+		for c, of := range channelOf {
+			if of.speed {
+				v[c] = math.Log(1-less) / 3
+			} else {
+				v[c] = -math.Log(1-less) * follows[of.mark]
+			}
+		}
+		shifts = append(shifts, v)
+	}
+	return shifts
+}
+
+// lifts are lifts or brakes from a place on, which take a share of the speed by the
+// end, evenly with the distance.
+func (a *asRun) lifts() (shifts []vec) {
+	finish := At60
+	for c := range channels {
+		if a.has[c] {
+			finish = channelOf[c].mark
+		}
+	}
+	if finish < At660 {
+		return []vec{{}}
+	}
+	end := finish.Ft()
+	endMPH := math.Exp(a.mean[speedAt[finish]])
+	for _, from := range []float64{0.50, 0.60, 0.68, 0.76, 0.83, 0.89, 0.94, 0.98} {
+		for less := 0.02; less < 0.65; less *= 1.22 {
+			shifts = append(shifts, a.lift(from*end, end, endMPH, less))
+		}
+	}
+	return shifts
+}
+
+func (a *asRun) lift(from, end, endMPH, less float64) (v vec) {
+	const steps = 12
+	const ftPerSec = 5280. / 3600
+	lateAt := func(ft float64) float64 {
+		late, dx := 0., (ft-from)/steps
+		for i := range steps {
+			x := from + (float64(i)+0.5)*dx
+			full := endMPH * math.Cbrt(x/end) * ftPerSec
+			late += dx / full * (1/(1-less*(x-from)/(end-from)) - 1)
+		}
+		return late
+	}
+	for c, of := range channelOf {
+		ft := of.mark.Ft()
+		if ft <= from || ft > end {
+			continue
+		}
+		if of.speed {
+			v[c] = math.Log(1 - less*math.Max(ft-33-from, 0)/(end-from)) // the middle of the trap
+		} else {
+			v[c] = math.Log1p(lateAt(ft) / math.Exp(a.mean[c]))
+		}
+	}
+	return v
+}

@@ -1,0 +1,76 @@
+package predict
+
+import (
+	"math"
+	"testing"
+
+	"slipcase/weather/units"
+)
+
+// What a finger can make of 13.212 and 105.84, undone.
+func TestUndo(t *testing.T) {
+	for _, c := range []struct {
+		what     string
+		typed    float64
+		decimals int
+		meant    float64
+	}{
+		{"hit beside in the row", 14.212, 3, 13.212},
+		{"hit beside on the pad", 16.212, 3, 13.212},
+		{"exchanged", 12.312, 3, 13.212},
+		{"dropped", 13.12, 3, 13.212},
+		{"dropped at the front", 3.212, 3, 13.212},
+		{"doubled", 113.212, 3, 13.212},
+		{"the point in the wrong place", 132.12, 3, 13.212},
+		{"a speed's digit beside", 106.84, 2, 105.84},
+		{"a speed's digit dropped", 15.84, 2, 105.84},
+		{"a speed's last digit dropped", 105.8, 2, 105.84},
+	} {
+		found := false
+		for v, chance := range undo(c.typed, c.decimals) {
+			if !(v > 0) || math.IsInf(v, 0) || !(chance > 0 && chance < 1) {
+				t.Errorf("%g: %g with chance %g", c.typed, v, chance)
+			}
+			found = found || math.Abs(v-c.meant) < 1e-9
+		}
+		if !found {
+			t.Errorf("%s: %g is not among what %g may have meant", c.what, c.meant, c.typed)
+		}
+	}
+}
+
+func printed(ets [Marks]float64, mph660, mph1320 float64) Splits {
+	var s Splits
+	for m, et := range ets {
+		s.ETs[m] = units.Some(et)
+	}
+	s.MPHs[At660], s.MPHs[At1320] = units.Some(mph660), units.Some(mph1320)
+	return s
+}
+
+// The first slip of a car of which nothing is known: its figures against each other.
+func TestProofreadOneSlip(t *testing.T) {
+	right := [Marks]float64{1.912, 5.337, 8.212, 10.680, 12.812}
+	for _, c := range []struct {
+		name string
+		s    Splits
+		says string // "" where nothing is asked
+	}{
+		{"as it was", printed(right, 85.5, 107.4), ""},
+		{"a digit beside", printed([Marks]float64{1.912, 5.337, 8.212, 10.680, 13.812}, 85.5, 107.4), "1320 ft 12.812 was meant"},
+		{"exchanged digits", printed([Marks]float64{1.912, 5.337, 8.212, 16.080, 12.812}, 85.5, 107.4), "1000 ft 10.680 was meant"},
+		{"a digit dropped", printed([Marks]float64{1.912, 5.337, 8.212, 1.68, 12.812}, 85.5, 107.4), "1000 ft 10.680 was meant"},
+		{"speeds exchanged", printed(right, 107.4, 85.5), "660 and 1320 ft were exchanged"},
+		{"times exchanged", printed([Marks]float64{5.337, 1.912, 8.212, 10.680, 12.812}, 85.5, 107.4), "60 and 330 ft were exchanged"},
+		{"lifted", printed([Marks]float64{1.912, 5.337, 8.212, 10.690, 13.010}, 85.5, 84.1), ""},
+		{"spun", printed([Marks]float64{2.312, 5.757, 8.632, 11.100, 13.232}, 85.1, 107.2), ""},
+	} {
+		q, ask, err := Proofread(nil, Pass{Splits: c.s})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if ask != (c.says != "") || ask && (len(q.Readings) == 0 || q.Readings[0].Says != c.says) {
+			t.Errorf("%s: %t, %s, %v; want %q", c.name, ask, q.What, q.Readings, c.says)
+		}
+	}
+}

@@ -1,0 +1,214 @@
+package predict
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+
+	"slipcase/weather/units"
+)
+
+// Question is what looks mistyped on a slip.
+type Question struct {
+	What     string    // what looks wrong, and by what
+	Readings []Reading // what may have been meant, the likeliest first; may be empty
+	Lift     bool      // the figure in question would fit a lift or the brakes too
+}
+
+// Reading is a slip as it may have been meant.
+type Reading struct {
+	Splits Splits
+	Says   string // "1320 ft 13.212 was meant"
+}
+
+const (
+	chanceTypo  = 0.03  // of a slip with one figure mistyped
+	chanceOther = 0.002 // of one that is wrong in a way not thought of
+	doubtAt     = 0.15  // chance of a mistyped slip from which on it is questioned
+	mostRead    = 3
+)
+
+// Proofread holds a slip against the runs made before it and its figures against
+// each other: is it likelier that one of them was mistyped than that the car ran
+// so? ask is false when it looks right, or when there is nothing to tell by.
+func Proofread(history []Pass, run Pass) (q Question, ask bool, err error) {
+	f, err := Expect(history, run)
+	if err != nil {
+		return Question{}, false, err
+	}
+	y, has := run.Splits.logs()
+	n := 0
+	for _, h := range has {
+		if h {
+			n++
+		}
+	}
+	if n == 0 {
+		return Question{}, false, nil
+	}
+	a, ok := newAsRun(&f.law, has, run.Effort)
+	if !ok {
+		return Question{}, false, errors.New("the forecast's law cannot be weighed")
+	}
+	p := proof{a: a, run: run, y: y, has: has, fields: n}
+	p.weigh()
+	if !p.doubtful() {
+		return Question{}, false, nil
+	}
+	return p.question(&f.law), true, nil
+}
+
+type proof struct {
+	a      *asRun
+	run    Pass
+	y      vec
+	has    [channels]bool
+	fields int
+
+	as         float64 // log weight of the slip as typed
+	candidates []candidate
+	other      [channels]float64 // log weight of a channel that is simply wrong
+}
+
+type candidate struct {
+	splits Splits
+	log    float64
+	c      int // the channel that was wrong, the first of two
+	says   string
+}
+
+func (p *proof) weigh() {
+	p.as = math.Log(1-chanceTypo-chanceOther) + p.a.logDensity(p.y)
+	for c := range channels {
+		if !p.has[c] {
+			continue
+		}
+		p.misread(c)
+		p.other[c] = p.without(c)
+	}
+	p.exchanged()
+	slices.SortFunc(p.candidates, func(a, b candidate) int { return cmp.Or(cmp.Compare(b.log, a.log), cmp.Compare(a.says, b.says)) })
+}
+
+// misread weighs what may have been meant by one figure.
+func (p *proof) misread(c int) {
+	of := channelOf[c]
+	typed, decimals := p.run.Splits.ETs[of.mark].Value(), 3
+	if of.speed {
+		typed, decimals = p.run.Splits.MPHs[of.mark].Value(), 2
+	}
+	for v, chance := range undo(typed, decimals) {
+		y := p.y
+		y[c] = math.Log(v)
+		s := p.run.Splits
+		says := fmt.Sprintf("%g ft %.3f was meant", of.mark.Ft(), v)
+		if of.speed {
+			s.MPHs[of.mark] = units.Some(v)
+			says = fmt.Sprintf("%.2f mph at %g ft was meant", v, of.mark.Ft())
+		} else {
+			s.ETs[of.mark] = units.Some(v)
+		}
+		p.consider(s, y, c, says, chance/float64(p.fields))
+	}
+}
+
+// exchanged weighs two times, or two speeds, in each other's place.
+func (p *proof) exchanged() {
+	for c := range channels {
+		for o := c + 1; o < channels; o++ {
+			a, b := channelOf[c], channelOf[o]
+			if !p.has[c] || !p.has[o] || a.speed != b.speed {
+				continue
+			}
+			y, s := p.y, p.run.Splits
+			y[c], y[o] = y[o], y[c]
+			list := &s.ETs
+			if a.speed {
+				list = &s.MPHs
+			}
+			list[a.mark], list[b.mark] = list[b.mark], list[a.mark]
+			p.consider(s, y, c, fmt.Sprintf("%g and %g ft were exchanged", a.mark.Ft(), b.mark.Ft()), misplaced/float64(p.fields))
+		}
+	}
+}
+
+func (p *proof) consider(s Splits, y vec, c int, says string, chance float64) {
+	log := math.Log(chanceTypo*chance) + p.a.logDensity(y)
+	p.candidates = append(p.candidates, candidate{s, log, c, says})
+}
+
+// without is the weight of a slip of which one figure says nothing: any value
+// within a factor of e either way.
+func (p *proof) without(c int) float64 {
+	if p.fields == 1 {
+		return math.Inf(-1)
+	}
+	return math.Log(chanceOther/float64(p.fields)/2) - p.y[c] + p.a.marginal(p.y, c)
+}
+
+// doubtful weighs the slip as typed against all that may be wrong with it.
+func (p *proof) doubtful() bool {
+	wrong := []float64{}
+	for _, c := range p.candidates {
+		wrong = append(wrong, c.log)
+	}
+	for c, h := range p.has {
+		if h {
+			wrong = append(wrong, p.other[c])
+		}
+	}
+	return logSum(wrong)-p.as > math.Log(doubtAt/(1-doubtAt))
+}
+
+func (p *proof) question(l *law) Question {
+	c := p.suspect()
+	q := Question{What: p.what(l, c)}
+	for _, k := range p.candidates {
+		if len(q.Readings) == mostRead || len(q.Readings) > 0 && k.log < p.candidates[0].log-5 {
+			break
+		}
+		q.Readings = append(q.Readings, Reading{k.splits, k.says})
+	}
+	// A reading is offered only where it makes the slip plausible.
+	if best := p.candidates[0].log; best < p.other[c]-3 {
+		q.Readings = nil
+	}
+	finish, _ := p.run.Splits.Finish()
+	q.Lift = channelOf[c].mark == finish && (channelOf[c].speed || p.y[c] > l.mean[c])
+	return q
+}
+
+// suspect is the figure that is likeliest wrong.
+func (p *proof) suspect() int {
+	best, c := p.candidates[0].log, p.candidates[0].c
+	for k, h := range p.has {
+		if h && p.other[k] > best+3 {
+			best, c = p.other[k], k
+		}
+	}
+	return c
+}
+
+// what says how far the figure is from what the forecast and the rest of the slip
+// make it.
+func (p *proof) what(l *law, c int) string {
+	mean, cov := l.mean, l.cov
+	for k := range channels {
+		if p.has[k] && k != c {
+			cov[k][k] += printSD * printSD
+			condition(&mean, &cov, k, p.y[k])
+		}
+	}
+	of := channelOf[c]
+	typed, expected := math.Exp(p.y[c]), math.Exp(mean[c])
+	by := "the rest of the slip and the forecast say"
+	if p.fields == 1 {
+		by = "the forecast says"
+	}
+	if of.speed {
+		return fmt.Sprintf("%.2f mph at %g ft where %s %.0f", typed, of.mark.Ft(), by, expected)
+	}
+	return fmt.Sprintf("%g ft in %.3f where %s %.2f", of.mark.Ft(), typed, by, expected)
+}
