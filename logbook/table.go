@@ -21,7 +21,7 @@ var (
 	setups   = table{"setups.csv", "setup", 'u', schemaOf[Setup]()}
 	readings = table{"air.csv", "reading", 'a', schemaOf[Reading]()}
 	slips    = table{"slips.csv", "slip", 's', schemaOf[Slip]()}
-	tables   = []table{vehicles, tracks, setups, readings, slips}
+	tables   = []table{vehicles, tracks, setups, readings, slips, sheets, parts}
 )
 
 func (s schema) names() []string {
