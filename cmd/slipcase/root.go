@@ -93,7 +93,8 @@ Quantities take a unit (31C, 28.94inHg, 1565kg, 374m); a bare number means the U
 	p.StringVar(&system, "units", "us", "us or metric, for what is shown")
 	p.Bool("no-color", false, "accepted for scripts: no colour is ever used")
 	root.AddCommand(a.demoCommand(), a.initCommand(), a.vehicleCommand(), a.trackCommand(), a.setupCommand(),
-		a.airCommand(), a.slipCommand(), a.forecastCommand(), a.correctCommand())
+		a.airCommand(), a.slipCommand(), a.forecastCommand(), a.correctCommand(),
+		a.powerCommand())
 	explainExit(root)
 	return root
 }
