@@ -115,7 +115,7 @@ func (a *app) addSheet(c *cobra.Command, args []string, lb *logbook.Logbook) err
 		for _, p := range curve {
 			s.Points = append(s.Points, logbook.Point{RPM: p.RPM, HP: math.Round(p.HP*100) / 100})
 		}
-		s.PeakHP, s.PeakRPM = units.Some(math.Round(curve.Peak().HP*100) / 100), units.Some(curve.Peak().RPM)
+		s.PeakHP, s.PeakRPM = units.Some(math.Round(curve.Peak().HP*100)/100), units.Some(curve.Peak().RPM)
 	case !s.PeakHP.Known():
 		return usagef("nothing of the sheet is given: want --sheet file.csv, or --peak such as 312hp@5600rpm")
 	}

@@ -24,4 +24,6 @@ var (
 		{"mm", nil, 1 / 25.4, 0, 0},
 		{"cm", nil, 1 / 2.54, 0, 1},
 	}, false}
+	Ratio = Kind{"ratio", []unit{{":1", []string{"to1"}, 1, 0, 2}, {":1", nil, 1, 0, 2}}, false}
+	Hours = Kind{"hours", []unit{{"h", []string{"hour", "hours"}, 1, 0, 1}, {"h", nil, 1, 0, 1}}, false}
 )
