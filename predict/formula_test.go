@@ -253,7 +253,7 @@ func TestFormulaRefuses(t *testing.T) {
 func BenchmarkFormulas(b *testing.B) {
 	for b.Loop() {
 		for _, f := range Formulas {
-			if _, err := f.splits(3450, 367); err != nil {
+			if _, err := f.ET(At1320, 3450, 367); err != nil {
 				b.Fatal(err)
 			}
 		}

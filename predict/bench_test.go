@@ -1,0 +1,52 @@
+package predict_test
+
+import (
+	"fmt"
+	"testing"
+	"time"
+
+	"slipcase/predict"
+	"slipcase/predict/season"
+)
+
+// years strings seasons of one seed together until there are n runs: the same
+// car, its first setup and its upgraded one, year after year.
+func years(n int) []predict.Pass {
+	var all []predict.Pass
+	for year := 0; len(all) < n; year++ {
+		for _, r := range season.New(1007).Runs {
+			p := r.Pass
+			p.ID = fmt.Sprint(year, p.ID)
+			p.Time = p.Time.AddDate(year, 0, 0)
+			p.Day = p.Time.Format(time.DateOnly)
+			all = append(all, p)
+		}
+	}
+	return all[:n]
+}
+
+func BenchmarkForecast(b *testing.B) {
+	for _, n := range []int{0, 5, 20, 100, 300, 400} {
+		runs := years(n + 1)
+		b.Run(fmt.Sprint(n), func(b *testing.B) {
+			for b.Loop() {
+				if _, err := predict.Expect(runs[:n], runs[n]); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
+}
+
+func BenchmarkBacktest(b *testing.B) {
+	for _, n := range []int{75, 150, 300} {
+		runs := years(n)
+		b.Run(fmt.Sprint(n), func(b *testing.B) {
+			for b.Loop() {
+				if _, err := predict.RunBacktest(runs, runs); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
+}

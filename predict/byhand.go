@@ -1,0 +1,46 @@
+package predict
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/stat"
+)
+
+// Hand holds what a racer with a notebook would dial for the next run, s.
+type Hand struct {
+	LastRun, MeanOf3, LineOnDensityAltitude, LastRunAirCorrected float64
+}
+
+// byHand forecasts the time at a mark by the four usual ways, from runs that all
+// have it, oldest first; false without a run. The line uses the runs of the setup
+// in force once there are three in known air, and the last run before; its slope
+// is ordinary least squares.
+func byHand(runs []Pass, next Pass, at Mark) (Hand, bool) {
+	if len(runs) == 0 {
+		return Hand{}, false
+	}
+	et := func(p Pass) float64 { return p.Splits.ETs[at].Value() }
+	last := runs[len(runs)-1]
+	h := Hand{LastRun: et(last), LineOnDensityAltitude: et(last), LastRunAirCorrected: et(last)}
+	recent := runs[max(0, len(runs)-3):]
+	for _, p := range recent {
+		h.MeanOf3 += et(p) / float64(len(recent))
+	}
+	if !next.AirKnown {
+		return h, true
+	}
+	if last.AirKnown {
+		h.LastRunAirCorrected *= math.Cbrt(PowerRatio(last.Machine.Aspiration, last.Air) / PowerRatio(next.Machine.Aspiration, next.Air))
+	}
+	var da, ets []float64
+	for _, p := range runs {
+		if p.AirKnown && p.Machine.Setup == next.Machine.Setup {
+			da, ets = append(da, p.Air.DensityAltitudeFt()), append(ets, et(p))
+		}
+	}
+	if len(da) >= 3 && stat.Variance(da, nil) > 0 {
+		a, b := stat.LinearRegression(da, ets, nil, false)
+		h.LineOnDensityAltitude = a + b*next.Air.DensityAltitudeFt()
+	}
+	return h, true
+}

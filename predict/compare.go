@@ -1,0 +1,234 @@
+package predict
+
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/stat/distuv"
+)
+
+// Comparison is what the runs say of two setups of one vehicle, in the same air.
+type Comparison struct {
+	A, B       SetupRuns
+	Mark       Mark // the distance compared at
+	Difference Band // s, B less A: below 0 B is quicker
+	// Quicker is the probability that B is quicker at all, QuickerBy that it is by
+	// the stated amount.
+	Quicker, QuickerBy, By float64
+	Verdict                string // "quicker", "slower", or "~" when noise explains it
+	// MoreDays is how many days of taking turns, two runs each, would tell: 0 when
+	// it is told, -1 when over 20.
+	MoreDays int
+	Sentence string
+	Warnings []string
+}
+
+// SetupRuns is what there is of a setup.
+type SetupRuns struct {
+	Setup      string
+	Runs, Days int
+}
+
+// Compare sets setup b against setup a by their runs alone: stated powers are not
+// looked at, so that a change is not proved by its own claim. by is the amount, in
+// s, that the racer wants to know of; 0 when there is none.
+func Compare(history []Pass, a, b string, by float64) (Comparison, error) {
+	c := Comparison{A: SetupRuns{Setup: a}, B: SetupRuns{Setup: b}, By: by}
+	if a == b {
+		return c, fmt.Errorf("setup %q against itself: want two setups", a)
+	}
+	t, err := openFit(history, a)
+	if err != nil {
+		return c, err
+	}
+	ea, eb := c.count(t)
+	if ea < 0 || eb < 0 {
+		missing := a
+		if ea >= 0 {
+			missing = b
+		}
+		return c, fmt.Errorf("setup %q has no full-power run: nothing to compare", missing)
+	}
+	c.Mark = t.finish
+	mean, sd, df, err := t.contrast(ea, eb)
+	if err != nil {
+		return c, err
+	}
+	c.judge(t, mean, sd, df, ea)
+	c.Warnings = append(c.Warnings, t.confounded(a, b)...)
+	return c, nil
+}
+
+// openFit fits all setups with the same stated power and a wide doubt about what
+// a change does.
+func openFit(history []Pass, a string) (*fit, error) {
+	var next Pass
+	passes := make([]Pass, len(history))
+	for i, p := range history {
+		p.Machine.PowerHP = history[0].Machine.PowerHP
+		p.Machine.PowerAt, p.Machine.Standard = history[0].Machine.PowerAt, history[0].Machine.Standard
+		passes[i] = p
+		if p.Machine.Setup == a {
+			next = Pass{Machine: p.Machine, Air: p.Air, AirKnown: p.AirKnown}
+		}
+	}
+	f, err := gather(passes, next)
+	if err != nil {
+		return nil, err
+	}
+	for _, e := range f.eras {
+		e.change.open = e.change.open || !e.change.sameSetup
+	}
+	return newFit(f)
+}
+
+// count finds the era of each setup with the most runs, -1 where there is none.
+func (c *Comparison) count(t *fit) (ea, eb int) {
+	best := [2]int{-1, -1}
+	most := [2]int{}
+	for e, of := range t.eras {
+		n := 0
+		for i := range t.samples {
+			if _, sound := t.samples[i].soundFt(); sound && t.samples[i].era == e {
+				n++
+			}
+		}
+		for k, s := range []*SetupRuns{&c.A, &c.B} {
+			if of.machine.Setup == s.Setup {
+				s.Runs += n
+				if n > most[k] {
+					best[k], most[k] = e, n
+				}
+			}
+		}
+	}
+	for _, s := range []*SetupRuns{&c.A, &c.B} {
+		s.Days = len(t.daysOf(s.Setup))
+	}
+	return best[0], best[1]
+}
+
+// daysOf are the days with sound runs of a setup, and the range of their air.
+func (t *fit) daysOf(setup string) map[int]bool {
+	days := map[int]bool{}
+	for i := range t.samples {
+		s := &t.samples[i]
+		if _, sound := s.soundFt(); sound && t.eras[s.era].machine.Setup == setup {
+			days[s.day] = true
+		}
+	}
+	return days
+}
+
+// contrast is the law of the log of the time at the finish, era b less era a.
+func (t *fit) contrast(ea, eb int) (mean, sd, df float64, err error) {
+	c := timeAt[t.finish]
+	second := 0.
+	for i, p := range t.posteriors {
+		load := mat.NewVecDense(len(p.mean), nil)
+		load.SetVec(biasAt(eb)+c, 1)
+		load.SetVec(biasAt(ea)+c, -1)
+		var solved mat.VecDense
+		if err := p.chol.SolveVecTo(&solved, load); err != nil {
+			return 0, 0, 0, errNotPositive
+		}
+		m := p.mean[biasAt(eb)+c] - p.mean[biasAt(ea)+c]
+		mean += t.chance[i] * m
+		second += t.chance[i] * (mat.Dot(load, &solved) + m*m)
+	}
+	sd = math.Sqrt(math.Max(second-mean*mean, 0))
+	a, err := t.eras[ea].car.run(t.usual, 0)
+	if err != nil {
+		return 0, 0, 0, err
+	}
+	b, err := t.eras[eb].car.run(t.usual, 0)
+	return mean + b[c] - a[c], sd, math.Max(t.noiseDF, noiseRuns), err
+}
+
+func (c *Comparison) judge(t *fit, mean, sd, df float64, ea int) {
+	base, err := t.eras[ea].car.run(t.usual, 0)
+	if err != nil {
+		return // it has run before
+	}
+	et := math.Exp(base[timeAt[t.finish]] + t.posteriors[0].mean[biasAt(ea)+timeAt[t.finish]])
+	law := distuv.StudentsT{Mu: mean, Sigma: sd * math.Sqrt((df-2)/df), Nu: df}
+	at := func(p float64) float64 { return et * (math.Exp(law.Quantile(p)) - 1) }
+	c.Difference = Band{at(0.5), at(0.25), at(0.75), at(0.1), at(0.9), at(0.025), at(0.975)}
+	c.Quicker = law.CDF(0)
+	c.QuickerBy = law.CDF(math.Log(1 - c.By/et))
+	c.Verdict = "~"
+	switch {
+	case c.Difference.High95 < 0:
+		c.Verdict = "quicker"
+	case c.Difference.Low95 > 0:
+		c.Verdict = "slower"
+	default:
+		c.MoreDays = moreDays(math.Max(c.By/et, math.Abs(mean)), sd, math.Sqrt(t.noise[ea][timeAt[t.finish]][timeAt[t.finish]]))
+	}
+	c.Sentence = c.sentence()
+}
+
+// moreDays is how many days of two runs each in turn would bring 1.96 standard
+// deviations of the difference under size: within a day its luck cancels, and a
+// day adds 1/noise² to the precision.
+func moreDays(size, sd, noise float64) int {
+	const most = 20
+	n := math.Ceil(noise * noise * (math.Pow(1.96/math.Max(size, 1e-9), 2) - 1/(sd*sd)))
+	switch {
+	case n > most:
+		return -1
+	case n < 1:
+		return 1
+	}
+	return int(n)
+}
+
+func (c *Comparison) sentence() string {
+	d := c.Difference
+	if c.Verdict != "~" {
+		return fmt.Sprintf("%s is %s than %s by %.3f s in the same air (95 %%: %.3f to %.3f)",
+			c.B.Setup, c.Verdict, c.A.Setup, math.Abs(d.Centre), math.Min(math.Abs(d.Low95), math.Abs(d.High95)), math.Max(math.Abs(d.Low95), math.Abs(d.High95)))
+	}
+	text := fmt.Sprintf("~ no difference shown: %s less %s is %+.3f s, 95 %%: %+.3f to %+.3f; ", c.B.Setup, c.A.Setup, d.Centre, d.Low95, d.High95)
+	switch {
+	case c.MoreDays < 0:
+		return text + "a difference as small as this would take more than 20 days to tell"
+	case c.MoreDays == 1:
+		return text + "one more day, taking turns, two runs each, should tell"
+	}
+	return text + fmt.Sprintf("%d more days, taking turns, two runs each, should tell", c.MoreDays)
+}
+
+// confounded warns where setup and day, or setup and air, moved together.
+func (t *fit) confounded(a, b string) (w []string) {
+	da, db := t.daysOf(a), t.daysOf(b)
+	shared := 0
+	for d := range da {
+		if db[d] {
+			shared++
+		}
+	}
+	if shared == 0 {
+		w = append(w, fmt.Sprintf("no day has runs of both: the luck of %d and %d days can pass for the setup's", len(da), len(db)))
+	}
+	lowA, highA := t.airOfSetup(a)
+	lowB, highB := t.airOfSetup(b)
+	if highA < lowB || highB < lowA {
+		w = append(w, fmt.Sprintf("the two never ran in the same air (%s to %s ft and %s to %s ft of density altitude): the air's law can pass for the setup's",
+			thousands(lowA), thousands(highA), thousands(lowB), thousands(highB)))
+	}
+	return w
+}
+
+func (t *fit) airOfSetup(setup string) (low, high float64) {
+	low, high = math.Inf(1), math.Inf(-1)
+	for i := range t.samples {
+		s := &t.samples[i]
+		if s.pass.AirKnown && t.eras[s.era].machine.Setup == setup {
+			ft := s.pass.Air.DensityAltitudeFt()
+			low, high = math.Min(low, ft), math.Max(high, ft)
+		}
+	}
+	return low, high
+}

@@ -1,0 +1,282 @@
+package predict
+
+import (
+	"errors"
+	"math"
+
+	"gonum.org/v1/gonum/mat"
+)
+
+// The linear-Gaussian core. The logs of a run, less those of the run model, are
+//
+//	y = b(era) + κ·air + δ(day) + ε,
+//
+// with b one bias a channel for each era, κ the car's own departure from the
+// textbook's law of the air, δ the day's luck in launch and engine, and ε the
+// noise of the run. b and κ are solved for; the days are taken out one by one
+// (Schur complements), so that the cost grows with the runs and not with their
+// cube. See e.g. S. R. Searle, G. Casella, C. E. McCulloch, Variance Components
+// (1992), ch. 7, or any text on mixed models.
+
+// luck holds the variances of a day's launch and engine, in the log of the
+// finishing time.
+type luck struct{ launch, engine float64 }
+
+// believedBiases is the Gaussian of b and κ before any run, as precision.
+type believedBiases struct {
+	dim       int
+	precision *mat.SymDense
+	pull      []float64 // precision times mean
+	square    float64   // mean' precision mean
+	logDet    float64
+}
+
+// biasAt is where an era's biases stand among the unknowns; κ is the first.
+func biasAt(era int) int { return 1 + channels*era }
+
+var errNotPositive = errors.New("the forecast's covariances are not positive definite: a run model is out of range")
+
+func newBelievedBiases(f *field) (*believedBiases, error) {
+	b := &believedBiases{dim: biasAt(len(f.eras))}
+	b.precision = mat.NewSymDense(b.dim, nil)
+	b.pull = make([]float64, b.dim)
+	b.precision.SetSym(0, 0, 1/(airLawSD*airLawSD))
+	for i, e := range f.eras {
+		doubt := firstDoubt(e, f.belief)
+		if i > 0 {
+			doubt = changeDoubt(e)
+		}
+		inv, err := invert(&doubt)
+		if err != nil {
+			return nil, err
+		}
+		for r := range channels {
+			for c := range channels {
+				p := inv[r][c]
+				at := biasAt(i)
+				if r <= c {
+					b.precision.SetSym(at+r, at+c, b.precision.At(at+r, at+c)+p)
+				}
+				if i > 0 {
+					was := biasAt(i - 1)
+					if r <= c {
+						b.precision.SetSym(was+r, was+c, b.precision.At(was+r, was+c)+p)
+					}
+					b.precision.SetSym(was+r, at+c, b.precision.At(was+r, at+c)-p)
+				}
+			}
+		}
+	}
+	var chol mat.Cholesky
+	if !chol.Factorize(b.precision) {
+		return nil, errNotPositive
+	}
+	b.logDet = chol.LogDet()
+	// Every era's mean is the first's: the run models carry the changes.
+	mean := make([]float64, b.dim)
+	for e := range f.eras {
+		copy(mean[biasAt(e):], f.prior[:])
+	}
+	m := mat.NewVecDense(b.dim, mean)
+	pull := mat.NewVecDense(b.dim, b.pull)
+	pull.MulVec(b.precision, m)
+	b.square = mat.Dot(m, pull)
+	return b, nil
+}
+
+func invert(s *square) (square, error) {
+	var out square
+	sym := mat.NewSymDense(channels, nil)
+	for i := range channels {
+		for j := i; j < channels; j++ {
+			sym.SetSym(i, j, s[i][j])
+		}
+	}
+	var chol mat.Cholesky
+	if !chol.Factorize(sym) {
+		return out, errNotPositive
+	}
+	var inv mat.SymDense
+	if err := chol.InverseTo(&inv); err != nil {
+		return out, errNotPositive
+	}
+	for i := range channels {
+		for j := range channels {
+			out[i][j] = inv.At(i, j)
+		}
+	}
+	return out, nil
+}
+
+// dayRuns are a day's runs summed up, era by era.
+type dayRuns struct {
+	eras  []int
+	grams []*gram
+}
+
+func (d *dayRuns) gram(era int) *gram {
+	for i, e := range d.eras {
+		if e == era {
+			return d.grams[i]
+		}
+	}
+	d.eras = append(d.eras, era)
+	d.grams = append(d.grams, new(gram))
+	return d.grams[len(d.grams)-1]
+}
+
+// dayLink is a day's luck given the biases: mean = cov (pull - cross' β).
+type dayLink struct {
+	cov   [2][2]float64
+	pull  [2]float64
+	at    []int // which unknowns cross speaks of
+	cross [][2]float64
+}
+
+// posterior is what the runs leave of the unknowns, for given variances of luck.
+type posterior struct {
+	luck     luck
+	mean     []float64
+	chol     mat.Cholesky
+	links    []dayLink
+	evidence float64 // log, up to a constant that luck does not touch
+}
+
+// solve combines belief and runs.
+func (b *believedBiases) solve(days []dayRuns, l luck) (*posterior, error) {
+	p := &posterior{luck: l, links: make([]dayLink, len(days))}
+	info := mat.NewSymDense(b.dim, nil)
+	info.CopySym(b.precision)
+	raw := info.RawSymmetric()
+	pull := append([]float64(nil), b.pull...)
+	square, logDet := b.square, 0.
+	for i := range days {
+		square += days[i].eliminate(&p.links[i], l, raw.Data, raw.Stride, pull)
+		c := &p.links[i].cov
+		logDet += math.Log(l.launch*l.engine) - math.Log(c[0][0]*c[1][1]-c[0][1]*c[0][1])
+	}
+	if !p.chol.Factorize(info) {
+		return nil, errNotPositive
+	}
+	mean := mat.NewVecDense(b.dim, nil)
+	rhs := mat.NewVecDense(b.dim, pull)
+	if err := p.chol.SolveVecTo(mean, rhs); err != nil {
+		return nil, errNotPositive
+	}
+	p.mean = mean.RawVector().Data
+	p.evidence = -0.5 * (square - mat.Dot(mean, rhs) + p.chol.LogDet() - b.logDet + logDet)
+	return p, nil
+}
+
+// density is the log density of the solved biases under belief.
+func (b *believedBiases) density(p *posterior) float64 {
+	m := mat.NewVecDense(b.dim, p.mean)
+	return -(mat.Inner(m, b.precision, m) - 2*mat.Dot(m, mat.NewVecDense(b.dim, b.pull)) + b.square) / 2
+}
+
+// eliminate adds a day to the information on the biases, its luck taken out; it
+// returns what the day adds to the square.
+func (d *dayRuns) eliminate(link *dayLink, l luck, info []float64, stride int, pull []float64) float64 {
+	m := [2][2]float64{{1 / l.launch, 0}, {0, 1 / l.engine}}
+	seen := 0.
+	for _, g := range d.grams {
+		m[0][0] += g[colLaunch][colLaunch]
+		m[0][1] += g[colEngine][colLaunch]
+		m[1][1] += g[colEngine][colEngine]
+		link.pull[0] += g[colSeen][colLaunch]
+		link.pull[1] += g[colSeen][colEngine]
+		seen += g[colSeen][colSeen]
+	}
+	det := m[0][0]*m[1][1] - m[0][1]*m[0][1]
+	link.cov = [2][2]float64{{m[1][1] / det, -m[0][1] / det}, {-m[0][1] / det, m[0][0] / det}}
+	link.at = append(link.at, 0)
+	link.cross = append(link.cross, [2]float64{})
+	for i, g := range d.grams {
+		link.cross[0][0] += g[colLaunch][colAir]
+		link.cross[0][1] += g[colEngine][colAir]
+		at := biasAt(d.eras[i])
+		for c := range channels {
+			link.at = append(link.at, at+c)
+			link.cross = append(link.cross, [2]float64{g[colLaunch][c], g[colEngine][c]})
+			pull[at+c] += g[colSeen][c]
+			info[at+c] += g[colAir][c]
+			for c2 := range c + 1 {
+				info[(at+c2)*stride+at+c] += g[c][c2]
+			}
+		}
+		info[0] += g[colAir][colAir]
+		pull[0] += g[colSeen][colAir]
+	}
+	u := [2]float64{
+		link.cov[0][0]*link.pull[0] + link.cov[0][1]*link.pull[1],
+		link.cov[1][0]*link.pull[0] + link.cov[1][1]*link.pull[1],
+	}
+	for i, a := range link.at {
+		x := link.cross[i]
+		pull[a] -= x[0]*u[0] + x[1]*u[1]
+		y := [2]float64{
+			link.cov[0][0]*x[0] + link.cov[0][1]*x[1],
+			link.cov[1][0]*x[0] + link.cov[1][1]*x[1],
+		}
+		for j, b := range link.at {
+			if a <= b {
+				info[a*stride+b] -= y[0]*link.cross[j][0] + y[1]*link.cross[j][1]
+			}
+		}
+	}
+	return seen - link.pull[0]*u[0] - link.pull[1]*u[1]
+}
+
+// luckOf is a day's luck, as well as it is known.
+func (p *posterior) luckOf(day int) (launch, engine float64) {
+	k := &p.links[day]
+	r := k.pull
+	for i, a := range k.at {
+		r[0] -= k.cross[i][0] * p.mean[a]
+		r[1] -= k.cross[i][1] * p.mean[a]
+	}
+	return k.cov[0][0]*r[0] + k.cov[0][1]*r[1], k.cov[1][0]*r[0] + k.cov[1][1]*r[1]
+}
+
+// predict gives the mean and covariance of a run's logs less the model's, but
+// for the run's own noise; day is -1 for one not seen yet.
+func (p *posterior) predict(e *era, eraAt int, air vec, day int) (mean vec, cov square) {
+	dim := len(p.mean)
+	load := mat.NewDense(dim, channels, nil)
+	var launch, engine float64
+	dayCov := [2][2]float64{{p.luck.launch, 0}, {0, p.luck.engine}}
+	for c := range channels {
+		load.Set(biasAt(eraAt)+c, c, 1)
+		load.Set(0, c, air[c])
+	}
+	if day >= 0 {
+		launch, engine = p.luckOf(day)
+		k := &p.links[day]
+		dayCov = k.cov
+		for i, a := range k.at {
+			x := k.cross[i]
+			dl := k.cov[0][0]*x[0] + k.cov[0][1]*x[1]
+			de := k.cov[1][0]*x[0] + k.cov[1][1]*x[1]
+			for c := range channels {
+				load.Set(a, c, load.At(a, c)-e.launch[c]*dl-e.engine[c]*de)
+			}
+		}
+	}
+	var solved mat.Dense
+	if err := p.chol.SolveTo(&solved, load); err != nil {
+		return mean, cov // a Cholesky factor that exists solves; only ill condition is reported
+	}
+	for i := range channels {
+		mean[i] = p.mean[biasAt(eraAt)+i] + p.mean[0]*air[i] + launch*e.launch[i] + engine*e.engine[i]
+		for j := range i + 1 {
+			sum := 0.
+			for a := range dim {
+				sum += load.At(a, i) * solved.At(a, j)
+			}
+			sum += e.launch[i]*(dayCov[0][0]*e.launch[j]+dayCov[0][1]*e.engine[j]) +
+				e.engine[i]*(dayCov[1][0]*e.launch[j]+dayCov[1][1]*e.engine[j])
+			cov[i][j], cov[j][i] = sum, sum
+		}
+	}
+	return mean, cov
+}

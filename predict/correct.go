@@ -1,0 +1,111 @@
+package predict
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/stat/distuv"
+
+	"slipcase/weather"
+)
+
+// Corrector puts a car's runs into standard air by what the car itself has shown
+// of how the air works on it.
+type Corrector struct{ fit *fit }
+
+// Corrected is one run as it would have been in weather.Standard and still air.
+type Corrected struct {
+	ETs, MPHs [Marks]Band // zero where the slip has none; the doubt is the correction's alone
+	Formula   Splits      // by the formulas' cube-root law, as Correct gives it
+}
+
+// NewCorrector learns from all the runs of one vehicle.
+func NewCorrector(history []Pass) (*Corrector, error) {
+	if len(history) == 0 {
+		return &Corrector{}, nil
+	}
+	last := history[0]
+	for _, p := range history {
+		if p.Time.After(last.Time) {
+			last = p
+		}
+	}
+	next := Pass{Machine: last.Machine, Air: last.Air, AirKnown: last.AirKnown}
+	f, err := gather(history, next)
+	if err != nil {
+		return nil, err
+	}
+	t, err := newFit(f)
+	return &Corrector{t}, err
+}
+
+// Law is how strongly the air works on this car, as a multiple of the textbook's
+// law for its aspiration, and the standard deviation that remains.
+func (c *Corrector) Law() (multiple, doubt float64) {
+	if c.fit == nil {
+		return 1, airLawSD
+	}
+	return c.fit.law()
+}
+
+func (t *fit) law() (multiple, doubt float64) {
+	second := 0.
+	for i, p := range t.posteriors {
+		unit := mat.NewVecDense(len(p.mean), nil)
+		unit.SetVec(0, 1)
+		var column mat.VecDense
+		if err := p.chol.SolveVecTo(&column, unit); err != nil {
+			return 1, airLawSD // cannot be: the factor has solved before
+		}
+		multiple += t.chance[i] * (1 + p.mean[0])
+		second += t.chance[i] * (column.AtVec(0) + (1+p.mean[0])*(1+p.mean[0]))
+	}
+	return multiple, math.Sqrt(math.Max(second-multiple*multiple, 0))
+}
+
+// Correct gives the run in standard air; false when its air is not known.
+func (c *Corrector) Correct(run Pass) (Corrected, bool) {
+	formula, known := Correct(run)
+	if !known || c.fit == nil {
+		return Corrected{Formula: formula}, false
+	}
+	e := c.fit.eraOf(&run)
+	was, err := e.car.run(run.Air, headwind(&run))
+	if err != nil {
+		return Corrected{Formula: formula}, false
+	}
+	would, err := e.car.run(weather.Standard, 0)
+	if err != nil {
+		return Corrected{Formula: formula}, false
+	}
+	multiple, doubt := c.fit.law()
+	air := e.air.times(math.Log(PowerRatio(e.machine.Aspiration, run.Air)))
+	y, has := run.Splits.logs()
+	normal := distuv.UnitNormal
+	tails := [3]float64{normal.Quantile(0.75), normal.Quantile(0.9), normal.Quantile(0.975)}
+	l := law{mean: y}
+	out := Corrected{Formula: formula}
+	for i := range y {
+		if !has[i] {
+			continue
+		}
+		l.mean[i] += would[i] - was[i] - (multiple-1)*air[i]
+		l.cov[i][i] = math.Pow(doubt*air[i], 2) + math.Pow(e.thin[i]*run.AirDoubtFt, 2)
+		if of := channelOf[i]; of.speed {
+			out.MPHs[of.mark] = l.band(i, tails)
+		} else {
+			out.ETs[of.mark] = l.band(i, tails)
+		}
+	}
+	return out, true
+}
+
+// eraOf is the state the vehicle was in, the latest for one not seen.
+func (t *fit) eraOf(p *Pass) *era {
+	for i := len(t.eras) - 1; i >= 0; i-- {
+		if t.eras[i].machine.sameEra(p.Machine) {
+			return t.eras[i]
+		}
+	}
+	return t.eras[t.nextEra]
+}

@@ -1,0 +1,134 @@
+package predict
+
+import (
+	"fmt"
+	"math"
+
+	"slipcase/weather"
+)
+
+// era is one state of the vehicle: a setup, or the same setup at another weight.
+type era struct {
+	machine Machine
+	car     vehicle
+	// The slopes of the logs by power, by grip and by a foot of density altitude,
+	// and the effect of the launch and of power on the logs, each such that the
+	// time at the finish changes by one.
+	power, grip, thin vec
+	launch, engine    vec
+	air               vec    // the logs' slope by the log of what the air does to power
+	change            change // against the era before
+}
+
+// change is how much one era differs from another: what is stated, in logs, and
+// whether it is told at all.
+type change struct {
+	power, weight float64
+	untold        bool // another setup whose power is not known
+	sameSetup     bool
+	open          bool // let the runs alone tell
+}
+
+func (m Machine) sameEra(o Machine) bool {
+	return m.Setup == o.Setup && m.WeightLb == o.WeightLb && m.PowerHP == o.PowerHP &&
+		m.PowerAt == o.PowerAt && m.Standard == o.Standard
+}
+
+// eras finds the states of the vehicle in the order of their first run, the next
+// run's included, and the era of each pass.
+func eras(passes []Pass) (list []*era, of []int) {
+	of = make([]int, len(passes))
+next:
+	for i := range passes {
+		m := passes[i].Machine
+		for e := len(list) - 1; e >= 0; e-- {
+			if list[e].machine.sameEra(m) {
+				of[i] = e
+				continue next
+			}
+		}
+		of[i] = len(list)
+		list = append(list, &era{machine: m})
+	}
+	return list, of
+}
+
+// suppose gives every era its run model: the first as believed, the others as
+// the stated changes of weight and power make it.
+func suppose(list []*era) (prior2, error) {
+	first, doubt := believe(list[reference(list)].machine)
+	refHP, refKnown := list[reference(list)].machine.clutchHP()
+	hp := refHP
+	for i, e := range list {
+		own, known := e.machine.clutchHP()
+		if known && refKnown {
+			hp = own
+		}
+		m := first.model
+		m.PowerHP *= hp / refHP
+		if e.machine.WeightLb.Known() {
+			m.WeightLb = e.machine.WeightLb.Value()
+		}
+		e.car = vehicle{model: m, aspiration: e.machine.Aspiration}
+		if i > 0 {
+			before := list[i-1]
+			e.change = change{
+				power:     math.Log(m.PowerHP / before.car.model.PowerHP),
+				weight:    math.Log(m.WeightLb / before.car.model.WeightLb),
+				sameSetup: e.machine.Setup == before.machine.Setup,
+				untold:    !known && e.machine.Setup != before.machine.Setup,
+			}
+		}
+	}
+	return doubt, nil
+}
+
+// reference is the latest era whose power is known, else the last.
+func reference(list []*era) int {
+	for i := len(list) - 1; i >= 0; i-- {
+		if _, known := list[i].machine.clutchHP(); known {
+			return i
+		}
+	}
+	return len(list) - 1
+}
+
+// follow tells every era how far its launch goes with its power, and gives the
+// launch of all but the leading era its part of the difference.
+func follow(list []*era, lead int) {
+	r := list[lead].car.model
+	share := r.launchFollows()
+	for _, e := range list {
+		m := &e.car.model
+		m.GripG *= math.Pow(m.PowerHP/m.WeightLb/(r.PowerHP/r.WeightLb), share)
+		e.car.follows = share
+	}
+}
+
+// scale moves the power and grip of every era alike.
+func scale(list []*era, power, grip float64) {
+	for _, e := range list {
+		e.car.model.PowerHP *= power
+		e.car.model.GripG *= grip
+	}
+}
+
+// slope works out the derivatives of every era in ordinary air; finish is the
+// distance that the vehicle races to.
+func slope(list []*era, air weather.Air, finish Mark) error {
+	for _, e := range list {
+		var err error
+		if e.power, e.grip, err = e.car.slopes(air); err != nil {
+			return fmt.Errorf("the run model of setup %q: %w", e.machine.Setup, err)
+		}
+		e.thin = e.car.thin(air)
+		e.air = e.power
+		for c, g := range e.grip {
+			e.air[c] += e.car.follows * g
+		}
+		c := timeAt[finish]
+		e.engine = e.power.times(1 / math.Min(e.power[c], -0.01))
+		e.launch = e.grip.times(1 / math.Min(e.grip[c], -0.01))
+	}
+	return nil
+}

@@ -1,0 +1,229 @@
+package predict
+
+import (
+	"math"
+	"slices"
+)
+
+// fit is the car as its runs show it.
+type fit struct {
+	*field
+	biases     *believedBiases
+	noise      []square // of one run, for each era
+	noiseDF    float64
+	whites     []white
+	posteriors []*posterior // one for each guess at the luck of days
+	chance     []float64    // of each
+}
+
+var (
+	// The annealing: from far off every run is forgiven, or the first runs after an
+	// upgrade would all be taken for spoiled and the fit would never follow.
+	anneal = []float64{4, 2.5, 1.5, 1, 1}
+
+	middlingLuck = luck{0.0018 * 0.0018, 0.0018 * 0.0018}
+)
+
+func newFit(f *field) (*fit, error) {
+	t := &fit{field: f}
+	var err error
+	if t.biases, err = newBelievedBiases(f); err != nil {
+		return nil, err
+	}
+	for i := range f.samples {
+		s := &f.samples[i]
+		s.sound = soundChances(s.pass)
+	}
+	if err := t.settleWeights(); err != nil {
+		return nil, err
+	}
+	return t, t.average()
+}
+
+func (t *fit) whiten() {
+	t.whites = slices.Grow(t.whites[:0], len(t.samples))
+	for i := range t.samples {
+		s := &t.samples[i]
+		t.whites = append(t.whites, whiten(s, t.eras[s.era], &t.noise[s.era]))
+	}
+}
+
+// days sums the runs up by day, each row by its weight.
+func (t *fit) daySums() []dayRuns {
+	days := make([]dayRuns, len(t.days))
+	for i := range t.samples {
+		s, w := &t.samples[i], &t.whites[i]
+		g := days[s.day].gram(s.era)
+		for r := range w.n {
+			if weight := s.weight[w.channel[r]]; weight > 1e-6 {
+				g.add(&w.rows[r], weight)
+			}
+		}
+	}
+	return days
+}
+
+// start is where the weighing may begin from: in each era the run of a rank, from
+// quick to slow, or what the era before carries over.
+type start struct {
+	rank    float64
+	carried bool // for eras of few runs
+}
+
+// The middle run of each era; a quick one, for when most of the first runs were
+// spoiled; and for new eras what the model carried, for when their first was.
+var starts = []start{{0.5, false}, {0.15, false}, {0.5, true}}
+
+const (
+	manyRuns    = 40 // among so many no few spoiled ones mislead the median
+	manyOfAnEra = 4
+)
+
+// useful reports whether a start can end elsewhere than those before it.
+func (t *fit) useful(s start, runs []int) bool {
+	switch {
+	case s.carried:
+		return slices.ContainsFunc(runs[1:], func(n int) bool { return n > 0 && n < manyOfAnEra })
+	case s.rank != 0.5:
+		return len(t.samples) <= manyRuns
+	}
+	return true
+}
+
+// settleWeights begins from each start and keeps what explains the runs better.
+func (t *fit) settleWeights() error {
+	t.resetNoise()
+	if len(t.samples) == 0 {
+		return nil
+	}
+	best := math.Inf(-1)
+	var kept settled
+	runs := make([]int, len(t.eras))
+	for i := range t.samples {
+		runs[t.samples[i].era]++
+	}
+	for _, from := range starts {
+		if !t.useful(from, runs) {
+			continue
+		}
+		t.resetNoise()
+		density, err := t.settleFrom(from, runs)
+		if err != nil {
+			return err
+		}
+		if density > best {
+			best = density
+			kept = t.keep()
+		}
+	}
+	t.restore(kept)
+	return nil
+}
+
+func (t *fit) resetNoise() {
+	t.noise = make([]square, len(t.eras))
+	for i, e := range t.eras {
+		t.noise[i] = ordinaryNoise(e)
+	}
+	t.noiseDF = noiseRuns
+}
+
+// settled is where an alternation has ended.
+type settled struct {
+	weights []vec
+	noise   []square
+	df      float64
+}
+
+func (t *fit) keep() settled {
+	k := settled{noise: t.noise, df: t.noiseDF}
+	for i := range t.samples {
+		k.weights = append(k.weights, t.samples[i].weight)
+	}
+	return k
+}
+
+func (t *fit) restore(k settled) {
+	t.noise, t.noiseDF = k.noise, k.df
+	for i := range t.samples {
+		t.samples[i].weight = k.weights[i]
+	}
+	t.whiten()
+}
+
+// settleFrom alternates between the fit and the weights of the runs (EM), and
+// learns the noise on the way. It returns the log density of it all.
+func (t *fit) settleFrom(from start, runs []int) (density float64, err error) {
+	t.whiten()
+	t.firstWeights(from, runs)
+	for i, scale := range anneal {
+		p, err := t.biases.solve(t.daySums(), middlingLuck)
+		if err != nil {
+			return 0, err
+		}
+		if i >= 2 {
+			t.learnNoise(p)
+			t.whiten()
+		}
+		density = t.reweigh(p, scale) + t.biases.density(p)
+	}
+	return density, nil
+}
+
+// firstWeights judges each run by what the start says of its era.
+func (t *fit) firstWeights(s start, runs []int) {
+	from := make([]vec, len(t.eras))
+	for e := range t.eras {
+		if s.carried && e > 0 && runs[e] < manyOfAnEra {
+			from[e] = from[e-1]
+			continue
+		}
+		for c, of := range channelOf {
+			var y []float64
+			for i := range t.samples {
+				if s := &t.samples[i]; s.era == e && s.has[c] && !math.IsInf(s.sound[5], -1) {
+					y = append(y, s.y[c])
+				}
+			}
+			slices.Sort(y)
+			if n := len(y); n > 0 {
+				k := s.rank
+				if of.speed {
+					k = 1 - k
+				}
+				from[e][c] = y[int(math.Round(k*float64(n-1)))]
+			}
+		}
+	}
+	for i := range t.samples {
+		s, w := &t.samples[i], &t.whites[i]
+		s.weigh(w, w.residuals(from[s.era], 0, 0, 0), anneal[0])
+	}
+}
+
+// residuals are the whitened run less biases, law of the air and luck.
+func (w *white) residuals(bias vec, air, launch, engine float64) []float64 {
+	var u [channels]float64
+	for i := range w.n {
+		r := &w.rows[i]
+		v := r[colSeen] - air*r[colAir] - launch*r[colLaunch] - engine*r[colEngine]
+		for c, b := range bias {
+			v -= r[c] * b
+		}
+		u[i] = v
+	}
+	return u[:w.n]
+}
+
+func (t *fit) reweigh(p *posterior, scale float64) (density float64) {
+	for i := range t.samples {
+		s, w := &t.samples[i], &t.whites[i]
+		launch, engine := p.luckOf(s.day)
+		density += s.weigh(w, w.residuals(vec(p.mean[biasAt(s.era):][:channels]), p.mean[0], launch, engine), scale)
+	}
+	for day := range p.links {
+		launch, engine := p.luckOf(day)
+		density -= (launch*launch/p.luck.launch + engine*engine/p.luck.engine) / 2
+	}
+	return density
+}

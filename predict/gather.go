@@ -1,0 +1,234 @@
+package predict
+
+import (
+	"math"
+	"slices"
+	"time"
+
+	"slipcase/weather"
+)
+
+const (
+	mostRuns       = 400  // older ones say little more and cost time
+	medianRuns     = 100  // the latest, enough for medians
+	airlessDoubtFt = 1500 // density altitude of a day nobody measured
+)
+
+// sample is one past run, held against the run model of its era.
+type sample struct {
+	pass   *Pass
+	era    int
+	day    int
+	y      vec            // ln slip - ln model
+	has    [channels]bool // read from the slip, and not ruled out by the racer's note
+	air    vec            // what one more of the textbook's law of the air would do
+	doubt  vec            // standard deviation by the doubt about the air
+	sound  [6]float64     // log prior of being sound up to: nothing, then each mark
+	weight vec            // how surely each channel is sound
+}
+
+// field is all that the fit sees.
+type field struct {
+	eras    []*era
+	samples []sample
+	empty   []*Pass        // slips without a time
+	days    map[string]int // by track and day
+	finish  Mark
+	belief  prior2
+	prior   vec // mean of the first era's bias, against its fitted model
+	usual   weather.Air
+	next    *Pass
+	nextEra int
+}
+
+// gather reads the history, oldest first, and fits the run model roughly.
+func gather(history []Pass, next Pass) (*field, error) {
+	passes := append(slices.Clone(before(history, next.Time)), next)
+	f := &field{days: map[string]int{}, next: &passes[len(passes)-1], finish: usualFinish(passes)}
+	f.usual = usualAir(passes)
+	var of []int
+	f.eras, of = eras(passes)
+	f.nextEra = of[len(of)-1]
+	var err error
+	if f.belief, err = suppose(f.eras); err != nil {
+		return nil, err
+	}
+	for i := range passes[:len(passes)-1] {
+		f.addSample(&passes[i], of[i])
+	}
+	if err := f.settle(); err != nil {
+		return nil, err
+	}
+	return f, nil
+}
+
+// before returns the latest runs made before the time, oldest first; all of them
+// when the time is not known.
+func before(history []Pass, t time.Time) []Pass {
+	runs := slices.DeleteFunc(slices.Clone(history), func(p Pass) bool { return !t.IsZero() && !p.Time.Before(t) })
+	slices.SortStableFunc(runs, func(a, b Pass) int { return a.Time.Compare(b.Time) })
+	return runs[max(0, len(runs)-mostRuns):]
+}
+
+// usualFinish is the distance that most runs ended at.
+func usualFinish(passes []Pass) Mark {
+	var n [Marks]int
+	for _, p := range passes {
+		if m, some := p.Splits.Finish(); some {
+			n[m]++
+		}
+	}
+	best := At1320
+	for m := At1320; m >= At330; m-- {
+		if n[m] > n[best] {
+			best = m
+		}
+	}
+	return best
+}
+
+// usualAir is the mean of the air that is known; standard air when none is.
+func usualAir(passes []Pass) weather.Air {
+	var sum weather.Air
+	n := 0.
+	for _, p := range passes {
+		if p.AirKnown {
+			sum.TempF += p.Air.TempF
+			sum.StationInHg += p.Air.StationInHg
+			sum.VapourInHg += p.Air.VapourInHg
+			n++
+		}
+	}
+	if n == 0 {
+		return weather.Standard
+	}
+	return weather.Air{TempF: sum.TempF / n, StationInHg: sum.StationInHg / n, VapourInHg: sum.VapourInHg / n}
+}
+
+func (f *field) airOf(p *Pass) (weather.Air, float64) {
+	if !p.AirKnown {
+		return f.usual, airlessDoubtFt
+	}
+	return p.Air, p.AirDoubtFt
+}
+
+func (f *field) addSample(p *Pass, era int) {
+	s := sample{pass: p, era: era}
+	s.y, s.has = p.Splits.logs()
+	if slices.Index(s.has[:], true) < 0 {
+		f.empty = append(f.empty, p)
+		return
+	}
+	day, seen := f.days[p.dayKey()]
+	if !seen {
+		day = len(f.days)
+		f.days[p.dayKey()] = day
+	}
+	s.day = day
+	f.samples = append(f.samples, s)
+}
+
+// settle fits the power and grip of all eras together to the medians of their
+// runs, so that what is left is small and the model can be taken as straight.
+func (f *field) settle() error {
+	believed := f.eras[0].car
+	if len(f.samples) > 0 {
+		if err := f.fitMedians(); err != nil {
+			return err
+		}
+	}
+	if err := slope(f.eras, f.usual, f.finish); err != nil {
+		return err
+	}
+	was, err := believed.run(f.usual, 0)
+	if err != nil {
+		return err
+	}
+	is, err := f.eras[0].car.run(f.usual, 0)
+	if err != nil {
+		return err
+	}
+	f.prior = was.minus(is)
+	for i := range f.samples {
+		s := &f.samples[i]
+		e := f.eras[s.era]
+		air, doubt := f.airOf(s.pass)
+		model, err := e.car.run(air, headwind(s.pass))
+		if err != nil {
+			return err
+		}
+		logs, _ := s.pass.Splits.logs()
+		s.y = logs.minus(model)
+		s.air = e.air.times(math.Log(PowerRatio(e.machine.Aspiration, air)))
+		s.doubt = e.thin.times(doubt)
+	}
+	return nil
+}
+
+// dayKey names the day at the track, whose luck its runs share.
+func (p *Pass) dayKey() string { return p.Track + "\x00" + p.Day }
+
+func headwind(p *Pass) float64 {
+	if p.WindKnown {
+		return p.HeadwindMPH
+	}
+	return 0
+}
+
+// fitMedians moves the power and grip of every era alike until the run model
+// meets the channels' medians as well as it can.
+func (f *field) fitMedians() error {
+	ratios := make([][channels][]float64, len(f.eras))
+	runs := make([]float64, len(f.eras))
+	for i := max(0, len(f.samples)-medianRuns); i < len(f.samples); i++ {
+		s := &f.samples[i]
+		air, _ := f.airOf(s.pass)
+		law := f.eras[s.era].car
+		model, err := law.run(air, headwind(s.pass))
+		if err != nil {
+			return err
+		}
+		runs[s.era]++
+		for c := range s.y {
+			if s.has[c] {
+				ratios[s.era][c] = append(ratios[s.era][c], s.y[c]-model[c])
+			}
+		}
+	}
+	var y, precision vec
+	lead := 0
+	for e := range f.eras {
+		if runs[e] > runs[lead] {
+			lead = e
+		}
+	}
+	model, err := f.eras[lead].car.run(f.usual, 0)
+	if err != nil {
+		return err
+	}
+	for e := range f.eras {
+		for c, r := range ratios[e] {
+			if mid, some := median(r); some {
+				w := float64(len(r)) / (slipMisfit[c] * slipMisfit[c]) / runs[e] * math.Min(runs[e], 10)
+				y[c] += w * (mid + model[c])
+				precision[c] += w
+			}
+		}
+	}
+	for c, w := range precision {
+		if w > 0 {
+			y[c] /= w
+			precision[c] = w / math.Max(runs[lead], 1)
+		}
+	}
+	from := f.eras[lead].car
+	fit, _, err := fitRunModel(from.model, y, precision, func(m RunModel) (vec, error) {
+		return vehicle{model: m, aspiration: from.aspiration}.run(f.usual, 0)
+	}, f.belief)
+	if err != nil {
+		return err
+	}
+	scale(f.eras, fit.PowerHP/from.model.PowerHP, fit.GripG/from.model.GripG)
+	follow(f.eras, lead)
+	return nil
+}

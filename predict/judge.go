@@ -1,0 +1,180 @@
+package predict
+
+import (
+	"errors"
+	"fmt"
+	"math"
+)
+
+// Judgement holds one run against the forecast that could be made before it.
+type Judgement struct {
+	Forecast   Forecast
+	Mark       Mark    // where it is judged: the last time made at full power
+	Actual     float64 // s
+	Difference float64 // s, actual less forecast: below 0 is quicker
+	// Percentile is how many of a hundred such runs would be as quick or quicker.
+	Percentile float64
+	Sentence   string
+	Pieces     []Piece // where it came from; they sum to Difference
+}
+
+// Piece is a part of the track and what of the difference arose there.
+type Piece struct {
+	Name    string  // launch, middle, top end, or what of them the slip tells apart
+	From    float64 // ft
+	To      float64
+	Seconds float64
+	Usual   float64 // standard deviation of this piece from run to run, s
+	Word    string  // "quick" or "slow" where it is more than luck, else "~"
+	// MoreRuns is how many more runs with the same loss or gain would make it more
+	// than luck: 0 when this one does, -1 when over 99.
+	MoreRuns int
+}
+
+var errNothingToJudge = errors.New("no time made at full power on this slip: nothing to judge")
+
+// Judge forecasts the run from those made before it and says how it differs, how
+// unusual that is, and where on the track it came from: each piece is what its
+// times change in the expectation of the last one, given the pieces before.
+func Judge(history []Pass, run Pass) (Judgement, error) {
+	f, err := Expect(history, run)
+	if err != nil {
+		return Judgement{}, err
+	}
+	y, has := run.soundLogs()
+	last := -1
+	for m := range Marks {
+		if has[timeAt[m]] {
+			last = timeAt[m]
+		}
+	}
+	if last < 0 {
+		return Judgement{}, errNothingToJudge
+	}
+	m := channelOf[last].mark
+	j := Judgement{Forecast: f, Mark: m, Actual: run.Splits.ETs[m].Value()}
+	j.Difference = j.Actual - f.ETs[m].Centre
+	z := (y[last] - f.law.mean[last]) / math.Sqrt(f.law.cov[last][last])
+	j.Percentile = 100 * f.law.below(z)
+	j.Sentence = j.sentence()
+	j.Pieces = f.law.pieces(y, has, last)
+	return j, nil
+}
+
+// soundLogs are the logs of the splits within the racer's note of full power. Of
+// a run lifted nobody wrote where, the last time is not one.
+func (p *Pass) soundLogs() (vec, [channels]bool) {
+	s := p.Splits
+	finish, _ := s.Finish()
+	switch noted := p.Effort != "" && p.Effort != FullPower; {
+	case p.FullFt.Known():
+		s = s.upTo(p.FullFt.Value())
+	case p.Effort == Lifted || p.Effort == Braked:
+		s = s.upTo(finish.Ft() - 1)
+	case noted:
+		s = Splits{}
+	}
+	return s.logs()
+}
+
+func (j *Judgement) sentence() string {
+	side, share := "quicker", j.Percentile
+	if j.Difference > 0 {
+		side, share = "slower", 100-j.Percentile
+	}
+	head := fmt.Sprintf("%.3f s %s than forecast at %g ft", math.Abs(j.Difference), side, j.Mark.Ft())
+	switch {
+	case share >= 25:
+		return head + ": an ordinary run, one of the middle half"
+	case share >= 10:
+		return fmt.Sprintf("%s: %s than most, nothing unusual", head, side)
+	case share >= 2.5:
+		return fmt.Sprintf("%s: about one run in %.0f is as far on that side", head, 100/share)
+	case share >= 0.1:
+		return fmt.Sprintf("%s: unusual, only one run in %.0f is as far on that side; look for a cause", head, 100/share)
+	}
+	return head + ": out of line with everything this car has run; look for a cause, or a wrong figure"
+}
+
+// ends are where the pieces end, if the slip has a time there.
+var ends = []struct {
+	name string
+	mark Mark
+}{{"launch", At60}, {"middle", At660}, {"top end", Marks}}
+
+// pieces takes in the slip channel by channel and notes at each end how much the
+// expected last time has moved.
+func (l *law) pieces(y vec, has [channels]bool, last int) []Piece {
+	var list []Piece
+	mean, cov := l.mean, l.cov
+	was, before, from, name := math.Exp(mean[last]), cov[last][last], 0., ""
+	next := 0
+	for c := 0; c <= last; c++ {
+		if has[c] {
+			condition(&mean, &cov, c, y[c])
+		}
+		mark := channelOf[c].mark
+		for next < len(ends)-1 && mark > ends[next].mark {
+			next++
+		}
+		done := c == last
+		if !done && (c != timeAt[mark] || mark != ends[next].mark) {
+			continue
+		}
+		if name != "" {
+			name += " and "
+		}
+		name += ends[next].name
+		if !has[c] {
+			continue // not told apart from the next piece
+		}
+		now, after := math.Exp(mean[last]), cov[last][last]
+		if done {
+			now, after = math.Exp(y[last]), 0
+		}
+		p := Piece{Name: name, From: from, To: mark.Ft(), Seconds: now - was, Usual: was * math.Sqrt(math.Max(before-after, 0))}
+		p.say()
+		list = append(list, p)
+		was, before, from, name = now, after, mark.Ft(), ""
+	}
+	return list
+}
+
+// condition updates a Gaussian by the value of one channel; for a t the mean
+// moves alike.
+func condition(mean *vec, cov *square, c int, y float64) {
+	if cov[c][c] < 1e-14 {
+		return
+	}
+	var gain vec
+	for i := range gain {
+		gain[i] = cov[i][c] / cov[c][c]
+	}
+	d, row := y-mean[c], cov[c]
+	for i := range gain {
+		mean[i] += gain[i] * d
+		for k := range gain {
+			cov[i][k] -= gain[i] * row[k]
+		}
+	}
+}
+
+// unlucky is how many standard deviations are more than luck: one run in ten is
+// outside by chance.
+const unlucky = 1.645
+
+func (p *Piece) say() {
+	p.Word = "~"
+	size := math.Abs(p.Seconds)
+	switch n := math.Ceil(math.Pow(unlucky*p.Usual/math.Max(size, 1e-9), 2)); {
+	case size > unlucky*p.Usual:
+		p.Word = "quick"
+		if p.Seconds > 0 {
+			p.Word = "slow"
+		}
+	case n > 100:
+		p.MoreRuns = -1
+	default:
+		p.MoreRuns = int(n) - 1
+	}
+}

@@ -1,0 +1,126 @@
+package predict
+
+import "math"
+
+// noiseRuns is how many runs the prior covariance of the noise is worth.
+const noiseRuns = 10
+
+// learnNoise moves the noise towards what the sound runs scatter by: the mean of
+// an inverse-Wishart posterior, absent channels filled in by their conditional
+// Gaussians, and what the fit itself may be off by added (an EM step).
+func (t *fit) learnNoise(p *posterior) {
+	last := t.eras[t.nextEra]
+	prior := ordinaryNoise(last)
+	var total square
+	total.add(&prior, noiseRuns)
+	n := float64(noiseRuns)
+	now := t.noise[t.nextEra]
+	type group struct{ day, era int }
+	fitted := map[group]square{}
+	type pattern [channels]bool
+	sums := map[pattern]*square{}
+	counts := map[pattern]float64{}
+	for i := range t.samples {
+		s := &t.samples[i]
+		var sound pattern
+		some := false
+		for c := range channels {
+			sound[c] = s.has[c] && s.weight[c] > 0.5
+			some = some || sound[c]
+		}
+		if !some {
+			continue
+		}
+		e := t.eras[s.era]
+		g := group{s.day, s.era}
+		if _, seen := fitted[g]; !seen {
+			_, fitted[g] = p.predict(e, s.era, s.air, s.day)
+		}
+		cov := fitted[g]
+		launch, engine := p.luckOf(s.day)
+		var left vec
+		for c := range channels {
+			left[c] = s.y[c] - p.mean[biasAt(s.era)+c] - p.mean[0]*s.air[c] - launch*e.launch[c] - engine*e.engine[c]
+		}
+		sum := sums[sound]
+		if sum == nil {
+			sum = new(square)
+			sums[sound] = sum
+		}
+		sum.add(&cov, 1)
+		sum.outer(left, 1)
+		counts[sound]++
+	}
+	for sound, sum := range sums {
+		filled := fillIn(&now, sound, sum, counts[sound])
+		total.add(&filled, 1)
+		n += counts[sound]
+	}
+	for e := range t.noise {
+		t.noise[e] = square{}
+		t.noise[e].add(&total, 1/n)
+	}
+	t.noiseDF = n
+}
+
+// fillIn completes a sum of products over n runs that know only the given
+// channels: K S K' + n (R - K R K'), with K the regression of all channels on
+// those known, under the noise R.
+func fillIn(noise *square, known [channels]bool, sum *square, n float64) (out square) {
+	var at []int
+	for c, k := range known {
+		if k {
+			at = append(at, c)
+		}
+	}
+	if len(at) == channels {
+		return *sum
+	}
+	q := len(at)
+	// Solve R_kk X = R_k,all by Cholesky, K = X'.
+	var low [channels]vec
+	for i := range q {
+		for j := range i + 1 {
+			v := noise[at[i]][at[j]]
+			for k := range j {
+				v -= low[i][k] * low[j][k]
+			}
+			if i == j {
+				low[i][i] = math.Sqrt(math.Max(v, 1e-14))
+			} else {
+				low[i][j] = v / low[j][j]
+			}
+		}
+	}
+	var k [channels]vec // k[c][i]: weight of known channel i for channel c
+	for c := range channels {
+		var x vec
+		for i := range q {
+			v := noise[at[i]][c]
+			for j := range i {
+				v -= low[i][j] * x[j]
+			}
+			x[i] = v / low[i][i]
+		}
+		for i := q - 1; i >= 0; i-- {
+			v := x[i]
+			for j := i + 1; j < q; j++ {
+				v -= low[j][i] * x[j]
+			}
+			x[i] = v / low[i][i]
+		}
+		k[c] = x
+	}
+	for a := range channels {
+		for b := range channels {
+			v := n * noise[a][b]
+			for i := range q {
+				for j := range q {
+					v += k[a][i] * (sum[at[i]][at[j]] - n*noise[at[i]][at[j]]) * k[b][j]
+				}
+			}
+			out[a][b] = v
+		}
+	}
+	return out
+}

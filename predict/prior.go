@@ -1,0 +1,138 @@
+package predict
+
+import (
+	"math"
+
+	"slipcase/weather"
+)
+
+// What is believed of a vehicle before its first slip, and how firmly.
+const (
+	// Doubt of the formula is Doubt, of ET; the law of the air is 1 ± 0.3 times the
+	// textbook's (twice the ±0.15 of a well-kept engine: jets, mixture and water).
+	airLawSD = 0.3
+	// A vehicle whose power is not known could run anything its kind runs.
+	unknownPowerSD  = 0.6
+	unknownWeightSD = 0.2
+	// The first 60 ft take about a seventh of the quarter: common practice, no source.
+	launchShare   = 1 / 6.9
+	launchShareSD = 0.06
+
+	// Fox's formula, with 170 lb of driver, stands 2.8 ± 1.2 % above the 32 road cars
+	// of testdata/mtcars.csv.
+	formulaRunsSlow = 0.975
+
+	typicalCarLb, typicalBikeLb = 3300, 650
+	typicalCarHP, typicalBikeHP = 400, 140 // at the clutch
+)
+
+// ordinary is the run model of an ordinary vehicle of its kind, but for power
+// and grip.
+func ordinary(m Machine) RunModel {
+	r := RunModel{DragAreaFt2: 7.5, Rolling: 0.015, Inertia: 0.06, RolloutFt: 1, WeightLb: m.WeightLb.Or(typicalCarLb)}
+	if m.Kind == Motorcycle {
+		r.DragAreaFt2, r.Rolling, r.Inertia = 4.3, 0.02, 0.04
+		r.WeightLb = m.WeightLb.Or(typicalBikeLb)
+	}
+	return r
+}
+
+// clutchHP is the power in standard air, false when it is not known or cannot be.
+func (m Machine) clutchHP() (float64, bool) {
+	if m.PowerHP.Known() {
+		if hp, err := m.StatedPower().ClutchIn(m.Aspiration, weather.Standard); err == nil {
+			return hp, true
+		}
+	}
+	if m.Kind == Motorcycle {
+		return typicalBikeHP, false
+	}
+	return typicalCarHP, false
+}
+
+// believe gives the run model that runs Fox's formula in standard air with an
+// ordinary launch, and the doubt about its power and grip.
+func believe(m Machine) (vehicle, prior2) {
+	r := ordinary(m)
+	hp, known := m.clutchHP()
+	et := formulaRunsSlow * Fox.A * math.Cbrt(r.WeightLb/hp)
+	var y, precision vec
+	y[timeAt[At1320]], precision[timeAt[At1320]] = math.Log(et), 1e6
+	y[timeAt[At60]], precision[timeAt[At60]] = math.Log(et*launchShare), 1e6
+	r.PowerHP = hp * 0.8
+	r.GripG = 36.6 / math.Pow(et*launchShare+0.28, 2) / gravity
+	v := vehicle{model: r, aspiration: m.Aspiration}
+	if fit, _, err := fitRunModel(r, y, precision, func(m RunModel) (vec, error) {
+		return vehicle{model: m, aspiration: v.aspiration}.run(weather.Standard, 0)
+	}, prior2{1, 1}); err == nil {
+		v.model = fit
+	}
+	power, grip := 0.17, 0.25
+	if !known {
+		power = unknownPowerSD
+	}
+	if !m.WeightLb.Known() {
+		power = math.Hypot(power, unknownWeightSD)
+	}
+	return v, prior2{power, grip}
+}
+
+// firstDoubt is the covariance of the first era's biases before any run.
+func firstDoubt(e *era, b prior2) (s square) {
+	s.outer(e.power, b.power*b.power)
+	s.outer(e.grip, b.grip*b.grip)
+	var times vec
+	for c, of := range channelOf {
+		if !of.speed {
+			times[c] = 1
+		}
+	}
+	s.outer(times, 0.02*0.02)
+	for c, sd := range slipMisfit {
+		s[c][c] += 2 * sd * sd
+	}
+	return s
+}
+
+// How far a change of setup can differ from what the run model carries over.
+const (
+	sheetSD = 0.02 // of one power figure
+)
+
+// changeDoubt is the covariance of the biases' change from the era before.
+func changeDoubt(e *era) (s square) {
+	d := e.change
+	size := math.Hypot(d.power, d.weight)
+	power := math.Hypot(sheetSD*math.Sqrt2, 0.12*size)
+	grip := math.Hypot(0.02, 0.18*size)
+	misfit := 0.001 + 0.05*size
+	switch {
+	case d.open:
+		power, grip, misfit = 0.2, 0.2, 0.01
+	case d.sameSetup && size < 0.03:
+		power, grip, misfit = 0.004+0.3*size, 0.004+0.3*size, 0.0005
+	case d.untold:
+		power, grip, misfit = 0.08, 0.05, 0.004
+	}
+	s.outer(e.power, power*power)
+	s.outer(e.grip, grip*grip)
+	for c := range channels {
+		s[c][c] += misfit * misfit
+	}
+	return s
+}
+
+// ordinaryNoise is the covariance of a run's noise, in logs, as the launch and
+// the engine share it, before the car's own runs speak.
+func ordinaryNoise(e *era) (s square) {
+	const sd = 0.004
+	s.outer(e.launch, sd*sd*0.5)
+	s.outer(e.engine, sd*sd*0.5)
+	for c := range channels {
+		s[c][c] += math.Pow(noiseMisfit[c], 2)
+	}
+	return s
+}
+
+// noiseMisfit is what launch and engine together do not explain of a channel.
+var noiseMisfit = vec{0.004, 0.0015, 0.002, 0.0008, 0.002, 0.0007, 0.002, 0.0007}

@@ -1,0 +1,71 @@
+package predict
+
+import (
+	"math"
+
+	"slipcase/weather"
+)
+
+// vehicle is a run model in standard air, with the law by which the air changes
+// its power.
+type vehicle struct {
+	model      RunModel
+	aspiration Aspiration
+	follows    float64 // share of a change in power that its launch follows
+}
+
+// launchFollows is the share of a change in power that reaches the launch: none
+// where tyres or front wheel are clearly the limit (a grip small beside the
+// cube root law's own scale, (P/W)^⅔ in hp/lb), more where the engine comes near
+// to being it. Set on invented seasons for tuning.
+func (r RunModel) launchFollows() float64 {
+	spare := r.GripG/math.Pow(r.PowerHP/r.WeightLb, 2./3) - 4
+	return 0.25 * math.Min(math.Max(spare, 0), 1)
+}
+
+// run gives the logs of a run in that air, the textbook's law of the air taken
+// as it is.
+func (v vehicle) run(air weather.Air, headwindMPH float64) (vec, error) {
+	m := v.model
+	ratio := PowerRatio(v.aspiration, air)
+	m.PowerHP *= ratio
+	m.GripG *= math.Pow(ratio, v.follows)
+	t, err := m.Run(air.DensityKgM3(), headwindMPH)
+	return t.logs(), err
+}
+
+// slopes are the derivatives of the logs by ln power and by ln grip, in the
+// given air.
+func (v vehicle) slopes(air weather.Air) (power, grip vec, err error) {
+	const e = 0.01
+	at := func(dPower, dGrip float64) vec {
+		w := v
+		w.model.PowerHP *= math.Exp(dPower)
+		w.model.GripG *= math.Exp(dGrip)
+		y, bad := w.run(air, 0)
+		if bad != nil {
+			err = bad
+		}
+		return y
+	}
+	power = at(e, 0).minus(at(-e, 0)).times(1 / (2 * e))
+	grip = at(0, e).minus(at(0, -e)).times(1 / (2 * e))
+	return power, grip, err
+}
+
+// thin is the change of the logs for a foot of density altitude: what a doubt
+// about the air is worth.
+func (v vehicle) thin(air weather.Air) vec {
+	const ft = 1000
+	// The density of the standard atmosphere falls 2.9 % in its first 1000 ft
+	// (ISO 2533).
+	thinner := air
+	thinner.StationInHg *= 1 - 0.029
+	thinner.VapourInHg *= 1 - 0.029
+	a, err := v.run(air, 0)
+	b, err2 := v.run(thinner, 0)
+	if err != nil || err2 != nil {
+		return vec{}
+	}
+	return b.minus(a).times(1. / ft)
+}

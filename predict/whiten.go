@@ -1,0 +1,85 @@
+package predict
+
+import (
+	"math"
+)
+
+// The columns of a whitened row: the era's bias on each channel, the law of the
+// air, the day's launch and engine, and the observation itself.
+const (
+	colAir     = channels
+	colLaunch  = channels + 1
+	colEngine  = channels + 2
+	colSeen    = channels + 3
+	columns    = channels + 4
+	staticCols = channels + 1 // what stays the same from day to day
+)
+
+type row [columns]float64
+
+// white is a run as independent observations of unit noise: row j is the part
+// of channel j that the channels before it do not tell. A run sound up to some
+// mark is the rows up to there.
+type white struct {
+	rows    [channels]row
+	sd      vec // of channel j, given those before it
+	channel [channels]int
+	n       int
+}
+
+// whiten divides a run by the lower triangle of its noise.
+func whiten(s *sample, e *era, noise *square) (w white) {
+	for c := range channels {
+		if s.has[c] {
+			w.channel[w.n] = c
+			w.n++
+		}
+	}
+	var low [channels][channels]float64
+	for i := range w.n {
+		ci := w.channel[i]
+		for j := range i + 1 {
+			cj := w.channel[j]
+			sum := noise[ci][cj] + s.doubt[ci]*s.doubt[cj]
+			for k := range j {
+				sum -= low[i][k] * low[j][k]
+			}
+			if i == j {
+				low[i][i] = math.Sqrt(math.Max(sum, 1e-12))
+			} else {
+				low[i][j] = sum / low[j][j]
+			}
+		}
+		r := &w.rows[i]
+		r[ci] = 1
+		r[colAir], r[colLaunch], r[colEngine], r[colSeen] = s.air[ci], e.launch[ci], e.engine[ci], s.y[ci]
+		for k := range i {
+			if f := low[i][k]; f != 0 {
+				for c, v := range &w.rows[k] {
+					r[c] -= f * v
+				}
+			}
+		}
+		inv := 1 / low[i][i]
+		for c := range r {
+			r[c] *= inv
+		}
+		w.sd[i] = low[i][i]
+	}
+	return w
+}
+
+// gram is the sum of the products of rows, one for each day and era.
+type gram [columns]row
+
+func (g *gram) add(r *row, weight float64) {
+	for i, v := range r {
+		if v == 0 {
+			continue
+		}
+		v *= weight
+		for j := range i + 1 {
+			g[i][j] += v * r[j]
+		}
+	}
+}
