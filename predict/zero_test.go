@@ -20,8 +20,9 @@ func TestZero(t *testing.T) {
 		e := math.Log(f.ETs[at].Centre / r.Mean[at])
 		sd := math.Log(f.ETs[at].High80/f.ETs[at].Centre) / 1.28
 		zs = append(zs, e/sd)
-		if s.Sheet { es = append(es, e)
-		fmt.Printf("Z %v %v e %.3f sd %.3f t60 e %.3f mph %.3f el %.3f\n", s.Kind, at, e, sd, math.Log(f.ETs[0].Centre/r.Mean[0]), f.MPHs[at].Centre, s.Elasticity)
+		if s.Sheet {
+			es = append(es, e)
+			fmt.Printf("Z %v %v e %.3f sd %.3f t60 e %.3f mph %.3f el %.3f\n", s.Kind, at, e, sd, math.Log(f.ETs[0].Centre/r.Mean[0]), f.MPHs[at].Centre, s.Elasticity)
 		}
 	}
 	sort.Float64s(zs)

@@ -1,0 +1,3 @@
+package predict
+
+func (p *Prospect) compare(u *Upgrade, c Change) error { return nil }
