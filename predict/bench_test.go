@@ -25,6 +25,19 @@ func years(n int) []predict.Pass {
 	return all[:n]
 }
 
+// BenchmarkForecastManySetups has a new setup every 30 runs.
+func BenchmarkForecastManySetups(b *testing.B) {
+	runs := years(301)
+	for i := range runs {
+		runs[i].Machine.Setup = fmt.Sprint("setup ", i/30)
+	}
+	for b.Loop() {
+		if _, err := predict.Expect(runs[:300], runs[300]); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
 func BenchmarkForecast(b *testing.B) {
 	for _, n := range []int{0, 5, 20, 100, 300, 400} {
 		runs := years(n + 1)

@@ -43,7 +43,7 @@ type field struct {
 
 // gather reads the history, oldest first, and fits the run model roughly.
 func gather(history []Pass, next Pass) (*field, error) {
-	passes := append(slices.Clone(before(history, next.Time)), next)
+	passes := latestEras(append(before(history, next.Time), next))
 	f := &field{days: map[string]int{}, next: &passes[len(passes)-1], finish: usualFinish(passes)}
 	f.usual = usualAir(passes)
 	var of []int
@@ -68,6 +68,29 @@ func before(history []Pass, t time.Time) []Pass {
 	runs := slices.DeleteFunc(slices.Clone(history), func(p Pass) bool { return !t.IsZero() && !p.Time.Before(t) })
 	slices.SortStableFunc(runs, func(a, b Pass) int { return a.Time.Compare(b.Time) })
 	return runs[max(0, len(runs)-mostRuns):]
+}
+
+// mostEras bounds the states of the vehicle that are fitted at once: the cost
+// goes with their cube, and what an older one says of the next run is little.
+const mostEras = 8
+
+// latestEras drops the runs of all but the latest raced states of the vehicle.
+func latestEras(passes []Pass) []Pass {
+	list, of := eras(passes)
+	if len(list) <= mostEras {
+		return passes
+	}
+	keep := map[int]bool{}
+	for i := len(of) - 1; i >= 0 && len(keep) < mostEras; i-- {
+		keep[of[i]] = true
+	}
+	var kept []Pass
+	for i, p := range passes {
+		if keep[of[i]] {
+			kept = append(kept, p)
+		}
+	}
+	return kept
 }
 
 // usualFinish is the distance that most runs ended at.

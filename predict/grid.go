@@ -14,28 +14,45 @@ func luckPrior(sd float64) float64 {
 	return -z * z / 2
 }
 
-// average fits the car for every guess at the luck and keeps those that count.
+// cell is one guess at the luck of launch and engine.
+type cell struct{ launch, engine int }
+
+// leastChance is how likely, beside the best, a guess must be to count.
+const leastChance = 0.005
+
+// average fits the car for every guess at the luck that counts: from the middle
+// of the grid to the neighbours of whatever is likely enough.
 func (t *fit) average() error {
 	days := t.daySums()
-	var all []*posterior
+	tried := map[cell]bool{}
+	var posteriors []*posterior
 	var logs []float64
 	most := math.Inf(-1)
-	for _, launch := range luckSDs {
-		for _, engine := range luckSDs {
-			p, err := t.biases.solve(days, luck{launch * launch, engine * engine})
-			if err != nil {
-				return err
+	middle := len(luckSDs) / 2
+	for queue := []cell{{middle, middle}}; len(queue) > 0; queue = queue[1:] {
+		at := queue[0]
+		if at.launch < 0 || at.engine < 0 || at.launch >= len(luckSDs) || at.engine >= len(luckSDs) || tried[at] {
+			continue
+		}
+		tried[at] = true
+		launch, engine := luckSDs[at.launch], luckSDs[at.engine]
+		p, err := t.biases.solve(days, luck{launch * launch, engine * engine})
+		if err != nil {
+			return err
+		}
+		l := p.evidence + luckPrior(launch) + luckPrior(engine)
+		posteriors, logs = append(posteriors, p), append(logs, l)
+		most = math.Max(most, l)
+		if l > most+math.Log(leastChance) {
+			for _, step := range []cell{{1, 0}, {-1, 0}, {0, 1}, {0, -1}} {
+				queue = append(queue, cell{at.launch + step.launch, at.engine + step.engine})
 			}
-			l := p.evidence + luckPrior(launch) + luckPrior(engine)
-			all, logs = append(all, p), append(logs, l)
-			most = math.Max(most, l)
 		}
 	}
-	const least = 0.005 // of the best guess
 	sum := 0.
 	for i, l := range logs {
-		if w := math.Exp(l - most); w > least {
-			t.posteriors = append(t.posteriors, all[i])
+		if w := math.Exp(l - most); w > leastChance {
+			t.posteriors = append(t.posteriors, posteriors[i])
 			t.chance = append(t.chance, w)
 			sum += w
 		}

@@ -103,9 +103,9 @@ const (
 func changeDoubt(e *era) (s square) {
 	d := e.change
 	size := math.Hypot(d.power, d.weight)
-	power := math.Hypot(sheetSD*math.Sqrt2, 0.12*size)
-	grip := math.Hypot(0.02, 0.18*size)
-	misfit := 0.001 + 0.05*size
+	power := math.Hypot(sheetSD*math.Sqrt2, 0.07*size)
+	grip := math.Hypot(0.02, 0.12*size)
+	misfit := 0.001 + 0.015*size
 	switch {
 	case d.open:
 		power, grip, misfit = 0.2, 0.2, 0.01

@@ -86,7 +86,7 @@ func (m *machine) run(air state, e effects) timing {
 		if thrust > most {
 			thrust = 0.97 * most // a spinning tyre holds a little less
 		}
-		thrust = math.Min(thrust, m.wheelieG*gravity*m.mass*(1+math.Min(e.launch, 0)))
+		thrust = math.Min(thrust, m.wheelieG*gravity*m.mass*(1+e.launch))
 		a := (thrust - drag*v*v - m.rolling*m.mass*gravity) / turning
 		if lifted {
 			a -= e.brake
