@@ -103,7 +103,7 @@ func Init(dir string, o Options) (*Logbook, error) {
 	}
 	lb := newLogbook(dir, o)
 	if _, err := os.Lstat(lb.path(metaFile)); err == nil {
-		return nil, fmt.Errorf("%s: a logbook is %w", dir, ErrExists)
+		return nil, fmt.Errorf("%s holds a logbook already", dir)
 	}
 	for _, t := range tables {
 		if _, err := os.Lstat(lb.path(t.file)); err == nil {

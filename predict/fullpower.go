@@ -60,3 +60,6 @@ func (s Splits) upTo(ft float64) Splits {
 	}
 	return s
 }
+
+// FullEffort reports whether the racer noted nothing that speaks against full power.
+func FullEffort(e Effort) bool { return e == "" || e == FullPower }

@@ -32,7 +32,6 @@ func ImpliedPower(f Formula, m Mark, weightLb, et, mph float64) (Implied, error)
 // cancel only against a car that has the same product, so the car's own median
 // (absent when it has none) is the better judge.
 func (i Implied) Says(ownPull units.Number) string {
-	head := fmt.Sprintf("by ET %.0f hp, by speed %.0f hp: ", i.ByET, i.ByMPH)
 	own := i.formula.A * i.formula.B
 	usual := fmt.Sprintf("%s's own %.0f", i.formula.Name, own)
 	if ownPull.Known() {
@@ -42,11 +41,11 @@ func (i Implied) Says(ownPull units.Number) string {
 	product := fmt.Sprintf("ET x MPH %.0f, %s", i.pull, usual)
 	switch {
 	case i.pull > own*(1+pullDoubt):
-		return head + "traction or gearing was missing, not power (" + product + ")"
+		return "traction or gearing was missing, not power (" + product + ")"
 	case ownPull.Known() && i.pull < own*(1-pullDoubt):
-		return head + "speed was missing at the end: lifted, or short of power up there (" + product + ")"
+		return "speed was missing at the end: lifted, or short of power up there (" + product + ")"
 	case ownPull.Known():
-		return head + "the gap is the formula's, not the car's (" + product + ")"
+		return "the gap is the formula's, not the car's (" + product + ")"
 	}
-	return head + fmt.Sprintf("the gap says nothing yet (%s, constant power %d); compare with the car's own runs", product, idealPull)
+	return fmt.Sprintf("the gap says nothing yet (%s, constant power %d); compare with the car's own runs", product, idealPull)
 }

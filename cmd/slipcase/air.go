@@ -282,6 +282,9 @@ func (a *app) airVoid() *cobra.Command {
 			if err != nil {
 				return err
 			}
+			if r.Status == logbook.Void {
+				return fmt.Errorf("reading %s is void already", r.ID)
+			}
 			r, err = lb.AmendReading(r.ID, func(r *logbook.Reading) error { r.Status = logbook.Void; return nil })
 			if err != nil {
 				return err

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -73,6 +74,8 @@ type formulasJSON struct {
 	DoubtPct float64       `json:"doubt_pct"`
 	Basis    string        `json:"basis"`
 	Warnings []string      `json:"warnings"`
+
+	inAir bool // the power is that in the air given
 }
 
 // numberFlag reads a quantity flag; absent when it was not given.
@@ -169,7 +172,7 @@ func (a *app) forecastFormula(c *cobra.Command) error {
 			remarks = append(remarks, doubt)
 		}
 	}
-	out := formulasJSON{WeightLb: m.WeightLb.Value(), ClutchHP: hp, DoubtPct: 100 * predict.Doubt, Basis: predict.DoubtBasis, Warnings: append([]string{}, remarks...)}
+	out := formulasJSON{WeightLb: m.WeightLb.Value(), ClutchHP: hp, DoubtPct: 100 * predict.Doubt, Basis: predict.DoubtBasis, Warnings: append([]string{}, remarks...), inAir: known}
 	if m.PowerAt == predict.AtWheels {
 		out.LossPct = units.Some(100 * loss)
 	}
@@ -202,7 +205,7 @@ func (a *app) oneFormula(f predict.Formula, weightLb, hp float64) (formulaJSON, 
 		if err != nil {
 			return out, err
 		}
-		*want.at = v
+		*want.at = tidy(units.Some(v)).Value()
 	}
 	return out, nil
 }
@@ -244,7 +247,11 @@ func (a *app) formulaTable(out formulasJSON) table.Table {
 func (a *app) formulaText(w io.Writer, m predict.Machine, out formulasJSON, remarks, cautions []string) {
 	fmt.Fprintf(w, "%s, %s at the %s", a.show(units.Weight, m.WeightLb), a.show(units.Power, m.PowerHP), m.PowerAt)
 	if out.LossPct.Known() {
-		fmt.Fprintf(w, " (about %s at the clutch: %.0f %% loss taken, --loss changes it)", a.show(units.Power, units.Some(out.ClutchHP)), out.LossPct.Value())
+		where := "at the clutch"
+		if out.inAir {
+			where += " in this air"
+		}
+		fmt.Fprintf(w, " (about %s %s: %.0f %% loss taken, --loss changes it)", a.show(units.Power, units.Some(out.ClutchHP)), where, out.LossPct.Value())
 	} else if out.ClutchHP != m.PowerHP.Value() {
 		fmt.Fprintf(w, " (%s in this air)", a.show(units.Power, units.Some(out.ClutchHP)))
 	}
@@ -323,7 +330,7 @@ func (a *app) impliedPower(c *cobra.Command, m predict.Machine, loss float64) er
 		t.Render(w, table.Text, a.width())
 		fmt.Fprintf(w, "\nGive or take %.0f %%: power goes as the cube of the time.\n", 300*predict.Doubt)
 		if out.Says != "" {
-			fmt.Fprintln(w, "Fox "+out.Says)
+			fmt.Fprintln(w, "By Fox "+out.Says)
 		}
 	})
 }
@@ -362,6 +369,7 @@ func (a *app) forecastVehicle(c *cobra.Command, _ []string, lb *logbook.Logbook)
 	if err != nil {
 		return fmt.Errorf("%s: %w", v.ID, err)
 	}
+	e.Splits = timedAt(track, e.Splits)
 	out := vehicleForecastJSON{v.ID, next.Setup.Name, newExpectedJSON(e), units.Number{}, next.Air.How}
 	if next.Air.Known {
 		out.DensityAltitudeFt = units.Some(next.Air.Air.DensityAltitudeFt())
@@ -371,7 +379,7 @@ func (a *app) forecastVehicle(c *cobra.Command, _ []string, lb *logbook.Logbook)
 	j := judged{run: next, standard: out.DensityAltitudeFt}
 	return a.answer(out, a.expectedTable(e), func(w io.Writer) {
 		if m, ok := e.Splits.Finish(); ok {
-			fmt.Fprintf(w, "%s at %s, %s: %s at %g ft\n\n", v.Name(), orDash(track.Name()), when(at), runText(e.Splits, m), m.Ft())
+			fmt.Fprintf(w, "%s at %s, %s: %s at %g ft\n\n", v.Name(), orDash(track.Name()), when(at), a.runText(e.Splits, m), m.Ft())
 		}
 		a.expectedTable(e).Render(w, table.Text, a.width())
 		fmt.Fprintln(w)
@@ -388,6 +396,20 @@ func (a *app) forecastVehicle(c *cobra.Command, _ []string, lb *logbook.Logbook)
 			a.say(w, "caution", r)
 		}
 	})
+}
+
+// timedAt leaves out the marks beyond the longest distance timed at a track.
+func timedAt(track logbook.Track, s predict.Splits) predict.Splits {
+	if len(track.LengthsFt) == 0 {
+		return s
+	}
+	longest := slices.Max(track.LengthsFt)
+	for m := range predict.Marks {
+		if m.Ft() > longest {
+			s.ETs[m], s.MPHs[m] = units.Number{}, units.Number{}
+		}
+	}
+	return s
 }
 
 // nextRun is the run to come: the setup in force at its time and the air of the

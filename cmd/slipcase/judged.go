@@ -100,9 +100,9 @@ func (a *app) verdict(w io.Writer, j judged) {
 	s := j.run.Slip
 	mark, timed := j.pass.Splits.Finish()
 	if timed {
-		a.say(w, runText(j.pass.Splits, mark), j.against(mark))
+		a.say(w, a.runText(j.pass.Splits, mark), j.against(mark))
 		if j.inAir {
-			a.say(w, "in standard air", runText(j.corrected, mark))
+			a.say(w, "in standard air", a.runText(j.corrected, mark))
 		}
 	}
 	a.say(w, "air", a.airLine(j))
@@ -115,7 +115,7 @@ func (a *app) verdict(w io.Writer, j judged) {
 	} else {
 		a.say(w, "forecast", j.expected.Basis)
 	}
-	if says, ok := j.power(); ok {
+	if says, ok := a.power(j); ok {
 		a.say(w, "power at clutch", says)
 	}
 	for _, r := range j.remarks() {
@@ -123,9 +123,15 @@ func (a *app) verdict(w io.Writer, j judged) {
 	}
 }
 
-func runText(s predict.Splits, m predict.Mark) string {
+// runText is a time and its speed as the trade writes them; a metric speed tells
+// its unit.
+func (a *app) runText(s predict.Splits, m predict.Mark) string {
 	if mph := s.MPHs[m]; mph.Known() {
-		return fmt.Sprintf("%.3f @ %.2f", s.ETs[m].Value(), mph.Value())
+		unit := ""
+		if a.units != units.US {
+			unit = " " + units.Speed.Symbol(a.units)
+		}
+		return fmt.Sprintf("%.3f @ %s%s", s.ETs[m].Value(), a.speed(mph), unit)
 	}
 	return fmt.Sprintf("%.3f", s.ETs[m].Value())
 }
@@ -210,7 +216,10 @@ func (a *app) splitTable(w io.Writer, j judged) {
 }
 
 // power is what the run implies the engine made in its air.
-func (j judged) power() (string, bool) {
+func (a *app) power(j judged) (string, bool) {
+	if full, _ := predict.FullPull(j.pass.Splits, j.usual); !full || !predict.FullEffort(j.pass.Effort) {
+		return "", false // power that was not used cannot be read from the run
+	}
 	for m := predict.At1320; m >= predict.At660; m-- {
 		et, mph := j.pass.Splits.ETs[m], j.pass.Splits.MPHs[m]
 		if !et.Known() || !mph.Known() || !j.pass.Machine.WeightLb.Known() {
@@ -220,7 +229,8 @@ func (j judged) power() (string, bool) {
 		if err != nil {
 			return "", false
 		}
-		return implied.Says(j.usual[m]), true
+		return fmt.Sprintf("by ET %s, by speed %s: %s", a.show(units.Power, units.Some(implied.ByET)),
+			a.show(units.Power, units.Some(implied.ByMPH)), implied.Says(j.usual[m])), true
 	}
 	return "", false
 }

@@ -12,8 +12,8 @@ import (
 func (a *app) slipCommand() *cobra.Command {
 	c := &cobra.Command{Use: "slip", Short: "time slips: record, list, show, amend", Example: "  slipcase slip add"}
 	c.AddCommand(a.slipAdd(), a.slipList(), a.slipShow(), a.slipAmend(),
-		a.slipStatus("void", "take a slip out; its history stays", logbook.Void),
-		a.slipStatus("unvoid", "put a void slip back", logbook.Fact))
+		a.slipStatus("void", "ID|last", "take a slip out; its history stays", logbook.Void),
+		a.slipStatus("unvoid", "ID", "put a void slip back", logbook.Fact))
 	return c
 }
 
@@ -214,9 +214,9 @@ func (a *app) slipAmend() *cobra.Command {
 	return c
 }
 
-func (a *app) slipStatus(name, short string, status logbook.Status) *cobra.Command {
+func (a *app) slipStatus(name, arg, short string, status logbook.Status) *cobra.Command {
 	return &cobra.Command{
-		Use: name + " ID|last", Short: short, Args: cobra.ExactArgs(1), Example: "  slipcase slip " + name + " s3k7",
+		Use: name + " " + arg, Short: short, Args: cobra.ExactArgs(1), Example: "  slipcase slip " + name + " s3k7",
 		RunE: a.writes(func(_ *cobra.Command, args []string, lb *logbook.Logbook) error {
 			s, err := lb.Slip(args[0])
 			if err != nil {
@@ -229,7 +229,12 @@ func (a *app) slipStatus(name, short string, status logbook.Status) *cobra.Comma
 			if err != nil {
 				return err
 			}
-			return a.answer(s, a.historyTable([]slip{s}), func(w io.Writer) { fmt.Fprintf(w, "recorded  slip %s is now %s, revision %d\n", s.ID, status, s.Rev) })
+			return a.answer(s, a.historyTable([]slip{s}), func(w io.Writer) {
+				fmt.Fprintf(w, "recorded  slip %s is now %s, revision %d\n", s.ID, status, s.Rev)
+				if status == logbook.Void {
+					fmt.Fprintf(w, "  put it back   slipcase slip unvoid %s\n", s.ID)
+				}
+			})
 		}),
 	}
 }

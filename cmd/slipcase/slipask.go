@@ -2,10 +2,13 @@ package main
 
 import (
 	"fmt"
+	"time"
 
 	"github.com/spf13/cobra"
 
+	"slipcase/cmd/slipcase/internal/table"
 	"slipcase/logbook"
+	"slipcase/weather/units"
 )
 
 // askSlip prompts for what the flags did not give, in the order of a paper slip.
@@ -32,15 +35,25 @@ func (a *app) askSlip(c *cobra.Command, lb *logbook.Logbook, s *slip) error {
 				return err
 			}
 			trial := *s
-			if err := f.set(&trial, text); err == nil {
+			if err = f.set(&trial, text); err == nil {
+				err = possible(trial, a.now())
+			}
+			if err == nil {
 				*s = trial
 				break
-			} else {
-				fmt.Fprintf(a.terminal, "  %v\n", err)
 			}
+			fmt.Fprintf(a.terminal, "  %s\n", table.Clean(err.Error()))
 		}
 	}
 	return nil
+}
+
+// possible checks a slip that is not typed to its end: what cannot be is asked for
+// again at once, before the rest is typed for nothing.
+func possible(s slip, now time.Time) error {
+	s.Vehicle, s.Time = "any", logbook.Time{Time: now}
+	s.ReactionS = units.Some(s.ReactionS.Or(0))
+	return s.Check()
 }
 
 // askFlag prompts for a flag that is not given, until check takes the answer.
@@ -54,7 +67,7 @@ func (a *app) askFlag(c *cobra.Command, name, offered string, check func(string)
 			return nil // theVehicle and theTrack take the only one, or say what to give
 		}
 		if err := check(text); err != nil {
-			fmt.Fprintf(a.terminal, "  %v\n", err)
+			fmt.Fprintf(a.terminal, "  %s\n", table.Clean(err.Error()))
 			continue
 		}
 		if err := c.Flags().Set(name, text); err != nil {

@@ -54,6 +54,9 @@ func (a *app) answer(value any, t table.Table, text func(w io.Writer)) error {
 	case a.format == table.Text && text != nil:
 		text(a.out)
 		return nil
+	case a.format == table.Text && len(t.Rows) == 0:
+		_, err := fmt.Fprintln(a.out, "none recorded yet")
+		return err
 	}
 	return t.Render(a.out, a.format, a.width())
 }

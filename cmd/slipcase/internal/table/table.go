@@ -67,7 +67,11 @@ func (t Table) Render(w io.Writer, f Format, width int) error {
 		return err
 	}
 	if dropped > 0 {
-		_, err := fmt.Fprintf(w, "(%d more columns do not fit: widen the window, or --format csv)\n", dropped)
+		columns := "columns"
+		if dropped == 1 {
+			columns = "column"
+		}
+		_, err := fmt.Fprintf(w, "(%d %s left out: widen, or --format csv)\n", dropped, columns)
 		return err
 	}
 	return nil

@@ -1,0 +1,141 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"slipcase/logbook"
+)
+
+// writeSlips records slips of several vehicles in a logbook, a slip every quarter
+// of an hour and vehicle after vehicle, in one write.
+func writeSlips(tb testing.TB, dir string, vehicles, slips int) {
+	tb.Helper()
+	lb, err := logbook.Open(dir, logbook.Options{})
+	if err != nil {
+		tb.Fatal(err)
+	}
+	start := time.Date(2024, 3, 1, 9, 0, 0, 0, time.UTC)
+	all := make([]*logbook.Slip, slips)
+	for i := range all {
+		s := &logbook.Slip{Vehicle: benchVehicle(i % vehicles), Lane: "left", Round: "T1"}
+		if vehicles > 1 {
+			s.Track = "saltgrass"
+		}
+		s.Time = logbook.Time{Time: start.Add(time.Duration(i) * 15 * time.Minute)}
+		off := float64(i%37) / 1000
+		for _, f := range []struct{ flag, text string }{
+			{"reaction", ".042"},
+			{"60", fmt.Sprintf("%.3f", 1.912+off/7)},
+			{"330", fmt.Sprintf("%.3f", 5.437+off/3)},
+			{"660", fmt.Sprintf("%.3f@83.77", 8.412+off/2)},
+			{"1000", fmt.Sprintf("%.3f", 10.980+off)},
+			{"1320", fmt.Sprintf("%.3f@105.84", 13.212+off)},
+		} {
+			for _, field := range slipFields {
+				if field.flag == f.flag {
+					if err := field.set(s, f.text); err != nil {
+						tb.Fatal(err)
+					}
+				}
+			}
+		}
+		all[i] = s
+	}
+	if err := lb.AddSlips(all...); err != nil {
+		tb.Fatal(err)
+	}
+}
+
+func benchVehicle(i int) string {
+	if i == 0 {
+		return "heron"
+	}
+	return fmt.Sprintf("vehicle-%d", i)
+}
+
+// big is a logbook of 10,000 slips of 30 vehicles, 334 at most each, with a setup
+// and five years of readings.
+func big(b *testing.B) string {
+	b.Helper()
+	const vehicles = 30
+	dir := filepath.Join(b.TempDir(), "log")
+	lines := [][]string{{"init"}, {"track", "add", "saltgrass", "--elevation", "812ft"}}
+	for i := range vehicles {
+		v := benchVehicle(i)
+		lines = append(lines, []string{"vehicle", "add", v}, []string{
+			"setup", "add", "--vehicle", v, "--from", "2024-01-01",
+			"--weight", "3450", "--power", "312", "--power-at", "wheels", "--standard", "sae",
+		})
+	}
+	for _, line := range lines {
+		if status, _, said := runLine(b, append(line, "--logbook", dir)...); status != exitDone {
+			b.Fatal(line, said)
+		}
+	}
+	writeSlips(b, dir, vehicles, 10_000)
+	// A reading every two hours of the hundred days in which they were run.
+	air, err := os.OpenFile(filepath.Join(dir, "air.csv"), os.O_WRONLY|os.O_APPEND, 0)
+	if err != nil {
+		b.Fatal(err)
+	}
+	defer air.Close()
+	for i := range 1250 {
+		at := time.Date(2024, 3, 1, 8, 0, 0, 0, time.UTC).Add(time.Duration(i) * 2 * time.Hour).Format(time.RFC3339)
+		if _, err := fmt.Fprintf(air, "abench%04d,1,fact,%s,,%s,saltgrass,80,45,,,28.94,,,,,,\n", i, at, at); err != nil {
+			b.Fatal(err)
+		}
+	}
+	return dir
+}
+
+var newSlip = strings.Fields("slip add --vehicle heron --track saltgrass --at 2024-06-10T14:25 --60 1.912 --330 5.437 --660 8.412@83.77 --1320 13.212@105.84")
+
+// BenchmarkSlipAdd records and judges a slip in a log of 10,000: as a racer types
+// it, a whole run of the program, and within this process. The promise is 200 ms.
+func BenchmarkSlipAdd(b *testing.B) {
+	dir := big(b)
+	b.Run("program", func(b *testing.B) {
+		for b.Loop() {
+			if out, err := child(b, []string{"SLIPCASE_LOGBOOK=" + dir}, newSlip...).CombinedOutput(); err != nil {
+				b.Fatalf("%v\n%s", err, out)
+			}
+		}
+	})
+	b.Run("in-process", func(b *testing.B) {
+		for b.Loop() {
+			if status, _, said := runLine(b, append(newSlip, "--logbook", dir)...); status != exitDone {
+				b.Fatal(said)
+			}
+		}
+	})
+}
+
+// BenchmarkHelp is a whole run of the program that only greets. The promise is 30 ms.
+func BenchmarkHelp(b *testing.B) {
+	for b.Loop() {
+		c := child(b, nil, "--help")
+		var out bytes.Buffer
+		c.Stdout, c.Stderr = &out, io.Discard
+		if err := c.Run(); err != nil || out.Len() == 0 {
+			b.Fatal(err, out.Len())
+		}
+	}
+}
+
+// BenchmarkSlipList lists and judges the last slips of the 10,000.
+func BenchmarkSlipList(b *testing.B) {
+	dir := big(b)
+	b.ResetTimer()
+	for b.Loop() {
+		if status, _, said := runLine(b, "slip", "list", "--format", "csv", "--logbook", dir); status != exitDone {
+			b.Fatal(said)
+		}
+	}
+}

@@ -1,0 +1,107 @@
+package main
+
+import (
+	"encoding/json"
+	"errors"
+	"io"
+	"os/exec"
+	"slices"
+	"strings"
+	"testing"
+)
+
+// goPackage is what go list tells of a package.
+type goPackage struct {
+	ImportPath   string
+	Standard     bool
+	Deps         []string
+	Imports      []string
+	TestImports  []string
+	XTestImports []string
+}
+
+func goList(t *testing.T, args ...string) []goPackage {
+	t.Helper()
+	c := exec.Command("go", append([]string{"list", "-json"}, args...)...)
+	c.Dir = "../.."
+	out, err := c.Output()
+	if err != nil {
+		var exit *exec.ExitError
+		if errors.As(err, &exit) {
+			t.Fatalf("go list: %v\n%s", err, exit.Stderr)
+		}
+		t.Fatal(err)
+	}
+	var ps []goPackage
+	for d := json.NewDecoder(strings.NewReader(string(out))); ; {
+		var p goPackage
+		if err := d.Decode(&p); err == io.EOF {
+			return ps
+		} else if err != nil {
+			t.Fatal(err)
+		}
+		ps = append(ps, p)
+	}
+}
+
+// mayImport is the one direction of the house: units <- weather <- logbook and
+// predict, which do not know each other <- cmd/slipcase. A package that is not
+// named here does not exist.
+var mayImport = map[string][]string{
+	"slipcase/weather/units":               {},
+	"slipcase/weather":                     {"slipcase/weather/units"},
+	"slipcase/logbook":                     {"slipcase/weather", "slipcase/weather/units"},
+	"slipcase/predict":                     {"slipcase/weather", "slipcase/weather/units"},
+	"slipcase/predict/season":              {"slipcase/predict", "slipcase/weather", "slipcase/weather/units"},
+	"slipcase/cmd/slipcase/internal/table": {},
+	"slipcase/cmd/slipcase": {
+		"slipcase/weather", "slipcase/weather/units", "slipcase/logbook", "slipcase/predict",
+		"slipcase/cmd/slipcase/internal/table", "slipcase/cmd/slipcase/internal/report",
+	},
+	"slipcase/cmd/slipcase/internal/report": {"slipcase/weather", "slipcase/weather/units", "slipcase/logbook", "slipcase/predict"},
+}
+
+func TestLayers(t *testing.T) {
+	ps := goList(t, "./...")
+	if len(ps) < 6 {
+		t.Fatalf("go list names %d packages", len(ps))
+	}
+	for _, p := range ps {
+		allowed, known := mayImport[p.ImportPath]
+		if !known {
+			t.Errorf("%s has no place in the layout", p.ImportPath)
+		}
+		tests := slices.Concat(allowed, []string{p.ImportPath})
+		if strings.HasPrefix(p.ImportPath, "slipcase/predict") || p.ImportPath == "slipcase/cmd/slipcase" {
+			tests = append(tests, "slipcase/predict/season") // invented seasons, for tests alone
+		}
+		holdImports(t, p.ImportPath, p.Imports, allowed)
+		holdImports(t, "the tests of "+p.ImportPath, slices.Concat(p.TestImports, p.XTestImports), tests)
+	}
+}
+
+func holdImports(t *testing.T, who string, imports, allowed []string) {
+	t.Helper()
+	for _, i := range imports {
+		if strings.HasPrefix(i, "slipcase/") && !slices.Contains(allowed, i) {
+			t.Errorf("%s imports %s, which goes against the layers", who, i)
+		}
+		if i == "net" || strings.HasPrefix(i, "net/") && i != "net/url" {
+			t.Errorf("%s imports %s: our packages open no network", who, i)
+		}
+	}
+}
+
+// TestProgramDependencies: the program, with all that it is built of, can neither
+// speak HTTP nor carry the invented seasons of the tests.
+func TestProgramDependencies(t *testing.T) {
+	ps := goList(t, "./cmd/slipcase")
+	if len(ps) != 1 || !slices.Contains(ps[0].Deps, "slipcase/logbook") {
+		t.Fatalf("go list does not tell what the program is built of: %v", ps)
+	}
+	for _, dep := range ps[0].Deps {
+		if dep == "net/http" || dep == "testing" || dep == "slipcase/predict/season" {
+			t.Errorf("the program is built with %s", dep)
+		}
+	}
+}

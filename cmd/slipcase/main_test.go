@@ -1,0 +1,154 @@
+package main
+
+import (
+	"crypto/sha256"
+	"errors"
+	"fmt"
+	"maps"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/rogpeppe/go-internal/testscript"
+
+	"slipcase/logbook"
+)
+
+// TestMain makes the test binary the program too, when it is started by the name
+// slipcase: in scripts, and as a child of the tests that need a process.
+func TestMain(m *testing.M) {
+	testscript.Main(m, map[string]func(){"slipcase": heldMain})
+}
+
+// heldMain is main with the clock and the ids held by the environment.
+func heldMain() {
+	heedSignals()
+	a := &app{in: os.Stdin, out: os.Stdout, errOut: os.Stderr, now: time.Now, newID: logbook.NewID}
+	if os.Getenv("SLIPCASE_TEST_READY") != "" {
+		fmt.Fprintln(os.Stderr, "ready") // for a signal
+	}
+	if text := os.Getenv("SLIPCASE_TEST_NOW"); text != "" {
+		now, err := time.ParseInLocation("2006-01-02T15:04", text, time.Local)
+		if err != nil {
+			panic(err)
+		}
+		a.now = func() time.Time { return now }
+		made := 0
+		a.newID = func(kind byte) string { made++; return countedID(kind, a.dir, made) }
+	}
+	if os.Getenv("SLIPCASE_TEST_TTY") != "" {
+		// A script's terminal is the controlling one; its standard output is not.
+		tty, err := os.OpenFile("/dev/tty", os.O_RDWR, 0)
+		if err != nil {
+			panic(err)
+		}
+		a.out = tty
+	}
+	os.Exit(a.run(os.Args[1:]))
+}
+
+// countedID makes the same ids in each run of a script: they count what was
+// recorded before, and the counter is in the three characters that pick an entry.
+func countedID(kind byte, dir string, made int) string {
+	const digits = "abcdefghijklmnopqrstuvwxyz234567"
+	journal, _ := os.ReadFile(filepath.Join(dir, "journal.jsonl"))
+	n := strings.Count(string(journal), "\n") + made
+	return string([]byte{kind, digits[n/32%32], digits[n%32]}) + "aaaaaaa"
+}
+
+func TestScripts(t *testing.T) {
+	testscript.Run(t, testscript.Params{
+		Dir:                 "testdata/script",
+		RequireExplicitExec: true,
+		RequireUniqueNames:  true,
+		Setup: func(env *testscript.Env) error {
+			env.Setenv("TZ", "UTC")
+			env.Setenv("HOME", filepath.Join(env.WorkDir, "home"))
+			env.Setenv("SLIPCASE_LOGBOOK", filepath.Join(env.WorkDir, "log"))
+			env.Setenv("SLIPCASE_TEST_NOW", "2026-05-02T18:00")
+			env.Setenv("ESC", "\x1b")
+			return nil
+		},
+		Cmds: map[string]func(*testscript.TestScript, bool, []string){"status": status, "refused": refused},
+	})
+}
+
+// status runs a command that must end with a status: status 2 slipcase forecast.
+func status(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) < 2 {
+		ts.Fatalf("usage: status N command [args]")
+	}
+	want, err := strconv.Atoi(args[0])
+	ts.Check(err)
+	got := 0
+	if err := ts.Exec(args[1], args[2:]...); err != nil {
+		var exit *exec.ExitError
+		if !errors.As(err, &exit) {
+			ts.Fatalf("%v", err)
+		}
+		got = exit.ExitCode()
+	}
+	if got != want {
+		ts.Fatalf("exit status %d, want %d", got, want)
+	}
+}
+
+// refused is status for a command that must say so in one line or two on standard
+// error alone, and must change no file in the script's folder.
+func refused(ts *testscript.TestScript, neg bool, args []string) {
+	work := ts.Getenv("WORK")
+	before, err := contents(work)
+	ts.Check(err)
+	status(ts, neg, args)
+	after, err := contents(work)
+	ts.Check(err)
+	for name := range maps.Keys(merged(before, after)) {
+		if before[name] != after[name] {
+			ts.Fatalf("%s was changed by a command that was refused", name)
+		}
+	}
+	if out := ts.ReadFile("stdout"); out != "" {
+		ts.Fatalf("an answer beside the refusal: %q", out)
+	}
+	if said := ts.ReadFile("stderr"); !strings.HasPrefix(said, "slipcase: ") || strings.Count(said, "\n") > 2 {
+		ts.Fatalf("want one line and at most a hint, got %q", said)
+	}
+}
+
+func merged(a, b map[string]string) map[string]string {
+	all := maps.Clone(a)
+	maps.Copy(all, b)
+	return all
+}
+
+// contents is what every file under a folder holds, as name to hash; the lock
+// file, which holds no data, is left out.
+func contents(dir string) (map[string]string, error) {
+	files := map[string]string{}
+	err := filepath.WalkDir(dir, func(path string, d os.DirEntry, err error) error {
+		if err != nil || d.IsDir() || filepath.Base(path) == "logbook.lock" {
+			return err
+		}
+		data, err := os.ReadFile(path)
+		files[path] = fmt.Sprintf("%x", sha256.Sum256(data))
+		return err
+	})
+	return files, err
+}
+
+// child is the program as a process of its own.
+func child(tb testing.TB, env []string, args ...string) *exec.Cmd {
+	tb.Helper()
+	path, err := exec.LookPath("slipcase")
+	if err != nil {
+		tb.Fatal(err)
+	}
+	c := exec.Command(path, args...)
+	c.Env = slices.Concat(os.Environ(), []string{"TZ=UTC"}, env)
+	return c
+}
