@@ -2,6 +2,8 @@ package predict
 
 import (
 	"math"
+
+	"slipcase/weather/units"
 )
 
 // Upgrade is what a change makes of a vehicle's next run: before and after in the
@@ -11,9 +13,20 @@ type Upgrade struct {
 	ETGain        [Marks]Range // after less before, s: below 0 is quicker
 	MPHGain       [Marks]Range // mph; zero where no speed is timed
 	CubeRootS     Range        // what the cube root makes of the ET at the finish, after less before
-	PowerExponent float64      // d ln ET/d ln P at the finish, of this vehicle
 	Why           string       // why the two differ
 	Warnings      []string
+}
+
+// Quick is the quick end of the 95 % bands after the change: what safety
+// equipment goes by.
+func (u *Upgrade) Quick() (s Splits) {
+	for m := range Marks {
+		s.ETs[m] = units.Some(u.ETs[m].Low95)
+		if speedAt[m] >= 0 {
+			s.MPHs[m] = units.Some(u.MPHs[m].High95)
+		}
+	}
+	return s
 }
 
 // How far the run model's change can be off, in logs, for a change of one in the
@@ -21,7 +34,7 @@ type Upgrade struct {
 // Set on invented upgrades for tuning, tried on others.
 const (
 	powerMisfit = 0.12
-	gripMisfit  = 0.18
+	gripMisfit  = 0.20
 	otherMisfit = 0.01
 )
 
@@ -59,7 +72,10 @@ func (p *Prospect) Try(c Change) (Upgrade, error) {
 			u.ETs[of.mark], u.ETGain[of.mark] = band, gain
 		}
 	}
-	return u, p.compare(&u, c)
+	u.CubeRootS = p.cubeRoot(c)
+	u.Why = p.why(c)
+	u.Warnings = p.warnings(c)
+	return u, nil
 }
 
 // spread gives the standard deviations of the logs' change to either side.
