@@ -9,12 +9,12 @@ import (
 // Upgrade is what a change makes of a vehicle's next run: before and after in the
 // same air, and the difference, whose interval is its own.
 type Upgrade struct {
-	ETs, MPHs     [Marks]Band  // after
-	ETGain        [Marks]Range // after less before, s: below 0 is quicker
-	MPHGain       [Marks]Range // mph; zero where no speed is timed
-	CubeRootS     Range        // what the cube root makes of the ET at the finish, after less before
-	Why           string       // why the two differ
-	Warnings      []string
+	ETs, MPHs [Marks]Band  // after
+	ETGain    [Marks]Range // after less before, s: below 0 is quicker
+	MPHGain   [Marks]Range // mph; zero where no speed is timed
+	CubeRootS Range        // what the cube root makes of the ET at the finish, after less before
+	Why       string       // why the two differ
+	Warnings  []string
 }
 
 // Quick is the quick end of the 95 % bands after the change: what safety
@@ -34,7 +34,7 @@ func (u *Upgrade) Quick() (s Splits) {
 // Set on invented upgrades for tuning, tried on others.
 const (
 	powerMisfit = 0.12
-	gripMisfit  = 0.20
+	gripMisfit  = 0.18
 	otherMisfit = 0.01
 )
 
