@@ -80,7 +80,7 @@ func (p *Prospect) worth(c Candidate) (Worth, error) {
 	if err != nil {
 		return Worth{}, err
 	}
-	m := p.Before.Finish
+	m := p.Finish
 	w := Worth{Candidate: c, ETGain: u.ETGain[m], MPHGain: u.MPHGain[m]}
 	w.CostPerTenth = perTenth(c.Cost, w.ETGain)
 	if c.Hours != (Range{}) {
@@ -134,14 +134,14 @@ func (p *Prospect) Together(ranked []Worth, budget float64) ([]Step, error) {
 			if err != nil {
 				return nil, fmt.Errorf("%s with those before it: %w", w.Name, err)
 			}
-			rate := (now - u.ETGain[p.Before.Finish].Likely) / math.Max(w.Cost.Likely, 0.01)
+			rate := (now - u.ETGain[p.Finish].Likely) / math.Max(w.Cost.Likely, 0.01)
 			if rate > bestRate {
 				best, bestRate, bestUp = i, rate, u
 			}
 		}
 		w := left[best]
-		in, spent, now = in.With(w.Change), spent+w.Cost.Likely, bestUp.ETGain[p.Before.Finish].Likely
-		steps = append(steps, Step{w.Name, w.Cost.Likely, spent, bestUp.ETGain[p.Before.Finish]})
+		in, spent, now = in.With(w.Change), spent+w.Cost.Likely, bestUp.ETGain[p.Finish].Likely
+		steps = append(steps, Step{w.Name, w.Cost.Likely, spent, bestUp.ETGain[p.Finish]})
 		left = slices.Delete(left, best, best+1)
 	}
 	return steps, nil

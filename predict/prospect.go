@@ -6,6 +6,7 @@ import "math"
 // next run: changes are tried on it.
 type Prospect struct {
 	Before Forecast
+	Finish Mark // where changes are ranked and compared: the usual one, free to set
 	next   Pass
 	car    vehicle
 	logs   vec     // of the run model, before
@@ -29,7 +30,7 @@ func NewProspect(history []Pass, now Pass) (*Prospect, error) {
 	if err != nil {
 		return nil, err
 	}
-	p := &Prospect{Before: f, next: *f.fit.next, car: f.fit.eras[f.fit.nextEra].car, grip: gripUnseenSD}
+	p := &Prospect{Before: f, Finish: f.Finish, next: *f.fit.next, car: f.fit.eras[f.fit.nextEra].car, grip: gripUnseenSD}
 	if p.logs, err = p.run(p.car); err != nil {
 		return nil, err
 	}

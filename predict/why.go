@@ -16,7 +16,7 @@ const cubeRootSD = 0.08
 // published formulas alike, since a drops out against the vehicle's own time. It
 // knows nothing of grip.
 func (p *Prospect) cubeRoot(c Change) Range {
-	was, lb := p.Before.ETs[p.Before.Finish].Centre, p.car.model.WeightLb
+	was, lb := p.Before.ETs[p.Finish].Centre, p.car.model.WeightLb
 	ratio := func(gain, added float64) float64 { return math.Log((1 + added/lb) / (1 + gain)) }
 	mid := ratio(c.Gain.Likely, c.WeightLb.Likely)
 	own := z80 * cubeRootSD * math.Abs(mid)
@@ -33,7 +33,7 @@ func (p *Prospect) cubeRoot(c Change) Range {
 // exponents are d ln ET/d ln P and d ln MPH/d ln P at the finish, the launch
 // following the power as far as it does.
 func (p *Prospect) exponents() (et, mph float64) {
-	e, m := p.Before.fit.eras[p.Before.fit.nextEra], p.Before.Finish
+	e, m := p.Before.fit.eras[p.Before.fit.nextEra], p.Finish
 	k := timeAt[m]
 	et = e.power[k] + p.car.follows*e.grip[k]
 	if s := speedAt[m]; s >= 0 {

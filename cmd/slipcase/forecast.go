@@ -365,7 +365,7 @@ func (a *app) forecastVehicle(c *cobra.Command, _ []string, lb *logbook.Logbook)
 	if err != nil {
 		return err
 	}
-	e, err := predict.Expect(passesOf(runs), passOf(next))
+	e, err := expect(passesOf(runs), passOf(next))
 	if err != nil {
 		return fmt.Errorf("%s: %w", v.ID, err)
 	}
@@ -446,7 +446,7 @@ func (a *app) nextRun(c *cobra.Command, lb *logbook.Logbook, v logbook.Vehicle, 
 	return run, nil
 }
 
-func (a *app) expectedTable(e predict.Expectation) table.Table {
+func (a *app) expectedTable(e expectation) table.Table {
 	t := table.Table{Columns: []table.Column{
 		{Head: "ft", Key: "distance_ft", Right: true},
 		{Head: "ET", Key: "et_s", Right: true},

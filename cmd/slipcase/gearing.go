@@ -153,11 +153,11 @@ func (a *app) stripeSpeed(c *cobra.Command, lb *logbook.Logbook) (float64, strin
 	if err != nil {
 		return 0, "", fmt.Errorf("%s: %w", v.ID, err)
 	}
-	m, _ := e.Splits.Finish()
-	if !e.Splits.MPHs[m].Known() {
-		return 0, "", fmt.Errorf("%s: no speed can be told at %g ft: give --mph", v.ID, m.Ft())
+	m := finishAt(track, e.Finish)
+	if e.MPHs[m].Centre == 0 {
+		return 0, "", fmt.Errorf("%s: no speed is timed at %g ft: give --mph", v.ID, m.Ft())
 	}
-	return e.Splits.MPHs[m].Value(), fmt.Sprintf("%s at %g ft of its next run, the mean of the last 66 ft", v.ID, m.Ft()), nil
+	return e.MPHs[m].Centre, fmt.Sprintf("%s at %g ft of its next run, the mean of the last 66 ft", v.ID, m.Ft()), nil
 }
 
 func (a *app) gearingTable(g gearingJSON) table.Table {

@@ -21,7 +21,7 @@ type judged struct {
 	standard  units.Number // how the density altitude stood; absent without air
 	corrected predict.Splits
 	inAir     bool // corrected holds: the air was known
-	expected  predict.Expectation
+	expected  expectation
 	basisless string // why there is no expectation
 	usual     [predict.Marks]units.Number
 }
@@ -33,7 +33,7 @@ func judge(run logbook.Run, history []predict.Pass) judged {
 	}
 	j.corrected, j.inAir = predict.Correct(j.pass)
 	var err error
-	if j.expected, err = predict.Expect(history, j.pass); err != nil {
+	if j.expected, err = expect(history, j.pass); err != nil {
 		j.basisless = err.Error()
 	}
 	return j

@@ -54,7 +54,7 @@ type leftOutJSON struct {
 	Why string `json:"why"`
 }
 
-func newExpectedJSON(e predict.Expectation) expectedJSON {
+func newExpectedJSON(e expectation) expectedJSON {
 	out := expectedJSON{newSplitsJSON(e.Splits), e.Basis, e.Runs, []leftOutJSON{}, append([]string{}, e.Remarks...)}
 	for _, l := range e.LeftOut {
 		out.LeftOut = append(out.LeftOut, leftOutJSON(l))
