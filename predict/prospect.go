@@ -63,3 +63,7 @@ func (p *Prospect) shift(gain, lb, grip float64) (vec, error) {
 	y, err := p.run(p.car.with(gain, lb, grip))
 	return y.minus(p.logs), err
 }
+
+// PowerHP is the effective power at the wheels in standard air that the runs
+// imply: what gears, converter and tyres make of the engine's.
+func (p *Prospect) PowerHP() float64 { return p.car.model.PowerHP }

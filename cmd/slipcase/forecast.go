@@ -25,9 +25,14 @@ and the air given here, or that of the log at --at.`,
 		Example: `  slipcase forecast --weight 3450 --power 312
   slipcase forecast --weight 3450lb --et 13.2 --mph 105.8
   slipcase forecast --vehicle heron --track saltgrass --temp 84F --rh 50 --station 28.90inHg
-  slipcase forecast --vehicle heron --track saltgrass --at "2026-05-02 16:30"`,
+  slipcase forecast --vehicle heron --track saltgrass --at "2026-05-02 16:30"
+  slipcase forecast --vehicle heron --track saltgrass --gain 90hp --lose 40lb
+  slipcase forecast --vehicle heron --track saltgrass --target 11.99`,
 		Args: cobra.NoArgs,
 		RunE: do(func(c *cobra.Command, args []string) error {
+			if asksChange(c) {
+				return a.reads(a.forecastChange)(c, args)
+			}
 			if c.Flags().Changed("vehicle") || !c.Flags().Changed("weight") {
 				for _, flag := range []string{"weight", "power", "power-at", "standard", "loss", "kind", "drive", "et", "mph"} {
 					if c.Flags().Changed(flag) {
@@ -54,6 +59,7 @@ and the air given here, or that of the log at --at.`,
 	f.String("at", "", "when it will run, as 16:30; now when left out")
 	f.String("elevation", "", "with --weight: of the track, for --altimeter or --sea-level")
 	registerReading(c)
+	registerChange(c)
 	return c
 }
 
