@@ -9,7 +9,7 @@ import (
 )
 
 // Part is a candidate change to a vehicle: what it may bring, each figure as low,
-// likely and high. A setup whose change names it has it built in.
+// likely and high. A setup whose name or change says it has it built in.
 type Part struct {
 	Entry
 	Vehicle string `csv:"vehicle" json:"vehicle" required:"yes"`
@@ -127,12 +127,12 @@ func (lb *Logbook) AmendPart(id string, change func(*Part) error) (Part, error) 
 
 func (p *Part) check() error { return p.Check() }
 
-// BuiltIn names the changes of a plan that the setup has, by its change: their
-// names, apart by commas or "and".
+// BuiltIn names the changes of a plan that the setup may have: its own name, and
+// those that its change lists, apart by commas or "and".
 func (s Setup) BuiltIn() []string {
 	var names []string
-	for name := range strings.SplitSeq(strings.ReplaceAll(s.Change, " and ", ","), ",") {
-		if name = strings.TrimSpace(name); name != "" {
+	for name := range strings.SplitSeq(s.Name+","+strings.ReplaceAll(s.Change, " and ", ","), ",") {
+		if name = strings.TrimSpace(name); name != "" && !slices.Contains(names, name) {
 			names = append(names, name)
 		}
 	}

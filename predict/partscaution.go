@@ -1,6 +1,9 @@
 package predict
 
-import "fmt"
+import (
+	"fmt"
+	"slices"
+)
 
 // DrivelineCaution goes with every added power.
 const DrivelineCaution = "clutch, gearbox, driveshaft and axles bear what their makers say, not what the engine makes: a licensed shop if in doubt; testing is for a closed track"
@@ -16,4 +19,15 @@ func TyreCaution(ratingMPH float64, quick Splits) string {
 		return ""
 	}
 	return fmt.Sprintf("%.0f mph may be run, the tyres are rated for %.0f: no run on them; the tyre's maker and the rulebook in force say which may be used", fastest, ratingMPH)
+}
+
+// CautionsCrossed are the cautions of Cautions that a change brings: those for the
+// quick splits after it that were not there before it.
+func CautionsCrossed(m Machine, before, after Splits) []string {
+	had := Cautions(m, before)
+	fresh := slices.DeleteFunc(Cautions(m, after), func(c string) bool { return c != deferring && slices.Contains(had, c) })
+	if len(fresh) == 1 {
+		return nil // nothing but whom to defer to
+	}
+	return fresh
 }

@@ -76,21 +76,11 @@ func (s *subject) gainOf(g threeFigures, at string) (r predict.Range, note strin
 	}
 	share := func(v float64) float64 { return v / 100 }
 	if !g.percent {
-		base, place := s.next.Setup.PowerHP.Value(), s.next.Setup.PowerAt
-		if !s.next.Setup.PowerHP.Known() {
-			base, place = s.prospect.PowerHP(), "wheels"
-			note = fmt.Sprintf("no power is stated for this setup: the gain is taken against the %.0f hp at the wheels that its runs imply", base)
+		today, unstated := s.stated()
+		share, note = today.shareOf(at)
+		if unstated != "" {
+			note = unstated
 		}
-		if at != "" && place != "" && at != place {
-			loss := predict.DefaultLoss(predict.Kind(s.vehicle.Kind), predict.Drive(s.vehicle.Drive))
-			if place == "wheels" {
-				base = predict.ToClutch(base, loss)
-			} else {
-				base = predict.ToWheels(base, loss)
-			}
-			note = fmt.Sprintf("%.0f %% driveline loss taken between wheels and clutch", 100*loss)
-		}
-		share = func(v float64) float64 { return v / base }
 	}
 	if g.alone {
 		return predict.ClaimedGain(share(g.likely)), note, checkShare(share(g.likely))

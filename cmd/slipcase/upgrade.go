@@ -198,7 +198,8 @@ func shiftGain(c *cobra.Command, curves [2]predict.Curve) (gain, low, high float
 
 // changeCautions are all that a change calls for.
 func (a *app) changeCautions(c *cobra.Command, s *subject, change predict.Change, quick predict.Splits) ([]string, error) {
-	cautions := predict.Cautions(machineOf(s.vehicle, s.next.Setup), timedAt(s.track, quick))
+	machine := machineOf(s.vehicle, s.next.Setup)
+	cautions := predict.CautionsCrossed(machine, timedAt(s.track, s.prospect.Before.Quick()), timedAt(s.track, quick))
 	rating, err := numberFlag(c, "tyre-rating", units.Speed)
 	if err != nil {
 		return nil, err
