@@ -82,6 +82,9 @@ func CheckName(what, name string) error {
 			return fmt.Errorf("%s name %q: use letters, digits and dash; --title is free for the full name", what, clip(name))
 		}
 	}
+	if _, keyword := lastRef(name); keyword {
+		return fmt.Errorf("%s name %q: that means the last one recorded, take another name", what, name)
+	}
 	if name == "" || len(name) > 40 || name[0] == '-' {
 		return fmt.Errorf("%s name %q: want 1 to 40 letters, digits and dashes, not starting with a dash", what, clip(name))
 	}

@@ -57,10 +57,17 @@ func (lb *Logbook) Setup(vehicle, ref string) (Setup, error) {
 	if err != nil {
 		return Setup{}, err
 	}
+	if vehicle != "" && ref == "last" && len(all) > 0 {
+		return all[len(all)-1], nil
+	}
 	named := slices.DeleteFunc(slices.Clone(all), func(s Setup) bool { return s.Name != ref })
 	switch len(named) {
 	case 0:
-		return find[Setup](lb, setups, ref)
+		s, err := find[Setup](lb, setups, ref)
+		if err == nil && vehicle != "" && s.Vehicle != vehicle {
+			err = fmt.Errorf("setup %q is of %s, not of %s", ref, s.Vehicle, vehicle)
+		}
+		return s, err
 	case 1:
 		return named[0], nil
 	}
@@ -148,10 +155,13 @@ func (t *Track) check() error   { return t.Check() }
 func (s *Setup) check() error   { return s.Check() }
 func (s *Slip) check() error    { return s.Check() }
 
-func checked[P any](change, check func(P) error) func(P) error {
+func checked[P Record](change, check func(P) error) func(P) error {
 	return func(p P) error {
 		if err := change(p); err != nil {
 			return err
+		}
+		if p.entry().Status == Void {
+			return nil // what cannot be may be taken out
 		}
 		return check(p)
 	}

@@ -82,6 +82,8 @@ func (lb *Logbook) Joiner(vehicle string) (*Joiner, error) {
 // Run joins one slip.
 func (j *Joiner) Run(s Slip) Run {
 	r := Run{Slip: s, Vehicle: j.vehicles[s.Vehicle], Track: j.tracks[s.Track]}
+	// A day is a day where the race is, however another program wrote the time.
+	r.Slip.Time = Time{s.Time.In(r.Track.Location(j.machine))}
 	miss := func(format string, a ...any) { r.Missing = append(r.Missing, fmt.Sprintf(format, a...)) }
 	if r.Vehicle.ID == "" {
 		miss("vehicle %q is not in the log", s.Vehicle)
@@ -97,17 +99,13 @@ func (j *Joiner) Run(s Slip) Run {
 			miss("no setup in force on %s: slipcase setup add", s.Time.Format("2 Jan 2006"))
 		}
 	}
-	var err error
 	switch {
 	case s.Air != "":
-		r.Air, err = j.readAir(s)
+		r.Air = j.readAir(s)
 	case s.Track == "":
 		r.Air.How = "no air: the slip names no track"
 	default:
-		r.Air, err = weather.At(j.near(s.Track, s.Time.Time), s.Time.Time, r.Track.ElevationFt)
-	}
-	if err != nil {
-		r.Air = weather.Estimate{How: err.Error()}
+		r.Air = weather.At(j.near(s.Track, s.Time.Time), s.Time.Time, r.Track.ElevationFt)
 	}
 	if !r.Air.Known {
 		miss("air: %s", r.Air.How)
@@ -126,33 +124,31 @@ func (j *Joiner) SetupAt(vehicle, id string, t time.Time) (Setup, bool) {
 	return Setup{}, false
 }
 
-// Vehicle is a vehicle of the log.
-func (j *Joiner) Vehicle(id string) (Vehicle, bool) { v, ok := j.vehicles[id]; return v, ok }
-
-// Track is a track of the log.
-func (j *Joiner) Track(id string) (Track, bool) { t, ok := j.tracks[id]; return t, ok }
-
-// AirAhead is the air at t as the readings taken up to now let it be known.
-func (j *Joiner) AirAhead(track string, now, t time.Time) (weather.Estimate, error) {
+// AirAhead is the air at t as the readings taken up to now, and before t, let it
+// be known.
+func (j *Joiner) AirAhead(track string, now, t time.Time) weather.Estimate {
 	return weather.Forecast(j.near(track, t), now, t, j.tracks[track].ElevationFt)
 }
 
 // readAir takes the one reading that the slip names.
-func (j *Joiner) readAir(s Slip) (weather.Estimate, error) {
+func (j *Joiner) readAir(s Slip) weather.Estimate {
 	for track, day := range j.days {
 		for _, r := range day {
 			if r.ID == s.Air {
 				one := []weather.Timed{{ID: r.ID, Time: s.Time.Time, Reading: r.Reading}}
-				e, err := weather.At(one, s.Time.Time, j.tracks[track].ElevationFt)
-				e.How = "the reading named on the slip"
-				return e, err
+				e := weather.At(one, s.Time.Time, j.tracks[track].ElevationFt)
+				if e.Known {
+					e.How = "the reading named on the slip"
+				}
+				return e
 			}
 		}
 	}
-	return weather.Estimate{How: fmt.Sprintf("reading %q is not in the log", s.Air)}, nil
+	return weather.Estimate{How: fmt.Sprintf("reading %q is not in the log", s.Air)}
 }
 
-// near picks the readings at a track within a day of t, of years of them.
+// near picks the readings at a track around t, of years of them; weather.At looks
+// no farther than a few hours.
 func (j *Joiner) near(track string, t time.Time) []weather.Timed {
 	day := j.days[track]
 	const around = 12 * time.Hour

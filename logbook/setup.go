@@ -40,15 +40,3 @@ func (s Setup) Check() error {
 	}
 	return checkRecord(&s)
 }
-
-// Doubts says what is possible but looks mistyped.
-func (s Setup) Doubts() []string {
-	var d []string
-	if w := s.WeightLb; w.Known() && (w.Value() < 200 || w.Value() > 10000) {
-		d = append(d, fmt.Sprintf("a weight of %v lb with driver: usual is 200 to 10,000 lb", w))
-	}
-	if p := s.PowerHP; p.Known() && (p.Value() < 5 || p.Value() > 12000) {
-		d = append(d, fmt.Sprintf("a power of %v hp: usual is 5 to 12,000 hp", p))
-	}
-	return d
-}

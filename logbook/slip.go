@@ -146,15 +146,25 @@ func (s Slip) Doubts(now time.Time) []string {
 		if p.MPH.Known() && (p.MPH.Value() < 25 || p.MPH.Value() > 350) {
 			doubt("%s speed %v mph: usual is 25 to 350", p.Label, p.MPH)
 		}
-		if mean, ok := meanMPH(before, p); ok && p.MPH.Known() && s.FullPower != "lifted" && s.FullPower != "braked" && s.FullPower != "broke" &&
-			p.MPH.Value() < 0.8*mean {
-			doubt("%s speed %v mph is below the %.0f mph that the times before it make on the way", p.Label, p.MPH, mean)
+		if mean, ok := meanMPH(before, p); ok && p.MPH.Known() && !s.slowed() {
+			switch {
+			case p.MPH.Value() < 0.98*mean:
+				doubt("%s speed %v mph is below the %.0f mph that the times make on the way from %g ft", p.Label, p.MPH, mean, before.Ft)
+			case before.Ft >= p.Ft/2 && mean < 0.8*p.MPH.Value():
+				doubt("%s speed %v mph, but the times make only %.0f mph on the way from %g ft", p.Label, p.MPH, mean, before.Ft)
+			}
 		}
 		if p.ETS.Known() {
 			before = p
 		}
 	}
 	return d
+}
+
+// slowed reports whether the racer noted that the run ended in something else than
+// full power, so that its last speed says nothing about its times.
+func (s Slip) slowed() bool {
+	return s.FullPower == "lifted" || s.FullPower == "braked" || s.FullPower == "broke"
 }
 
 // meanMPH is the mean speed between two splits.

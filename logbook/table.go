@@ -3,6 +3,7 @@ package logbook
 import (
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 	"time"
 )
@@ -208,6 +209,7 @@ func lastRef(ref string) (back int, ok bool) {
 	if ref == "last" {
 		return 0, true
 	}
-	n, err := fmt.Sscanf(ref, "last-%d", &back)
-	return back, n == 1 && err == nil && back >= 0
+	digits, ok := strings.CutPrefix(ref, "last-")
+	back, err := strconv.Atoi(digits)
+	return back, ok && err == nil && back >= 0
 }

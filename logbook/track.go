@@ -6,6 +6,7 @@ import (
 	"strings"
 	"time"
 
+	"slipcase/weather"
 	"slipcase/weather/units"
 )
 
@@ -60,8 +61,10 @@ func (t Track) Check() error {
 	if err := CheckName("track", t.ID); err != nil {
 		return err
 	}
-	if e := t.ElevationFt; e.Known() && (e.Value() < -1500 || e.Value() > 20000) {
-		return fmt.Errorf("elevation %v ft: no track lies there, want -1,500 to 20,000 ft", e)
+	if t.ElevationFt.Known() {
+		if err := weather.CheckElevation(t.ElevationFt.Value()); err != nil {
+			return err
+		}
 	}
 	if h := t.HeadingDeg; h.Known() && (h.Value() < 0 || h.Value() > 360) {
 		return fmt.Errorf("heading %v: want 0 to 360 degrees, the true bearing from start to finish", h)

@@ -30,7 +30,8 @@ var ladders = [][]threshold{
 
 const (
 	riderGear = "a motorcycle's rider wears helmet, leathers, boots and gloves, whatever the time"
-	deferring = "thresholds from memory, November 2026: the rulebook in force and the technical inspector decide; testing is for a closed track"
+	// CautionsDefer ends every list of cautions.
+	CautionsDefer = "thresholds from memory, November 2026: the rulebook in force and the technical inspector decide; testing is for a closed track"
 )
 
 func isCar(m Machine) bool         { return m.Kind != Motorcycle }
@@ -58,7 +59,7 @@ func Cautions(m Machine, quick Splits) []string {
 		}
 	}
 	if said != nil {
-		said = append(said, deferring)
+		said = append(said, CautionsDefer)
 	}
 	return said
 }

@@ -15,7 +15,7 @@ func TestCautions(t *testing.T) {
 	for _, c := range []struct {
 		m     Machine
 		quick Splits
-		want  []string // in this order, and no other but the deferring line
+		want  []string // in this order, and no other but the CautionsDefer line
 	}{
 		{car, et(At1320, 14.2), nil},
 		{car, et(At1320, 13.998), []string{"helmet", "loop on slicks"}},
@@ -34,8 +34,8 @@ func TestCautions(t *testing.T) {
 		if len(c.want) == 0 && got == nil {
 			continue
 		}
-		if len(got) != len(c.want)+1 || got[len(got)-1] != deferring {
-			t.Errorf("%+v: got %q, want %q and the deferring line", c, got, c.want)
+		if len(got) != len(c.want)+1 || got[len(got)-1] != CautionsDefer {
+			t.Errorf("%+v: got %q, want %q and the CautionsDefer line", c, got, c.want)
 			continue
 		}
 		for i, want := range c.want {

@@ -43,14 +43,21 @@ var timeAt, speedAt = func() (times, speeds [Marks]int) {
 	return times, speeds
 }()
 
+// What no timer ever printed for a full run is a typing error, and not read: s and
+// mph, common practice, no source.
+const (
+	leastET, mostET   = 0.4, 120
+	leastMPH, mostMPH = 5, 500
+)
+
 // logs reads a slip; has tells which channels it knows.
 func (s Splits) logs() (y vec, has [channels]bool) {
 	for c, of := range channelOf {
-		n := s.ETs[of.mark]
+		n, least, most := s.ETs[of.mark], leastET, float64(mostET)
 		if of.speed {
-			n = s.MPHs[of.mark]
+			n, least, most = s.MPHs[of.mark], leastMPH, mostMPH
 		}
-		if v := n.Value(); n.Known() && v > 0 && !math.IsInf(v, 1) {
+		if v := n.Value(); n.Known() && v >= least && v <= most {
 			y[c], has[c] = math.Log(v), true
 		}
 	}

@@ -66,8 +66,8 @@ func suppose(list []*era) (prior2, error) {
 		}
 		m := first.model
 		m.PowerHP *= hp / refHP
-		if e.machine.WeightLb.Known() {
-			m.WeightLb = e.machine.WeightLb.Value()
+		if lb, known := e.machine.weightLb(); known {
+			m.WeightLb = lb
 		}
 		e.car = vehicle{model: m, aspiration: e.machine.Aspiration}
 		if i > 0 {

@@ -20,8 +20,6 @@ var (
 	// The annealing: from far off every run is forgiven, or the first runs after an
 	// upgrade would all be taken for spoiled and the fit would never follow.
 	anneal = []float64{4, 2.5, 1.5, 1, 1}
-
-	middlingLuck = luck{0.0018 * 0.0018, 0.0018 * 0.0018}
 )
 
 func newFit(f *field) (*fit, error) {
@@ -157,7 +155,7 @@ func (t *fit) settleFrom(from start, runs []int) (density float64, err error) {
 	t.whiten()
 	t.firstWeights(from, runs)
 	for i, scale := range anneal {
-		p, err := t.biases.solve(t.daySums(), middlingLuck)
+		p, err := t.biases.solve(t.daySums(), t.middlingLuck())
 		if err != nil {
 			return 0, err
 		}

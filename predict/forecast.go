@@ -128,9 +128,11 @@ func (f *Forecast) report() {
 func (t *fit) basis(used, same int) string {
 	m := t.next.Machine
 	_, power := m.clutchHP()
+	_, weight := m.weightLb()
 	switch {
-	case used == 0 && power && m.WeightLb.Known():
-		return fmt.Sprintf("%s's formula for its weight and power: no earlier full-power run", Fox.Name)
+	case used == 0 && power && weight:
+		return fmt.Sprintf("%s's formula for its weight and power, less the %.1f %% that road cars ran under it: no earlier full-power run",
+			Fox.Name, 100*(1-formulaRunsSlow))
 	case used == 0:
 		return "what its kind usually runs: no earlier full-power run, and weight or power is not known"
 	case same == used:
@@ -159,7 +161,8 @@ func (t *fit) warnings(used, same int) []string {
 	var w []string
 	m := t.next.Machine
 	_, power := m.clutchHP()
-	if !m.WeightLb.Known() {
+	_, weight := m.weightLb()
+	if !weight {
 		w = append(w, "the weight of this setup is not known: an ordinary one is taken, and the intervals are wide until runs tell")
 	}
 	switch {

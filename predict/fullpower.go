@@ -6,31 +6,6 @@ import (
 	"slipcase/weather/units"
 )
 
-// fullSplits returns the splits that were made at full power, and why the others
-// do not count: noted by the racer, or found by the product of time and speed.
-func fullSplits(p Pass, usual [Marks]units.Number) (Splits, string) {
-	noted, why := notedSplits(p)
-	found := ""
-	for m := At1320; m >= At660; m-- {
-		if !noted.Pull(m).Known() {
-			continue
-		}
-		full, doubt := noted.fullAt(m, usual[m])
-		switch {
-		case full && found == "":
-			return noted, why
-		case full:
-			return noted.upTo(m.Ft()), found
-		case found == "":
-			found = doubt
-		}
-	}
-	if found != "" {
-		return Splits{}, found
-	}
-	return noted, why
-}
-
 // notedSplits are the splits within the racer's own note of full power.
 func notedSplits(p Pass) (Splits, string) {
 	spoiled := p.Effort != "" && p.Effort != FullPower

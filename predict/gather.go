@@ -11,7 +11,10 @@ import (
 const (
 	mostRuns       = 400  // older ones say little more and cost time
 	medianRuns     = 100  // the latest, enough for medians
-	airlessDoubtFt = 1500 // density altitude of a day nobody measured
+	airlessDoubtFt = 1000 // density altitude of a day nobody measured, among others measured
+	// Where nobody ever measures, the days' air is part of their luck (grid.go), and
+	// this is left for its course within a day.
+	withinDayDoubtFt = 300
 )
 
 // sample is one past run, held against the run model of its era.
@@ -35,8 +38,9 @@ type field struct {
 	days    map[string]int // by track and day
 	finish  Mark
 	belief  prior2
-	prior   vec // mean of the first era's bias, against its fitted model
-	usual   weather.Air
+	prior   vec         // mean of the first era's bias, against its fitted model
+	usual   weather.Air // mean of the air that is known
+	airless bool        // none is
 	next    *Pass
 	nextEra int
 }
@@ -45,7 +49,7 @@ type field struct {
 func gather(history []Pass, next Pass) (*field, error) {
 	passes := latestEras(append(before(history, next.Time), next))
 	f := &field{days: map[string]int{}, next: &passes[len(passes)-1], finish: usualFinish(passes)}
-	f.usual = usualAir(passes)
+	f.usual, f.airless = usualAir(passes)
 	var of []int
 	f.eras, of = eras(passes)
 	f.nextEra = of[len(of)-1]
@@ -111,7 +115,7 @@ func usualFinish(passes []Pass) Mark {
 }
 
 // usualAir is the mean of the air that is known; standard air when none is.
-func usualAir(passes []Pass) weather.Air {
+func usualAir(passes []Pass) (mean weather.Air, airless bool) {
 	var sum weather.Air
 	n := 0.
 	for _, p := range passes {
@@ -123,16 +127,19 @@ func usualAir(passes []Pass) weather.Air {
 		}
 	}
 	if n == 0 {
-		return weather.Standard
+		return weather.Standard, true
 	}
-	return weather.Air{TempF: sum.TempF / n, StationInHg: sum.StationInHg / n, VapourInHg: sum.VapourInHg / n}
+	return weather.Air{TempF: sum.TempF / n, StationInHg: sum.StationInHg / n, VapourInHg: sum.VapourInHg / n}, false
 }
 
 func (f *field) airOf(p *Pass) (weather.Air, float64) {
-	if !p.AirKnown {
-		return f.usual, airlessDoubtFt
+	switch {
+	case p.AirKnown:
+		return p.Air, p.AirDoubtFt
+	case f.airless:
+		return f.usual, withinDayDoubtFt
 	}
-	return p.Air, p.AirDoubtFt
+	return f.usual, airlessDoubtFt
 }
 
 func (f *field) addSample(p *Pass, era int) {
@@ -189,7 +196,13 @@ func (f *field) settle() error {
 }
 
 // dayKey names the day at the track, whose luck its runs share.
-func (p *Pass) dayKey() string { return p.Track + "\x00" + p.Day }
+func (p *Pass) dayKey() string {
+	day := p.Day
+	if day == "" {
+		day = p.Time.Format(time.DateOnly)
+	}
+	return p.Track + "\x00" + day
+}
 
 func headwind(p *Pass) float64 {
 	if p.WindKnown {
@@ -249,9 +262,10 @@ func (f *field) fitMedians() error {
 		return vehicle{model: m, aspiration: from.aspiration}.run(f.usual, 0)
 	}, f.belief)
 	if err != nil {
-		return err
+		return nil // slips that no car can have run: the belief stands, the biases take the rest
 	}
-	scale(f.eras, fit.PowerHP/from.model.PowerHP, fit.GripG/from.model.GripG)
+	held := func(ratio, sd float64) float64 { return math.Min(math.Max(ratio, math.Exp(-4*sd)), math.Exp(4*sd)) }
+	scale(f.eras, held(fit.PowerHP/from.model.PowerHP, f.belief.power), held(fit.GripG/from.model.GripG, f.belief.grip))
 	follow(f.eras, lead)
 	return nil
 }

@@ -5,13 +5,27 @@ import "math"
 // The variances of the days' luck cannot be solved for in closed form: they are
 // tried on a grid, and each guess counts by its evidence and its prior.
 
-var luckSDs = []float64{0.0006, 0.0012, 0.002, 0.0032, 0.005, 0.008}
+var luckSDs = []float64{0.0006, 0.0012, 0.002, 0.0032, 0.005, 0.008, 0.013}
 
 // luckPrior is the log density of one standard deviation of luck: log-normal
-// about 0.2 % of the time, by a factor of two.
-func luckPrior(sd float64) float64 {
-	z := math.Log(sd/0.002) / math.Log(2)
+// about 0.2 % of the time, by a factor of two; about 0.5 % where it has the days'
+// air in it.
+func (f *field) luckPrior(sd float64) float64 {
+	z := math.Log(sd/f.usualLuckSD()) / math.Log(2)
 	return -z * z / 2
+}
+
+func (f *field) usualLuckSD() float64 {
+	if f.airless {
+		return 0.005
+	}
+	return 0.002
+}
+
+// middlingLuck is the guess that the runs are weighed by.
+func (f *field) middlingLuck() luck {
+	sd := f.usualLuckSD()
+	return luck{sd * sd, sd * sd}
 }
 
 // cell is one guess at the luck of launch and engine.
@@ -28,7 +42,7 @@ func (t *fit) average() error {
 	var posteriors []*posterior
 	var logs []float64
 	most := math.Inf(-1)
-	middle := len(luckSDs) / 2
+	const middle = 2
 	for queue := []cell{{middle, middle}}; len(queue) > 0; queue = queue[1:] {
 		at := queue[0]
 		if at.launch < 0 || at.engine < 0 || at.launch >= len(luckSDs) || at.engine >= len(luckSDs) || tried[at] {
@@ -40,7 +54,7 @@ func (t *fit) average() error {
 		if err != nil {
 			return err
 		}
-		l := p.evidence + luckPrior(launch) + luckPrior(engine)
+		l := p.evidence + t.luckPrior(launch) + t.luckPrior(engine)
 		posteriors, logs = append(posteriors, p), append(logs, l)
 		most = math.Max(most, l)
 		if l > most+math.Log(leastChance) {

@@ -25,7 +25,7 @@ func TyreCaution(ratingMPH float64, quick Splits) string {
 // quick splits after it that were not there before it.
 func CautionsCrossed(m Machine, before, after Splits) []string {
 	had := Cautions(m, before)
-	fresh := slices.DeleteFunc(Cautions(m, after), func(c string) bool { return c != deferring && slices.Contains(had, c) })
+	fresh := slices.DeleteFunc(Cautions(m, after), func(c string) bool { return c != CautionsDefer && slices.Contains(had, c) })
 	if len(fresh) == 1 {
 		return nil // nothing but whom to defer to
 	}

@@ -14,7 +14,7 @@ func TestCautionsCrossed(t *testing.T) {
 		t.Errorf("nothing is crossed from 12.5 to 12.2: %q", got)
 	}
 	got := CautionsCrossed(car, at(12.5), at(11.3))
-	if all := strings.Join(got, "\n"); !strings.Contains(all, "roll bar") || strings.Contains(all, "helmet") || got[len(got)-1] != deferring {
+	if all := strings.Join(got, "\n"); !strings.Contains(all, "roll bar") || strings.Contains(all, "helmet") || got[len(got)-1] != CautionsDefer {
 		t.Errorf("from 12.5 to 11.3: %q", got)
 	}
 }

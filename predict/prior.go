@@ -29,12 +29,20 @@ const (
 // ordinary is the run model of an ordinary vehicle of its kind, but for power
 // and grip.
 func ordinary(m Machine) RunModel {
-	r := RunModel{DragAreaFt2: 7.5, Rolling: 0.015, Inertia: 0.06, RolloutFt: 1, WeightLb: m.WeightLb.Or(typicalCarLb)}
+	r := RunModel{DragAreaFt2: 7.5, Rolling: 0.015, Inertia: 0.06, RolloutFt: 1, WeightLb: typicalCarLb}
 	if m.Kind == Motorcycle {
-		r.DragAreaFt2, r.Rolling, r.Inertia = 4.3, 0.02, 0.04
-		r.WeightLb = m.WeightLb.Or(typicalBikeLb)
+		r = RunModel{DragAreaFt2: 4.3, Rolling: 0.02, Inertia: 0.04, RolloutFt: 1, WeightLb: typicalBikeLb}
+	}
+	if lb, known := m.weightLb(); known {
+		r.WeightLb = lb
 	}
 	return r
+}
+
+// weightLb is the weight, false when it is not known or cannot be.
+func (m Machine) weightLb() (float64, bool) {
+	_, err := CheckWeight(m.WeightLb.Value())
+	return m.WeightLb.Value(), m.WeightLb.Known() && err == nil
 }
 
 // clutchHP is the power in standard air, false when it is not known or cannot be.
@@ -71,7 +79,7 @@ func believe(m Machine) (vehicle, prior2) {
 	if !known {
 		power = unknownPowerSD
 	}
-	if !m.WeightLb.Known() {
+	if _, known := m.weightLb(); !known {
 		power = math.Hypot(power, unknownWeightSD)
 	}
 	return v, prior2{power, grip}

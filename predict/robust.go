@@ -115,14 +115,9 @@ func (s *sample) whyOut(ft float64, some bool) string {
 	if some && ft >= finish.Ft() {
 		return ""
 	}
-	why := "out of line with the car's other runs, though not noted"
-	switch noted := p.Effort != "" && p.Effort != FullPower; {
-	case noted && p.FullFt.Known():
-		why = fmt.Sprintf("%s, full power to %g ft", p.Effort, p.FullFt.Value())
-	case noted:
-		why = string(p.Effort)
-	case p.FullFt.Known() && p.FullFt.Value() < finish.Ft():
-		why = fmt.Sprintf("noted as full power to %g ft", p.FullFt.Value())
+	_, why := notedSplits(*p)
+	if why == "" {
+		why = "out of line with the car's other runs, though not noted"
 	}
 	if some {
 		why += fmt.Sprintf("; counted to %g ft", ft)

@@ -79,7 +79,7 @@ func TestUpgrades(t *testing.T) {
 	}
 }
 
-func car(weightLb, hp float64) predict.Pass {
+func roadCar(weightLb, hp float64) predict.Pass {
 	return predict.Pass{
 		Machine: predict.Machine{
 			Kind: predict.Car, Aspiration: predict.Natural, Setup: "now",
@@ -90,7 +90,7 @@ func car(weightLb, hp float64) predict.Pass {
 }
 
 func prospect(t *testing.T) *predict.Prospect {
-	p, err := predict.NewProspect(nil, car(3450, 312))
+	p, err := predict.NewProspect(nil, roadCar(3450, 312))
 	if err != nil {
 		t.Fatal(err)
 	}

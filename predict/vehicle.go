@@ -31,6 +31,10 @@ func (v vehicle) run(air weather.Air, headwindMPH float64) (vec, error) {
 	m.PowerHP *= ratio
 	m.GripG *= math.Pow(ratio, v.follows)
 	t, err := m.Run(air.DensityKgM3(), headwindMPH)
+	if err != nil && headwindMPH > 0 {
+		// A wind that holds the car back for good was misread, or the power was.
+		t, err = m.Run(air.DensityKgM3(), 0)
+	}
 	return t.logs(), err
 }
 

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"time"
 
 	"slipcase/weather/units"
@@ -20,6 +21,7 @@ type Timed struct {
 type Estimate struct {
 	Air           Air
 	Known         bool         // false when no reading is near enough; How says so
+	Assumed       bool         // not known, but Air is what a race day at the elevation is like
 	How           string       // "between the readings at 13:50 and 14:40"
 	DoubtFt       float64      // one standard deviation of the density altitude, ft
 	RiseFtPerHour units.Number // trend of density altitude; absent with one reading
@@ -57,42 +59,66 @@ func (s sample) comparable(o sample) bool { return (s.doubtInHg > 0) == (o.doubt
 // At is the air at t for a run already made: between the nearest readings
 // before and after it when those are at most four hours apart, otherwise from
 // the nearer side up to two hours. The readings need not be sorted; those of
-// other hours are not looked at. The error names a reading that is impossible.
-func At(day []Timed, t time.Time, elevationFt units.Number) (Estimate, error) {
-	samples, err := samplesAround(day, t, elevationFt)
-	if err != nil {
-		return Estimate{}, err
+// other hours are not looked at. An impossible one is left out, and a remark
+// names it.
+func At(day []Timed, t time.Time, elevationFt units.Number) Estimate {
+	samples, bad := samplesAround(day, t, elevationFt)
+	e := estimate(samples, t)
+	if !e.Known && elevationFt.Known() {
+		e.assume(elevationFt.Value())
 	}
+	e.Remarks = append(e.Remarks, bad...)
+	return e
+}
+
+// A race day when nothing was read: warm, at the standard pressure of the
+// elevation, and wide open (common practice, no source).
+const raceDayTempF, raceDayRHPct, raceDayDoubtFt = 78, 50, 1500
+
+// assume puts a race day's air where none is known. An elevation that cannot be
+// leaves the estimate without air.
+func (e *Estimate) assume(elevationFt float64) {
+	day := Reading{TempF: units.Some(raceDayTempF), RHPct: units.Some(raceDayRHPct)}
+	air, _, err := day.Air(units.Some(elevationFt))
+	if err != nil {
+		return
+	}
+	e.Air, e.Assumed, e.DoubtFt = air, true, raceDayDoubtFt
+	e.Remarks = append(e.Remarks, fmt.Sprintf("no reading: a race day of %d F and %d %% at %s ft is taken, density altitude give or take %s ft",
+		raceDayTempF, raceDayRHPct, units.Group(fmt.Sprintf("%.0f", elevationFt)), units.Group(strconv.Itoa(raceDayDoubtFt))))
+}
+
+func estimate(samples []sample, t time.Time) Estimate {
 	after := slices.IndexFunc(samples, func(s sample) bool { return s.hours >= 0 })
 	switch {
 	case len(samples) == 0:
-		return unknown(t), nil
+		return unknown(t)
 	case after < 0:
-		return carry(samples, len(samples)-1, t), nil
+		return carry(samples, len(samples)-1, t)
 	case after == 0 || samples[after].hours == 0:
-		return carry(samples, after, t), nil
+		return carry(samples, after, t)
 	}
 	before := after - 1
 	if samples[after].Time.Sub(samples[before].Time) <= bridge {
-		return between(samples[before], samples[after], t), nil
+		return between(samples[before], samples[after], t)
 	}
 	if -samples[before].hours <= samples[after].hours {
-		return carry(samples[:after], before, t), nil
+		return carry(samples[:after], before, t)
 	}
-	return carry(samples[after:], 0, t), nil
+	return carry(samples[after:], 0, t)
 }
 
-// Forecast is the air at t as it can be known at now: readings taken later are
-// not looked at, a trend in the earlier ones is carried at most an hour on and
-// damped, and the doubt grows with the age of the last.
-func Forecast(day []Timed, now, t time.Time, elevationFt units.Number) (Estimate, error) {
-	known := slices.DeleteFunc(slices.Clone(day), func(r Timed) bool { return r.Time.After(now) })
+// Forecast is the air at t as it can be forecast at now: readings taken later than
+// now, or than t itself, are not looked at, a trend in the earlier ones is carried
+// at most an hour on and damped, and the doubt grows with the age of the last.
+func Forecast(day []Timed, now, t time.Time, elevationFt units.Number) Estimate {
+	known := slices.DeleteFunc(slices.Clone(day), func(r Timed) bool { return r.Time.After(now) || r.Time.After(t) })
 	return At(known, t, elevationFt)
 }
 
-// samplesAround makes out the readings near t, in order of time.
-func samplesAround(day []Timed, t time.Time, elevationFt units.Number) ([]sample, error) {
-	var samples []sample
+// samplesAround makes out the readings near t, in order of time, and names the
+// impossible ones.
+func samplesAround(day []Timed, t time.Time, elevationFt units.Number) (samples []sample, bad []string) {
 	for _, r := range day {
 		age := r.Time.Sub(t)
 		if age < -bridge || age > bridge {
@@ -100,12 +126,13 @@ func samplesAround(day []Timed, t time.Time, elevationFt units.Number) ([]sample
 		}
 		air, remark, doubt, err := r.Reading.resolve(elevationFt)
 		if err != nil {
-			return nil, fmt.Errorf("air reading %s: %w", r.ID, err)
+			bad = append(bad, fmt.Sprintf("air reading %s is left out: %v", r.ID, err))
+			continue
 		}
 		samples = append(samples, sample{r, age.Hours(), air, remark, doubt})
 	}
 	slices.SortStableFunc(samples, func(a, b sample) int { return a.Time.Compare(b.Time) })
-	return samples, nil
+	return samples, bad
 }
 
 func unknown(t time.Time) Estimate {

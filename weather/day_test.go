@@ -44,11 +44,7 @@ func TestAt(t *testing.T) {
 		{"the readings too far apart, the later nearer", []Timed{two, evening}, clockTime(18, 0), true, "carried 60 minutes back from the reading at 19:00", 70},
 		{"between, both too far", []Timed{two, evening}, clockTime(16, 30), false, "no reading within two hours of 16:30", 0},
 	} {
-		e, err := At(c.day, c.at, absent)
-		if err != nil {
-			t.Errorf("%s: %v", c.name, err)
-			continue
-		}
+		e := At(c.day, c.at, absent)
 		if e.Known != c.known || e.How != c.how {
 			t.Errorf("%s: known %v, %q; want %v, %q", c.name, e.Known, e.How, c.known, c.how)
 		}
@@ -60,20 +56,26 @@ func TestAt(t *testing.T) {
 }
 
 func TestAtShowsTimesWhereTheRacerIs(t *testing.T) {
-	e, err := At([]Timed{timed("a", clockTime(13, 52).UTC(), 80)}, clockTime(14, 30), absent)
-	if err != nil || e.How != "carried 38 minutes on from the reading at 13:52" {
-		t.Errorf("%q, %v", e.How, err)
+	e := At([]Timed{timed("a", clockTime(13, 52).UTC(), 80)}, clockTime(14, 30), absent)
+	if e.How != "carried 38 minutes on from the reading at 13:52" {
+		t.Errorf("%q", e.How)
 	}
 }
 
+// An impossible reading must not take the air from runs that have a good one.
 func TestAtNamesAnImpossibleReading(t *testing.T) {
 	bad := timed("a-bad", clockTime(13, 0), 80)
 	bad.Reading.DewPointF = some(90)
-	if _, err := At([]Timed{bad}, clockTime(13, 10), absent); err == nil || !strings.Contains(err.Error(), "air reading a-bad: dew point") {
-		t.Errorf("%v, want it to name a-bad", err)
+	alone := At([]Timed{bad}, clockTime(13, 10), absent)
+	if alone.Known || len(alone.Remarks) != 1 || !strings.Contains(alone.Remarks[0], "air reading a-bad is left out: dew point") {
+		t.Errorf("%+v, want it unknown and a-bad named", alone)
 	}
-	if _, err := At([]Timed{bad}, clockTime(13, 10).AddDate(0, 0, 1), absent); err != nil {
-		t.Errorf("a reading of another day: %v", err)
+	good := timed("a-good", clockTime(13, 5), 81)
+	if e := At([]Timed{bad, good}, clockTime(13, 10), absent); !e.Known || e.Air.TempF != 81 || len(e.Remarks) != 1 {
+		t.Errorf("%+v, want the good reading's air and a-bad named", e)
+	}
+	if e := At([]Timed{bad}, clockTime(13, 10).AddDate(0, 0, 1), absent); e.Remarks != nil {
+		t.Errorf("a reading of another day is named: %v", e.Remarks)
 	}
 }
 
@@ -87,9 +89,9 @@ func TestForecastCarriesTheTrend(t *testing.T) {
 	day = append(day, timed("later", clockTime(11, 40), 120))
 	now := clockTime(11, 5)
 	at := func(hour, minute int) Estimate {
-		e, err := Forecast(day, now, clockTime(hour, minute), absent)
-		if err != nil || !e.Known {
-			t.Fatalf("%v, %v", e, err)
+		e := Forecast(day, now, clockTime(hour, minute), absent)
+		if !e.Known {
+			t.Fatalf("%v", e)
 		}
 		return e
 	}
@@ -104,9 +106,9 @@ func TestForecastCarriesTheTrend(t *testing.T) {
 	if !(soon.DoubtFt < late.DoubtFt && late.DoubtFt < latest.DoubtFt) {
 		t.Errorf("doubts %v, %v, %v ft, want them growing", soon.DoubtFt, late.DoubtFt, latest.DoubtFt)
 	}
-	alone, err := Forecast(day[4:], now, clockTime(12, 0), absent)
-	if err != nil || alone.DoubtFt <= late.DoubtFt || alone.RiseFtPerHour.Known() {
-		t.Errorf("one reading alone: %+v, %v; want more doubt than %v ft and no trend", alone, err, late.DoubtFt)
+	alone := Forecast(day[4:], now, clockTime(12, 0), absent)
+	if alone.DoubtFt <= late.DoubtFt || alone.RiseFtPerHour.Known() {
+		t.Errorf("one reading alone: %+v; want more doubt than %v ft and no trend", alone, late.DoubtFt)
 	}
 }
 
@@ -116,10 +118,7 @@ func TestAtStaysSaturatedBetweenFogs(t *testing.T) {
 	fog := func(at time.Time, tempF float64) Timed {
 		return Timed{"a", at, Reading{TempF: some(tempF), RHPct: some(100), StationInHg: some(29)}}
 	}
-	e, err := At([]Timed{fog(clockTime(6, 0), 40), fog(clockTime(9, 0), 60)}, clockTime(7, 30), absent)
-	if err != nil {
-		t.Fatal(err)
-	}
+	e := At([]Timed{fog(clockTime(6, 0), 40), fog(clockTime(9, 0), 60)}, clockTime(7, 30), absent)
 	near(t, "RH between fogs", e.Air.RHPct(), 100, 1e-9, "definition of saturation")
 }
 
@@ -137,10 +136,10 @@ func TestForecastKnowsNothingOfTheFuture(t *testing.T) {
 			}
 		}
 		when := now.Add(time.Duration(rapid.IntRange(0, 120).Draw(t, "ahead")) * time.Minute)
-		got, err := Forecast(all, now, when, absent)
-		want, err2 := Forecast(past, now, when, absent)
-		if err != nil || err2 != nil || got.Air != want.Air || got.How != want.How || got.DoubtFt != want.DoubtFt {
-			t.Fatalf("%+v with the future, %+v without (%v, %v)", got, want, err, err2)
+		got := Forecast(all, now, when, absent)
+		want := Forecast(past, now, when, absent)
+		if got.Air != want.Air || got.How != want.How || got.DoubtFt != want.DoubtFt {
+			t.Fatalf("%+v with the future, %+v without", got, want)
 		}
 		if got.Known && (got.Air.RHPct() > 100.001 || got.Air.VapourInHg < 0) {
 			t.Fatalf("%+v: impossible air", got)
@@ -152,13 +151,13 @@ func TestEstimateDoubtOfAssumedPressure(t *testing.T) {
 	measured := timed("a", clockTime(12, 0), 80)
 	assumed := measured
 	assumed.Reading.StationInHg = absent
-	e, err := At([]Timed{assumed}, clockTime(12, 0), some(900))
-	if err != nil || len(e.Remarks) != 1 || !strings.Contains(e.Remarks[0], "standard pressure at 900 ft") {
-		t.Fatalf("%+v, %v", e, err)
+	e := At([]Timed{assumed}, clockTime(12, 0), some(900))
+	if len(e.Remarks) != 1 || !strings.Contains(e.Remarks[0], "standard pressure at 900 ft") {
+		t.Fatalf("%+v", e)
 	}
-	m, err := At([]Timed{measured}, clockTime(12, 0), some(900))
-	if err != nil || m.Remarks != nil || m.DoubtFt >= e.DoubtFt {
-		t.Errorf("%+v, %v; want less doubt than %v ft", m, err, e.DoubtFt)
+	m := At([]Timed{measured}, clockTime(12, 0), some(900))
+	if m.Remarks != nil || m.DoubtFt >= e.DoubtFt {
+		t.Errorf("%+v; want less doubt than %v ft", m, e.DoubtFt)
 	}
 	// 1 inHg is 3.3 % of density, about 1,200 ft: 0.2 inHg is 240 ft.
 	near(t, "doubt of an assumed pressure, ft", e.DoubtFt, 240, 40, "ISO 2533: 29.92 to 28.86 inHg is the first 1,000 ft; at a fixed temperature more")
@@ -169,13 +168,13 @@ func TestAssumedPressureMakesNoTrend(t *testing.T) {
 	assumed, measured := timed("a", clockTime(11, 0), 80), timed("b", clockTime(12, 0), 80)
 	assumed.Reading.StationInHg = absent
 	day := []Timed{assumed, measured}
-	e, err := At(day, clockTime(13, 0), some(3000))
-	if err != nil || e.RiseFtPerHour.Known() || e.Air.StationInHg != 29 {
-		t.Errorf("carried on: %+v, %v; want 29 inHg and no trend", e, err)
+	e := At(day, clockTime(13, 0), some(3000))
+	if e.RiseFtPerHour.Known() || e.Air.StationInHg != 29 {
+		t.Errorf("carried on: %+v; want 29 inHg and no trend", e)
 	}
-	e, err = At(day, clockTime(11, 30), some(3000))
-	if err != nil || e.RiseFtPerHour.Known() {
-		t.Errorf("between: %+v, %v; want no trend", e, err)
+	e = At(day, clockTime(11, 30), some(3000))
+	if e.RiseFtPerHour.Known() {
+		t.Errorf("between: %+v; want no trend", e)
 	}
 }
 
@@ -188,9 +187,9 @@ func TestEstimateTakesTheWindOfTheNearest(t *testing.T) {
 		mph    units.Number
 		from   units.Number
 	}{{10, some(6), some(240)}, {59, some(6), some(240)}, {115, some(12), absent}} {
-		e, err := At([]Timed{before, after}, clockTime(12, c.minute), absent)
-		if err != nil || !e.WindMPH.Equal(c.mph) || !e.WindFromDeg.Equal(c.from) {
-			t.Errorf("12:%d: wind %v from %v, %v; want %v from %v", c.minute, e.WindMPH, e.WindFromDeg, err, c.mph, c.from)
+		e := At([]Timed{before, after}, clockTime(12, c.minute), absent)
+		if !e.WindMPH.Equal(c.mph) || !e.WindFromDeg.Equal(c.from) {
+			t.Errorf("12:%d: wind %v from %v; want %v from %v", c.minute, e.WindMPH, e.WindFromDeg, c.mph, c.from)
 		}
 	}
 }

@@ -7,8 +7,9 @@ import (
 )
 
 // The range of a sea-level barometer, inHg, outside hurricanes and the deepest
-// winter (common practice, no source).
-const lowBarometerInHg, highBarometerInHg = 28.0, 31.2
+// winter (common practice, no source). It is as narrow as a racing season allows:
+// from about 800 ft on it tells a reduced barometer typed as station pressure.
+const lowBarometerInHg, highBarometerInHg = 28.7, 30.7
 
 // Doubts names what in the reading is possible but implausible at a track: most
 // often a wrong unit. A caller asks before it records such a reading. A reading

@@ -22,7 +22,7 @@ func ExampleReading_Doubts() {
 	for _, doubt := range r.Doubts(units.Some(5000)) {
 		fmt.Println(doubt)
 	}
-	// Output: station pressure 29.92 inHg cannot be that at 5,000 ft, where it is 23.25 to 26.01 inHg: a barometer or weather report that is reduced to sea level is given as altimeter setting instead
+	// Output: station pressure 29.92 inHg cannot be that at 5,000 ft, where it is 23.85 to 25.57 inHg: a barometer or weather report that is reduced to sea level is given as altimeter setting instead
 }
 
 // The air of a run lies between the readings around it.
@@ -32,9 +32,9 @@ func ExampleAt() {
 		return weather.Reading{TempF: units.Some(tempF), DewPointF: units.Some(61), StationInHg: units.Some(28.94)}
 	}
 	day := []weather.Timed{{ID: "a1", Time: at(13, 50), Reading: read(84)}, {ID: "a2", Time: at(14, 40), Reading: read(88)}}
-	e, err := weather.At(day, at(14, 15), units.Some(812))
-	fmt.Printf("%s: %.1f F, %.0f ft give or take %.0f %v\n", e.How, e.Air.TempF, e.Air.DensityAltitudeFt(), e.DoubtFt, err)
-	// Output: between the readings at 13:50 and 14:40: 86.0 F, 3073 ft give or take 72 <nil>
+	e := weather.At(day, at(14, 15), units.Some(812))
+	fmt.Printf("%s: %.1f F, %.0f ft give or take %.0f\n", e.How, e.Air.TempF, e.Air.DensityAltitudeFt(), e.DoubtFt)
+	// Output: between the readings at 13:50 and 14:40: 86.0 F, 3073 ft give or take 72
 }
 
 func ExampleParseMETAR() {

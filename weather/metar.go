@@ -158,7 +158,7 @@ func (r *Report) readRemarks(groups []string) {
 		}
 	}
 	// Tenths for the temperature alone can put it below the body's rounded dew point.
-	if t, d := r.Reading.TempF, r.Reading.DewPointF; t.Known() && d.Value() > t.Value() && d.Value()-t.Value() < 2 {
+	if t, d := r.Reading.TempF, r.Reading.DewPointF; t.Known() && d.Known() && d.Value() > t.Value() && d.Value()-t.Value() < 2 {
 		r.Reading.DewPointF = t
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 
 	"slipcase/weather/units"
 )
@@ -32,6 +33,14 @@ const (
 	minTempF, maxTempF             = -150, 250
 	minElevationFt, maxElevationFt = -1500, 16000
 )
+
+// CheckElevation refuses an elevation, ft, that no track on earth has.
+func CheckElevation(ft float64) error {
+	if !(ft >= minElevationFt && ft <= maxElevationFt) {
+		return fmt.Errorf("elevation %.5g ft is impossible: want %d to %s ft", ft, minElevationFt, units.Group(strconv.Itoa(maxElevationFt)))
+	}
+	return nil
+}
 
 // Air is the state of the air that the reading describes, at a track whose
 // elevation may be unknown when the station pressure is given. The remarks, in
@@ -120,10 +129,14 @@ func (r Reading) checkAlone(elevationFt units.Number) error {
 		{"wet bulb", r.WetBulbF, minTempF, maxTempF, "F"},
 		{"wind", r.WindMPH, 0, 300, "mph"},
 		{"wind direction", r.WindFromDeg, 0, 360, "degrees"},
-		{"elevation", elevationFt, minElevationFt, maxElevationFt, "ft"},
 	} {
 		if v := q.n.Value(); q.n.Known() && !(v >= q.min && v <= q.max) {
 			return fmt.Errorf("%s %.5g %s is impossible: want %g to %g %s", q.name, v, q.unit, q.min, q.max, q.unit)
+		}
+	}
+	if elevationFt.Known() {
+		if err := CheckElevation(elevationFt.Value()); err != nil {
+			return err
 		}
 	}
 	if !r.TempF.Known() {

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"slices"
 
 	"github.com/spf13/cobra"
 
@@ -41,23 +42,20 @@ func (a *app) calcAir(c *cobra.Command, _ []string) error {
 	if err != nil {
 		return err
 	}
-	var elevation units.Number
-	if text, _ := c.Flags().GetString("elevation"); text != "" {
-		if elevation, err = parseNumber(units.Length, text); err != nil {
-			return usagef("--elevation: %v", err)
-		}
+	elevation, err := numberFlag(c, "elevation", units.Length)
+	if err != nil {
+		return err
 	}
 	air, remarks, err := r.Air(elevation)
 	if err != nil {
 		return usage(err)
 	}
-	if doubts := r.Doubts(elevation); len(doubts) > 0 {
-		if ok, _ := c.Flags().GetBool("force"); !ok {
-			return &failure{exitImplausible, fmt.Errorf("it looks wrong: %s", doubts[0])}
-		}
-		remarks = append(remarks, doubts...)
+	doubts, err := doubted(c, r.Doubts(elevation))
+	if err != nil {
+		return err
 	}
-	remarks = append(append(remarks, unread(report)...), air.CorrectionWarnings()...)
+	remarks = slices.Concat(remarks, doubts, unread(report), air.CorrectionWarnings())
+	a.aside(remarks)
 	return a.answer(newAirJSON(air, remarks), a.airTable(air), func(w io.Writer) { a.airText(w, air, remarks) })
 }
 
@@ -251,14 +249,12 @@ func (a *app) airAmend() *cobra.Command {
 				if err := apply(c, readingFields, &r.Reading); err != nil {
 					return err
 				}
-				if c.Flags().Changed("at") {
-					at, err := a.at(c, "at", a.zone(track))
-					if err != nil {
-						return err
-					}
-					r.Time = logbook.Time{Time: at}
+				at, err := amendedAt(c, "at", r.Time.Time, a.zone(track))
+				if err != nil {
+					return err
 				}
-				_, err := a.checkReading(c, r, track)
+				r.Time = logbook.Time{Time: at}
+				_, err = a.checkReading(c, r, track)
 				return err
 			})
 			if err != nil {
@@ -294,19 +290,6 @@ func (a *app) airVoid() *cobra.Command {
 	}
 }
 
-// theTrack is the track named by the flag, or the only one there is; its id is
-// empty when several are there and none is named.
-func (a *app) theTrack(c *cobra.Command, lb *logbook.Logbook) (logbook.Track, error) {
-	if name, _ := c.Flags().GetString("track"); name != "" {
-		return lb.Track(name)
-	}
-	ts, err := lb.Tracks()
-	if err != nil || len(ts) != 1 {
-		return logbook.Track{}, err
-	}
-	return ts[0], nil
-}
-
 func (a *app) readingTable(rs []logbook.Reading, tracks ...logbook.Track) table.Table {
 	t := table.Table{Columns: []table.Column{
 		{Head: "id", Key: "id", Drop: 2},
@@ -326,7 +309,7 @@ func (a *app) readingTable(rs []logbook.Reading, tracks ...logbook.Track) table.
 	}
 	for _, r := range rs {
 		row := []string{
-			r.ID, a.stamp(r.Time.Time), r.Track, a.cell(units.Temperature, r.TempF), "", "", "",
+			r.ID, a.stamp(r.Time.In(a.zone(at[r.Track]))), r.Track, a.cell(units.Temperature, r.TempF), "", "", "",
 			a.cell(units.Speed, r.WindMPH), r.WindFromDeg.String(), r.Source,
 		}
 		if air, _, err := r.Air(at[r.Track].ElevationFt); err == nil {

@@ -31,17 +31,21 @@ func (a *app) demoCommand() *cobra.Command {
 		Use:   "demo",
 		Short: "the whole job on an invented season, in a temporary logbook",
 		Long: `Types an invented season into a temporary logbook with the same commands that you would
-use, and shows what comes out. It says where the logbook is, for you to go on with.`,
-		Example: "  slipcase demo",
+use, and shows what comes out. It says where the logbook is, for you to go on with;
+--logbook gives it a place of your own.`,
+		Example: "  slipcase demo\n  slipcase demo --logbook season",
 		Args:    cobra.NoArgs,
 		RunE:    do(a.demo),
 	}
 }
 
-func (a *app) demo(*cobra.Command, []string) error {
-	dir, err := os.MkdirTemp("", "slipcase-demo-")
-	if err != nil {
-		return fmt.Errorf("making a place for the demo: %w", err)
+func (a *app) demo(c *cobra.Command, _ []string) error {
+	dir := a.dir
+	if !c.Flags().Changed("logbook") {
+		var err error
+		if dir, err = os.MkdirTemp("", "slipcase-demo-"); err != nil {
+			return fmt.Errorf("making a place for the demo: %w", err)
+		}
 	}
 	fmt.Fprint(a.out, "An invented season: no such car, motorcycle, track or meet exists.\n")
 	typed := 0

@@ -63,7 +63,7 @@ func statusOf(err error) int {
 func hint(err error) string {
 	switch {
 	case statusOf(err) == exitImplausible:
-		return "check what was typed; --force records it as it is"
+		return "check what was typed; --force takes it as it is"
 	case errors.Is(err, logbook.ErrNoLogbook):
 		return "slipcase init makes one; --logbook or SLIPCASE_LOGBOOK names another; slipcase demo shows one"
 	case errors.Is(err, logbook.ErrUnknown):

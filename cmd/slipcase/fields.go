@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -47,6 +48,14 @@ func words[T any](flag, help string, at func(*T) *string) field[T] {
 		*at(row) = strings.TrimSpace(text)
 		return nil
 	}}
+}
+
+// choice is a field of a few words, which a phone may have capitalised.
+func choice[T any](flag, help string, at func(*T) *string) field[T] {
+	f := words(flag, help, at)
+	set := f.set
+	f.set = func(row *T, text string) error { return set(row, strings.ToLower(text)) }
+	return f
 }
 
 // timed is a split as the trade writes it: ET@mph, either side alone allowed.
@@ -98,6 +107,13 @@ func parseTime(text string, now time.Time, zone *time.Location) (time.Time, erro
 	if t, err := time.ParseInLocation("15:04", text, zone); err == nil {
 		return time.Date(now.Year(), now.Month(), now.Day(), t.Hour(), t.Minute(), 0, 0, zone), nil
 	}
+	clock := strings.ToUpper(strings.ReplaceAll(text, " ", ""))
+	if t, err := time.ParseInLocation("3:04PM", clock, zone); err == nil {
+		return time.Date(now.Year(), now.Month(), now.Day(), t.Hour(), t.Minute(), 0, 0, zone), nil
+	}
+	if t, err := time.ParseInLocation("2006-01-023:04PM", clock, zone); err == nil {
+		return t, nil
+	}
 	for _, layout := range []string{time.RFC3339, "2006-01-02 15:04", "2006-01-02T15:04", "2006-01-02 15:04:05", "2006-01-02"} {
 		if t, err := time.ParseInLocation(layout, text, zone); err == nil {
 			if y := t.Year(); y < 1900 || y > 2200 {
@@ -114,13 +130,42 @@ func parseTime(text string, now time.Time, zone *time.Location) (time.Time, erro
 
 // at reads the time flag of a command, now when it was not given.
 func (a *app) at(c *cobra.Command, flag string, zone *time.Location) (time.Time, error) {
+	return amendedAt(c, flag, a.now().Truncate(time.Second), zone)
+}
+
+// amendedAt reads the time flag of an amendment: was stays when it was not given,
+// and its date when only the time of day was.
+func amendedAt(c *cobra.Command, flag string, was time.Time, zone *time.Location) (time.Time, error) {
 	if !c.Flags().Changed(flag) {
-		return a.now().In(zone).Truncate(time.Second), nil
+		return was.In(zone), nil
 	}
 	text, _ := c.Flags().GetString(flag)
-	t, err := parseTime(text, a.now(), zone)
+	t, err := parseTime(text, was, zone)
 	if err != nil {
 		return t, usagef("--%s: %v", flag, err)
 	}
 	return t, nil
+}
+
+// numberFlag reads a quantity flag; absent when it was not given.
+func numberFlag(c *cobra.Command, name string, kind units.Kind) (units.Number, error) {
+	text, _ := c.Flags().GetString(name)
+	if !c.Flags().Changed(name) {
+		return units.Number{}, nil
+	}
+	v, err := kind.Parse(text)
+	if err != nil {
+		return units.Number{}, usagef("--%s: %v", name, err)
+	}
+	return units.Some(v), nil
+}
+
+// oneOf reads a flag that holds one of a few words.
+func oneOf(c *cobra.Command, flag string, words ...string) (string, error) {
+	text, _ := c.Flags().GetString(flag)
+	if slices.Contains(words, text) {
+		return text, nil
+	}
+	words = slices.DeleteFunc(words, func(w string) bool { return w == "" })
+	return "", usagef("--%s %q: want one of %s", flag, text, strings.Join(words, ", "))
 }

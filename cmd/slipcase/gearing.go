@@ -50,10 +50,7 @@ that a rear gear or a tyre can be chosen that crosses the stripe at the rpm you 
 	f.String("rear", "", "final drive, as 4.10")
 	f.String("top", "1", "the gear you cross the stripe in")
 	f.String("slip", "0", "percent lost in converter, clutch and tyre")
-	f.String("vehicle", "", "a vehicle of the log: its next run says the speed")
-	f.String("track", "", "with --vehicle: the track")
-	f.String("at", "", "with --vehicle: when it will run")
-	registerReading(c)
+	registerSubject(c)
 	return c
 }
 
@@ -129,35 +126,19 @@ func topAndSlip(c *cobra.Command) (top, slip float64, err error) {
 
 // stripeSpeed is the speed of the vehicle's next run at the end of it.
 func (a *app) stripeSpeed(c *cobra.Command, lb *logbook.Logbook) (float64, string, error) {
-	v, err := a.theVehicle(c, lb)
+	next, history, err := a.nextRun(c, lb)
 	if err != nil {
 		return 0, "", err
 	}
-	track, err := a.theTrack(c, lb)
+	f, err := predict.Expect(history, passOf(next))
 	if err != nil {
-		return 0, "", err
+		return 0, "", fmt.Errorf("%s: %w", next.Vehicle.ID, err)
 	}
-	at, err := a.at(c, "at", a.zone(track))
-	if err != nil {
-		return 0, "", err
+	m := farthest(next.Track, f)
+	if f.MPHs[m].Centre == 0 {
+		return 0, "", fmt.Errorf("%s: no speed is timed at %g ft: give --mph", next.Vehicle.ID, m.Ft())
 	}
-	next, err := a.nextRun(c, lb, v, track, logbook.Time{Time: at})
-	if err != nil {
-		return 0, "", err
-	}
-	runs, err := lb.Runs(v.ID)
-	if err != nil {
-		return 0, "", err
-	}
-	e, err := predict.Expect(passesOf(runs), passOf(next))
-	if err != nil {
-		return 0, "", fmt.Errorf("%s: %w", v.ID, err)
-	}
-	m := finishAt(track, e.Finish)
-	if e.MPHs[m].Centre == 0 {
-		return 0, "", fmt.Errorf("%s: no speed is timed at %g ft: give --mph", v.ID, m.Ft())
-	}
-	return e.MPHs[m].Centre, fmt.Sprintf("%s at %g ft of its next run, the mean of the last 66 ft", v.ID, m.Ft()), nil
+	return f.MPHs[m].Centre, fmt.Sprintf("%s at %g ft of its next run, the mean of the last 66 ft", next.Vehicle.ID, m.Ft()), nil
 }
 
 func (a *app) gearingTable(g gearingJSON) table.Table {

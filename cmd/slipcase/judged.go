@@ -1,12 +1,8 @@
 package main
 
 import (
-	"fmt"
-	"io"
 	"slices"
 	"strings"
-
-	"github.com/jedib0t/go-pretty/v6/text"
 
 	"slipcase/cmd/slipcase/internal/table"
 	"slipcase/logbook"
@@ -16,46 +12,61 @@ import (
 
 // judged is a run held against what was expected of it from the runs before.
 type judged struct {
-	run       logbook.Run
-	pass      predict.Pass
-	standard  units.Number // how the density altitude stood; absent without air
-	corrected predict.Splits
-	inAir     bool // corrected holds: the air was known
-	expected  expectation
-	basisless string // why there is no expectation
-	usual     [predict.Marks]units.Number
+	run        logbook.Run
+	pass       predict.Pass
+	judgement  predict.Judgement
+	corrected  predict.Corrected // in standard air
+	inAir      bool              // corrected holds: the air was known
+	unjudged   string            // why there is no judgement
+	cautions   []string          // thresholds that this run crossed as the vehicle's first
+	usualPulls [predict.Marks]units.Number
 }
 
+// judge holds a run against the forecast from the runs made before it.
 func judge(run logbook.Run, history []predict.Pass) judged {
-	j := judged{run: run, pass: passOf(run), usual: predict.UsualPulls(history)}
-	if run.Air.Known {
-		j.standard = units.Some(run.Air.Air.DensityAltitudeFt())
-	}
-	j.corrected, j.inAir = predict.Correct(j.pass)
+	j := judged{run: run, pass: passOf(run), usualPulls: predict.UsualPulls(history)}
 	var err error
-	if j.expected, err = expect(history, j.pass); err != nil {
-		j.basisless = err.Error()
+	if j.judgement, err = predict.Judge(history, j.pass); err != nil {
+		j.unjudged = err.Error()
 	}
+	if corrector, err := predict.NewCorrector(append(history[:len(history):len(history)], j.pass)); err == nil {
+		j.corrected, j.inAir = corrector.Correct(j.pass)
+		j.inAir = j.inAir && run.Air.Known // an assumed day corrects nothing
+	}
+	j.cautions = newCautions(j.pass, history)
 	return j
 }
 
-// judgeSlip judges one slip among its vehicle's runs.
-func judgeSlip(lb *logbook.Logbook, s slip) (judged, error) {
-	joiner, err := lb.Joiner(s.Vehicle)
-	if err != nil {
-		return judged{}, err
+// newCautions are the cautions of a run that no earlier run of the vehicle earned.
+func newCautions(run predict.Pass, history []predict.Pass) []string {
+	said := map[string]bool{}
+	for _, p := range history {
+		for _, c := range predict.Cautions(run.Machine, p.Splits) {
+			said[c] = true
+		}
+	}
+	cautions := predict.Cautions(run.Machine, run.Splits)
+	if !slices.ContainsFunc(cautions, func(c string) bool { return !said[c] }) {
+		return nil
+	}
+	return slices.DeleteFunc(cautions, func(c string) bool { return said[c] && c != predict.CautionsDefer })
+}
+
+// judgeSlip judges one slip among its vehicle's runs, and gives those before it.
+func judgeSlip(lb *logbook.Logbook, s slip) (j judged, joiner *logbook.Joiner, history []predict.Pass, err error) {
+	if joiner, err = lb.Joiner(s.Vehicle); err != nil {
+		return judged{}, nil, nil, err
 	}
 	slips, err := lb.Slips(s.Vehicle)
 	if err != nil {
-		return judged{}, err
+		return judged{}, nil, nil, err
 	}
-	var history []predict.Pass
 	for _, other := range slips {
 		if other.ID != s.ID && other.Time.Before(s.Time.Time) {
 			history = append(history, passOf(joiner.Run(other)))
 		}
 	}
-	return judge(joiner.Run(s), history), nil
+	return judge(joiner.Run(s), history), joiner, history, nil
 }
 
 // judgeLast judges the last n runs, each from those of its vehicle before it.
@@ -71,18 +82,27 @@ func judgeLast(runs []logbook.Run, n int) []judged {
 	return js
 }
 
+// densityAltitude is that of the run's air, absent where it is not known.
+func densityAltitude(r logbook.Run) units.Number {
+	if !r.Air.Known {
+		return units.Number{}
+	}
+	return units.Some(r.Air.Air.DensityAltitudeFt())
+}
+
 func (j judged) headline() string {
 	s := j.run.Slip
-	parts := []string{s.Vehicle}
+	name := s.Vehicle
 	if j.run.Vehicle.ID != "" {
-		parts[0] = j.run.Vehicle.Name()
+		name = j.run.Vehicle.Name()
 	}
-	if s.Track != "" {
-		parts[0] += " at " + s.Track
-		if j.run.Track.Title != "" {
-			parts[0] = j.run.Vehicle.Name() + " at " + j.run.Track.Title
-		}
+	switch {
+	case j.run.Track.ID != "":
+		name += " at " + j.run.Track.Name()
+	case s.Track != "":
+		name += " at " + s.Track
 	}
+	parts := []string{name}
 	for _, p := range []string{s.Round, s.Lane} {
 		if p != "" {
 			parts = append(parts, p)
@@ -95,176 +115,16 @@ func (j judged) headline() string {
 	return table.Clean(head)
 }
 
-// verdict writes what a run was worth: the answer first, then the reason.
-func (a *app) verdict(w io.Writer, j judged) {
-	s := j.run.Slip
-	mark, timed := j.pass.Splits.Finish()
-	if timed {
-		a.say(w, a.runText(j.pass.Splits, mark), j.against(mark))
-		if j.inAir {
-			a.say(w, "in standard air", a.runText(j.corrected, mark))
-		}
-	}
-	a.say(w, "air", a.airLine(j))
-	if r := s.ReactionS; r.Known() {
-		a.say(w, "reaction", fmt.Sprintf("%.3f%s", r.Value(), redText(j.run)))
-	}
-	a.splitTable(w, j)
-	if j.basisless != "" {
-		a.say(w, "forecast", "none: "+j.basisless)
-	} else {
-		a.say(w, "forecast", j.expected.Basis)
-	}
-	if says, ok := a.power(j); ok {
-		a.say(w, "power at clutch", says)
-	}
-	for _, r := range j.remarks() {
-		a.say(w, "note", r)
-	}
-}
-
-// runText is a time and its speed as the trade writes them; a metric speed tells
-// its unit.
-func (a *app) runText(s predict.Splits, m predict.Mark) string {
-	if mph := s.MPHs[m]; mph.Known() {
-		unit := ""
-		if a.units != units.US {
-			unit = " " + units.Speed.Symbol(a.units)
-		}
-		return fmt.Sprintf("%.3f @ %s%s", s.ETs[m].Value(), a.speed(mph), unit)
-	}
-	return fmt.Sprintf("%.3f", s.ETs[m].Value())
-}
-
-// against says in words how the finish compares with its forecast.
-func (j judged) against(m predict.Mark) string {
-	at := ""
-	if m != predict.At1320 {
-		at = fmt.Sprintf(" at %g ft", m.Ft())
-	}
-	x := j.expected.Splits.ETs[m]
-	if !x.Known() {
-		return "nothing to compare it with yet" + at
-	}
-	diff := j.pass.Splits.ETs[m].Value() - x.Value()
-	text := fmt.Sprintf("%.3f s slower than forecast%s", diff, at)
-	if diff < 0 {
-		text = fmt.Sprintf("%.3f s quicker than forecast%s", -diff, at)
-	}
-	if full, why := predict.FullPull(j.pass.Splits, j.usual); !full && j.run.Slip.FullPower == "" {
-		text += "; " + why
-	}
-	if p := j.run.Slip.FullPower; p != "" && p != "yes" {
-		text += "; noted as " + p
-	}
-	return text
-}
-
-func redText(r logbook.Run) string {
-	perfect := r.Track.PerfectReactionS.Or(0)
-	if r.Track.Red(r.Slip.ReactionS.Value()) {
-		return fmt.Sprintf(", red: perfect is %.3f here", perfect)
-	}
-	return ""
-}
-
-func (a *app) airLine(j judged) string {
-	if !j.run.Air.Known {
-		return "not known: " + strings.TrimPrefix(j.run.Air.How, "no air: ")
-	}
-	line := fmt.Sprintf("density altitude %s, %s", a.show(units.Length, j.standard), j.run.Air.How)
-	if rise := j.run.Air.RiseFtPerHour; rise.Known() && (rise.Value() > 50 || rise.Value() < -50) {
-		word := "rising"
-		if rise.Value() < 0 {
-			word, rise = "falling", units.Some(-rise.Value())
-		}
-		line += fmt.Sprintf(", %s %s an hour", word, a.show(units.Length, rise))
-	}
-	return line
-}
-
-func (a *app) splitTable(w io.Writer, j judged) {
-	t := table.Table{Columns: []table.Column{
-		{Head: ""}, {Head: "this run", Right: true}, {Head: "forecast", Right: true}, {Head: "difference", Right: true},
-	}}
+// corrected is what a run made in standard air, as a slip would have it.
+func inStandardAir(c predict.Corrected) predict.Splits {
+	var s predict.Splits
 	for m := range predict.Marks {
-		row := func(label string, ran, x units.Number, digits int) {
-			if !ran.Known() {
-				return
-			}
-			cells := []string{label, fmt.Sprintf("%.*f", digits, ran.Value()), "", ""}
-			if x.Known() {
-				cells[2] = fmt.Sprintf("%.*f", digits, x.Value())
-				cells[3] = fmt.Sprintf("%+.*f", digits, ran.Value()-x.Value())
-			}
-			t.Rows = append(t.Rows, cells)
+		if b := c.ETs[m]; b.Centre > 0 {
+			s.ETs[m] = units.Some(b.Centre)
 		}
-		row(fmt.Sprintf("%5.0f ft", m.Ft()), j.pass.Splits.ETs[m], j.expected.Splits.ETs[m], 3)
-		mph := func(n units.Number) units.Number {
-			if !n.Known() {
-				return n
-			}
-			return units.Some(units.Speed.In(a.units, n.Value()))
-		}
-		row("      "+units.Speed.Symbol(a.units), mph(j.pass.Splits.MPHs[m]), mph(j.expected.Splits.MPHs[m]), 2)
-	}
-	if len(t.Rows) > 0 {
-		fmt.Fprintln(w)
-		t.Render(w, table.Text, 0)
-		fmt.Fprintln(w)
-	}
-}
-
-// power is what the run implies the engine made in its air.
-func (a *app) power(j judged) (string, bool) {
-	if full, _ := predict.FullPull(j.pass.Splits, j.usual); !full || !predict.FullEffort(j.pass.Effort) {
-		return "", false // power that was not used cannot be read from the run
-	}
-	for m := predict.At1320; m >= predict.At660; m-- {
-		et, mph := j.pass.Splits.ETs[m], j.pass.Splits.MPHs[m]
-		if !et.Known() || !mph.Known() || !j.pass.Machine.WeightLb.Known() {
-			continue
-		}
-		implied, err := predict.ImpliedPower(predict.Fox, m, j.pass.Machine.WeightLb.Value(), et.Value(), mph.Value())
-		if err != nil {
-			return "", false
-		}
-		return fmt.Sprintf("by ET %s, by speed %s: %s", a.show(units.Power, units.Some(implied.ByET)),
-			a.show(units.Power, units.Some(implied.ByMPH)), implied.Says(j.usual[m])), true
-	}
-	return "", false
-}
-
-// remarks are all that a person should know beside the numbers, each once.
-func (j judged) remarks() []string {
-	var all []string
-	if j.run.Slip.Forced != "" {
-		all = append(all, "recorded although "+j.run.Slip.Forced)
-	}
-	for _, m := range j.run.Missing {
-		if !strings.HasPrefix(m, "air:") {
-			all = append(all, m)
+		if b := c.MPHs[m]; b.Centre > 0 {
+			s.MPHs[m] = units.Some(b.Centre)
 		}
 	}
-	all = append(all, j.run.Air.Remarks...)
-	all = append(all, j.expected.Remarks...)
-	if n := len(j.expected.LeftOut); n > 0 {
-		all = append(all, fmt.Sprintf("%d earlier %s in part or not at all: slipcase forecast --vehicle %s says why",
-			n, plural(n, "run counts", "runs count"), j.run.Slip.Vehicle))
-	}
-	return slices.Compact(all)
-}
-
-// say writes a label and its text, wrapped behind it.
-func (a *app) say(w io.Writer, label, words string) {
-	const indent = 19
-	room := 80
-	if width := a.width(); width > 0 && width < room {
-		room = width
-	}
-	lines := strings.Split(text.WrapSoft(table.Clean(words), max(20, room-indent)), "\n")
-	fmt.Fprintf(w, "%-*s%s\n", indent, label, strings.TrimRight(lines[0], " "))
-	for _, l := range lines[1:] {
-		fmt.Fprintf(w, "%*s%s\n", indent, "", strings.TrimRight(l, " "))
-	}
+	return s
 }

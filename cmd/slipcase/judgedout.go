@@ -40,63 +40,73 @@ func tidy(n units.Number) units.Number {
 	return units.Some(math.Round(n.Value()*1e4) / 1e4)
 }
 
-// expectedJSON is a forecast with where it comes from.
-type expectedJSON struct {
-	splitsJSON
-	Basis    string        `json:"basis"`
-	RunsUsed int           `json:"runs_used"`
-	LeftOut  []leftOutJSON `json:"runs_left_out"`
-	Warnings []string      `json:"warnings"`
-}
-
-type leftOutJSON struct {
-	ID  string `json:"id"`
-	Why string `json:"why"`
-}
-
-func newExpectedJSON(e expectation) expectedJSON {
-	out := expectedJSON{newSplitsJSON(e.Splits), e.Basis, e.Runs, []leftOutJSON{}, append([]string{}, e.Remarks...)}
-	for _, l := range e.LeftOut {
-		out.LeftOut = append(out.LeftOut, leftOutJSON(l))
-	}
-	return out
-}
-
 // judgedJSON is a slip with its judgement; what is not known is null.
 type judgedJSON struct {
-	Slip        slip          `json:"slip"`
-	StandardAir *splitsJSON   `json:"standard_air"`
-	Forecast    *expectedJSON `json:"forecast"`
-	Difference  *splitsJSON   `json:"difference"`
-	DensityAlt  units.Number  `json:"density_altitude_ft"`
-	AirHow      string        `json:"air_how"`
-	Warnings    []string      `json:"warnings"`
+	Slip        slip           `json:"slip"`
+	StandardAir *splitsJSON    `json:"standard_air"`
+	Forecast    map[string]any `json:"forecast"`
+	Difference  *splitsJSON    `json:"difference"`
+	Judgement   *verdictJSON   `json:"judgement"`
+	DensityAlt  units.Number   `json:"density_altitude_ft"`
+	AirHow      string         `json:"air_how"`
+	Warnings    []string       `json:"warnings"`
+}
+
+type verdictJSON struct {
+	DistanceFt  float64     `json:"distance_ft"`
+	DifferenceS float64     `json:"difference_s"`
+	Percentile  float64     `json:"percentile"` // of a hundred such runs, how many are as quick or quicker
+	Says        string      `json:"says"`
+	Pieces      []pieceJSON `json:"pieces"`
+}
+
+type pieceJSON struct {
+	Name     string  `json:"name"`
+	FromFt   float64 `json:"from_ft"`
+	ToFt     float64 `json:"to_ft"`
+	Seconds  float64 `json:"difference_s"`
+	Word     string  `json:"word"`
+	MoreRuns int     `json:"more_runs_to_tell"` // 0: told; -1: over 99
 }
 
 func (j judged) json() judgedJSON {
-	out := judgedJSON{Slip: j.run.Slip, DensityAlt: j.standard, AirHow: j.run.Air.How, Warnings: append([]string{}, j.run.Missing...)}
+	out := judgedJSON{Slip: j.run.Slip, DensityAlt: densityAltitude(j.run), AirHow: j.run.Air.How, Warnings: append([]string{}, j.warnings()...)}
 	if j.inAir {
-		s := newSplitsJSON(j.corrected)
+		s := newSplitsJSON(inStandardAir(j.corrected))
 		out.StandardAir = &s
 	}
-	if j.basisless != "" {
-		out.Warnings = append(out.Warnings, j.basisless)
+	if j.unjudged != "" {
 		return out
 	}
-	e := newExpectedJSON(j.expected)
-	out.Forecast = &e
+	f := j.judgement.Forecast
+	far := farthest(j.run.Track, f)
+	if ran, ok := j.pass.Splits.Finish(); ok {
+		far = max(far, ran)
+	}
+	out.Forecast = forecastJSON(f, far)
 	var d predict.Splits
-	for _, diff := range j.expected.Against(j.pass.Splits) {
-		if diff.Speed {
-			d.MPHs[diff.Mark] = units.Some(diff.Diff)
-		} else {
-			d.ETs[diff.Mark] = units.Some(diff.Diff)
-		}
+	for m, x := 0, f.Centre(); m < len(d.ETs); m++ {
+		d.ETs[m] = minus(j.pass.Splits.ETs[m], x.ETs[m])
+		d.MPHs[m] = minus(j.pass.Splits.MPHs[m], x.MPHs[m])
 	}
 	ds := newSplitsJSON(d)
 	out.Difference = &ds
+	v := &verdictJSON{j.judgement.Mark.Ft(), round4(j.judgement.Difference), round4(j.judgement.Percentile), j.judgement.Sentence, []pieceJSON{}}
+	for _, p := range j.judgement.Pieces {
+		v.Pieces = append(v.Pieces, pieceJSON{p.Name, p.From, p.To, round4(p.Seconds), p.Word, p.MoreRuns})
+	}
+	out.Judgement = v
 	return out
 }
+
+func minus(a, b units.Number) units.Number {
+	if !a.Known() || !b.Known() {
+		return units.Number{}
+	}
+	return units.Some(a.Value() - b.Value())
+}
+
+func round4(v float64) float64 { return tidy(units.Some(v)).Value() }
 
 func slipsJSON(js []judged) []judgedJSON {
 	out := make([]judgedJSON, len(js))
@@ -120,6 +130,14 @@ func (a *app) speed(n units.Number) string {
 	return fmt.Sprintf("%.2f", units.Speed.In(a.units, n.Value()))
 }
 
+// full is the racer's own word on full power, or that it is doubted.
+func (j judged) full() string {
+	if j.run.Slip.FullPower == "" && j.notFull() != "" {
+		return "doubted"
+	}
+	return j.run.Slip.FullPower
+}
+
 // slipTable lists runs against their forecasts, at the farthest mark of each.
 func (a *app) slipTable(js []judged) table.Table {
 	t := table.Table{Columns: []table.Column{
@@ -139,16 +157,17 @@ func (a *app) slipTable(js []judged) table.Table {
 	}}
 	for _, j := range js {
 		s := j.run.Slip
-		row := []string{s.ID, a.stamp(s.Time.Time), s.Vehicle, s.Track, s.Round, seconds(s.ET60S), "", "", "", "", "", "", s.FullPower}
+		row := []string{s.ID, a.stamp(s.Time.Time), s.Vehicle, s.Track, s.Round, seconds(s.ET60S), "", "", "", "", "", "", j.full()}
 		if m, ok := j.pass.Splits.Finish(); ok {
 			row[6] = fmt.Sprintf("%g", m.Ft())
 			row[7], row[8] = seconds(j.pass.Splits.ETs[m]), a.speed(j.pass.Splits.MPHs[m])
 			if j.inAir {
-				row[9] = seconds(j.corrected.ETs[m])
+				row[9] = seconds(inStandardAir(j.corrected).ETs[m])
 			}
-			if x := j.expected.Splits.ETs[m]; x.Known() {
+			if j.unjudged == "" {
+				x := j.judgement.Forecast.Centre().ETs[m]
 				row[10] = seconds(x)
-				row[11] = fmt.Sprintf("%+.3f", j.pass.Splits.ETs[m].Value()-x.Value())
+				row[11] = signed(j.pass.Splits.ETs[m].Value() - x.Value())
 			}
 		}
 		t.Rows = append(t.Rows, row)

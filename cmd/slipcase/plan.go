@@ -54,7 +54,7 @@ var partFields = []field[logbook.Part]{
 		}
 		return nil
 	}},
-	words("power-at", "where that power counts: wheels or clutch", func(p *logbook.Part) *string { return &p.PowerAt }),
+	choice("power-at", "where that power counts: wheels or clutch", func(p *logbook.Part) *string { return &p.PowerAt }),
 	three("lose", "weight taken off, as 40lb; -15lb puts it on", units.Weight, -1, func(p *logbook.Part) (*units.Number, *units.Number, *units.Number) {
 		return &p.WeightLowLb, &p.WeightLb, &p.WeightHighLb
 	}),

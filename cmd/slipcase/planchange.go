@@ -42,7 +42,7 @@ func statedOf(s logbook.Setup, loss float64) stated {
 // stated is the power that gains are shares of: the setup's, or without one
 // what the runs imply.
 func (s *subject) stated() (p stated, note string) {
-	loss := predict.DefaultLoss(predict.Kind(s.vehicle.Kind), predict.Drive(s.vehicle.Drive))
+	loss := predict.DefaultLoss(predict.Kind(s.next.Vehicle.Kind), predict.Drive(s.next.Vehicle.Drive))
 	if s.next.Setup.PowerHP.Known() {
 		return statedOf(s.next.Setup, loss), ""
 	}

@@ -95,7 +95,7 @@ func (a *app) rankPlan(c *cobra.Command, _ []string, lb *logbook.Logbook) error 
 	if err != nil {
 		return err
 	}
-	out := rankJSON{s.vehicle.ID, s.prospect.Finish.Ft(), s.prospect.Before.ETs[s.prospect.Finish].Centre, by, []worthJSON{}, []stepJSON{}, append(append([]string{}, notes...), cautions...)}
+	out := rankJSON{s.next.Vehicle.ID, s.prospect.Finish.Ft(), s.prospect.Before.ETs[s.prospect.Finish].Centre, by, []worthJSON{}, []stepJSON{}, append(append([]string{}, notes...), cautions...)}
 	for _, w := range ranked {
 		out.Ranked = append(out.Ranked, newWorthJSON(w))
 	}
@@ -103,6 +103,7 @@ func (a *app) rankPlan(c *cobra.Command, _ []string, lb *logbook.Logbook) error 
 		out.Order = append(out.Order, stepJSON{o.Name, o.Cost, o.Spent, o.ETGain.Likely, o.ETGain.Low, o.ETGain.High})
 	}
 	t := a.rankTable(out)
+	a.aside(out.Warnings)
 	return a.answer(out, t, func(w io.Writer) {
 		first := ranked[0]
 		head := fmt.Sprintf("first %s: %s", first.Name, quicker(first.ETGain))
@@ -126,7 +127,7 @@ func (a *app) rankPlan(c *cobra.Command, _ []string, lb *logbook.Logbook) error 
 
 // candidates are the changes of the plan that are not built in yet.
 func (s *subject) candidates(lb *logbook.Logbook) (all []predict.Candidate, notes []string, err error) {
-	parts, err := lb.Parts(s.vehicle.ID)
+	parts, err := lb.Parts(s.next.Vehicle.ID)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -161,14 +162,14 @@ func (s *subject) candidates(lb *logbook.Logbook) (all []predict.Candidate, note
 		all = append(all, candidate)
 	}
 	if len(all) == 0 {
-		return nil, nil, fmt.Errorf("nothing on the plan of %s: slipcase plan add NAME --vehicle %s --gain 12hp --cost 450", s.vehicle.ID, s.vehicle.ID)
+		return nil, nil, fmt.Errorf("nothing on the plan of %s: slipcase plan add NAME --vehicle %s --gain 12hp --cost 450", s.next.Vehicle.ID, s.next.Vehicle.ID)
 	}
 	return all, notes, nil
 }
 
 // builtIn names the changes that the setups up to the one in force have.
 func (s *subject) builtIn(lb *logbook.Logbook) (map[string]bool, error) {
-	setups, err := lb.Setups(s.vehicle.ID)
+	setups, err := lb.Setups(s.next.Vehicle.ID)
 	built := map[string]bool{}
 	for _, u := range setups {
 		if !u.From.After(s.next.Slip.Time.Time) {

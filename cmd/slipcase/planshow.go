@@ -83,6 +83,7 @@ func (a *app) showWorth(c *cobra.Command, lb *logbook.Logbook, p logbook.Part) e
 		Warnings []string  `json:"warnings"`
 	}{p, newWorthJSON(ranked[0]), u.Why, append(append([]string{}, u.Warnings...), cautions...)}
 	t := a.upgradeTable(s.marksShown(), s.prospect.Before, u)
+	a.aside(out.Warnings)
 	return a.answer(out, t, func(w io.Writer) {
 		fmt.Fprintf(w, "%s, %s: %s\n%s\n\n", p.Name, a.partWords(p), quicker(ranked[0].ETGain), a.place(s))
 		t.Render(w, table.Text, a.width())

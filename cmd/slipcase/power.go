@@ -17,8 +17,8 @@ import (
 )
 
 var sheetFields = []field[logbook.Sheet]{
-	words("power-at", "where it was measured: wheels or clutch", func(s *logbook.Sheet) *string { return &s.At }),
-	words("standard", "what it is corrected to: sae, standard, din or none", func(s *logbook.Sheet) *string { return &s.Standard }),
+	choice("power-at", "where it was measured: wheels or clutch", func(s *logbook.Sheet) *string { return &s.At }),
+	choice("standard", "what it is corrected to: sae, standard, din or none", func(s *logbook.Sheet) *string { return &s.Standard }),
 	number("temp", "air temperature at the dyno, as 88F or 31C", units.Temperature, func(s *logbook.Sheet) *units.Number { return &s.TempF }),
 	number("rh", "relative humidity at the dyno, percent", units.Percent, func(s *logbook.Sheet) *units.Number { return &s.RHPct }),
 	number("station", "station pressure at the dyno, as 28.94inHg", units.Pressure, func(s *logbook.Sheet) *units.Number { return &s.StationInHg }),

@@ -79,6 +79,7 @@ func (a *app) showSheets(c *cobra.Command, args []string, lb *logbook.Logbook) e
 			out.Gain = append(out.Gain, gainJSON(d))
 		}
 	}
+	a.aside(out.Notes)
 	return a.answer(out, a.gainTable(out.Sheets, out.Gain), func(w io.Writer) {
 		for _, s := range out.Sheets {
 			fmt.Fprintf(w, "%s, %s\n", s.Name, standardWords(s.Standard))

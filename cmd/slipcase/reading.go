@@ -44,6 +44,15 @@ func reading(c *cobra.Command) (r weather.Reading, report weather.Report, given 
 	return r, report, given, apply(c, readingFields, &r)
 }
 
+// airFlags names the flags of a reading.
+func airFlags() []string {
+	names := []string{"metar"}
+	for _, f := range readingFields {
+		names = append(names, f.flag)
+	}
+	return names
+}
+
 // unread names what a report says that was not understood.
 func unread(report weather.Report) []string {
 	if len(report.Unread) == 0 {

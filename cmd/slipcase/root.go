@@ -94,6 +94,7 @@ Quantities take a unit (31C, 28.94inHg, 1565kg, 374m); a bare number means the U
 	p.Bool("no-color", false, "accepted for scripts: no colour is ever used")
 	root.AddCommand(a.demoCommand(), a.initCommand(), a.vehicleCommand(), a.trackCommand(), a.setupCommand(),
 		a.airCommand(), a.slipCommand(), a.forecastCommand(), a.correctCommand(),
+		a.backtestCommand(), a.compareCommand(),
 		a.powerCommand(), a.gearingCommand(), a.planCommand())
 	explainExit(root)
 	return root

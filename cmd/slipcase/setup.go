@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"io"
 	"strings"
-	"time"
 
 	"github.com/spf13/cobra"
 
@@ -17,8 +16,8 @@ var setupFields = []field[logbook.Setup]{
 	words("name", "a short name for it, as bigger-carb", func(s *logbook.Setup) *string { return &s.Name }),
 	number("weight", "ready to run, with driver or rider, as 3450lb or 1565kg", units.Weight, func(s *logbook.Setup) *units.Number { return &s.WeightLb }),
 	number("power", "as 312hp or 233kW", units.Power, func(s *logbook.Setup) *units.Number { return &s.PowerHP }),
-	words("power-at", "where it was measured: wheels or clutch", func(s *logbook.Setup) *string { return &s.PowerAt }),
-	words("standard", "what the sheet is corrected to: sae, standard, din or none", func(s *logbook.Setup) *string { return &s.PowerStandard }),
+	choice("power-at", "where it was measured: wheels or clutch", func(s *logbook.Setup) *string { return &s.PowerAt }),
+	choice("standard", "what the sheet is corrected to: sae, standard, din or none", func(s *logbook.Setup) *string { return &s.PowerStandard }),
 	words("sheet", "the dyno sheet that the power is from: slipcase power list", func(s *logbook.Setup) *string { return &s.Power }),
 	words("change", "what was changed; names of slipcase plan list, apart by commas, are held against what they promised", func(s *logbook.Setup) *string { return &s.Change }),
 	number("cost", "what it cost", units.Money, func(s *logbook.Setup) *units.Number { return &s.Cost }),
@@ -80,7 +79,11 @@ func (a *app) addSetup(c *cobra.Command, _ []string, lb *logbook.Logbook) error 
 	if err := apply(c, setupFields, &s); err != nil {
 		return err
 	}
-	from, err := a.at(c, "from", a.zone(logbook.Track{}))
+	zone, err := a.raceZone(lb)
+	if err != nil {
+		return err
+	}
+	from, err := a.at(c, "from", zone)
 	if err != nil {
 		return err
 	}
@@ -99,7 +102,7 @@ func (a *app) addSetup(c *cobra.Command, _ []string, lb *logbook.Logbook) error 
 	if err := inheritSetup(lb, &s); err != nil {
 		return err
 	}
-	if err := forced(c, &s.Entry, s.Doubts()); err != nil {
+	if err := forced(c, &s.Entry, doubtsOf(s)); err != nil {
 		return err
 	}
 	if err := lb.AddSetup(&s); err != nil {
@@ -108,6 +111,9 @@ func (a *app) addSetup(c *cobra.Command, _ []string, lb *logbook.Logbook) error 
 	return a.answer(s, a.setupTable([]logbook.Setup{s}), func(w io.Writer) {
 		fmt.Fprintf(w, "recorded  setup %s of %s from %s: %s, %s%s\n", orDash(s.Name), s.Vehicle, when(s.From.Time),
 			a.show(units.Weight, s.WeightLb), a.show(units.Power, s.PowerHP), atPlace(s))
+		if s.PowerHP.Known() && (s.PowerAt == "" || s.PowerStandard == "") {
+			fmt.Fprintf(w, "  taken as at the wheels and SAE where not said   slipcase setup amend %s --power-at wheels --standard sae\n", s.ID)
+		}
 	})
 }
 
@@ -142,74 +148,31 @@ func (a *app) amendSetup(c *cobra.Command, args []string, lb *logbook.Logbook) e
 	if err != nil {
 		return err
 	}
+	zone, err := a.raceZone(lb)
+	if err != nil {
+		return err
+	}
 	s, err = lb.AmendSetup(s.ID, func(s *logbook.Setup) error {
 		if err := apply(c, setupFields, s); err != nil {
 			return err
 		}
-		if c.Flags().Changed("from") {
-			from, err := a.at(c, "from", s.From.Location())
-			if err != nil {
-				return err
-			}
-			s.From = logbook.Time{Time: from}
+		from, err := amendedAt(c, "from", s.From.Time, zone)
+		if err != nil {
+			return err
 		}
+		s.From = logbook.Time{Time: from}
 		if err := fromSheet(c, lb, s); err != nil {
 			return err
 		}
 		if err := s.Check(); err != nil {
 			return usage(err)
 		}
-		return forced(c, &s.Entry, s.Doubts())
+		return forced(c, &s.Entry, doubtsOf(*s))
 	})
 	if err != nil {
 		return err
 	}
 	return a.answer(s, a.setupTable([]logbook.Setup{s}), func(w io.Writer) { fmt.Fprintf(w, "recorded  setup %s, revision %d\n", s.ID, s.Rev) })
-}
-
-// forced lets doubtful values pass with --force and notes why they were doubted.
-func forced(c *cobra.Command, e *logbook.Entry, doubts []string) error {
-	e.Forced = ""
-	if len(doubts) == 0 {
-		return nil
-	}
-	if ok, _ := c.Flags().GetBool("force"); !ok {
-		return refuse(doubts)
-	}
-	e.Forced = strings.Join(doubts, "; ")
-	return nil
-}
-
-// vehicleFlag is the vehicle named by the flag, "" when none is.
-func vehicleFlag(c *cobra.Command, lb *logbook.Logbook) (string, error) {
-	name, _ := c.Flags().GetString("vehicle")
-	if name == "" {
-		return "", nil
-	}
-	v, err := lb.Vehicle(name)
-	return v.ID, err
-}
-
-// theVehicle is the vehicle named by the flag, or the only one there is.
-func (a *app) theVehicle(c *cobra.Command, lb *logbook.Logbook) (logbook.Vehicle, error) {
-	if name, _ := c.Flags().GetString("vehicle"); name != "" {
-		return lb.Vehicle(name)
-	}
-	vs, err := lb.Vehicles()
-	if err != nil {
-		return logbook.Vehicle{}, err
-	}
-	switch len(vs) {
-	case 1:
-		return vs[0], nil
-	case 0:
-		return logbook.Vehicle{}, fmt.Errorf("no vehicle in the logbook yet: slipcase vehicle add heron --kind car --aspiration natural")
-	}
-	names := make([]string, len(vs))
-	for i, v := range vs {
-		names[i] = v.ID
-	}
-	return logbook.Vehicle{}, usagef("--vehicle is missing: want one of %s", strings.Join(names, ", "))
 }
 
 func (a *app) setupTable(ss []logbook.Setup) table.Table {
@@ -246,13 +209,3 @@ func atPlace(s logbook.Setup) string {
 	}
 	return " " + strings.Join(parts, ", ")
 }
-
-func orDash(s string) string {
-	if s == "" {
-		return "-"
-	}
-	return s
-}
-
-// when shows a moment to a person.
-func when(t time.Time) string { return t.Format("Mon 2 Jan 2006 15:04") }

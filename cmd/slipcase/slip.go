@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 
@@ -65,12 +66,13 @@ func (a *app) addSlip(c *cobra.Command, _ []string, lb *logbook.Logbook) error {
 	if err := lb.AddSlips(&s); err != nil {
 		return err
 	}
-	j, err := judgeSlip(lb, s)
+	j, _, _, err := judgeSlip(lb, s)
 	if err != nil {
 		// The slip is safe; what was promised is only the judgement.
 		a.note("recorded %s, but it cannot be judged: %v", s.ID, err)
 		return nil
 	}
+	a.aside(j.warnings())
 	return a.answer(j.json(), a.slipTable([]judged{j}), func(w io.Writer) {
 		fmt.Fprintf(w, "recorded  %s\n\n", j.headline())
 		a.verdict(w, j)
@@ -94,6 +96,9 @@ func (a *app) checkSlip(c *cobra.Command, lb *logbook.Logbook, s *slip) error {
 		r, err := lb.Reading(s.Air)
 		if err != nil {
 			return err
+		}
+		if r.Status == logbook.Void {
+			return fmt.Errorf("reading %s is void: name another, or none for the air at that minute", r.ID)
 		}
 		s.Air = r.ID
 	}
@@ -148,10 +153,11 @@ func (a *app) slipShow() *cobra.Command {
 				}
 				return a.answer(revs, a.historyTable(revs), nil)
 			}
-			j, err := judgeSlip(lb, s)
+			j, _, _, err := judgeSlip(lb, s)
 			if err != nil {
 				return err
 			}
+			a.aside(j.warnings())
 			return a.answer(j.json(), a.slipTable([]judged{j}), func(w io.Writer) {
 				fmt.Fprintf(w, "%s  %s\n\n", s.ID, j.headline())
 				a.verdict(w, j)
@@ -175,9 +181,11 @@ func (a *app) slipAmend() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			track, err := a.theTrack(c, lb)
-			if err != nil {
-				return err
+			track := logbook.Track{}
+			if name, _ := c.Flags().GetString("track"); name != "" || s.Track != "" {
+				if track, err = lb.Track(cmp.Or(name, s.Track)); err != nil {
+					return err
+				}
 			}
 			s, err = lb.AmendSlip(s.ID, func(s *slip) error {
 				if err := apply(c, slipFields, s); err != nil {
@@ -189,20 +197,23 @@ func (a *app) slipAmend() *cobra.Command {
 				if c.Flags().Changed("track") {
 					s.Track = track.ID
 				}
-				if c.Flags().Changed("at") {
-					at, err := a.at(c, "at", s.Time.Location())
-					if err != nil {
-						return err
-					}
-					s.Time = logbook.Time{Time: at}
+				at, err := amendedAt(c, "at", s.Time.Time, a.zone(track))
+				if err != nil {
+					return err
 				}
+				s.Time = logbook.Time{Time: at}
 				return a.checkSlip(c, lb, s)
 			})
 			if err != nil {
 				return err
 			}
 			return a.answer(s, a.historyTable([]slip{s}), func(w io.Writer) {
-				fmt.Fprintf(w, "recorded  slip %s, revision %d\n  see it   slipcase slip show %s\n", s.ID, s.Rev, s.ID)
+				fmt.Fprintf(w, "recorded  slip %s, revision %d\n", s.ID, s.Rev)
+				if s.Status == logbook.Void {
+					fmt.Fprintf(w, "  it is still void   slipcase slip unvoid %s\n", s.ID)
+					return
+				}
+				fmt.Fprintf(w, "  see it   slipcase slip show %s\n", s.ID)
 			})
 		}),
 	}

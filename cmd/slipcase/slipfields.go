@@ -9,7 +9,7 @@ type slip = logbook.Slip
 
 // slipFields are the columns of a slip in the order of a paper one.
 var slipFields = []field[slip]{
-	words("lane", "left or right", func(s *slip) *string { return &s.Lane }),
+	choice("lane", "left or right", func(s *slip) *string { return &s.Lane }),
 	words("round", "as Q1, E2", func(s *slip) *string { return &s.Round }),
 	number("reaction", "reaction time, as .042; a red light is less than the track's perfect one", units.Seconds, func(s *slip) *units.Number { return &s.ReactionS }),
 	number("60", "60 ft time", units.Seconds, func(s *slip) *units.Number { return &s.ET60S }),
@@ -18,8 +18,8 @@ var slipFields = []field[slip]{
 	timed("1000", "1000 ft time and speed", func(s *slip) *units.Number { return &s.ET1000S }, func(s *slip) *units.Number { return &s.MPH1000 }),
 	timed("1320", "1320 ft time and speed, as 13.212@105.84", func(s *slip) *units.Number { return &s.ET1320S }, func(s *slip) *units.Number { return &s.MPH1320 }),
 	number("dial", "the dial-in", units.Seconds, func(s *slip) *units.Number { return &s.DialS }),
-	words("result", "won or lost", func(s *slip) *string { return &s.Result }),
-	words("full-power", "yes, lifted, braked, spun or broke", func(s *slip) *string { return &s.FullPower }),
+	choice("result", "won or lost", func(s *slip) *string { return &s.Result }),
+	choice("full-power", "yes, lifted, braked, spun or broke", func(s *slip) *string { return &s.FullPower }),
 	number("full-power-to", "how far at full power, as 1150ft", units.Length, func(s *slip) *units.Number { return &s.FullPowerToFt }),
 	number("opponent-reaction", "the other lane's reaction", units.Seconds, func(s *slip) *units.Number { return &s.OpponentReactionS }),
 	number("opponent-et", "the other lane's ET", units.Seconds, func(s *slip) *units.Number { return &s.OpponentETS }),

@@ -13,10 +13,7 @@ import (
 
 // subject is a vehicle about to run, to try changes on.
 type subject struct {
-	vehicle  logbook.Vehicle
-	track    logbook.Track
 	next     logbook.Run
-	history  []logbook.Run
 	prospect *predict.Prospect
 }
 
@@ -28,39 +25,27 @@ func registerSubject(c *cobra.Command) {
 	f.String("track", "", "the track it will run at")
 	f.String("at", "", "when it will run, as 16:30; now when left out")
 	registerReading(c)
+	f.Bool("force", false, "take air that looks wrong as it is")
 }
 
 func (a *app) subject(c *cobra.Command, lb *logbook.Logbook) (*subject, error) {
-	var s subject
-	var err error
-	if s.vehicle, err = a.theVehicle(c, lb); err != nil {
-		return nil, err
-	}
-	if s.track, err = a.theTrack(c, lb); err != nil {
-		return nil, err
-	}
-	at, err := a.at(c, "at", a.zone(s.track))
+	next, history, err := a.nextRun(c, lb)
 	if err != nil {
 		return nil, err
 	}
-	if s.next, err = a.nextRun(c, lb, s.vehicle, s.track, logbook.Time{Time: at}); err != nil {
-		return nil, err
+	p, err := predict.NewProspect(history, passOf(next))
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", next.Vehicle.ID, err)
 	}
-	if s.history, err = lb.Runs(s.vehicle.ID); err != nil {
-		return nil, err
-	}
-	if s.prospect, err = predict.NewProspect(passesOf(s.history), passOf(s.next)); err != nil {
-		return nil, fmt.Errorf("%s: %w", s.vehicle.ID, err)
-	}
-	s.prospect.Finish = finishAt(s.track, s.prospect.Before.Finish)
-	return &s, nil
+	p.Finish = farthest(next.Track, p.Before)
+	return &subject{next, p}, nil
 }
 
 // place says where and in what air, for a headline.
 func (a *app) place(s *subject) string {
-	text := s.vehicle.Name()
-	if s.track.ID != "" {
-		text += " at " + s.track.Name()
+	text := s.next.Vehicle.Name()
+	if s.next.Track.ID != "" {
+		text += " at " + s.next.Track.Name()
 	}
 	if s.next.Air.Known {
 		return text + ", density altitude " + a.show(units.Length, units.Some(s.next.Air.Air.DensityAltitudeFt()))

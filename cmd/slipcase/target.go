@@ -64,7 +64,7 @@ func (a *app) forecastTarget(c *cobra.Command, s *subject) error {
 		return err
 	}
 	out := targetJSON{
-		Vehicle: s.vehicle.ID, Ft: need.Mark.Ft(), Target: need.ET, Today: need.Today, Mix: []mixJSON{},
+		Vehicle: s.next.Vehicle.ID, Ft: need.Mark.Ft(), Target: need.ET, Today: need.Today, Mix: []mixJSON{},
 		First60: need.First60S, Today60: need.Today60S, NextTen: need.NextTen,
 		Warnings: append(append([]string{}, need.Warnings...), cautions...),
 	}
@@ -78,6 +78,7 @@ func (a *app) forecastTarget(c *cobra.Command, s *subject) error {
 		out.Mix = append(out.Mix, mixJSON{m.OffLb, m.Gain * base.Value()})
 	}
 	t := a.targetTable(out)
+	a.aside(out.Warnings)
 	return a.answer(out, t, func(w io.Writer) {
 		fmt.Fprintf(w, "%s\n%s runs %.3f now, in half of its runs\n\n", a.targetAnswer(out, place), a.place(s), need.Today)
 		if len(t.Rows) > 0 {

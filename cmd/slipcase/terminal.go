@@ -61,6 +61,16 @@ func (a *app) answer(value any, t table.Table, text func(w io.Writer)) error {
 	return t.Render(a.out, a.format, a.width())
 }
 
+// aside tells on standard error what a person would read beside the answer, where
+// the form of the answer has no place for it.
+func (a *app) aside(remarks []string) {
+	if a.format == table.CSV || a.format == table.Markdown {
+		for _, r := range remarks {
+			a.note("note: %s", r)
+		}
+	}
+}
+
 // note writes a line for the racer beside the answer.
 func (a *app) note(format string, args ...any) {
 	fmt.Fprintln(a.errOut, table.Clean(fmt.Sprintf(format, args...)))
@@ -88,6 +98,20 @@ func (a *app) cell(k units.Kind, n units.Number) string {
 // suffix is the unit of cell as it ends a CSV heading: ft, m, mph, km_h.
 func (a *app) suffix(k units.Kind) string {
 	return strings.ToLower(strings.ReplaceAll(k.Symbol(a.units), "/", "_"))
+}
+
+// share is a probability or share of one: bare in CSV, and to a person never surer
+// than there is evidence for.
+func (a *app) share(p float64) string {
+	switch {
+	case a.format == table.CSV:
+		return strconv.FormatFloat(round4(p), 'f', -1, 64)
+	case p > 0.99 && p < 1:
+		return "over 99 %"
+	case p > 0 && p < 0.01:
+		return "under 1 %"
+	}
+	return fmt.Sprintf("%.0f %%", 100*p)
 }
 
 // stamp is a moment in a table; in CSV it keeps its offset.
@@ -174,3 +198,13 @@ func (a *app) ask(label, offered string) (string, error) {
 	}
 	return line, nil
 }
+
+func orDash(s string) string {
+	if s == "" {
+		return "-"
+	}
+	return s
+}
+
+// when shows a moment to a person.
+func when(t time.Time) string { return t.Format("Mon 2 Jan 2006 15:04") }

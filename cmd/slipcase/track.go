@@ -35,7 +35,7 @@ var trackFields = []field[logbook.Track]{
 	number("heading", "true bearing from start to finish, 0 to 360", units.Degrees, func(t *logbook.Track) *units.Number { return &t.HeadingDeg }),
 	words("time-zone", "as America/Chicago; without it the machine's", func(t *logbook.Track) *string { return &t.TimeZone }),
 	number("perfect-reaction", "what the slip prints for a perfect light: 0, 0.4 or 0.5", units.Seconds, func(t *logbook.Track) *units.Number { return &t.PerfectReactionS }),
-	words("both-red", "who loses when both are red: first or worst", func(t *logbook.Track) *string { return &t.BothRed }),
+	choice("both-red", "who loses when both are red: first or worst", func(t *logbook.Track) *string { return &t.BothRed }),
 	words("notes", "anything else", func(t *logbook.Track) *string { return &t.Notes }),
 }
 
@@ -58,6 +58,10 @@ func (a *app) trackCommand() *cobra.Command {
 				return err
 			}
 			return a.answer(t, a.trackTable(t), func(w io.Writer) {
+				if !t.ElevationFt.Known() {
+					fmt.Fprintf(w, "recorded  track %s\n  without its elevation no altimeter setting and no METAR can be read   slipcase track amend %s --elevation 812ft\n", t.ID, t.ID)
+					return
+				}
 				fmt.Fprintf(w, "recorded  track %s, elevation %s\n  at the track, the air   slipcase air add --track %s --temp 88F --rh 42 --station 28.94inHg\n",
 					t.ID, a.show(units.Length, t.ElevationFt), t.ID)
 			})

@@ -42,11 +42,6 @@ func anyChanged(c *cobra.Command, flags ...string) bool {
 
 // forecastChange answers forecast --vehicle with a change or a target.
 func (a *app) forecastChange(c *cobra.Command, _ []string, lb *logbook.Logbook) error {
-	for _, flag := range []string{"weight", "power", "standard", "loss", "kind", "drive", "et", "mph"} {
-		if c.Flags().Changed(flag) {
-			return usagef("--%s does not go with a change to a vehicle of the log, whose setup says it", flag)
-		}
-	}
 	if !anyChanged(c, changeFlags...) {
 		return usagef("--shift and --tyre-rating go with a change: want --gain, --lose, --grip, --before and --after, or --target")
 	}
@@ -198,8 +193,8 @@ func shiftGain(c *cobra.Command, curves [2]predict.Curve) (gain, low, high float
 
 // changeCautions are all that a change calls for.
 func (a *app) changeCautions(c *cobra.Command, s *subject, change predict.Change, quick predict.Splits) ([]string, error) {
-	machine := machineOf(s.vehicle, s.next.Setup)
-	cautions := predict.CautionsCrossed(machine, timedAt(s.track, s.prospect.Before.Quick()), timedAt(s.track, quick))
+	machine := machineOf(s.next.Vehicle, s.next.Setup)
+	cautions := predict.CautionsCrossed(machine, upTo(s.prospect.Before.Quick(), s.prospect.Finish), upTo(quick, s.prospect.Finish))
 	rating, err := numberFlag(c, "tyre-rating", units.Speed)
 	if err != nil {
 		return nil, err
@@ -208,7 +203,7 @@ func (a *app) changeCautions(c *cobra.Command, s *subject, change predict.Change
 		if v := rating.Value(); v < 50 || v > 350 {
 			return nil, usagef("--tyre-rating %s: want 50 to 350 mph, as the tyre's maker says it", rating)
 		}
-		if said := predict.TyreCaution(rating.Value(), timedAt(s.track, quick)); said != "" {
+		if said := predict.TyreCaution(rating.Value(), upTo(quick, s.prospect.Finish)); said != "" {
 			cautions = append(cautions, said)
 		}
 	}
@@ -273,15 +268,16 @@ func (a *app) answerUpgrade(s *subject, u predict.Upgrade, words string, notes, 
 		AirHow     string             `json:"air_how"`
 		Warnings   []string           `json:"warnings"`
 	}{
-		s.vehicle.ID, s.next.Setup.Name, words,
+		s.next.Vehicle.ID, s.next.Setup.Name, words,
 		bandsJSON(marks, ranges(before.ETs), ranges(before.MPHs)), bandsJSON(marks, ranges(u.ETs), ranges(u.MPHs)),
 		bandsJSON(marks, u.ETGain, u.MPHGain), cubeJSON{u.CubeRootS.Likely, u.CubeRootS.Low, u.CubeRootS.High, s.prospect.Finish.Ft()},
 		u.Why, before.RunsUsed, s.next.Air.How, append(append([]string{}, notes...), cautions...),
 	}
 	t := a.upgradeTable(marks, before, u)
+	a.aside(out.Warnings)
 	return a.answer(out, t, func(w io.Writer) {
 		g := u.ETGain[s.prospect.Finish]
-		fmt.Fprintf(w, "%s with %s: %s\n%s\n\n", s.vehicle.Name(), words, quicker(g), a.place(s))
+		fmt.Fprintf(w, "%s with %s: %s\n%s\n\n", s.next.Vehicle.Name(), words, quicker(g), a.place(s))
 		t.Render(w, table.Text, a.width())
 		fmt.Fprintln(w)
 		a.say(w, "forecast", before.Basis)

@@ -8,14 +8,15 @@ import (
 
 	"slipcase/cmd/slipcase/internal/table"
 	"slipcase/logbook"
+	"slipcase/predict"
 )
 
 var vehicleFields = []field[logbook.Vehicle]{
 	words("title", "its full name, free to change", func(v *logbook.Vehicle) *string { return &v.Title }),
-	words("kind", "car or motorcycle", func(v *logbook.Vehicle) *string { return &v.Kind }),
-	words("aspiration", "natural, supercharged or turbocharged", func(v *logbook.Vehicle) *string { return &v.Aspiration }),
-	words("drive", "rear, front or all", func(v *logbook.Vehicle) *string { return &v.Drive }),
-	words("body", "as sedan, roadster; open for an open car", func(v *logbook.Vehicle) *string { return &v.Body }),
+	choice("kind", "car or motorcycle", func(v *logbook.Vehicle) *string { return &v.Kind }),
+	choice("aspiration", "natural, supercharged or turbocharged", func(v *logbook.Vehicle) *string { return &v.Aspiration }),
+	choice("drive", "rear, front or all", func(v *logbook.Vehicle) *string { return &v.Drive }),
+	choice("body", "as sedan, roadster; open for an open car", func(v *logbook.Vehicle) *string { return &v.Body }),
 	words("fuel", "as petrol, methanol", func(v *logbook.Vehicle) *string { return &v.Fuel }),
 	words("notes", "anything else", func(v *logbook.Vehicle) *string { return &v.Notes }),
 }
@@ -39,8 +40,12 @@ func (a *app) vehicleCommand() *cobra.Command {
 				return err
 			}
 			return a.answer(v, vehicleTable(v), func(w io.Writer) {
-				fmt.Fprintf(w, "recorded  vehicle %s, %s, %s\n  next, what it weighs and makes   slipcase setup add --vehicle %s --weight 3450lb --power 312hp --power-at wheels --standard sae\n",
-					v.ID, v.Kind, v.Aspiration, v.ID)
+				figures := "--weight 3450lb --power 312hp"
+				if v.Kind == string(predict.Motorcycle) {
+					figures = "--weight 655lb --power 121hp"
+				}
+				fmt.Fprintf(w, "recorded  vehicle %s, %s, %s\n  next, what it weighs and makes   slipcase setup add --vehicle %s %s --power-at wheels --standard sae\n",
+					v.ID, v.Kind, v.Aspiration, v.ID, figures)
 			})
 		}),
 	}

@@ -1,0 +1,71 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"slipcase/logbook"
+
+	"github.com/spf13/cobra"
+)
+
+// vehicleFlag is the vehicle named by the flag, "" when none is.
+func vehicleFlag(c *cobra.Command, lb *logbook.Logbook) (string, error) {
+	name, _ := c.Flags().GetString("vehicle")
+	if name == "" {
+		return "", nil
+	}
+	v, err := lb.Vehicle(name)
+	return v.ID, err
+}
+
+// theVehicle is the vehicle named by the flag, or the only one there is.
+func (a *app) theVehicle(c *cobra.Command, lb *logbook.Logbook) (logbook.Vehicle, error) {
+	if name, _ := c.Flags().GetString("vehicle"); name != "" {
+		return lb.Vehicle(name)
+	}
+	vs, err := lb.Vehicles()
+	if err != nil {
+		return logbook.Vehicle{}, err
+	}
+	switch len(vs) {
+	case 1:
+		return vs[0], nil
+	case 0:
+		return logbook.Vehicle{}, fmt.Errorf("no vehicle in the logbook yet: slipcase vehicle add heron --kind car --aspiration natural")
+	}
+	names := make([]string, len(vs))
+	for i, v := range vs {
+		names[i] = v.ID
+	}
+	return logbook.Vehicle{}, usagef("--vehicle is missing: want one of %s", strings.Join(names, ", "))
+}
+
+// theTrack is the track named by the flag, or the only one there is; its id is
+// empty when several are there and none is named.
+func (a *app) theTrack(c *cobra.Command, lb *logbook.Logbook) (logbook.Track, error) {
+	if name, _ := c.Flags().GetString("track"); name != "" {
+		return lb.Track(name)
+	}
+	ts, err := lb.Tracks()
+	if err != nil || len(ts) != 1 {
+		return logbook.Track{}, err
+	}
+	return ts[0], nil
+}
+
+// raceZone is the zone that all tracks share, else the machine's: a setup belongs
+// to no track, but "from 2 May" means the midnight of where the car races.
+func (a *app) raceZone(lb *logbook.Logbook) (*time.Location, error) {
+	tracks, err := lb.Tracks()
+	if err != nil || len(tracks) == 0 {
+		return a.zone(logbook.Track{}), err
+	}
+	for _, t := range tracks {
+		if t.TimeZone != tracks[0].TimeZone {
+			return a.zone(logbook.Track{}), nil
+		}
+	}
+	return a.zone(tracks[0]), nil
+}

@@ -1,0 +1,91 @@
+package predict_test
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"slipcase/predict"
+	"slipcase/predict/season"
+)
+
+func TestBacktest(t *testing.T) {
+	s := season.New(20)
+	var runs []predict.Pass
+	for _, r := range s.Runs {
+		runs = append(runs, r.Pass)
+	}
+	b, err := predict.RunBacktest(runs, runs)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if b.N+len(b.SetAside) != len(runs) {
+		t.Errorf("%d tried and %d set aside of %d", b.N, len(b.SetAside), len(runs))
+	}
+	n, mae := 0, 0.
+	for _, k := range b.ByHistory {
+		n += k.N
+		mae += k.MAE * float64(k.N)
+	}
+	if n != b.N || math.Abs(mae/float64(n)-b.MAE) > 1e-9 {
+		t.Errorf("buckets hold %d runs with mean error %.4f, want %d and %.4f", n, mae/float64(n), b.N, b.MAE)
+	}
+	if b.Coverage50 > b.Coverage80 || b.Coverage80 > b.Coverage95 {
+		t.Errorf("coverage %.2f %.2f %.2f", b.Coverage50, b.Coverage80, b.Coverage95)
+	}
+	if !strings.Contains(b.Sentence, "inside the 80 % interval") {
+		t.Errorf("sentence %q", b.Sentence)
+	}
+	// One by one, the forecasts are those that Expect makes.
+	last := len(runs) - 1
+	for ; !s.Runs[last].Clean; last-- {
+	}
+	upTo, err := predict.RunBacktest(runs[:last+1], runs[:last+1])
+	if err != nil {
+		t.Fatal(err)
+	}
+	before, err := predict.RunBacktest(runs[:last], runs[:last])
+	if err != nil {
+		t.Fatal(err)
+	}
+	f := expect(t, runs[:last], runs[last])
+	et := runs[last].Splits.ETs[s.Finish].Value()
+	got := upTo.Bias*float64(upTo.N) - before.Bias*float64(before.N)
+	if upTo.N == before.N+1 && math.Abs(got-(f.ETs[s.Finish].Centre-et)) > 1e-9 {
+		t.Errorf("the last run adds %.6f to the bias, the forecast missed by %.6f", got, f.ETs[s.Finish].Centre-et)
+	}
+	if _, err := predict.RunBacktest(runs, runs[1:]); err == nil {
+		t.Error("took two logs of different length")
+	}
+	if b, err := predict.RunBacktest(nil, nil); err != nil || b.N != 0 || b.Sentence == "" {
+		t.Errorf("an empty log: %+v, %v", b, err)
+	}
+}
+
+// Gneiting and Raftery (2007), eq. (43): width, and 2/α times what lies outside.
+func TestIntervalScore(t *testing.T) {
+	for _, c := range []struct{ low, high, value, alpha, want float64 }{
+		{10, 12, 11, 0.2, 2},
+		{10, 12, 9, 0.2, 12},
+		{10, 12, 12.5, 0.05, 22},
+	} {
+		if got := predict.IntervalScore(c.low, c.high, c.value, c.alpha); math.Abs(got-c.want) > 1e-12 {
+			t.Errorf("score of %g in %g to %g: %g, want %g", c.value, c.low, c.high, got, c.want)
+		}
+	}
+}
+
+// What the expected score rewards: the true quantiles of a uniform law score less
+// than narrower or wider ones (the rule is proper).
+func TestIntervalScoreIsProper(t *testing.T) {
+	mean := func(half float64) float64 {
+		sum := 0.
+		for i := range 1000 {
+			sum += predict.IntervalScore(0.5-half, 0.5+half, (float64(i)+0.5)/1000, 0.2)
+		}
+		return sum
+	}
+	if best := mean(0.4); best >= mean(0.35) || best >= mean(0.45) {
+		t.Errorf("true quantiles score %g, narrower %g, wider %g", best, mean(0.35), mean(0.45))
+	}
+}

@@ -1,0 +1,97 @@
+package predict_test
+
+import (
+	"fmt"
+	"time"
+
+	"slipcase/predict"
+	"slipcase/weather"
+	"slipcase/weather/units"
+)
+
+// What 3,450 lb and 312 hp at the wheels should run, and what 11.99 needs.
+func ExampleFormula() {
+	clutch := predict.ToClutch(312, predict.DefaultLoss(predict.Car, predict.RearDrive))
+	for _, f := range predict.Formulas {
+		et, err := f.ET(predict.At1320, 3450, clutch)
+		if err != nil {
+			fmt.Println(err)
+			return
+		}
+		mph, err := f.MPH(predict.At1320, 3450, clutch)
+		if err != nil {
+			fmt.Println(err)
+			return
+		}
+		needs, err := f.PowerFromET(predict.At1320, 3450, 11.99)
+		if err != nil {
+			fmt.Println(err)
+			return
+		}
+		fmt.Printf("%s %.2f @ %.1f, give or take %.1f; 11.99 needs %.0f hp at the clutch\n", f.Name, et, mph, predict.Doubt*et, needs)
+	}
+	// Output:
+	// Huntington 13.27 @ 106.1, give or take 0.8; 11.99 needs 498 hp at the clutch
+	// Fox 13.23 @ 109.0, give or take 0.8; 11.99 needs 493 hp at the clutch
+	// Hale 12.29 @ 110.9, give or take 0.7; 11.99 needs 396 hp at the clutch
+}
+
+// car is 3,450 lb with 312 hp at the wheels.
+var car = predict.Machine{
+	Kind: predict.Car, Aspiration: predict.Natural, Drive: predict.RearDrive,
+	WeightLb: units.Some(3450), PowerHP: units.Some(312), PowerAt: predict.AtWheels, Standard: predict.SAE,
+}
+
+// ran is a run with its 60 ft and quarter-mile figures.
+func ran(id string, at time.Time, et60, et, mph float64) predict.Pass {
+	p := predict.Pass{ID: id, Time: at, Machine: car, Air: weather.Standard, AirKnown: true}
+	p.Splits.ETs[predict.At60], p.Splits.ETs[predict.At1320] = units.Some(et60), units.Some(et)
+	p.Splits.MPHs[predict.At1320] = units.Some(mph)
+	return p
+}
+
+// The first runs of a car make its forecast its own.
+func ExampleExpect() {
+	day := time.Date(2026, 5, 2, 14, 25, 0, 0, time.UTC)
+	history := []predict.Pass{
+		ran("slip-1", day, 1.912, 13.212, 105.84),
+		ran("slip-2", day.Add(50*time.Minute), 1.931, 13.247, 105.61),
+	}
+	next := predict.Pass{Time: day.Add(2 * time.Hour), Machine: car, Air: weather.Standard, AirKnown: true}
+	for n := range 3 {
+		f, err := predict.Expect(history[:n], next)
+		if err != nil {
+			fmt.Println(err)
+			return
+		}
+		b := f.ETs[predict.At1320]
+		fmt.Printf("%.2f, eight of ten within %.2f to %.2f: %s\n", b.Centre, b.Low80, b.High80, f.Basis)
+	}
+	// Output:
+	// 12.70, eight of ten within 11.83 to 13.62: Fox's formula for its weight and power, less the 2.5 % that road cars ran under it: no earlier full-power run
+	// 13.21, eight of ten within 13.12 to 13.30: the run model fitted to 1 run
+	// 13.23, eight of ten within 13.15 to 13.31: the run model fitted to 2 runs
+}
+
+// A run is held against the forecast made before it.
+func ExampleJudge() {
+	day := time.Date(2026, 5, 2, 14, 25, 0, 0, time.UTC)
+	history := []predict.Pass{
+		ran("slip-1", day, 1.912, 13.212, 105.84),
+		ran("slip-2", day.Add(50*time.Minute), 1.931, 13.247, 105.61),
+		ran("slip-3", day.Add(100*time.Minute), 1.920, 13.225, 105.70),
+	}
+	j, err := predict.Judge(history, ran("slip-4", day.Add(3*time.Hour), 2.010, 13.360, 105.50))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(j.Sentence)
+	for _, p := range j.Pieces {
+		fmt.Printf("%s: %+.3f %s\n", p.Name, p.Seconds, p.Word)
+	}
+	// Output:
+	// 0.133 s slower than forecast at 1320 ft: unusual, only one run in 76 is as far on that side; look for a cause
+	// launch: +0.128 slow
+	// middle and top end: +0.005 ~
+}
