@@ -214,7 +214,8 @@ func (b Boost) In(air weather.Air) (Charge, error) {
 // AfterPulley is the boost once the blower turns speed times as fast. A roots or
 // screw blower moves air by the turn, so that the density in the manifold goes
 // with its speed; the head of a centrifugal one, r^((γ-1)/γ) - 1, with its square
-// (Euler's turbomachine equation; Heywood ch. 6, from memory).
+// (Euler's turbomachine equation; Heywood ch. 6, from memory). What leaks back in the
+// blower is left out, so that the boost is on the high side.
 func (b Boost) AfterPulley(speed float64) (Boost, error) {
 	b = UsualBoost(b)
 	if err := b.check(); err != nil {

@@ -85,7 +85,7 @@ func (a *app) forecastTarget(c *cobra.Command, s *subject) error {
 			t.Render(w, table.Text, a.width())
 			fmt.Fprintln(w)
 		}
-		a.say(w, "as it is", fmt.Sprintf("%.0f chances in 100 that one of its next ten runs in such air is %.3f or quicker", 100*need.NextTen, need.ET))
+		a.say(w, "as it is", fmt.Sprintf("%s that one of its next ten runs in such air is %.3f or quicker", chances(need.NextTen), need.ET))
 		a.say(w, "forecast", s.prospect.Before.Basis)
 		for _, n := range need.Warnings {
 			a.say(w, "note", n)
@@ -147,4 +147,16 @@ func (a *app) targetTable(out targetJSON) table.Table {
 		row(out.OffLb.Likely, 0)
 	}
 	return t
+}
+
+// chances says a probability as a racer would.
+func chances(p float64) string {
+	switch n := math.Round(100 * p); {
+	case n < 1:
+		return "less than 1 chance in 100"
+	case n > 99:
+		return "more than 99 chances in 100"
+	default:
+		return fmt.Sprintf("%.0f chances in 100", n)
+	}
 }
