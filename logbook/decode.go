@@ -3,6 +3,7 @@ package logbook
 import (
 	"encoding/csv"
 	"errors"
+	"fmt"
 	"reflect"
 
 	"github.com/gocarina/gocsv"
@@ -12,44 +13,82 @@ import (
 // on the header, few enough that a bad cell costs little.
 const batch = 512
 
-// decode maps rows to records by gocsv. A row with a cell that does not parse is
-// left out, its entry named and its place told.
-func decode[T any](c *content, rows []rowRef) (records []T, problems []Problem) {
-	records = []T{} // an empty list is a list, also in JSON
+// failed is a row with a cell that does not say what its column holds.
+type failed struct {
+	row     rowRef
+	problem Problem
+}
+
+// decode maps rows to records by gocsv; kept are the rows of the records.
+func decode[T any](c *content, rows []rowRef) (records []T, kept []rowRef, bad []failed) {
+	records = make([]T, 0, len(rows)) // an empty list is a list, also in JSON
+	kept = make([]rowRef, 0, len(rows))
+	width := len(c.header)
+	space := make([]string, min(batch, len(rows))*width)
 	for len(rows) > 0 {
 		n := min(batch, len(rows))
 		raw := rawRows{c.header}
-		for _, r := range rows[:n] {
-			raw = append(raw, c.plain(r))
+		for i, row := range c.each(rows[:n]) {
+			c.plainNumbers(row)
+			place := space[i*width : (i+1)*width : (i+1)*width]
+			copy(place, row)
+			raw = append(raw, place)
 		}
 		var out []T
 		err := gocsv.UnmarshalCSV(raw, &out)
-		var bad *csv.ParseError
-		if errors.As(err, &bad) {
+		var cell *csv.ParseError
+		if errors.As(err, &cell) {
 			// gocsv counts the header as line 1 and has filled all rows before this one.
-			n = bad.Line - 1
+			n = cell.Line - 1
 			out = out[:n-1]
-			ref := rows[n-1]
-			problems = append(problems, c.cellProblem(ref, c.header[bad.Column-1], raw[n][bad.Column-1]))
+			bad = append(bad, c.fail(rows[n-1], c.header[cell.Column-1], raw[n][cell.Column-1]))
 		} else if err != nil {
 			panic("gocsv cannot map " + c.name + ": " + err.Error())
 		}
 		for i := range out {
 			if col, text, ok := c.badWord(raw[i+1]); !ok {
-				problems = append(problems, c.cellProblem(rows[i], col, text))
+				bad = append(bad, c.fail(rows[i], col, text))
 				continue
 			}
 			unescape(reflect.ValueOf(&out[i]).Elem())
-			records = append(records, out[i])
+			records, kept = append(records, out[i]), append(kept, rows[i])
 		}
 		rows = rows[n:]
 	}
-	return records, problems
+	return records, kept, bad
 }
 
-func (c *content) cellProblem(r rowRef, columnName, text string) Problem {
+func (c *content) fail(r rowRef, columnName, text string) failed {
 	want := c.schema.columns[c.schema.byName[columnName]].want
-	return (&CellError{c.name, r.line, columnName, text, want}).problem(r.id)
+	return failed{r, (&CellError{c.name, r.line, columnName, text, want}).problem(r.id)}
+}
+
+// present decodes the rows that count. In place of one that cannot be read stands
+// another of the same entry and revision, as check --repair appends it.
+func present[T any](c *content, rows []rowRef) (records []T, kept []rowRef, problems []Problem) {
+	records, kept, bad := decode[T](c, rows)
+	if len(bad) == 0 {
+		return records, kept, nil
+	}
+	others := map[key][]rowRef{}
+	for _, f := range bad {
+		others[f.row.key()] = nil
+	}
+	for _, r := range c.rows {
+		if _, wanted := others[r.key()]; wanted {
+			others[r.key()] = append(others[r.key()], r)
+		}
+	}
+	for _, f := range bad {
+		recs, refs, _ := decode[T](c, others[f.row.key()])
+		if n := len(recs); n > 0 {
+			records, kept = append(records, recs[n-1]), append(kept, refs[n-1])
+			f.problem.What += fmt.Sprintf("; line %d makes it good", refs[n-1].line)
+			f.problem.LeftOut = false
+		}
+		problems = append(problems, f.problem)
+	}
+	return records, kept, problems
 }
 
 // rawRows feeds gocsv rows that are parsed already.
@@ -57,19 +96,6 @@ type rawRows [][]string
 
 func (r rawRows) Read() ([]string, error)      { panic("gocsv reads all rows at once") }
 func (r rawRows) ReadAll() ([][]string, error) { return r, nil }
-
-// plain is a row with its numbers in plain form.
-func (c *content) plain(r rowRef) []string {
-	row := c.cells(r)
-	if c.dialect.decimalComma {
-		for _, col := range c.schema.columns {
-			if i, ok := c.at[col.name]; ok && col.number {
-				row[i] = c.dialect.toPoint(row[i])
-			}
-		}
-	}
-	return row
-}
 
 func (c *content) badWord(row []string) (columnName, text string, ok bool) {
 	for _, col := range c.schema.columns {

@@ -3,6 +3,7 @@ package logbook
 import (
 	"bytes"
 	"encoding/csv"
+	"slices"
 	"strings"
 )
 
@@ -13,6 +14,7 @@ type dialect struct {
 	crlf         bool
 	bom          bool
 	decimalComma bool
+	pointed      bool // its numbers have points all the same
 }
 
 var bom = []byte("\xef\xbb\xbf")
@@ -53,8 +55,40 @@ func (d dialect) toPoint(cell string) string {
 }
 
 func (d dialect) fromPoint(cell string) string {
-	if d.decimalComma {
+	if d.decimalComma && !d.pointed {
 		return strings.Replace(cell, ".", ",", 1)
 	}
 	return cell
+}
+
+// lineEnd ends a row in the dialect.
+func (d dialect) lineEnd() []byte {
+	if d.crlf {
+		return []byte("\r\n")
+	}
+	return []byte("\n")
+}
+
+// dialectToWrite is the dialect with the decimal mark that the numbers of the
+// file have: not every program that parts cells by semicolons writes commas.
+func (c *content) dialectToWrite() dialect {
+	d := c.dialect
+	if !d.decimalComma {
+		return d
+	}
+	for _, r := range slices.Backward(c.rows) {
+		row := c.cells(r)
+		for _, col := range c.schema.columns {
+			i, there := c.at[col.name]
+			switch {
+			case !there || !col.number:
+			case strings.Contains(row[i], ","):
+				return d
+			case strings.Contains(row[i], "."):
+				d.pointed = true
+				return d
+			}
+		}
+	}
+	return d
 }

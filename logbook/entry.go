@@ -66,6 +66,15 @@ func (t Time) MarshalJSON() ([]byte, error) {
 	return json.Marshal(s)
 }
 
+// UnmarshalJSON reads what MarshalJSON writes.
+func (t *Time) UnmarshalJSON(b []byte) error {
+	var s string
+	if err := json.Unmarshal(b, &s); err != nil {
+		return err
+	}
+	return t.UnmarshalCSV(s)
+}
+
 // NewID makes an id: a letter for the kind of entry and nine random characters
 // of lower-case base32, 45 bits.
 func NewID(kind byte) string {

@@ -1,11 +1,13 @@
 package logbook
 
 import (
+	"bytes"
 	"encoding/json"
 	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
+	"sync"
 	"time"
 )
 
@@ -23,6 +25,9 @@ type meta struct {
 // ErrNoLogbook is wrapped by Open when the folder holds none.
 var ErrNoLogbook = errors.New("no logbook there")
 
+// ErrNoVersion is wrapped by Open when logbook.json is gone or cannot be read.
+var ErrNoVersion = errors.New("the version of the logbook is not known")
+
 // ErrUnknown is wrapped when a name or id is not in the logbook.
 var ErrUnknown = errors.New("not in the logbook")
 
@@ -35,19 +40,33 @@ type Logbook struct {
 	fs       fileSystem
 	now      func() time.Time
 	newID    func(kind byte) string
+	busy     sync.Locker
+	strict   bool
 	patience time.Duration // how long a writer waits for the lock
+	pause    time.Duration // how long a reader waits before it looks again at what another may be writing
 	problems []Problem
-	reported map[Problem]bool
+	reported map[string]bool // problems by what they say
 }
 
 // Options are what a logbook takes from outside, so that a test can hold them.
 type Options struct {
 	Now   func() time.Time       // the clock; time.Now when nil
 	NewID func(kind byte) string // the source of ids; NewID when nil
+	// Busy is held while files are changed: an interrupt takes it before the
+	// program ends. None when nil.
+	Busy sync.Locker
+	// Strict makes the first problem an error, where others are read past.
+	Strict bool
 }
 
 func newLogbook(dir string, o Options) *Logbook {
-	lb := &Logbook{dir: dir, fs: disk{}, now: o.Now, newID: o.NewID, patience: 5 * time.Second, reported: map[Problem]bool{}}
+	lb := &Logbook{
+		dir: dir, fs: disk{}, now: o.Now, newID: o.NewID, busy: o.Busy, strict: o.Strict,
+		patience: 5 * time.Second, pause: 25 * time.Millisecond, reported: map[string]bool{},
+	}
+	if lb.busy == nil {
+		lb.busy = new(sync.Mutex)
+	}
 	if lb.now == nil {
 		lb.now = time.Now
 	}
@@ -69,31 +88,32 @@ func Open(dir string, o Options) (*Logbook, error) {
 		return nil, fmt.Errorf("%s is a file, not a folder: %w", dir, ErrNoLogbook)
 	}
 	lb := newLogbook(dir, o)
-	data, absent, err := readFile(lb.fs, lb.path(metaFile))
-	if absent {
-		return nil, fmt.Errorf("%s holds no %s: %w", dir, metaFile, ErrNoLogbook)
-	}
-	if err != nil {
-		return nil, fmt.Errorf("opening the logbook: %w", err)
-	}
-	var m meta
-	if err := json.Unmarshal(data, &m); err != nil {
-		return nil, fmt.Errorf("%s cannot be read as JSON with a schema number: %w", lb.path(metaFile), err)
-	}
-	if m.Schema != Schema {
-		return nil, fmt.Errorf("%s says schema %d, this slipcase knows %d: use the slipcase that wrote it, or a newer one",
-			lb.path(metaFile), m.Schema, Schema)
+	if err := lb.readVersion(); err != nil {
+		return nil, err
 	}
 	return lb, nil
 }
 
-// UnmarshalJSON reads what MarshalJSON writes.
-func (t *Time) UnmarshalJSON(b []byte) error {
-	var s string
-	if err := json.Unmarshal(b, &s); err != nil {
-		return err
+// readVersion refuses a logbook that this program cannot read.
+func (lb *Logbook) readVersion() error {
+	data, absent, err := readFile(lb.fs, lb.path(metaFile))
+	switch {
+	case err != nil:
+		return fmt.Errorf("opening the logbook: %w", err)
+	case absent && Abandoned(lb.dir):
+		return fmt.Errorf("%s is missing: %w", lb.path(metaFile), ErrNoVersion)
+	case absent:
+		return fmt.Errorf("%s holds no %s: %w", lb.dir, metaFile, ErrNoLogbook)
 	}
-	return t.UnmarshalCSV(s)
+	var m meta
+	if err := json.Unmarshal(data, &m); err != nil || m.Schema == 0 {
+		return fmt.Errorf("%s cannot be read as JSON with a schema number: %w", lb.path(metaFile), ErrNoVersion)
+	}
+	if m.Schema != Schema {
+		return fmt.Errorf("%s says schema %d, this slipcase knows %d: use the slipcase that wrote it, or a newer one",
+			lb.path(metaFile), m.Schema, Schema)
+	}
+	return nil
 }
 
 // Init makes a logbook in a folder, which it makes too when it is missing.
@@ -105,28 +125,49 @@ func Init(dir string, o Options) (*Logbook, error) {
 	if _, err := os.Lstat(lb.path(metaFile)); err == nil {
 		return nil, fmt.Errorf("%s holds a logbook already", dir)
 	}
+	return lb, lb.create()
+}
+
+// create writes the files of an empty logbook.
+func (lb *Logbook) create() error {
+	return lb.locked(func() error { return lb.uninterrupted(lb.createFiles) })
+}
+
+func (lb *Logbook) createFiles() error {
 	for _, t := range tables {
-		if _, err := os.Lstat(lb.path(t.file)); err == nil {
-			return nil, fmt.Errorf("%s holds a %s but no %s: move it away, or put the old %s back", dir, t.file, metaFile, metaFile)
-		}
-	}
-	return lb, lb.locked(func() error {
-		for _, t := range tables {
-			header, err := dialect{comma: ','}.line(t.schema.names())
-			if err != nil {
-				return err
-			}
-			if err := lb.writeNew(t.file, header); err != nil {
-				return err
-			}
-		}
-		m, err := json.Marshal(meta{Schema, Time{lb.now()}})
-		if err != nil {
+		if err := lb.initFile(t.file, t.header()); err != nil {
 			return err
 		}
-		// The version comes last: without it the folder is no logbook yet.
-		return lb.writeNew(metaFile, append(m, '\n'))
-	})
+	}
+	if err := lb.initFile(journalFile, nil); err != nil {
+		return err
+	}
+	// The version comes last: without it the folder is no logbook yet.
+	return lb.writeNew(metaFile, lb.version())
+}
+
+// version is the contents of logbook.json.
+func (lb *Logbook) version() []byte {
+	m, err := json.Marshal(meta{Schema, Time{lb.now()}})
+	if err != nil {
+		panic("the version cannot be written as JSON: " + err.Error())
+	}
+	return append(m, '\n')
+}
+
+// initFile writes a file without rows; one that an interrupted Init has left
+// behind may be there already, any other is not ours to write over.
+func (lb *Logbook) initFile(name string, data []byte) error {
+	there, absent, err := readFile(lb.fs, lb.path(name))
+	switch {
+	case err != nil:
+		return err
+	case absent:
+		return lb.writeNew(name, data)
+	case !bytes.Equal(there, data):
+		return fmt.Errorf("%s holds a %s but no %s: move it away, or put the old %s back", lb.dir, name, metaFile, metaFile)
+	}
+	return nil
 }
 
 // Dir is the folder of the logbook.
@@ -137,11 +178,16 @@ func (lb *Logbook) path(name string) string { return filepath.Join(lb.dir, name)
 // Problems are what reading has met so far, each once.
 func (lb *Logbook) Problems() []Problem { return lb.problems }
 
-func (lb *Logbook) report(ps []Problem) {
+// report notes what reading has met; the first of it is an error when strict.
+func (lb *Logbook) report(ps []Problem) error {
 	for _, p := range ps {
-		if !lb.reported[p] {
-			lb.reported[p] = true
+		if lb.strict {
+			return p.err()
+		}
+		if says := p.String(); !lb.reported[says] {
+			lb.reported[says] = true
 			lb.problems = append(lb.problems, p)
 		}
 	}
+	return nil
 }

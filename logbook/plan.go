@@ -46,9 +46,6 @@ type Part struct {
 	Notes string `csv:"notes" json:"notes,omitzero"`
 }
 
-// parts is optional: a logbook begun before there were plans lacks it.
-var parts = table{"plan.csv", "change", 'n', schemaOf[Part]()}
-
 // Check refuses what cannot be.
 func (p Part) Check() error {
 	if err := CheckName("change", p.Name); err != nil {
@@ -86,7 +83,7 @@ func (p Part) Check() error {
 
 // Parts lists the candidate changes of a vehicle, of all when it is "".
 func (lb *Logbook) Parts(vehicle string) ([]Part, error) {
-	return optional[Part](lb, parts, by("vehicle", vehicle))
+	return facts[Part](lb, parts, by("vehicle", vehicle))
 }
 
 // Part finds a change by the vehicle and its name, or as Slip finds a slip.
@@ -98,7 +95,7 @@ func (lb *Logbook) Part(vehicle, ref string) (Part, error) {
 	named := slices.DeleteFunc(slices.Clone(all), func(p Part) bool { return p.Name != ref })
 	switch len(named) {
 	case 0:
-		return findOptional[Part](lb, parts, ref)
+		return find[Part](lb, parts, ref)
 	case 1:
 		return named[0], nil
 	}
@@ -117,7 +114,7 @@ func (lb *Logbook) AddPart(p *Part) error {
 	if slices.ContainsFunc(all, func(o Part) bool { return o.Name == p.Name }) {
 		return fmt.Errorf("change %q of %s is %w", p.Name, p.Vehicle, ErrExists)
 	}
-	return addOptional(lb, parts, p)
+	return add(lb, parts, []*Part{p})
 }
 
 // AmendPart records the next revision of a change.

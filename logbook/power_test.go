@@ -2,157 +2,151 @@ package logbook
 
 import (
 	"errors"
-	"os"
+	"fmt"
+	"maps"
+	"math/rand/v2"
 	"strings"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
-
-	"slipcase/weather/units"
 )
 
-func TestReadSheet(t *testing.T) {
-	hp := func(line int, rpm, power float64) SheetRow {
-		return SheetRow{Line: line, RPM: rpm, PowerHP: units.Some(power)}
-	}
-	for _, c := range []struct {
-		name, text string
-		want       []SheetRow
-	}{
-		{"plain", "rpm,hp\n3000,150\n3500,180.5\n", []SheetRow{hp(2, 3000, 150), hp(3, 3500, 180.5)}},
-		{"any order, another column, grouped", "note,Power (hp),Engine RPM\nx,150,\"3,000\"\n\ny,180,3500", []SheetRow{hp(2, 3000, 150), hp(4, 3500, 180)}},
-		{"decimal comma", "rpm;hp\n3000;150,5\n3500;180\n", []SheetRow{hp(2, 3000, 150.5), hp(3, 3500, 180)}},
-		{"tabs", "power\tengine speed\n150\t3000\n180\t3500\n", []SheetRow{hp(2, 3000, 150), hp(3, 3500, 180)}},
-		{"byte order mark, torque alone", "\xef\xbb\xbfrpm,torque_lb_ft\n3000,262\n3500,270\n", []SheetRow{
-			{Line: 2, RPM: 3000, LbFt: units.Some(262)}, {Line: 3, RPM: 3500, LbFt: units.Some(270)},
-		}},
-	} {
-		got, err := ReadSheet(strings.NewReader(c.text))
-		if diff := cmp.Diff(c.want, got); err != nil || diff != "" {
-			t.Errorf("%s: %v\n%s", c.name, err, diff)
-		}
-	}
+// moment is the disk between two calls of the program, and what had been
+// acknowledged by then: the note of each slip by its id.
+type moment struct {
+	disk         *memory
+	begun        bool // the logbook was made
+	acknowledged map[string]string
+	trying       map[string]string // what was on its way, or was not recorded
 }
 
-// NIST SP 811, B.8: 1 hp (550 ft·lbf/s) is 745.6999 W, 1 lbf·ft 1.355818 N·m; a
-// metric horsepower is 735.4988 W.
-func TestReadSheetUnits(t *testing.T) {
-	for _, c := range []struct {
-		head   string
-		power  bool
-		factor float64
-	}{{"kW", true, 1000 / 745.6999}, {"PS", true, 735.4988 / 745.6999}, {"Nm", false, 1 / 1.355818}} {
-		rows, err := ReadSheet(strings.NewReader("rpm," + c.head + "\n3000,100\n"))
-		if err != nil {
-			t.Fatal(err)
-		}
-		got := rows[0].LbFt.Value()
-		if c.power {
-			got = rows[0].PowerHP.Value()
-		}
-		if d := got/100/c.factor - 1; d > 1e-6 || d < -1e-6 {
-			t.Errorf("100 %s reads %v", c.head, got)
-		}
-	}
-}
-
-func TestReadSheetRefuses(t *testing.T) {
-	for _, c := range []struct{ text, want string }{
-		{"", "empty"},
-		{"rpm\n3000\n", "neither power nor torque"},
-		{"hp,torque\n1,2\n", "want one headed rpm"},
-		{"rpm,hp,kW\n3000,150,112\n", `"hp" and "kW" are both power`},
-		{"rpm,hp\n3000,150kW\n", `row 2, column "hp": "150kW"`},
-		{"rpm,hp\n3000,NaN\n", `row 2, column "hp": "NaN"`},
-		{"rpm,hp\n3000,\n,150\n", "row 3 has no engine speed"},
-		{"rpm,hp\n3000,\"15\n", "cannot be read as CSV"},
-	} {
-		if rows, err := ReadSheet(strings.NewReader(c.text)); err == nil || !strings.Contains(err.Error(), c.want) {
-			t.Errorf("%q reads %v, %v; want %q", c.text, rows, err, c.want)
-		}
-	}
-}
-
-func FuzzReadSheet(f *testing.F) {
-	f.Add("rpm,hp\n3000,150\n")
-	f.Add("Power (kW);rpm\n1,5;3000\n")
-	f.Fuzz(func(t *testing.T, text string) {
-		rows, err := ReadSheet(strings.NewReader(text))
-		for _, r := range rows {
-			if err == nil && r.Line < 2 {
-				t.Errorf("row %+v", r)
+// The power goes between any two calls: what was acknowledged is there, nothing
+// else is, and the log goes on.
+func TestPowerLoss(t *testing.T) {
+	moments, dir := seasonWatched(t)
+	seeds := campaign(2, 100)
+	cuts := 0
+	for at, m := range moments {
+		for seed := range seeds {
+			cuts++
+			r := rand.New(rand.NewPCG(uint64(at), uint64(seed)))
+			m.holds(t, fmt.Sprintf("call %d, seed %d", at, seed), m.disk.powerCut(r), dir)
+			if t.Failed() {
+				return
 			}
 		}
-	})
+	}
+	t.Logf("%d calls, %d power cuts", len(moments), cuts)
 }
 
-// A logbook begun before there were dyno sheets has no file for them: it reads as
-// empty, and the first sheet makes it.
-func TestOptionalFileIsMadeOnFirstUse(t *testing.T) {
-	lb, err := Init(t.TempDir(), Options{})
+// seasonWatched plays some racing, and keeps the disk as it was after every call.
+func seasonWatched(t *testing.T) (moments []moment, dir string) {
+	t.Helper()
+	m := newMemory()
+	dir = t.TempDir()
+	lb := onMemory(t, m, dir)
+	now := moment{acknowledged: map[string]string{}, trying: map[string]string{}}
+	m.after = func() {
+		moments = append(moments, moment{m.copy(), now.begun, maps.Clone(now.acknowledged), maps.Clone(now.trying)})
+	}
+	must(t, lb.create())
+	now.begun = true
+	must(t, lb.AddVehicle(&Vehicle{Entry: Entry{ID: "heron"}, Kind: "car", Aspiration: "natural"}))
+	add := func(notes ...string) {
+		var batch []*Slip
+		for i, note := range notes {
+			s := marked(note, len(now.acknowledged)+i)
+			s.ID = fmt.Sprintf("s%09d", 100+len(now.acknowledged)+i)
+			now.trying[s.ID] = note
+			batch = append(batch, s)
+		}
+		must(t, lb.AddSlips(batch...))
+		for _, s := range batch {
+			now.acknowledged[s.ID] = s.Notes
+			delete(now.trying, s.ID)
+		}
+		m.after()
+	}
+	amend := func(note string) {
+		s, err := lb.Slip("last")
+		must(t, err)
+		now.trying[s.ID] = note
+		_, err = lb.AmendSlip(s.ID, func(s *Slip) error { s.Notes = note; return nil })
+		must(t, err)
+		now.acknowledged[s.ID] = note
+		delete(now.trying, s.ID)
+	}
+	long := strings.Repeat("a long note over more than a sector, ", 30)
+	add("first")
+	add("second", "third", "fourth")
+	amend("fourth again")
+	add(long)
+	add("1 "+long, "2 "+long, "3 "+long, "4 short", "5 "+long)
+	amend("5 again " + long)
+	// A stale copy is saved over all this by a program that syncs, then mended.
+	stale := m.copy().names[lb.path(slips.file)].data
+	add("last but one", "last")
+	m.put(lb.path(slips.file), stale[:len(stale)/2])
+	must(t, lb.Repair(func([]Mend) error { return nil }))
+	add("after the repair")
+	return moments, dir
+}
+
+// holds opens what a power cut has left.
+func (m moment) holds(t *testing.T, name string, left *memory, dir string) {
+	t.Helper()
+	lb := onMemory(t, left, dir)
+	lb.newID = NewID
+	if err := lb.readVersion(); err != nil {
+		if m.begun || !errors.Is(err, ErrNoLogbook) {
+			t.Errorf("%s: opening: %v", name, err)
+			return
+		}
+		if err := lb.create(); err != nil {
+			t.Errorf("%s: making the logbook again: %v", name, err)
+			return
+		}
+	}
+	if lacking := m.lacking(t, lb); len(lacking) > 0 {
+		// What a spreadsheet had taken away, or tore with a later revision, is in
+		// the journal still.
+		repair(t, lb)
+		if lacking = m.lacking(t, lb); len(lacking) > 0 {
+			t.Errorf("%s: acknowledged and not there, even repaired: %v", name, lacking)
+		}
+	}
+	s := marked("next", 4000)
+	if err := lb.AddSlips(s); err != nil {
+		t.Errorf("%s: the next append: %v", name, err)
+		return
+	}
+	all, err := lb.Slips("")
+	must(t, err)
+	for _, got := range all {
+		if n := got.Notes; n != m.acknowledged[got.ID] && n != m.trying[got.ID] && got.ID != s.ID {
+			t.Errorf("%s: slip %s, %q, was invented", name, got.ID, clip(n))
+		}
+	}
+	if again, err := lb.Slip(s.ID); err != nil || !cmp.Equal(again, *s) {
+		t.Errorf("%s: the next slip reads back as %v, %v", name, again, err)
+	}
+}
+
+// lacking are the slips that were acknowledged and are not there as they were.
+func (m moment) lacking(t *testing.T, lb *Logbook) (ids []string) {
+	t.Helper()
+	all, err := lb.Slips("")
 	if err != nil {
-		t.Fatal(err)
+		return []string{err.Error()}
 	}
-	for _, name := range []string{sheets.file, parts.file} {
-		if err := os.Remove(lb.path(name)); err != nil {
-			t.Fatal(err)
+	have := map[string]string{}
+	for _, s := range all {
+		have[s.ID] = s.Notes
+	}
+	for id, note := range m.acknowledged {
+		if have[id] != note && (have[id] == "" || have[id] != m.trying[id]) {
+			ids = append(ids, fmt.Sprintf("%s is %q, not %q", id, clip(have[id]), clip(note)))
 		}
 	}
-	if got, err := lb.Sheets(""); err != nil || len(got) != 0 {
-		t.Fatalf("without the file: %v, %v", got, err)
-	}
-	if _, err := lb.Sheet("stock"); !errors.Is(err, ErrUnknown) {
-		t.Fatalf("a sheet that is not there: %v", err)
-	}
-	want := Sheet{Name: "stock", At: "wheels", Standard: "sae", PeakHP: units.Some(312.5), Points: Points{{3000, 171.4}, {5500, 312.5}}}
-	if err := lb.AddSheet(&want); err != nil {
-		t.Fatal(err)
-	}
-	got, err := lb.Sheet("stock")
-	if err != nil {
-		t.Fatal(err)
-	}
-	got.RecordedAt, want.RecordedAt = Time{}, Time{}
-	if diff := cmp.Diff(want, got); diff != "" {
-		t.Error(diff)
-	}
-	again := want
-	if err := lb.AddSheet(&again); !errors.Is(err, ErrExists) {
-		t.Errorf("the same name again: %v", err)
-	}
-	// Lost after there were rows, it is missing and not empty.
-	if err := os.Remove(lb.path(sheets.file)); err != nil {
-		t.Fatal(err)
-	}
-	if _, err := lb.Sheets(""); err == nil || !strings.Contains(err.Error(), "missing") {
-		t.Errorf("a lost file reads as %v", err)
-	}
-}
-
-func TestPointsCell(t *testing.T) {
-	var p Points
-	for _, bad := range []string{"3000", "3000:x", "x:5", "3000:-1", "3000:5 2000:6", "NaN:5", "3000:+Inf"} {
-		if err := p.UnmarshalCSV(bad); err == nil {
-			t.Errorf("%q reads %v", bad, p)
-		}
-	}
-}
-
-func TestPartCheck(t *testing.T) {
-	known := units.Some
-	for _, c := range []struct {
-		part Part
-		want string
-	}{
-		{Part{Name: "x", Vehicle: "v"}, "changes nothing"},
-		{Part{Name: "x", Vehicle: "v", GainHP: known(10), GainPct: known(3)}, "one of them"},
-		{Part{Name: "x", Vehicle: "v", GainHP: known(10), GainLowHP: known(5)}, "low, likely and high"},
-		{Part{Name: "x", Vehicle: "v", GainHP: known(10), GainLowHP: known(15), GainHighHP: known(20)}, "rising"},
-		{Part{Name: "x", Vehicle: "v", GainHP: known(10), Cost: known(-1)}, "no less than 0"},
-		{Part{Name: "big cam", Vehicle: "v", GainHP: known(10)}, "letters, digits and dash"},
-	} {
-		if err := c.part.Check(); err == nil || !strings.Contains(err.Error(), c.want) {
-			t.Errorf("%+v: %v, want %q", c.part, err, c.want)
-		}
-	}
+	return ids
 }

@@ -44,39 +44,44 @@ type Joiner struct {
 
 // Joiner reads what slips are joined with: of one vehicle, or of all when it is "".
 func (lb *Logbook) Joiner(vehicle string) (*Joiner, error) {
-	j := &Joiner{
-		vehicles: map[string]Vehicle{}, tracks: map[string]Track{},
-		setups: map[string][]Setup{}, days: map[string][]weather.Timed{}, machine: lb.now().Location(),
-	}
 	vs, err := lb.Vehicles()
 	if err != nil {
 		return nil, err
-	}
-	for _, v := range vs {
-		j.vehicles[v.ID] = v
 	}
 	ts, err := lb.Tracks()
 	if err != nil {
 		return nil, err
 	}
-	for _, t := range ts {
-		j.tracks[t.ID] = t
-	}
 	ss, err := lb.Setups(vehicle)
 	if err != nil {
 		return nil, err
-	}
-	for _, s := range ss {
-		j.setups[s.Vehicle] = append(j.setups[s.Vehicle], s)
 	}
 	rs, err := lb.Readings("")
 	if err != nil {
 		return nil, err
 	}
+	return newJoiner(vs, ts, ss, rs, lb.now().Location()), nil
+}
+
+// newJoiner takes setups and readings by their time.
+func newJoiner(vs []Vehicle, ts []Track, ss []Setup, rs []Reading, machine *time.Location) *Joiner {
+	j := &Joiner{
+		vehicles: map[string]Vehicle{}, tracks: map[string]Track{},
+		setups: map[string][]Setup{}, days: map[string][]weather.Timed{}, machine: machine,
+	}
+	for _, v := range vs {
+		j.vehicles[v.ID] = v
+	}
+	for _, t := range ts {
+		j.tracks[t.ID] = t
+	}
+	for _, s := range ss {
+		j.setups[s.Vehicle] = append(j.setups[s.Vehicle], s)
+	}
 	for _, r := range rs {
 		j.days[r.Track] = append(j.days[r.Track], weather.Timed{ID: r.ID, Time: r.Time.Time, Reading: r.Reading})
 	}
-	return j, nil
+	return j
 }
 
 // Run joins one slip.

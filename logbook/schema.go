@@ -28,7 +28,7 @@ type column struct {
 	oneOf    []string // the words a cell may hold; nil is free
 	required bool
 	number   bool
-	text     bool
+	time     bool
 }
 
 func schemaOf[T any]() schema {
@@ -48,13 +48,13 @@ func schemaOf[T any]() schema {
 			case f.Type == reflect.TypeFor[units.Number]():
 				c.number, c.want = true, "a plain number"
 			case f.Type == reflect.TypeFor[Time]():
-				c.want = "a time with its offset, as 2026-05-02T14:25:00-05:00"
+				c.time, c.want = true, "a time with its offset, as 2026-05-02T14:25:00-05:00"
 			case f.Type == reflect.TypeFor[Lengths]():
 				c.want = "lengths in feet, as 660 1320"
 			case f.Type == reflect.TypeFor[Points]():
 				c.want = "rpm:hp pairs apart by blanks, as 3000:171.4 3500:208"
 			default:
-				c.text, c.want = f.Type.Kind() == reflect.String, "text"
+				c.want = "text"
 			}
 			s.byName[c.name] = len(s.columns)
 			s.columns = append(s.columns, c)
@@ -123,6 +123,17 @@ func escapeNewlines(s string) string {
 		return s
 	}
 	return newlines.Replace(s)
+}
+
+var breaks = strings.NewReplacer("\r\n", `\n`, "\n", `\n`, "\r", `\n`)
+
+// escapeBreaks brings a cell of a file, where another program may have left a
+// bare newline in quotes, to the form in which we would have written it.
+func escapeBreaks(s string) string {
+	if !strings.ContainsAny(s, "\r\n") {
+		return s
+	}
+	return breaks.Replace(s)
 }
 
 // unescapeNewlines undoes escapeNewlines. A backslash before anything else was

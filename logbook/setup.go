@@ -24,6 +24,13 @@ type Setup struct {
 
 // Check refuses what cannot be.
 func (s Setup) Check() error {
+	if err := s.possible(); err != nil {
+		return err
+	}
+	return checkRecord(&s)
+}
+
+func (s Setup) possible() error {
 	for _, n := range []struct {
 		what string
 		v    units.Number
@@ -38,5 +45,5 @@ func (s Setup) Check() error {
 	if s.Vehicle == "" {
 		return fmt.Errorf("a setup needs its vehicle")
 	}
-	return checkRecord(&s)
+	return nil
 }

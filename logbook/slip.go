@@ -75,6 +75,13 @@ func (s Slip) Finish() (Split, bool) {
 
 // Check refuses a slip that cannot be, judged alone: no run has such numbers.
 func (s Slip) Check() error {
+	if err := s.possible(); err != nil {
+		return err
+	}
+	return checkRecord(&s)
+}
+
+func (s Slip) possible() error {
 	if s.Vehicle == "" {
 		return fmt.Errorf("a slip needs its vehicle")
 	}
@@ -118,7 +125,7 @@ func (s Slip) Check() error {
 	if f := s.FullPowerToFt; f.Known() && (f.Value() < 0 || f.Value() > 1320) {
 		return fmt.Errorf("full power to %v ft: want 0 to 1,320 ft", f)
 	}
-	return checkRecord(&s)
+	return nil
 }
 
 // Doubts says what is possible but looks mistyped, judged from the slip alone.

@@ -1,6 +1,7 @@
 package logbook
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 	"strconv"
@@ -14,15 +15,19 @@ type table struct {
 	what   string // one entry, in words
 	letter byte   // begins its ids; 0 where the racer names entries himself
 	schema schema
+	// optional says that logbooks begun before there was the table lack its file.
+	optional bool
 }
 
 var (
-	vehicles = table{"vehicles.csv", "vehicle", 0, schemaOf[Vehicle]()}
-	tracks   = table{"tracks.csv", "track", 0, schemaOf[Track]()}
-	setups   = table{"setups.csv", "setup", 'u', schemaOf[Setup]()}
-	readings = table{"air.csv", "reading", 'a', schemaOf[Reading]()}
-	slips    = table{"slips.csv", "slip", 's', schemaOf[Slip]()}
-	tables   = []table{vehicles, tracks, setups, readings, slips, sheets, parts}
+	vehicles = table{"vehicles.csv", "vehicle", 0, schemaOf[Vehicle](), false}
+	tracks   = table{"tracks.csv", "track", 0, schemaOf[Track](), false}
+	setups   = table{"setups.csv", "setup", 'u', schemaOf[Setup](), false}
+	readings = table{"air.csv", "reading", 'a', schemaOf[Reading](), false}
+	sheets   = table{"power.csv", "dyno sheet", 'p', schemaOf[Sheet](), true}
+	parts    = table{"plan.csv", "change", 'n', schemaOf[Part](), true}
+	slips    = table{"slips.csv", "slip", 's', schemaOf[Slip](), false}
+	tables   = []table{vehicles, tracks, setups, readings, sheets, parts, slips}
 )
 
 func (s schema) names() []string {
@@ -33,13 +38,28 @@ func (s schema) names() []string {
 	return names
 }
 
+// header is the first line of the table's file as we make it.
+func (t table) header() []byte {
+	line, err := dialect{comma: ','}.line(t.schema.names())
+	if err != nil {
+		panic("a header that cannot be written as CSV: " + err.Error())
+	}
+	return line
+}
+
+// errMissing is a table's file that is not there.
+var errMissing = errors.New("the file is missing: slipcase check --repair makes it anew from the journal")
+
 // read finds the rows of a table's file, without a lock.
 func (lb *Logbook) read(t table, p *pick) (*content, error) {
 	const looks = 3
 	for look := 1; ; look++ {
 		data, absent, err := readFile(lb.fs, lb.path(t.file))
+		if absent && t.optional {
+			return lb.notBegun(t)
+		}
 		if absent {
-			return nil, fmt.Errorf("%s is missing: slipcase check --repair makes it anew from the journal", lb.path(t.file))
+			return nil, fmt.Errorf("%s: %w", lb.path(t.file), errMissing)
 		}
 		if err != nil {
 			return nil, fmt.Errorf("reading %s: %w", t.file, err)
@@ -48,35 +68,39 @@ func (lb *Logbook) read(t table, p *pick) (*content, error) {
 		if err != nil {
 			return nil, err
 		}
-		if c.noEnd {
-			if err := lb.judgeLast(c); err != nil {
+		if last, ok := c.openLast(); ok {
+			journal, _, err := lb.readJournal()
+			if err != nil {
 				return nil, err
 			}
+			c.judge(last, journal)
 		}
 		// What looks torn may be another window's write on its way: look again.
 		if c.torn() && look < looks {
-			time.Sleep(20 * time.Millisecond)
+			time.Sleep(lb.pause)
 			continue
 		}
 		return c, nil
 	}
 }
 
-// judgeLast decides on a last row without its line end: some editors leave it
+// openLast is the last row where it lacks its line end: some editors leave that
 // out, and so does a crash within the last cell.
-func (lb *Logbook) judgeLast(c *content) error {
-	if len(c.rows) == 0 {
-		return nil
+func (c *content) openLast() (last rowRef, ok bool) {
+	if !c.noEnd || len(c.rows) == 0 || c.rows[len(c.rows)-1].end != len(c.data) {
+		return last, false
 	}
-	last := c.rows[len(c.rows)-1]
-	torn, err := lb.contradicts(c, last)
-	if err != nil || !torn {
-		return err
+	return c.rows[len(c.rows)-1], true
+}
+
+// judge leaves the open last row out if the journal shows that it is torn.
+func (c *content) judge(last rowRef, journal []journalEntry) {
+	if !cutShort(c, last, journal) {
+		return
 	}
 	c.rows = c.rows[:len(c.rows)-1]
-	c.whole, c.noEnd = last.start, false
+	c.whole, c.noEnd = last.start, c.data[last.start-1] != '\n'
 	c.problems = append(c.problems, Problem{File: c.name, Line: last.line, ID: last.id, What: "the last row is torn", LeftOut: true, Torn: true})
-	return nil
 }
 
 func (c *content) torn() bool {
@@ -89,16 +113,26 @@ func facts[T any](lb *Logbook, t table, p *pick) ([]T, error) {
 	if err != nil {
 		return nil, err
 	}
-	var rows []rowRef
-	for _, r := range c.newest() {
-		if r.picked && !r.void {
-			rows = append(rows, r)
+	rows := slices.DeleteFunc(c.newest(), func(r rowRef) bool { return !r.picked || r.void })
+	records, kept, problems := present[T](c, rows)
+	records, impossible := sift(c, records, kept)
+	return records, lb.report(slices.Concat(costly(c.problems), costly(problems), impossible))
+}
+
+// sift leaves out what no hand can have measured, however well the cells parse: a
+// time below zero, a zone that does not exist.
+func sift[T any](c *content, records []T, rows []rowRef) (sound []T, problems []Problem) {
+	sound = records[:0]
+	for i := range records {
+		if r, ok := any(&records[i]).(interface{ possible() error }); ok {
+			if err := r.possible(); err != nil {
+				problems = append(problems, Problem{File: c.name, Line: rows[i].line, ID: rows[i].id, What: err.Error(), LeftOut: true})
+				continue
+			}
 		}
+		sound = append(sound, records[i])
 	}
-	records, problems := decode[T](c, rows)
-	lb.report(costly(c.problems))
-	lb.report(problems)
-	return records, nil
+	return sound, problems
 }
 
 // costly keeps the problems that cost an entry.
@@ -121,11 +155,11 @@ func oneOf[T any](c *content, t table, id string) (T, rowRef, error) {
 	var none T
 	for _, r := range c.newest() {
 		if r.id == id {
-			records, problems := decode[T](c, []rowRef{r})
-			if len(problems) > 0 {
+			records, kept, problems := present[T](c, []rowRef{r})
+			if len(records) == 0 {
 				return none, r, problems[0].err()
 			}
-			return records[0], r, nil
+			return records[0], kept[0], nil
 		}
 	}
 	if c.damaged[id] {
@@ -154,9 +188,12 @@ func history[T any](lb *Logbook, t table, id string) ([]T, error) {
 	}
 	rows := slices.DeleteFunc(slices.Clone(c.rows), func(r rowRef) bool { return r.id != id })
 	slices.SortStableFunc(rows, func(a, b rowRef) int { return a.rev - b.rev })
-	records, problems := decode[T](c, rows)
-	lb.report(problems)
-	return records, nil
+	records, _, bad := decode[T](c, rows)
+	problems := slices.DeleteFunc(costly(c.problems), func(p Problem) bool { return p.ID != id })
+	for _, f := range bad {
+		problems = append(problems, f.problem)
+	}
+	return records, lb.report(problems)
 }
 
 // resolve finds the id that a racer meant: the id itself, any unique beginning

@@ -61,6 +61,13 @@ func (t Track) Check() error {
 	if err := CheckName("track", t.ID); err != nil {
 		return err
 	}
+	if err := t.possible(); err != nil {
+		return err
+	}
+	return checkRecord(&t)
+}
+
+func (t Track) possible() error {
 	if t.ElevationFt.Known() {
 		if err := weather.CheckElevation(t.ElevationFt.Value()); err != nil {
 			return err
@@ -75,7 +82,7 @@ func (t Track) Check() error {
 	if _, err := time.LoadLocation(t.TimeZone); err != nil || t.TimeZone == "Local" {
 		return fmt.Errorf("time zone %q is not known: want a name like America/Chicago", clip(t.TimeZone))
 	}
-	return checkRecord(&t)
+	return nil
 }
 
 // Location is the zone that times at the track are typed and shown in.

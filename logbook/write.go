@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"path/filepath"
 	"strings"
 	"time"
 
@@ -20,6 +21,12 @@ const lockFile = "logbook.lock"
 
 // locked runs fn while this process alone may write.
 func (lb *Logbook) locked(fn func() error) error {
+	// The lock file too is opened once by us, which refuses a link in its place.
+	f, err := lb.fs.Open(lb.path(lockFile), os.O_RDWR|os.O_CREATE)
+	if err != nil {
+		return fmt.Errorf("locking the logbook for writing: %w", err)
+	}
+	defer f.Close()
 	lock := flock.New(lb.path(lockFile), flock.SetPermissions(0o600))
 	ctx, cancel := context.WithTimeout(context.Background(), lb.patience)
 	defer cancel()
@@ -34,110 +41,161 @@ func (lb *Logbook) locked(fn func() error) error {
 	}
 	defer lock.Close()
 	// Who holds it, for the message above; that it cannot be noted harms nothing.
-	_ = os.WriteFile(lb.path(lockFile), fmt.Appendf(nil, "process %d\n", os.Getpid()), 0o600)
+	if f.Truncate(0) == nil {
+		_, _ = f.Write(fmt.Appendf(nil, "process %d\n", os.Getpid()))
+	}
 	return fn()
 }
 
-// row is what is to be appended: a record, and the cells of columns that only
-// the racer knows, carried over from the revision before.
-type row struct {
-	rec     Record
-	carried map[string]string
+// uninterrupted runs fn while an interrupt waits, so that nothing is left half
+// recorded.
+func (lb *Logbook) uninterrupted(fn func() error) error {
+	lb.busy.Lock()
+	defer lb.busy.Unlock()
+	return fn()
 }
 
-// append records rows in a table's file; c is the file as just read, under the lock.
-func (lb *Logbook) append(t table, c *content, rows []row) error {
-	var lines, journal []byte
-	for _, r := range rows {
-		line, entry, err := lb.render(t, c, r)
+// change is what is to be appended to the file of one table.
+type change struct {
+	t         table
+	c         *content // the file as just read, under the lock
+	rows      []texts
+	journaled bool // the journal has these rows already
+}
+
+// append records changes, in all their files or in none.
+func (lb *Logbook) append(changes ...change) error {
+	lines, journal, err := render(changes)
+	if err != nil {
+		return err
+	}
+	return lb.uninterrupted(func() error { return lb.write(changes, lines, journal) })
+}
+
+// render makes the lines of each change's file and those of the journal.
+func render(changes []change) (lines [][]byte, journal []byte, err error) {
+	for _, ch := range changes {
+		line, entry, err := ch.render()
 		if err != nil {
-			return err
+			return nil, nil, err
 		}
-		lines, journal = append(lines, line...), append(journal, entry...)
+		lines, journal = append(lines, line), append(journal, entry...)
 	}
-	if c.noEnd {
-		lines = append([]byte("\n"), lines...)
-	}
-	j, err := lb.openTail(journalFile, nil)
+	return lines, journal, nil
+}
+
+// write appends the lines to the journal and to the files of the changes.
+func (lb *Logbook) write(changes []change, lines [][]byte, journal []byte) error {
+	var open []*tail // the journal, then a file for each change
+	defer func() {
+		for _, t := range open {
+			t.file.Close()
+		}
+	}()
+	j, err := lb.openJournal()
 	if err != nil {
 		return notRecorded(err)
 	}
-	defer j.file.Close()
-	f, err := lb.openTail(t.file, c)
-	if err != nil {
-		return notRecorded(err)
-	}
-	defer f.file.Close()
-	if err := j.write(journal); err != nil {
-		return notRecorded(errors.Join(err, j.undo()))
-	}
-	if j.isNew {
-		if err := lb.fs.SyncDir(lb.dir); err != nil {
-			return notRecorded(errors.Join(err, j.undo()))
+	open = append(open, j)
+	for _, ch := range changes {
+		if ch.c.unmade {
+			if err := lb.writeNew(ch.t.file, ch.c.data); err != nil {
+				return notRecorded(err)
+			}
 		}
+		f, err := lb.openTail(ch.t.file, ch.c)
+		if err != nil {
+			return notRecorded(err)
+		}
+		open = append(open, f)
 	}
-	if err := f.write(lines); err != nil {
-		return notRecorded(errors.Join(err, f.undo(), j.undo()))
+	for i, b := range append([][]byte{journal}, lines...) {
+		if len(b) == 0 {
+			continue
+		}
+		if err := open[i].write(b); err != nil {
+			return notRecorded(errors.Join(err, undo(open[:i+1])))
+		}
 	}
 	return nil
 }
 
 func notRecorded(err error) error { return fmt.Errorf("not recorded: %w", err) }
 
-// render makes the line of the file and the line of the journal for a row.
-func (lb *Logbook) render(t table, c *content, r row) (line, journal []byte, err error) {
-	texts, err := cells(r.rec)
-	if err != nil {
-		return nil, nil, err
+// undo takes back what was appended, the journal's part last: where a file
+// cannot be cut back, the journal goes on saying what its last row was to be.
+func undo(open []*tail) error {
+	for i := len(open) - 1; i >= 0; i-- {
+		if err := open[i].undo(); err != nil {
+			return err
+		}
 	}
-	out := make([]string, len(c.header))
-	known := map[string]string{}
-	for name, text := range r.carried {
-		out[c.at[name]], known[name] = text, text
+	return nil
+}
+
+// render makes the lines of the file and those of the journal.
+func (ch change) render() (lines, journal []byte, err error) {
+	d := ch.c.dialectToWrite()
+	if ch.c.noEnd && len(ch.rows) > 0 {
+		lines = d.lineEnd()
 	}
-	for i, col := range t.schema.columns {
-		if texts[i] == "" {
+	for _, row := range ch.rows {
+		out := make([]string, len(ch.c.header))
+		for name, text := range row {
+			at, there := ch.c.at[name]
+			if !there {
+				return nil, nil, fmt.Errorf("%s has no column %q for the value %q: add the name to its header row, at any place, then record again",
+					ch.t.file, clip(name), clip(text))
+			}
+			if i, ours := ch.t.schema.byName[name]; ours && ch.t.schema.columns[i].number {
+				text = d.fromPoint(text)
+			}
+			out[at] = text
+		}
+		line, err := d.line(out)
+		if err != nil {
+			return nil, nil, err
+		}
+		lines = append(lines, line...)
+		if ch.journaled {
 			continue
 		}
-		known[col.name] = texts[i]
-		at, there := c.at[col.name]
-		switch {
-		case !there:
-			return nil, nil, fmt.Errorf("%s has no column %q for the value %q: add the name to its header row, at any place, then record again",
-				t.file, col.name, clip(texts[i]))
-		case col.number:
-			out[at] = c.dialect.fromPoint(texts[i])
-		default:
-			out[at] = texts[i]
+		entry, err := newJournalLine(ch.t.file, row)
+		if err != nil {
+			return nil, nil, err
 		}
+		journal = append(journal, entry...)
 	}
-	if line, err = c.dialect.line(out); err != nil {
-		return nil, nil, err
-	}
-	journal, err = newJournalLine(t.file, known)
-	return line, journal, err
+	return lines, journal, nil
 }
 
 // tail is a file opened to be appended to, and where it ended.
 type tail struct {
-	file  file
-	name  string
-	end   int64
-	isNew bool
+	file file
+	name string
+	end  int64
+}
+
+func (lb *Logbook) openJournal() (*tail, error) {
+	j, err := lb.openTail(journalFile, nil)
+	if errors.Is(err, os.ErrNotExist) {
+		// Somebody took it away: begin it anew, its name synced before it is used.
+		if err := lb.writeNew(journalFile, nil); err != nil {
+			return nil, err
+		}
+		return lb.openTail(journalFile, nil)
+	}
+	return j, err
 }
 
 // openTail opens a file for appending. A torn tail is first set aside: copied,
 // synced, then cut. c is the file as read, nil for the journal.
 func (lb *Logbook) openTail(name string, c *content) (*tail, error) {
 	f, err := lb.fs.Open(lb.path(name), os.O_RDWR)
-	isNew := os.IsNotExist(err) && c == nil
-	if isNew {
-		f, err = lb.fs.Open(lb.path(name), os.O_RDWR|os.O_CREATE)
-	}
 	if err != nil {
 		return nil, fmt.Errorf("opening %s for writing: %w", name, err)
 	}
-	size, whole, err := journalTail(f)
+	size, whole, err := lineTail(f)
 	if c != nil && err == nil {
 		whole = int64(len(c.data))
 		if c.torn() {
@@ -157,7 +215,7 @@ func (lb *Logbook) openTail(name string, c *content) (*tail, error) {
 		f.Close()
 		return nil, err
 	}
-	return &tail{f, name, whole, isNew}, nil
+	return &tail{f, name, whole}, nil
 }
 
 // setAside keeps a torn tail in a file of its own before it is cut off.
@@ -166,17 +224,32 @@ func (lb *Logbook) setAside(f file, name string, whole, size int64) error {
 	if _, err := f.Seek(whole, io.SeekStart); err != nil {
 		return err
 	}
-	if _, err := readFull(f, torn); err != nil {
+	if _, err := io.ReadFull(f, torn); err != nil {
 		return err
 	}
-	aside := fmt.Sprintf("%s.torn-%s", name, lb.now().UTC().Format("20060102T150405.000000000"))
-	if err := lb.writeNew(aside, torn); err != nil {
-		return fmt.Errorf("setting the torn end of %s aside: %w", name, err)
+	aside, err := lb.keepAside(name, torn)
+	if err != nil {
+		return err
 	}
 	if err := f.Truncate(whole); err != nil {
 		return fmt.Errorf("cutting the torn end of %s, kept in %s: %w", name, aside, err)
 	}
 	return f.Sync()
+}
+
+// keepAside writes bytes of a file to a new one beside it.
+func (lb *Logbook) keepAside(name string, data []byte) (aside string, err error) {
+	stem := name + ".torn-" + lb.now().UTC().Format("20060102T150405.000000000")
+	for n := 1; ; n++ {
+		aside = fmt.Sprintf("%s-%d", stem, n)
+		if _, absent, err := readFile(lb.fs, lb.path(aside)); absent || err != nil {
+			break
+		}
+	}
+	if err := lb.writeNew(aside, data); err != nil {
+		return "", fmt.Errorf("setting the torn end of %s aside: %w", name, err)
+	}
+	return aside, nil
 }
 
 func (t *tail) write(b []byte) error {
@@ -201,94 +274,44 @@ func (t *tail) undo() error {
 	return nil
 }
 
-// writeNew writes a file that was not there, whole and synced or not at all.
+// writeNew writes a file that was not there, or in place of one that has been
+// kept aside: whole and synced or not at all.
 func (lb *Logbook) writeNew(name string, data []byte) error {
-	tmp := name + ".new"
-	f, err := lb.fs.Open(lb.path(tmp), os.O_WRONLY|os.O_CREATE|os.O_TRUNC)
+	return writeNew(lb.fs, lb.path(name), data)
+}
+
+func writeNew(fsys fileSystem, path string, data []byte) error {
+	return writeChecked(fsys, path, data, func([]byte) error { return nil })
+}
+
+// besideSuffix ends the name of a file that is being written.
+const besideSuffix = ".new"
+
+// writeChecked writes a file beside, synced; gives it its name once check has
+// approved of what reads back from it, and syncs the folder.
+func writeChecked(fsys fileSystem, path string, data []byte, check func(back []byte) error) error {
+	tmp := path + besideSuffix
+	f, err := fsys.Open(tmp, os.O_RDWR|os.O_CREATE|os.O_TRUNC)
 	if err != nil {
 		return err
 	}
-	t := &tail{file: f, name: name}
+	t := &tail{file: f, name: filepath.Base(path)}
 	err = t.write(data)
 	if cerr := f.Close(); err == nil {
 		err = cerr
 	}
+	var back []byte
 	if err == nil {
-		err = lb.fs.Rename(lb.path(tmp), lb.path(name))
+		back, _, err = readFile(fsys, tmp)
+	}
+	if err == nil {
+		err = check(back)
+	}
+	if err == nil {
+		err = fsys.Rename(tmp, path)
 	}
 	if err != nil {
-		return errors.Join(err, lb.fs.Remove(lb.path(tmp)))
+		return errors.Join(err, fsys.Remove(tmp))
 	}
-	return lb.fs.SyncDir(lb.dir)
-}
-
-func readFull(f file, b []byte) (int, error) { return io.ReadFull(f, b) }
-
-// recordPtr is a pointer to a record type.
-type recordPtr[T any] interface {
-	*T
-	Record
-}
-
-// add records new entries, all in one write or none. Entries that the racer
-// names must be new; others get their ids here.
-func add[T any, P recordPtr[T]](lb *Logbook, t table, recs []P) error {
-	return lb.locked(func() error {
-		c, err := lb.read(t, nil)
-		if err != nil {
-			return err
-		}
-		taken := map[string]bool{}
-		for _, r := range c.rows {
-			taken[r.id] = true
-		}
-		rows := make([]row, len(recs))
-		for i, rec := range recs {
-			e := rec.entry()
-			if t.letter == 0 && (taken[e.ID] || c.damaged[e.ID]) {
-				return fmt.Errorf("%s %q is %w", t.what, e.ID, ErrExists)
-			}
-			for t.letter != 0 && (e.ID == "" || taken[e.ID]) {
-				e.ID = lb.newID(t.letter)
-			}
-			taken[e.ID] = true
-			e.Rev, e.Status, e.RecordedAt = 1, Fact, Time{lb.now()}
-			rows[i] = row{rec: rec}
-		}
-		return lb.append(t, c, rows)
-	})
-}
-
-// amend appends the next revision of an entry, as change makes it of the newest.
-func amend[T any, P recordPtr[T]](lb *Logbook, t table, id string, change func(P) error) (T, error) {
-	var rec T
-	err := lb.locked(func() error {
-		c, err := lb.read(t, nil)
-		if err != nil {
-			return err
-		}
-		var r rowRef
-		if rec, r, err = oneOf[T](c, t, id); err != nil {
-			return err
-		}
-		if err := change(P(&rec)); err != nil {
-			return err
-		}
-		e := P(&rec).entry()
-		e.ID, e.Rev, e.RecordedAt = id, r.rev+1, Time{lb.now()}
-		return lb.append(t, c, []row{{P(&rec), c.unknown(r)}})
-	})
-	return rec, err
-}
-
-// unknown gives the cells of the columns that are the racer's own.
-func (c *content) unknown(r rowRef) map[string]string {
-	own := map[string]string{}
-	texts := c.cells(r)
-	for name, i := range c.at {
-		if _, ours := c.schema.byName[name]; !ours && texts[i] != "" {
-			own[name] = texts[i]
-		}
-	}
-	return own
+	return fsys.SyncDir(filepath.Dir(path))
 }

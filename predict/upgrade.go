@@ -91,9 +91,12 @@ func (p *Prospect) spread(c Change, mid vec) (low, high vec, err error) {
 	}
 	g, w, a := c.Gain, c.WeightLb, c.Grip
 	for _, end := range [][3]float64{
-		{g.Low, w.Likely, a.Likely}, {g.High, w.Likely, a.Likely},
-		{g.Likely, w.Low, a.Likely}, {g.Likely, w.High, a.Likely},
-		{g.Likely, w.Likely, a.Low}, {g.Likely, w.Likely, a.High},
+		{g.Low, w.Likely, a.Likely},
+		{g.High, w.Likely, a.Likely},
+		{g.Likely, w.Low, a.Likely},
+		{g.Likely, w.High, a.Likely},
+		{g.Likely, w.Likely, a.Low},
+		{g.Likely, w.Likely, a.High},
 	} {
 		if end == [3]float64{g.Likely, w.Likely, a.Likely} {
 			continue

@@ -66,6 +66,8 @@ func hint(err error) string {
 		return "check what was typed; --force takes it as it is"
 	case errors.Is(err, logbook.ErrNoLogbook):
 		return "slipcase init makes one; --logbook or SLIPCASE_LOGBOOK names another; slipcase demo shows one"
+	case errors.Is(err, errFound), errors.Is(err, logbook.ErrNoVersion):
+		return "slipcase check --repair brings back what the journal has and sets torn ends aside"
 	case errors.Is(err, logbook.ErrUnknown):
 		return "slipcase vehicle list, track list, slip list, air list show what is there"
 	}

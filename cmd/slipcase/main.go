@@ -5,6 +5,7 @@ package main
 import (
 	"os"
 	"os/signal"
+	"sync"
 	"syscall"
 	"time"
 	_ "time/tzdata" // tracks name their time zone, and a bare machine may know none
@@ -18,6 +19,10 @@ func main() {
 	os.Exit(a.run(os.Args[1:]))
 }
 
+// recording is held while files change: an interrupt waits for it, so that
+// nothing is left half recorded.
+var recording sync.Mutex
+
 // heedSignals sets what a closed pipe and Ctrl-C do.
 func heedSignals() {
 	// A reader that goes away (| head -1) is no failure: let the write say so
@@ -27,6 +32,7 @@ func heedSignals() {
 	signal.Notify(interrupt, os.Interrupt)
 	go func() {
 		<-interrupt
+		recording.Lock()
 		os.Exit(exitInterrupted)
 	}()
 }

@@ -46,7 +46,12 @@ func (a *app) theVehicle(c *cobra.Command, lb *logbook.Logbook) (logbook.Vehicle
 // empty when several are there and none is named.
 func (a *app) theTrack(c *cobra.Command, lb *logbook.Logbook) (logbook.Track, error) {
 	if name, _ := c.Flags().GetString("track"); name != "" {
-		return lb.Track(name)
+		t, err := lb.Track(name)
+		if err != nil {
+			return t, err
+		}
+		// A zone mistyped by hand must not move the times that are typed now.
+		return t, t.Check()
 	}
 	ts, err := lb.Tracks()
 	if err != nil || len(ts) != 1 {

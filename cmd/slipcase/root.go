@@ -31,6 +31,7 @@ type app struct {
 	format   table.Format
 	units    units.System
 	dir      string
+	strict   bool
 }
 
 // run runs one command line and returns its exit status.
@@ -91,10 +92,12 @@ Quantities take a unit (31C, 28.94inHg, 1565kg, 374m); a bare number means the U
 	p.StringVar(&dir, "logbook", defaultDir(), "folder of the logbook")
 	p.StringVar(&format, "format", "table", "table, csv, json or markdown")
 	p.StringVar(&system, "units", "us", "us or metric, for what is shown")
+	p.BoolVar(&a.strict, "strict", false, "stop at the first row that cannot be read, instead of leaving it out")
 	p.Bool("no-color", false, "accepted for scripts: no colour is ever used")
 	root.AddCommand(a.demoCommand(), a.initCommand(), a.vehicleCommand(), a.trackCommand(), a.setupCommand(),
 		a.airCommand(), a.slipCommand(), a.forecastCommand(), a.correctCommand(),
 		a.backtestCommand(), a.compareCommand(),
+		a.checkCommand(), a.backupCommand(), a.restoreCommand(), a.mergeCommand(),
 		a.powerCommand(), a.gearingCommand(), a.planCommand())
 	explainExit(root)
 	return root
@@ -166,7 +169,9 @@ func defaultDir() string {
 	return filepath.Join(home, ".local", "share", "slipcase")
 }
 
-func (a *app) options() logbook.Options { return logbook.Options{Now: a.now, NewID: a.newID} }
+func (a *app) options() logbook.Options {
+	return logbook.Options{Now: a.now, NewID: a.newID, Busy: &recording, Strict: a.strict}
+}
 
 // open opens the logbook in use.
 func (a *app) open() (*logbook.Logbook, error) { return logbook.Open(a.dir, a.options()) }

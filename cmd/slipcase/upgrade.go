@@ -270,7 +270,8 @@ func (a *app) answerUpgrade(s *subject, u predict.Upgrade, words string, notes, 
 	}{
 		s.next.Vehicle.ID, s.next.Setup.Name, words,
 		bandsJSON(marks, ranges(before.ETs), ranges(before.MPHs)), bandsJSON(marks, ranges(u.ETs), ranges(u.MPHs)),
-		bandsJSON(marks, u.ETGain, u.MPHGain), cubeJSON{u.CubeRootS.Likely, u.CubeRootS.Low, u.CubeRootS.High, s.prospect.Finish.Ft()},
+		bandsJSON(marks, u.ETGain, u.MPHGain),
+		cubeJSON{u.CubeRootS.Likely, u.CubeRootS.Low, u.CubeRootS.High, s.prospect.Finish.Ft()},
 		u.Why, before.RunsUsed, s.next.Air.How, append(append([]string{}, notes...), cautions...),
 	}
 	t := a.upgradeTable(marks, before, u)

@@ -64,9 +64,6 @@ type Sheet struct {
 	Notes       string       `csv:"notes" json:"notes,omitzero"`
 }
 
-// sheets is optional: a logbook begun before there were dyno sheets lacks it.
-var sheets = table{"power.csv", "dyno sheet", 'p', schemaOf[Sheet]()}
-
 // Check refuses what cannot be.
 func (s Sheet) Check() error {
 	if err := CheckName("dyno sheet", s.Name); err != nil {
@@ -87,7 +84,7 @@ func orNone(n units.Number) string {
 
 // Sheets lists the dyno sheets of a vehicle, of all when it is "", as recorded.
 func (lb *Logbook) Sheets(vehicle string) ([]Sheet, error) {
-	return optional[Sheet](lb, sheets, by("vehicle", vehicle))
+	return facts[Sheet](lb, sheets, by("vehicle", vehicle))
 }
 
 // Sheet finds a dyno sheet by its name, or as Slip finds a slip.
@@ -99,7 +96,7 @@ func (lb *Logbook) Sheet(ref string) (Sheet, error) {
 	if i := slices.IndexFunc(all, func(s Sheet) bool { return s.Name == ref }); i >= 0 {
 		return all[i], nil
 	}
-	return findOptional[Sheet](lb, sheets, ref)
+	return find[Sheet](lb, sheets, ref)
 }
 
 // AddSheet records a dyno sheet under a new name.
@@ -114,5 +111,5 @@ func (lb *Logbook) AddSheet(s *Sheet) error {
 	if slices.ContainsFunc(all, func(o Sheet) bool { return o.Name == s.Name }) {
 		return fmt.Errorf("dyno sheet %q is %w", s.Name, ErrExists)
 	}
-	return addOptional(lb, sheets, s)
+	return add(lb, sheets, []*Sheet{s})
 }

@@ -1,0 +1,138 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"strconv"
+
+	"github.com/spf13/cobra"
+
+	"slipcase/cmd/slipcase/internal/table"
+	"slipcase/logbook"
+)
+
+// errFound is wrapped when a check found something lost or ambiguous.
+var errFound = errors.New("lost or ambiguous")
+
+// checked is what a check found and did.
+type checked struct {
+	Logbook  string            `json:"logbook"`
+	Repaired []logbook.Mend    `json:"repaired"`
+	Findings []logbook.Finding `json:"findings"`
+	Grave    int               `json:"grave"` // how many of them are lost or ambiguous
+}
+
+func (a *app) checkCommand() *cobra.Command {
+	c := &cobra.Command{
+		Use:   "check",
+		Short: "read the whole logbook and tell what is wrong; --repair mends what can be",
+		Long: `Reads every row of every file and holds it against the journal. It tells, by file and
+line, what is torn, lost, unreadable or contradictory, which slips name what is not
+there, lack setup or air, cannot be or are there twice. Rows changed by hand are
+told too; that is no error. The status is 1 if anything is lost or ambiguous.
+
+--repair shows what it will append and then does it: rows that the journal has and
+the file has lost. Torn ends are set aside in files of their own, missing files made
+anew. Nothing is deleted.`,
+		Example: "  slipcase check\n  slipcase check --repair",
+		Args:    cobra.NoArgs,
+		RunE:    do(a.check),
+	}
+	c.Flags().Bool("repair", false, "append what was lost and set torn ends aside")
+	return c
+}
+
+func (a *app) check(c *cobra.Command, _ []string) error {
+	repair, _ := c.Flags().GetBool("repair")
+	lb, err := a.open()
+	result := checked{Logbook: a.dir, Repaired: []logbook.Mend{}}
+	if errors.Is(err, logbook.ErrNoVersion) && logbook.Abandoned(a.dir) {
+		if !repair {
+			return fmt.Errorf("%w: %w", err, errFound)
+		}
+		if err := logbook.RepairVersion(a.dir, a.options()); err != nil {
+			return err
+		}
+		result.Repaired = append(result.Repaired, logbook.Mend{File: "logbook.json", Do: logbook.DoMake})
+		lb, err = a.open()
+	}
+	if err != nil {
+		return err
+	}
+	if repair {
+		bar := a.bar("repairing")
+		err := lb.Repair(func(mends []logbook.Mend) error {
+			bar.step(0, len(mends))
+			result.Repaired = append(result.Repaired, mends...)
+			return nil
+		})
+		bar.stop()
+		if err != nil {
+			return err
+		}
+	}
+	if result.Findings, err = lb.Check(); err != nil {
+		return err
+	}
+	for _, f := range result.Findings {
+		if f.Grave {
+			result.Grave++
+		}
+	}
+	if err := a.answer(result, findingsTable(result.Findings), func(w io.Writer) { checkText(w, result) }); err != nil {
+		return err
+	}
+	if result.Grave > 0 {
+		return fmt.Errorf("%d %s %w", result.Grave, plural(result.Grave, "thing is", "things are"), errFound)
+	}
+	return nil
+}
+
+func checkText(w io.Writer, r checked) {
+	for _, m := range r.Repaired {
+		switch m.Do {
+		case logbook.DoAppend:
+			fmt.Fprintf(w, "+ %s  %s\n", m.File, table.Clean(m.Line))
+		case logbook.DoSetAside:
+			fmt.Fprintf(w, "- %s  the torn end, kept in %s.torn-...\n", m.File, m.File)
+		default:
+			fmt.Fprintf(w, "+ %s  made anew\n", m.File)
+		}
+	}
+	if len(r.Repaired) > 0 {
+		fmt.Fprintln(w, "repaired; now:")
+	}
+	for _, f := range r.Findings {
+		mark := " "
+		if f.Grave {
+			mark = "!"
+		}
+		fmt.Fprintf(w, "%s %s\n", mark, table.Clean(f.String()))
+	}
+	remarks := len(r.Findings) - r.Grave
+	if len(r.Findings) == 0 {
+		fmt.Fprintf(w, "checked  %s: nothing wrong\n", r.Logbook)
+		return
+	}
+	fmt.Fprintf(w, "checked  %s: %d lost or ambiguous, %d %s\n", r.Logbook, r.Grave, remarks, plural(remarks, "remark", "remarks"))
+}
+
+func findingsTable(fs []logbook.Finding) table.Table {
+	t := table.Table{Columns: []table.Column{
+		{Head: "kind", Key: "kind"},
+		{Head: "grave", Key: "grave"},
+		{Head: "file", Key: "file"},
+		{Head: "line", Key: "line", Right: true},
+		{Head: "id", Key: "id"},
+		{Head: "what", Key: "what"},
+	}}
+	for _, f := range fs {
+		line := ""
+		if f.Line > 0 {
+			line = strconv.Itoa(f.Line)
+		}
+		t.Add(string(f.Kind), strconv.FormatBool(f.Grave), f.File, line, f.ID, f.What)
+	}
+	return t
+}

@@ -1,0 +1,66 @@
+package logbook
+
+import "fmt"
+
+// recordPtr is a pointer to a record type.
+type recordPtr[T any] interface {
+	*T
+	Record
+}
+
+// add records new entries, all in one write or none. Entries that the racer
+// names must be new; others get their ids here.
+func add[T any, P recordPtr[T]](lb *Logbook, t table, recs []P) error {
+	return lb.locked(func() error {
+		c, err := lb.read(t, nil)
+		if err != nil {
+			return err
+		}
+		taken := map[string]bool{}
+		for _, r := range c.rows {
+			taken[r.id] = true
+		}
+		rows := make([]texts, len(recs))
+		for i, rec := range recs {
+			e := rec.entry()
+			if t.letter == 0 && (taken[e.ID] || c.damaged[e.ID]) {
+				return fmt.Errorf("%s %q is %w", t.what, e.ID, ErrExists)
+			}
+			for t.letter != 0 && (e.ID == "" || taken[e.ID] || c.damaged[e.ID]) {
+				e.ID = lb.newID(t.letter)
+			}
+			taken[e.ID] = true
+			e.Rev, e.Status, e.RecordedAt = 1, Fact, Time{lb.now()}
+			if rows[i], err = textsOf(t.schema, rec, nil); err != nil {
+				return err
+			}
+		}
+		return lb.append(change{t: t, c: c, rows: rows})
+	})
+}
+
+// amend appends the next revision of an entry, as change makes it of the newest.
+func amend[T any, P recordPtr[T]](lb *Logbook, t table, id string, amendment func(P) error) (T, error) {
+	var rec T
+	err := lb.locked(func() error {
+		c, err := lb.read(t, nil)
+		if err != nil {
+			return err
+		}
+		var r rowRef
+		if rec, r, err = oneOf[T](c, t, id); err != nil {
+			return err
+		}
+		if err := amendment(P(&rec)); err != nil {
+			return err
+		}
+		e := P(&rec).entry()
+		e.ID, e.Rev, e.RecordedAt = id, r.rev+1, Time{lb.now()}
+		row, err := textsOf(t.schema, P(&rec), t.schema.own(c.texts(r)))
+		if err != nil {
+			return err
+		}
+		return lb.append(change{t: t, c: c, rows: []texts{row}})
+	})
+	return rec, err
+}

@@ -1,0 +1,311 @@
+package logbook
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"hash/maphash"
+	"maps"
+	"slices"
+	"time"
+)
+
+// Kind is the sort of a Finding.
+type Kind string
+
+// The kinds of findings.
+const (
+	Torn       Kind = "torn"       // an unfinished end of a file
+	Unreadable Kind = "unreadable" // a line or a file that cannot be read
+	NoColumn   Kind = "no column"  // a column of ours that the file lacks
+	Lost       Kind = "lost"       // in the journal, not in its file
+	Changed    Kind = "changed"    // otherwise than recorded: a hand edit
+	Conflict   Kind = "conflict"   // one revision of an entry with two contents
+	Unknown    Kind = "unknown"    // names what is not in the logbook
+	NoSetup    Kind = "no setup"   // a slip before its vehicle's first setup
+	NoAir      Kind = "no air"     // a slip whose air cannot be told
+	Impossible Kind = "impossible" // a slip that no run has
+	Twice      Kind = "twice"      // two slips of one vehicle at one time
+)
+
+// Finding is what Check has to say of a line.
+type Finding struct {
+	Kind  Kind   `json:"kind"`
+	Grave bool   `json:"grave"` // something is lost, or can be read in two ways
+	File  string `json:"file"`
+	Line  int    `json:"line,omitzero"`
+	ID    string `json:"id,omitzero"`
+	What  string `json:"what"`
+}
+
+func (f Finding) String() string {
+	return string(f.Kind) + ": " + Problem{File: f.File, Line: f.Line, ID: f.ID, What: f.What}.String()
+}
+
+// Check reads everything and tells what is wrong, file by file and line by line.
+// It changes nothing and takes no lock.
+func (lb *Logbook) Check() ([]Finding, error) {
+	const looks = 3
+	for look := 1; ; look++ {
+		x, err := lb.examine()
+		if err != nil {
+			return nil, err
+		}
+		// A row that only the journal has may be on its way: look again.
+		if len(x.lost) == 0 || look == looks {
+			return x.findings, nil
+		}
+		time.Sleep(2 * lb.pause)
+	}
+}
+
+// examination is a logbook read whole and held against its journal.
+type examination struct {
+	findings []Finding
+	journal  map[string][]journalEntry // by file
+	files    map[string]*content       // those that can be read
+	ids      map[string]map[string]bool
+	lost     map[string][]texts // by file: what only the journal has
+	remake   map[string]bool    // files that are gone or without a whole header
+}
+
+func (x *examination) find(kind Kind, grave bool, file string, line int, id, format string, a ...any) {
+	x.findings = append(x.findings, Finding{kind, grave, file, line, id, fmt.Sprintf(format, a...)})
+}
+
+func (lb *Logbook) examine() (*examination, error) {
+	entries, problems, err := lb.readJournal()
+	if err != nil {
+		return nil, err
+	}
+	x := &examination{findings: []Finding{}, journal: map[string][]journalEntry{}, files: map[string]*content{}, ids: map[string]map[string]bool{}, lost: map[string][]texts{}, remake: map[string]bool{}}
+	for _, e := range entries {
+		x.journal[e.file] = append(x.journal[e.file], e)
+		if placeOf(e.file) == len(tables) {
+			problems = append(problems, Problem{File: journalFile, Line: e.line, ID: e.id, What: fmt.Sprintf("the line names the file %q, which is none of the logbook", clip(e.file))})
+		}
+	}
+	vs, err := examineTable[Vehicle](lb, x, vehicles)
+	if err != nil {
+		return nil, err
+	}
+	ts, err := examineTable[Track](lb, x, tracks)
+	if err != nil {
+		return nil, err
+	}
+	ss, err := examineTable[Setup](lb, x, setups)
+	if err != nil {
+		return nil, err
+	}
+	rs, err := examineTable[Reading](lb, x, readings)
+	if err != nil {
+		return nil, err
+	}
+	ps, err := examineTable[Sheet](lb, x, sheets)
+	if err != nil {
+		return nil, err
+	}
+	ns, err := examineTable[Part](lb, x, parts)
+	if err != nil {
+		return nil, err
+	}
+	sl, err := examineTable[Slip](lb, x, slips)
+	if err != nil {
+		return nil, err
+	}
+	// A damaged line of the journal costs no row as long as the files have theirs.
+	for _, p := range problems {
+		kind := Unreadable
+		if p.Torn {
+			kind = Torn
+		}
+		x.find(kind, false, p.File, p.Line, p.ID, "%s", p.What)
+	}
+	x.crossCheck(vs, ts, ss, rs, sl)
+	x.crossCheckPlan(ps, ns)
+	slices.SortStableFunc(x.findings, func(a, b Finding) int {
+		return cmp.Or(cmp.Compare(placeOf(a.File), placeOf(b.File)), cmp.Compare(a.Line, b.Line))
+	})
+	return x, nil
+}
+
+// placeOf orders files as they are read, the journal last.
+func placeOf(file string) int {
+	if i := slices.IndexFunc(tables, func(t table) bool { return t.file == file }); i >= 0 {
+		return i
+	}
+	return len(tables)
+}
+
+// lined is a standing record and where it is written.
+type lined[T any] struct {
+	rec  T
+	line int
+}
+
+// examineTable checks one file by itself and against the journal. It gives the
+// entries that stand.
+func examineTable[T any](lb *Logbook, x *examination, t table) ([]lined[T], error) {
+	c, err := lb.read(t, nil)
+	var unread *fileError
+	switch {
+	case errors.Is(err, errMissing):
+		x.remake[t.file] = true
+		x.find(Lost, true, t.file, 0, "", "the file is missing")
+	case errors.As(err, &unread):
+		x.remake[t.file] = unread.headerCut
+		kind := Unreadable
+		if unread.headerCut {
+			kind = Torn
+		}
+		x.find(kind, true, t.file, unread.Line, "", "%s", unread.What)
+	case err != nil:
+		return nil, err
+	}
+	if c == nil {
+		if x.remake[t.file] {
+			x.compare(t, &content{schema: t.schema}, nil)
+		}
+		return nil, nil
+	}
+	x.files[t.file], x.ids[t.file] = c, maps.Clone(c.damaged)
+	for _, r := range c.rows {
+		x.ids[t.file][r.id] = true
+	}
+	for _, p := range c.problems {
+		switch {
+		case p.Torn:
+			x.find(Torn, true, p.File, p.Line, p.ID, "%s", p.What)
+		case p.Line == 1:
+			x.find(NoColumn, false, p.File, p.Line, p.ID, "%s", p.What)
+		default:
+			x.find(Unreadable, p.LeftOut, p.File, p.Line, p.ID, "%s", p.What)
+		}
+	}
+	records, kept, bad := decode[T](c, c.rows)
+	unreadable := map[int]bool{} // rows by their start
+	for _, f := range bad {
+		unreadable[f.row.start] = true
+	}
+	twins := x.compare(t, c, unreadable)
+	for _, f := range bad {
+		if other, ok := twins[f.row.key()]; ok {
+			x.find(Unreadable, false, t.file, f.row.line, f.row.id, "%s; line %d makes it good", f.problem.What, other)
+		} else {
+			x.find(Unreadable, true, t.file, f.row.line, f.row.id, "%s", f.problem.What)
+		}
+	}
+	place := make(map[int]int, len(kept)) // of a row's start among the records
+	for i, r := range kept {
+		place[r.start] = i
+	}
+	var standing []lined[T]
+	for _, r := range c.newest() {
+		i, ok := place[r.start]
+		if line, mended := twins[r.key()]; !ok && mended {
+			i = slices.IndexFunc(kept, func(r rowRef) bool { return r.line == line })
+			ok = true
+		}
+		if ok && !kept[i].void {
+			standing = append(standing, lined[T]{records[i], kept[i].line})
+		}
+	}
+	return standing, nil
+}
+
+// key names a revision of an entry.
+type key struct {
+	id  string
+	rev int
+}
+
+func (r rowRef) key() key { return key{r.id, r.rev} }
+
+// compare holds the rows of a file against the journal and against each other. It
+// gives the line of a readable row of each revision.
+func (x *examination) compare(t table, c *content, unreadable map[int]bool) (readable map[key]int) {
+	rows := map[key][]rowRef{}
+	sums := map[key][]uint64{} // of the rows as the journal would say them
+	newest := map[string]int{}
+	readable = map[key]int{}
+	seed := maphash.MakeSeed()
+	for i, cells := range c.each(c.rows) {
+		r := c.rows[i]
+		rows[r.key()] = append(rows[r.key()], r)
+		sums[r.key()] = append(sums[r.key()], maphash.Bytes(seed, c.textsOf(cells).json()))
+		newest[r.id] = max(newest[r.id], r.rev)
+		if !unreadable[r.start] {
+			readable[r.key()] = r.line
+		}
+	}
+	recorded := map[key][]journalEntry{}
+	var order []key
+	for _, e := range x.journal[t.file] {
+		k := key{e.id, e.rev}
+		if recorded[k] == nil {
+			order = append(order, k)
+		}
+		recorded[k] = append(recorded[k], e)
+	}
+	for _, k := range order {
+		same := func(e journalEntry) bool { return slices.Contains(sums[k], maphash.Bytes(seed, e.row)) }
+		if !slices.ContainsFunc(recorded[k], func(e journalEntry) bool { return !same(e) }) {
+			continue
+		}
+		x.compareRevision(t, c, k, recorded[k], rows[k], readable)
+	}
+	for k, same := range rows {
+		if len(same) > 1 {
+			x.conflict(t, c, k, same, unreadable, k.rev == newest[k.id])
+		}
+	}
+	return readable
+}
+
+// compareRevision judges one revision of an entry: as it was recorded, which a
+// crash or a stale copy can have made happen more than once, and as it is there.
+func (x *examination) compareRevision(t table, c *content, k key, recorded []journalEntry, rows []rowRef, readable map[key]int) {
+	there := make([]string, len(rows))
+	for i, r := range rows {
+		there[i] = t.schema.canonical(c.texts(r))
+	}
+	var gone []texts // recorded so, and not there so
+	said := map[string]bool{}
+	for _, e := range recorded {
+		was := e.texts()
+		says := t.schema.canonical(was)
+		if !said[says] && !slices.Contains(there, says) {
+			gone = append(gone, was)
+		}
+		said[says] = true
+	}
+	line := readable[k]
+	switch {
+	case len(gone) == 0:
+	case line == 0, len(said) > len(rows):
+		for _, was := range gone {
+			x.lost[t.file] = append(x.lost[t.file], was)
+			x.find(Lost, true, t.file, 0, k.id, "revision %d, recorded %s, is in the journal and not in the file", k.rev, was["recorded_at"])
+		}
+	default:
+		r := rows[slices.IndexFunc(rows, func(r rowRef) bool { return r.line == line })]
+		for _, name := range t.schema.diff(gone[len(gone)-1], c.texts(r)) {
+			x.find(Changed, false, t.file, line, k.id, "%s was recorded as %q and is %q", name, clip(gone[len(gone)-1][name]), clip(c.texts(r)[name]))
+		}
+	}
+}
+
+// conflict judges rows of one revision: alike they are only there twice.
+func (x *examination) conflict(t table, c *content, k key, rows []rowRef, unreadable map[int]bool, counts bool) {
+	first := rows[0]
+	for _, r := range rows[1:] {
+		names := t.schema.diff(c.texts(first), c.texts(r))
+		switch {
+		case unreadable[first.start] || unreadable[r.start]:
+		case len(names) == 0:
+			x.find(Conflict, false, t.file, r.line, k.id, "revision %d is on line %d too, in the same words", k.rev, first.line)
+		default:
+			x.find(Conflict, counts, t.file, r.line, k.id, "revision %d is on line %d too and differs in %s: the later recorded stands, amending it settles it", k.rev, first.line, names[0])
+		}
+	}
+}

@@ -1,0 +1,91 @@
+package logbook
+
+import (
+	"slices"
+	"time"
+)
+
+// crossCheck looks at what the entries say of each other.
+func (x *examination) crossCheck(vs []lined[Vehicle], ts []lined[Track], ss []lined[Setup], rs []lined[Reading], sl []lined[Slip]) {
+	slices.SortStableFunc(ss, func(a, b lined[Setup]) int { return a.rec.From.Compare(b.rec.From.Time) })
+	slices.SortStableFunc(rs, func(a, b lined[Reading]) int { return a.rec.Time.Compare(b.rec.Time.Time) })
+	j := newJoiner(bare(vs), bare(ts), bare(ss), bare(rs), time.Local)
+	unknown := func(t table, line int, id, what string, in table, name string) {
+		if name != "" && !x.has(in, name) {
+			x.find(Unknown, true, t.file, line, id, "%s %q is not in the logbook", what, clip(name))
+		}
+	}
+	owner := map[string]string{}
+	for _, s := range ss {
+		owner[s.rec.ID] = s.rec.Vehicle
+		unknown(setups, s.line, s.rec.ID, "vehicle", vehicles, s.rec.Vehicle)
+	}
+	for _, r := range rs {
+		unknown(readings, r.line, r.rec.ID, "track", tracks, r.rec.Track)
+	}
+	type run struct {
+		vehicle string
+		at      int64
+	}
+	ran := map[run]int{}
+	for _, s := range sl {
+		slip := s.rec
+		unknown(slips, s.line, slip.ID, "vehicle", vehicles, slip.Vehicle)
+		unknown(slips, s.line, slip.ID, "track", tracks, slip.Track)
+		unknown(slips, s.line, slip.ID, "setup", setups, slip.Setup)
+		unknown(slips, s.line, slip.ID, "air", readings, slip.Air)
+		if of, ok := owner[slip.Setup]; ok && of != slip.Vehicle {
+			x.find(Unknown, true, slips.file, s.line, slip.ID, "setup %s is of the vehicle %s", slip.Setup, of)
+		}
+		if err := slip.possible(); err != nil {
+			x.find(Impossible, true, slips.file, s.line, slip.ID, "%v", err)
+		}
+		k := run{slip.Vehicle, slip.Time.Unix()}
+		if first, twice := ran[k]; twice {
+			// Midnight is what a slip of which only the day is known has.
+			x.find(Twice, !midnight(slip.Time.Time), slips.file, s.line, slip.ID, "%s ran at %s on line %d already: void one of them, or amend its time",
+				slip.Vehicle, slip.Time.Format("2006-01-02 15:04:05"), first)
+		} else {
+			ran[k] = s.line
+		}
+		r := j.Run(slip)
+		if !r.SetupKnown() && slip.Setup == "" {
+			x.find(NoSetup, false, slips.file, s.line, slip.ID, "no setup of %s was in force at %s", slip.Vehicle, slip.Time.Format("2006-01-02 15:04"))
+		}
+		if !r.Air.Known {
+			x.find(NoAir, false, slips.file, s.line, slip.ID, "the air is not known: %s", r.Air.How)
+		}
+	}
+}
+
+func bare[T any](of []lined[T]) []T {
+	recs := make([]T, len(of))
+	for i, l := range of {
+		recs[i] = l.rec
+	}
+	return recs
+}
+
+// has reports whether an entry is in a table, standing or not; of a table that
+// cannot be read there is no telling.
+func (x *examination) has(t table, id string) bool {
+	ids, readable := x.ids[t.file]
+	return !readable || ids[id]
+}
+
+func midnight(t time.Time) bool { return t.Hour() == 0 && t.Minute() == 0 && t.Second() == 0 }
+
+// crossCheckPlan looks at whose the dyno sheets and the planned changes are.
+func (x *examination) crossCheckPlan(ps []lined[Sheet], ns []lined[Part]) {
+	owned := func(t table, line int, id, vehicle string) {
+		if vehicle != "" && !x.has(vehicles, vehicle) {
+			x.find(Unknown, true, t.file, line, id, "vehicle %q is not in the logbook", clip(vehicle))
+		}
+	}
+	for _, p := range ps {
+		owned(sheets, p.line, p.rec.ID, p.rec.Vehicle)
+	}
+	for _, n := range ns {
+		owned(parts, n.line, n.rec.ID, n.rec.Vehicle)
+	}
+}

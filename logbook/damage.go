@@ -1,0 +1,125 @@
+package logbook
+
+import (
+	"bufio"
+	"bytes"
+	"encoding/csv"
+	"fmt"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+)
+
+// maxCell is the longest cell that is read; a longer one is damage, not a note.
+const maxCell = 1 << 20
+
+// damage is a line that cannot be read, of an entry that can still be told.
+type damage struct {
+	id      string
+	rev     int // 0 when it cannot be told
+	line    int
+	problem int // its place among the problems
+}
+
+func slack(rec []string) bool {
+	for _, cell := range rec {
+		if len(cell) > maxCell {
+			return false
+		}
+	}
+	return true
+}
+
+func foul(row []byte) bool { return bytes.IndexByte(row, 0) >= 0 || !utf8.Valid(row) }
+
+// reject leaves out the physical line [start,end) and, where its id can still
+// be told, the whole entry: its older state must not be shown as the present.
+func (c *content) reject(rec []string, err error, start, end, line int, buffer *bufio.Reader) {
+	row := c.data[start:end]
+	p := Problem{File: c.name, Line: line, LeftOut: true}
+	switch {
+	case bytes.IndexByte(row, 0) >= 0:
+		p.What = "NUL bytes in the row"
+	case !utf8.Valid(row):
+		p.What = "the row is not valid UTF-8 text"
+	case err != nil:
+		p.What = "a quote in the row is not closed, or stands bare"
+	case !slack(rec):
+		p.What = fmt.Sprintf("a cell longer than %d bytes", maxCell)
+	default:
+		p.What = fmt.Sprintf("%d cells where the header has %d", len(rec), len(c.header))
+	}
+	rev := 0
+	cells := looseCells(row, c.dialect.comma, buffer)
+	if at := c.at["id"]; at < len(cells) {
+		p.ID = cells[at]
+	}
+	if at := c.at["rev"]; at < len(cells) {
+		rev, _ = strconv.Atoi(strings.TrimSpace(cells[at]))
+	}
+	// The end of the file is where a crash or a power cut tears.
+	if end == len(c.data) && (row[len(row)-1] != '\n' || bytes.IndexByte(row, 0) >= 0 || bytes.Count(row, []byte(`"`))%2 == 1) {
+		p.Torn, p.What = true, "the last row is torn ("+p.What+")"
+	} else {
+		c.whole, c.noEnd = end, row[len(row)-1] != '\n'
+		if p.ID != "" {
+			c.hurt = append(c.hurt, damage{p.ID, rev, line, len(c.problems)})
+		}
+	}
+	c.problems = append(c.problems, p)
+}
+
+// looseCells parts a damaged line well enough to find the id in it.
+func looseCells(row []byte, comma rune, buffer *bufio.Reader) []string {
+	buffer.Reset(bytes.NewReader(bytes.TrimRight(row, "\r\n")))
+	r := csv.NewReader(buffer)
+	r.Comma, r.LazyQuotes, r.FieldsPerRecord = comma, true, -1
+	rec, err := r.Read()
+	if err != nil {
+		return nil
+	}
+	for i, cell := range rec {
+		rec[i] = clip(strings.ToValidUTF8(strings.ReplaceAll(cell, "\x00", ""), ""))
+	}
+	return rec
+}
+
+// settle decides which damaged lines still count. A line is made good by a row
+// of its entry that cannot be older than it: one of a later revision, or of the
+// same and behind it, as check --repair appends it.
+func (c *content) settle() {
+	if len(c.hurt) == 0 {
+		return
+	}
+	rows := map[string][]rowRef{}
+	for _, d := range c.hurt {
+		rows[d.id] = nil
+	}
+	for _, r := range c.rows {
+		if _, hurt := rows[r.id]; hurt {
+			rows[r.id] = append(rows[r.id], r)
+		}
+	}
+	for _, d := range c.hurt {
+		good, before := 0, 0
+		for _, r := range rows[d.id] {
+			switch {
+			case d.rev > 0:
+				if r.rev > d.rev || r.rev == d.rev && r.line > d.line {
+					good = r.line
+				}
+			case r.line < d.line:
+				before = max(before, r.rev)
+			case r.rev > before:
+				good = r.line
+			}
+		}
+		if good == 0 {
+			c.damaged[d.id] = true
+			continue
+		}
+		p := &c.problems[d.problem]
+		p.What += fmt.Sprintf("; line %d makes it good", good)
+		p.LeftOut = false
+	}
+}

@@ -1,0 +1,163 @@
+package logbook
+
+import (
+	"errors"
+	"fmt"
+	"maps"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+)
+
+// Mend is one thing that Repair does to a file.
+type Mend struct {
+	File string `json:"file"`
+	Do   string `json:"do"`            // append, set aside, or make anew
+	Line string `json:"row,omitempty"` // what is appended
+}
+
+// The things that Repair does.
+const (
+	DoAppend   = "append"
+	DoSetAside = "set aside"
+	DoMake     = "make anew"
+)
+
+// Repair appends what the journal has and the files have lost, sets torn ends
+// aside and makes missing files anew. It deletes nothing, and leaves alone what
+// only the racer can settle. show is given all that will be done before anything
+// is; an error of its calls it off.
+func (lb *Logbook) Repair(show func([]Mend) error) error {
+	return lb.locked(func() error {
+		x, err := lb.examine()
+		if err != nil {
+			return err
+		}
+		mends, err := x.mends()
+		if err != nil || len(mends) == 0 {
+			return err
+		}
+		if err := show(mends); err != nil {
+			return err
+		}
+		return lb.mend(x)
+	})
+}
+
+func (x *examination) mends() ([]Mend, error) {
+	var all []Mend
+	for _, t := range tables {
+		c := x.files[t.file]
+		switch {
+		case x.remake[t.file]:
+			all = append(all, Mend{t.file, DoMake, ""})
+			c = t.empty(x.lost[t.file])
+		case c == nil:
+			continue
+		case c.torn():
+			all = append(all, Mend{t.file, DoSetAside, ""})
+		}
+		for _, row := range x.lost[t.file] {
+			line, _, err := change{t: t, c: c, rows: []texts{row}, journaled: true}.render()
+			if err != nil {
+				return nil, err
+			}
+			all = append(all, Mend{t.file, DoAppend, strings.TrimSpace(string(line))})
+		}
+	}
+	if slices.ContainsFunc(x.findings, func(f Finding) bool { return f.File == journalFile && f.Kind == Torn }) {
+		all = append(all, Mend{journalFile, DoSetAside, ""})
+	}
+	return all, nil
+}
+
+// empty is the table's file without rows, with the racer's own columns that the
+// rows to come have.
+func (t table) empty(rows []texts) *content {
+	names := t.schema.names()
+	own := map[string]bool{}
+	for _, row := range rows {
+		for name := range t.schema.own(row) {
+			own[name] = true
+		}
+	}
+	names = append(names, slices.Sorted(maps.Keys(own))...)
+	header, err := dialect{comma: ','}.line(names)
+	if err != nil {
+		panic("a header that cannot be written as CSV: " + err.Error())
+	}
+	c, err := scan(t.file, t.schema, header, nil)
+	if err != nil {
+		panic("our own header cannot be read: " + err.Error())
+	}
+	return c
+}
+
+func (lb *Logbook) mend(x *examination) error {
+	var changes []change
+	made := map[string][]byte{}
+	for _, t := range tables {
+		c := x.files[t.file]
+		if x.remake[t.file] {
+			c = t.empty(x.lost[t.file])
+			made[t.file] = c.data
+		}
+		if c != nil && (c.torn() || len(x.lost[t.file]) > 0) {
+			changes = append(changes, change{t: t, c: c, rows: x.lost[t.file], journaled: true})
+		}
+	}
+	lines, journal, err := render(changes)
+	if err != nil {
+		return err
+	}
+	return lb.uninterrupted(func() error {
+		for name, header := range made {
+			if err := lb.remake(name, header); err != nil {
+				return err
+			}
+		}
+		return lb.write(changes, lines, journal)
+	})
+}
+
+// remake writes a file without rows where there is none, or none with a header;
+// what is there is kept aside.
+func (lb *Logbook) remake(name string, data []byte) error {
+	old, absent, err := readFile(lb.fs, lb.path(name))
+	if err != nil {
+		return err
+	}
+	if !absent && len(old) > 0 {
+		if _, err := lb.keepAside(name, old); err != nil {
+			return err
+		}
+	}
+	return lb.writeNew(name, data)
+}
+
+// RepairVersion makes logbook.json anew in a folder where it is gone or cut off,
+// if the files there are those of this schema; a damaged one is kept aside.
+func RepairVersion(dir string, o Options) error {
+	return newLogbook(dir, o).repairVersion()
+}
+
+func (lb *Logbook) repairVersion() error {
+	return lb.locked(func() error {
+		for _, t := range tables {
+			_, err := lb.read(t, nil)
+			var unread *fileError
+			if err != nil && !errors.Is(err, errMissing) && !(errors.As(err, &unread) && unread.headerCut) {
+				return fmt.Errorf("%s cannot be made anew: %w", metaFile, err)
+			}
+		}
+		return lb.remake(metaFile, lb.version())
+	})
+}
+
+// Abandoned reports whether a folder holds a journal with something in it, and so
+// was a logbook, whatever has become of the rest.
+func Abandoned(dir string) bool {
+	info, err := os.Lstat(filepath.Join(dir, journalFile))
+	return err == nil && info.Mode().IsRegular() && info.Size() > 0
+}

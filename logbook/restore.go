@@ -1,0 +1,105 @@
+package logbook
+
+import (
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+)
+
+// ErrNotEmpty is wrapped when a folder to restore to holds something.
+var ErrNotEmpty = errors.New("the folder is not empty")
+
+// Restore unpacks a backup into a folder that is empty or not there, verified,
+// whole or not at all.
+func Restore(path, dir string, o Options) (Manifest, error) {
+	names, err := os.ReadDir(dir)
+	if err != nil && !os.IsNotExist(err) {
+		return Manifest{}, fmt.Errorf("restoring: %w", err)
+	}
+	if len(names) > 0 {
+		return Manifest{}, fmt.Errorf("%s: %w: name another, or --merge adds to the logbook there", dir, ErrNotEmpty)
+	}
+	lb := newLogbook(filepath.Clean(dir), o)
+	m, files, err := lb.readBackup(path)
+	if err != nil {
+		return m, err
+	}
+	err = lb.uninterrupted(func() error { return lb.place(files) })
+	if err != nil {
+		err = fmt.Errorf("restoring: %w", err)
+	}
+	return m, err
+}
+
+// place puts the files of a logbook into its folder, all of them or none.
+func (lb *Logbook) place(files map[string][]byte) error {
+	beside, err := lb.unpackBeside(files, lb.dir)
+	if err != nil {
+		return err
+	}
+	// An empty folder makes place for the full one.
+	if err = os.Remove(lb.dir); err == nil || os.IsNotExist(err) {
+		err = lb.fs.Rename(beside, lb.dir)
+	}
+	if err != nil {
+		return errors.Join(err, os.RemoveAll(beside))
+	}
+	return lb.fs.SyncDir(filepath.Dir(lb.dir))
+}
+
+// RestoreMerge merges a backup into this logbook.
+func (lb *Logbook) RestoreMerge(path string, progress func(done, of int)) ([]Merged, error) {
+	_, files, err := lb.readBackup(path)
+	if err != nil {
+		return nil, err
+	}
+	journal, _ := parseJournal(files[journalFile])
+	theirs := make([]*content, len(tables))
+	for i, t := range tables {
+		data, there := files[t.file]
+		if !there {
+			data = t.header()
+		}
+		if theirs[i], err = scan(t.file, t.schema, data, nil); err != nil {
+			return nil, fmt.Errorf("%s: %w", path, err)
+		}
+		if last, ok := theirs[i].openLast(); ok {
+			theirs[i].judge(last, journal)
+		}
+	}
+	return lb.merge(theirs, progress)
+}
+
+func (lb *Logbook) readBackup(path string) (Manifest, map[string][]byte, error) {
+	packed, absent, err := readFile(lb.fs, path)
+	if absent {
+		return Manifest{}, nil, fmt.Errorf("%s: no such backup", path)
+	}
+	if err != nil {
+		return Manifest{}, nil, fmt.Errorf("reading the backup: %w", err)
+	}
+	m, files, err := unpack(packed)
+	if err != nil {
+		return m, nil, fmt.Errorf("%s: %w", path, err)
+	}
+	return m, files, nil
+}
+
+// unpackBeside writes the files of a backup to a new folder beside dir.
+func (lb *Logbook) unpackBeside(files map[string][]byte, dir string) (beside string, err error) {
+	if err := os.MkdirAll(filepath.Dir(dir), 0o700); err != nil {
+		return "", err
+	}
+	// Made with mode 0700.
+	beside, err = os.MkdirTemp(filepath.Dir(dir), filepath.Base(dir)+".restore-")
+	if err != nil {
+		return "", err
+	}
+	for name, data := range files {
+		if err := writeNew(lb.fs, filepath.Join(beside, name), data); err != nil {
+			return "", errors.Join(err, os.RemoveAll(beside))
+		}
+	}
+	return beside, nil
+}
