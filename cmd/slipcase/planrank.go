@@ -95,12 +95,12 @@ func (a *app) rankPlan(c *cobra.Command, _ []string, lb *logbook.Logbook) error 
 	if err != nil {
 		return err
 	}
-	out := rankJSON{s.next.Vehicle.ID, s.prospect.Finish.Ft(), s.prospect.Before.ETs[s.prospect.Finish].Centre, by, []worthJSON{}, []stepJSON{}, append(append([]string{}, notes...), cautions...)}
+	out := rankJSON{s.next.Vehicle.ID, s.prospect.Finish.Ft(), round4(s.prospect.Before.ETs[s.prospect.Finish].Centre), by, []worthJSON{}, []stepJSON{}, append(append([]string{}, notes...), cautions...)}
 	for _, w := range ranked {
 		out.Ranked = append(out.Ranked, newWorthJSON(w))
 	}
 	for _, o := range order {
-		out.Order = append(out.Order, stepJSON{o.Name, o.Cost, o.Spent, o.ETGain.Likely, o.ETGain.Low, o.ETGain.High})
+		out.Order = append(out.Order, stepJSON{o.Name, o.Cost, o.Spent, round4(o.ETGain.Likely), round4(o.ETGain.Low), round4(o.ETGain.High)})
 	}
 	t := a.rankTable(out)
 	a.aside(out.Warnings)
@@ -199,7 +199,10 @@ func (a *app) planCautions(c *cobra.Command, s *subject, ranked []predict.Worth,
 }
 
 func newWorthJSON(w predict.Worth) worthJSON {
-	out := worthJSON{Name: w.Name, ET: w.ETGain.Likely, Low: w.ETGain.Low, High: w.ETGain.High, MPH: w.MPHGain.Likely, Cost: w.Cost.Likely, Tie: w.Tie}
+	out := worthJSON{
+		Name: w.Name, ET: round4(w.ETGain.Likely), Low: round4(w.ETGain.Low), High: round4(w.ETGain.High),
+		MPH: round4(w.MPHGain.Likely), Cost: w.Cost.Likely, Tie: w.Tie,
+	}
 	if !math.IsInf(w.CostPerTenth.Likely, 0) {
 		out.PerTenth = newNeed(w.CostPerTenth)
 	}
@@ -236,7 +239,7 @@ func (a *app) rankTable(out rankJSON) table.Table {
 				spread = fmt.Sprintf("%.0f to %.0f", w.PerTenth.Low, w.PerTenth.High.Value())
 			}
 		}
-		t.Add(tie, w.Name, fmt.Sprintf("%+.3f", w.ET), fmt.Sprintf("%+.2f to %+.2f", w.Low, w.High),
+		t.Add(tie, w.Name, fmt.Sprintf("%+.2f", w.ET), fmt.Sprintf("%+.2f to %+.2f", w.Low, w.High),
 			fmt.Sprintf("%+.1f", units.Speed.In(a.units, w.MPH)), a.money(w.Cost), per, spread, w.Hours.String())
 	}
 	return t
@@ -264,7 +267,7 @@ func (a *app) orderText(w io.Writer, budget units.Number, order []stepJSON) {
 	}}
 	for i, o := range order {
 		t.Add(fmt.Sprint(i+1), o.Name, dollars(o.Cost), dollars(o.Spent),
-			fmt.Sprintf("%+.3f", o.ET), fmt.Sprintf("%+.2f to %+.2f", o.Low, o.High))
+			fmt.Sprintf("%+.2f", o.ET), fmt.Sprintf("%+.2f to %+.2f", o.Low, o.High))
 	}
 	t.Render(w, table.Text, a.width())
 }

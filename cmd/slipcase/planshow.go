@@ -109,6 +109,10 @@ type cameJSON struct {
 	ImpliedHP *needJSON `json:"implied_gain_hp,omitempty"`
 }
 
+func newCame(runs int, et predict.Range) cameJSON {
+	return cameJSON{runs, round4(et.Likely), round4(et.Low), round4(et.High), nil}
+}
+
 // showOutcome is for one that is in: setups[at] has it.
 func (a *app) showOutcome(lb *logbook.Logbook, p logbook.Part, setups []logbook.Setup, at int) error {
 	setup := setups[at]
@@ -149,12 +153,12 @@ func (a *app) showOutcome(lb *logbook.Logbook, p logbook.Part, setups []logbook.
 		Promised cameJSON   `json:"promised"`
 		Came     []cameJSON `json:"came"`
 		ClaimHP  *needJSON  `json:"claimed_gain_hp,omitempty"`
-	}{Part: p, Setup: setup.ID, With: names, Ft: o.Mark.Ft(), Promised: cameJSON{0, o.Promised.Likely, o.Promised.Low, o.Promised.High, nil}, Came: []cameJSON{}}
+	}{Part: p, Setup: setup.ID, With: names, Ft: o.Mark.Ft(), Promised: newCame(0, o.Promised), Came: []cameJSON{}}
 	if was.stated && o.Claimed != (predict.Range{}) {
 		out.ClaimHP = newNeed(times(o.Claimed, was.hp))
 	}
 	for _, came := range o.Came {
-		one := cameJSON{came.Runs, came.ETGain.Likely, came.ETGain.Low, came.ETGain.High, nil}
+		one := newCame(came.Runs, came.ETGain)
 		if was.stated && came.Implied != nil {
 			one.ImpliedHP = newNeed(times(*came.Implied, was.hp))
 		}
@@ -228,7 +232,7 @@ func (a *app) outcomeTable(promised cameJSON, claim *needJSON, came []cameJSON) 
 			power = a.cell(units.Power, units.Some(hp.Likely))
 			spread = fmt.Sprintf("%.0f to %.0f", units.Power.In(a.units, hp.Low), units.Power.In(a.units, hp.High.Value()))
 		}
-		t.Add(label, fmt.Sprintf("%+.3f", c.ET), fmt.Sprintf("%+.2f to %+.2f", c.Low, c.High), power, spread)
+		t.Add(label, fmt.Sprintf("%+.2f", c.ET), fmt.Sprintf("%+.2f to %+.2f", c.Low, c.High), power, spread)
 	}
 	row("promised", promised, claim)
 	for _, c := range came {

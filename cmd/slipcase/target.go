@@ -64,8 +64,8 @@ func (a *app) forecastTarget(c *cobra.Command, s *subject) error {
 		return err
 	}
 	out := targetJSON{
-		Vehicle: s.next.Vehicle.ID, Ft: need.Mark.Ft(), Target: need.ET, Today: need.Today, Mix: []mixJSON{},
-		First60: need.First60S, Today60: need.Today60S, NextTen: need.NextTen,
+		Vehicle: s.next.Vehicle.ID, Ft: need.Mark.Ft(), Target: need.ET, Today: round4(need.Today), Mix: []mixJSON{},
+		First60: tidy(need.First60S), Today60: round4(need.Today60S), NextTen: round4(need.NextTen),
 		Warnings: append(append([]string{}, need.Warnings...), cautions...),
 	}
 	if need.Gain != nil {
@@ -75,7 +75,7 @@ func (a *app) forecastTarget(c *cobra.Command, s *subject) error {
 		out.OffLb = newNeed(*need.OffLb)
 	}
 	for _, m := range need.Mix {
-		out.Mix = append(out.Mix, mixJSON{m.OffLb, m.Gain * base.Value()})
+		out.Mix = append(out.Mix, mixJSON{round4(m.OffLb), round4(m.Gain * base.Value())})
 	}
 	t := a.targetTable(out)
 	a.aside(out.Warnings)
@@ -97,9 +97,9 @@ func (a *app) forecastTarget(c *cobra.Command, s *subject) error {
 }
 
 func newNeed(r predict.Range) *needJSON {
-	n := &needJSON{Likely: r.Likely, Low: r.Low}
+	n := &needJSON{Likely: round4(r.Likely), Low: round4(r.Low)}
 	if !math.IsInf(r.High, 0) {
-		n.High = units.Some(r.High)
+		n.High = units.Some(round4(r.High))
 	}
 	return n
 }

@@ -228,7 +228,7 @@ func bandsJSON(marks []predict.Mark, ets, mphs [predict.Marks]predict.Range) map
 	for _, m := range marks {
 		put := func(name, unit string, r predict.Range) {
 			for suffix, v := range map[string]float64{"": r.Likely, "_low80": r.Low, "_high80": r.High} {
-				out[fmt.Sprintf("%s_%g%s%s", name, m.Ft(), suffix, unit)] = math.Round(v*1e4) / 1e4
+				out[fmt.Sprintf("%s_%g%s%s", name, m.Ft(), suffix, unit)] = round4(v)
 			}
 		}
 		put("et", "_s", ets[m])
@@ -271,7 +271,7 @@ func (a *app) answerUpgrade(s *subject, u predict.Upgrade, words string, notes, 
 		s.next.Vehicle.ID, s.next.Setup.Name, words,
 		bandsJSON(marks, ranges(before.ETs), ranges(before.MPHs)), bandsJSON(marks, ranges(u.ETs), ranges(u.MPHs)),
 		bandsJSON(marks, u.ETGain, u.MPHGain),
-		cubeJSON{u.CubeRootS.Likely, u.CubeRootS.Low, u.CubeRootS.High, s.prospect.Finish.Ft()},
+		cubeJSON{round4(u.CubeRootS.Likely), round4(u.CubeRootS.Low), round4(u.CubeRootS.High), s.prospect.Finish.Ft()},
 		u.Why, before.RunsUsed, s.next.Air.How, append(append([]string{}, notes...), cautions...),
 	}
 	t := a.upgradeTable(marks, before, u)
