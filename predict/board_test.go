@@ -14,6 +14,11 @@ const (
 	newTrack     = "at a new track"
 )
 
+// finishes are the distances that seasons are raced to.
+var finishes = []predict.Mark{predict.At660, predict.At1000, predict.At1320}
+
+func toFinish(m predict.Mark) string { return fmt.Sprintf("to %g ft", m.Ft()) }
+
 // board sums trials up in the rows of the acceptance table.
 type board struct {
 	names []string
@@ -21,7 +26,11 @@ type board struct {
 }
 
 func newBoard() *board {
-	b := &board{names: []string{"0", "1-2", "3-5", "6-10", "11-20", "21+", afterUpgrade, newTrack, "cars", "motorcycles", "all"}}
+	b := &board{names: []string{"0", "1-2", "3-5", "6-10", "11-20", "21+", afterUpgrade, newTrack, "cars", "motorcycles"}}
+	for _, m := range finishes {
+		b.names = append(b.names, toFinish(m))
+	}
+	b.names = append(b.names, "all")
 	b.rows = map[string]*standing{}
 	for _, n := range b.names {
 		b.rows[n] = &standing{bySeason: map[uint64]*[4]float64{}}
@@ -44,6 +53,9 @@ func (b *board) add(trials []trial) {
 		b.rows[lengthOf(x.runs)].add(x)
 		if x.newTrack {
 			b.rows[newTrack].add(x)
+		}
+		if x.runs > 0 {
+			b.rows[toFinish(x.finish)].add(x)
 		}
 		switch {
 		case x.runs == 0:

@@ -44,8 +44,11 @@ func TestCampaign(t *testing.T) {
 	b.check(t, "21+", atMost{floor: 1.12, coverage: 4, score: 1.25, unbiased: true})
 	b.check(t, afterUpgrade, atMost{hand: 0.40, possible: 1.4, coverage: 4})
 	b.check(t, newTrack, atMost{coverage: 4, unbiased: true})
-	b.check(t, "cars", atMost{coverage: 4, unbiased: true})
-	b.check(t, "motorcycles", atMost{coverage: 4, unbiased: true})
+	b.check(t, "cars", atMost{coverage: 4})
+	b.check(t, "motorcycles", atMost{coverage: 4})
+	for _, m := range finishes {
+		b.check(t, toFinish(m), atMost{coverage: 4})
+	}
 	b.check(t, "all", atMost{hand: 0.75, coverage: 4})
 }
 
@@ -79,6 +82,7 @@ type trial struct {
 	newTrack bool
 	sheet    bool
 	kind     predict.Kind
+	finish   predict.Mark
 }
 
 // drive forecasts every clean run of a season from the runs before it, of which
@@ -98,7 +102,7 @@ func drive(t testing.TB, s season.Season) (trials []trial) {
 			x := trial{
 				season: s.Seed, runs: len(all), nth: r.Nth, setup: r.Setup,
 				et: r.Pass.Splits.ETs[at].Value(), got: f.ETs[at],
-				newTrack: r.NewTrack, sheet: s.Sheet, kind: s.Kind,
+				newTrack: r.NewTrack, sheet: s.Sheet, kind: s.Kind, finish: at,
 			}
 			if len(clean) > 0 {
 				f, err := predict.Expect(clean, r.Pass)

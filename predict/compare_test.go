@@ -70,6 +70,9 @@ func TestCompareFindsWhatIsThere(t *testing.T) {
 		if (got.MoreDays == 0) != (c.verdict != "~") {
 			t.Errorf("%q and %d more days", got.Verdict, got.MoreDays)
 		}
+		if !strings.Contains(got.Sentence, c.verdict) {
+			t.Errorf("%q does not say %q", got.Sentence, c.verdict)
+		}
 		if got.QuickerBy > got.Quicker || got.Quicker < 0 || got.Quicker > 1 {
 			t.Errorf("quicker %.3f, by %g s %.3f", got.Quicker, got.By, got.QuickerBy)
 		}

@@ -9,11 +9,11 @@ import (
 
 // The linear-Gaussian core. The logs of a run, less those of the run model, are
 //
-//	y = b(era) + κ·air + δ(day) + ε,
+//	y = b(era) + κ·laws + δ(day) + ε,
 //
-// with b one bias a channel for each era, κ the car's own departure from the
-// textbook's law of the air, δ the day's luck in launch and engine, and ε the
-// noise of the run. b and κ are solved for; the days are taken out one by one
+// with b one bias a channel for each era, κ the car's own departures from the
+// textbook's law of the air and from the usual share of the wind, δ the day's luck
+// in launch and engine, and ε the noise of the run. b and κ are solved for; the days are taken out one by one
 // (Schur complements), so that the cost grows with the runs and not with their
 // cube. See e.g. S. R. Searle, G. Casella, C. E. McCulloch, Variance Components
 // (1992), ch. 7, or any text on mixed models.
@@ -31,8 +31,16 @@ type believedBiases struct {
 	logDet    float64
 }
 
-// biasAt is where an era's biases stand among the unknowns; κ is the first.
-func biasAt(era int) int { return 1 + channels*era }
+// biasAt is where an era's biases stand among the unknowns, after the laws.
+func biasAt(era int) int { return laws + channels*era }
+
+// unknownOf is the unknown that a static column of an era's runs speaks of.
+func unknownOf(col, era int) int {
+	if col < channels {
+		return biasAt(era) + col
+	}
+	return col - channels
+}
 
 var errNotPositive = errors.New("the forecast's covariances are not positive definite: a run model is out of range")
 
@@ -40,7 +48,8 @@ func newBelievedBiases(f *field) (*believedBiases, error) {
 	b := &believedBiases{dim: biasAt(len(f.eras))}
 	b.precision = mat.NewSymDense(b.dim, nil)
 	b.pull = make([]float64, b.dim)
-	b.precision.SetSym(0, 0, 1/(airLawSD*airLawSD))
+	b.precision.SetSym(lawOfAir, lawOfAir, 1/(airLawSD*airLawSD))
+	b.precision.SetSym(lawOfWind, lawOfWind, 1/(windShareSD*windShareSD))
 	for i, e := range f.eras {
 		doubt := firstDoubt(e, f.belief)
 		if i > 0 {
@@ -189,23 +198,19 @@ func (d *dayRuns) eliminate(link *dayLink, l luck, info []float64, stride int, p
 	}
 	det := m[0][0]*m[1][1] - m[0][1]*m[0][1]
 	link.cov = [2][2]float64{{m[1][1] / det, -m[0][1] / det}, {-m[0][1] / det, m[0][0] / det}}
-	link.at = append(link.at, 0)
-	link.cross = append(link.cross, [2]float64{})
+	link.at = make([]int, 0, len(d.grams)*staticCols)
+	link.cross = make([][2]float64, 0, len(d.grams)*staticCols)
 	for i, g := range d.grams {
-		link.cross[0][0] += g[colLaunch][colAir]
-		link.cross[0][1] += g[colEngine][colAir]
-		at := biasAt(d.eras[i])
-		for c := range channels {
-			link.at = append(link.at, at+c)
+		for c := range staticCols {
+			a := unknownOf(c, d.eras[i])
+			link.at = append(link.at, a)
 			link.cross = append(link.cross, [2]float64{g[colLaunch][c], g[colEngine][c]})
-			pull[at+c] += g[colSeen][c]
-			info[at+c] += g[colAir][c]
+			pull[a] += g[colSeen][c]
 			for c2 := range c + 1 {
-				info[(at+c2)*stride+at+c] += g[c][c2]
+				b := unknownOf(c2, d.eras[i])
+				info[min(a, b)*stride+max(a, b)] += g[c][c2]
 			}
 		}
-		info[0] += g[colAir][colAir]
-		pull[0] += g[colSeen][colAir]
 	}
 	u := [2]float64{
 		link.cov[0][0]*link.pull[0] + link.cov[0][1]*link.pull[1],
@@ -238,16 +243,29 @@ func (p *posterior) luckOf(day int) (launch, engine float64) {
 	return k.cov[0][0]*r[0] + k.cov[0][1]*r[1], k.cov[1][0]*r[0] + k.cov[1][1]*r[1]
 }
 
+// static is what does not change from day to day: biases and laws.
+func (p *posterior) static(era int, sens [laws]vec) vec {
+	v := vec(p.mean[biasAt(era):][:channels])
+	for k := range laws {
+		for c := range v {
+			v[c] += p.mean[k] * sens[k][c]
+		}
+	}
+	return v
+}
+
 // predict gives the mean and covariance of a run's logs less the model's, but
 // for the run's own noise; day is -1 for one not seen yet.
-func (p *posterior) predict(e *era, eraAt int, air vec, day int) (mean vec, cov square) {
+func (p *posterior) predict(e *era, eraAt int, sens [laws]vec, day int) (mean vec, cov square) {
 	dim := len(p.mean)
 	load := mat.NewDense(dim, channels, nil)
 	var launch, engine float64
 	dayCov := [2][2]float64{{p.luck.launch, 0}, {0, p.luck.engine}}
 	for c := range channels {
 		load.Set(biasAt(eraAt)+c, c, 1)
-		load.Set(0, c, air[c])
+		for k := range laws {
+			load.Set(k, c, sens[k][c])
+		}
 	}
 	if day >= 0 {
 		launch, engine = p.luckOf(day)
@@ -267,7 +285,7 @@ func (p *posterior) predict(e *era, eraAt int, air vec, day int) (mean vec, cov 
 		return mean, cov // a Cholesky factor that exists solves; only ill condition is reported
 	}
 	for i := range channels {
-		mean[i] = p.mean[biasAt(eraAt)+i] + p.mean[0]*air[i] + launch*e.launch[i] + engine*e.engine[i]
+		mean[i] = p.static(eraAt, sens)[i] + launch*e.launch[i] + engine*e.engine[i]
 		for j := range i + 1 {
 			sum := 0.
 			for a := range dim {

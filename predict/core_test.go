@@ -34,7 +34,8 @@ func coreField(t *testing.T) *fit {
 		s := sample{pass: new(Pass), era: i / 8, day: i % 3}
 		for c := range channels {
 			s.y[c] = 0.01 * r.NormFloat64()
-			s.air[c] = 0.02 * r.NormFloat64()
+			s.laws[lawOfAir][c] = 0.02 * r.NormFloat64()
+			s.laws[lawOfWind][c] = 0.01 * r.NormFloat64()
 			s.doubt[c] = 0.0005
 			s.has[c] = i%4 != 1 || c != 3
 			s.weight[c] = 1
@@ -65,7 +66,7 @@ func observe(f *fit, l luck) dense {
 				continue
 			}
 			row := make([]float64, f.biases.dim)
-			row[0], row[biasAt(s.era)+c] = s.air[c], 1
+			row[lawOfAir], row[lawOfWind], row[biasAt(s.era)+c] = s.laws[lawOfAir][c], s.laws[lawOfWind][c], 1
 			rows = append(rows, row)
 			d.y = append(d.y, s.y[c])
 			of = append(of, at{i, c})
@@ -158,11 +159,12 @@ func TestCoreAgainstTheDenseGaussian(t *testing.T) {
 		t.Errorf("evidence differs by %.8f, dense %.8f", a-b, fullA-fullB)
 	}
 	// A run to come, on a day seen: conditional Gaussian of one more observation.
-	e, air := f.eras[1], vec{0.01, 0, 0.02, 0, 0, 0, 0, 0.015}
-	got, cov := p.predict(e, 1, air, 2)
+	e, sens := f.eras[1], [laws]vec{{0.01, 0, 0.02, 0, 0, 0, 0, 0.015}, {7: 0.004}}
+	got, cov := p.predict(e, 1, sens, 2)
 	cross := mat.NewVecDense(n, nil)
 	row := mat.NewVecDense(dim, nil)
-	row.SetVec(0, air[7])
+	row.SetVec(lawOfAir, sens[lawOfAir][7])
+	row.SetVec(lawOfWind, sens[lawOfWind][7])
 	row.SetVec(biasAt(1)+7, 1)
 	cross.MulVec(&lp, row)
 	k := 0

@@ -52,13 +52,14 @@ func (t *fit) law() (multiple, doubt float64) {
 	second := 0.
 	for i, p := range t.posteriors {
 		unit := mat.NewVecDense(len(p.mean), nil)
-		unit.SetVec(0, 1)
+		unit.SetVec(lawOfAir, 1)
 		var column mat.VecDense
 		if err := p.chol.SolveVecTo(&column, unit); err != nil {
 			return 1, airLawSD // cannot be: the factor has solved before
 		}
-		multiple += t.chance[i] * (1 + p.mean[0])
-		second += t.chance[i] * (column.AtVec(0) + (1+p.mean[0])*(1+p.mean[0]))
+		own := 1 + p.mean[lawOfAir]
+		multiple += t.chance[i] * own
+		second += t.chance[i] * (column.AtVec(lawOfAir) + own*own)
 	}
 	return multiple, math.Sqrt(math.Max(second-multiple*multiple, 0))
 }
@@ -70,7 +71,7 @@ func (c *Corrector) Correct(run Pass) (Corrected, bool) {
 		return Corrected{Formula: formula}, false
 	}
 	e := c.fit.eraOf(&run)
-	was, err := e.car.run(run.Air, headwind(&run))
+	was, err := e.car.run(run.Air, windShare*headwind(&run))
 	if err != nil {
 		return Corrected{Formula: formula}, false
 	}
@@ -79,7 +80,13 @@ func (c *Corrector) Correct(run Pass) (Corrected, bool) {
 		return Corrected{Formula: formula}, false
 	}
 	multiple, doubt := c.fit.law()
-	air := e.air.times(math.Log(PowerRatio(e.machine.Aspiration, run.Air)))
+	sens := e.sens(&run, run.Air)
+	extra := vec{} // of the wind, by the car's own share of it
+	for i, p := range c.fit.posteriors {
+		for k := range extra {
+			extra[k] += c.fit.chance[i] * p.mean[lawOfWind] * sens[lawOfWind][k]
+		}
+	}
 	y, has := run.Splits.logs()
 	normal := distuv.UnitNormal
 	tails := [3]float64{normal.Quantile(0.75), normal.Quantile(0.9), normal.Quantile(0.975)}
@@ -89,8 +96,8 @@ func (c *Corrector) Correct(run Pass) (Corrected, bool) {
 		if !has[i] {
 			continue
 		}
-		l.mean[i] += would[i] - was[i] - (multiple-1)*air[i]
-		l.cov[i][i] = math.Pow(doubt*air[i], 2) + math.Pow(e.thin[i]*run.AirDoubtFt, 2)
+		l.mean[i] += would[i] - was[i] - (multiple-1)*sens[lawOfAir][i] - extra[i]
+		l.cov[i][i] = math.Pow(doubt*sens[lawOfAir][i], 2) + math.Pow(windShareSD*sens[lawOfWind][i], 2) + math.Pow(e.thin[i]*run.AirDoubtFt, 2)
 		if of := channelOf[i]; of.speed {
 			out.MPHs[of.mark] = l.band(i, tails)
 		} else {

@@ -88,3 +88,35 @@ func TestCorrectorWithoutRunsOrAir(t *testing.T) {
 		t.Error("corrected a run of which the air is not known")
 	}
 }
+
+// A wind gauge on a mast tells of more wind than a low car feels, one in a stand
+// of trees of less: the share is learned.
+func TestWindIsLearned(t *testing.T) {
+	for _, share := range []float64{0, 0.6, 1} {
+		runs := airRunner(t, 1, 40)
+		for i := range runs {
+			p := &runs[i]
+			p.HeadwindMPH, p.WindKnown = float64(i*13%31)-15, true
+			m := predict.RunModel{WeightLb: 3400, PowerHP: 350, GripG: 0.8, DragAreaFt2: 7, Rolling: 0.015, Inertia: 0.05, RolloutFt: 1}
+			m.PowerHP *= predict.PowerRatio(predict.Natural, p.Air)
+			timing, err := m.Run(p.Air.DensityKgM3(), share*p.HeadwindMPH)
+			if err != nil {
+				t.Fatal(err)
+			}
+			p.Splits.ETs[predict.At1320] = units.Some(timing.ET[predict.At1320])
+			p.Splits.MPHs[predict.At1320] = units.Some(timing.MPH[predict.At1320])
+		}
+		next := runs[len(runs)-1]
+		history := runs[:len(runs)-1]
+		next.HeadwindMPH = 15
+		against := expect(t, history, next).ETs[predict.At1320].Centre
+		next.HeadwindMPH = -15
+		got := against - expect(t, history, next).ETs[predict.At1320].Centre
+		m := predict.RunModel{WeightLb: 3400, PowerHP: 350 * predict.PowerRatio(predict.Natural, next.Air), GripG: 0.8, DragAreaFt2: 7, Rolling: 0.015, Inertia: 0.05, RolloutFt: 1}
+		up, _ := m.Run(next.Air.DensityKgM3(), 15*share)
+		down, _ := m.Run(next.Air.DensityKgM3(), -15*share)
+		if want := up.ET[predict.At1320] - down.ET[predict.At1320]; math.Abs(got-want) > 0.04 {
+			t.Errorf("share %g: 30 mph of wind move the forecast by %.3f s, the car by %.3f", share, got, want)
+		}
+	}
+}

@@ -17,6 +17,7 @@ type era struct {
 	power, grip, thin vec
 	launch, engine    vec
 	air               vec    // the logs' slope by the log of what the air does to power
+	wind              vec    // and by a mph of headwind at the car
 	change            change // against the era before
 }
 
@@ -105,6 +106,22 @@ func follow(list []*era, lead int) {
 	}
 }
 
+// The two laws by which the conditions work on a run: the car may follow each
+// more or less than is usual, and its runs tell.
+const (
+	lawOfAir  = iota // as a multiple of the textbook's
+	lawOfWind        // as the share of the reading that reaches the car
+	laws
+)
+
+// sens is what one more of each law would add to the logs of a run in that air.
+func (e *era) sens(p *Pass, air weather.Air) [laws]vec {
+	return [laws]vec{
+		lawOfAir:  e.air.times(math.Log(PowerRatio(e.machine.Aspiration, air))),
+		lawOfWind: e.wind.times(headwind(p)),
+	}
+}
+
 // scale moves the power and grip of every era alike.
 func scale(list []*era, power, grip float64) {
 	for _, e := range list {
@@ -122,6 +139,9 @@ func slope(list []*era, air weather.Air, finish Mark) error {
 			return fmt.Errorf("the run model of setup %q: %w", e.machine.Setup, err)
 		}
 		e.thin = e.car.thin(air)
+		if e.wind, err = e.car.windSlope(air); err != nil {
+			return err
+		}
 		e.air = e.power
 		for c, g := range e.grip {
 			e.air[c] += e.car.follows * g

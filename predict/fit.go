@@ -16,11 +16,9 @@ type fit struct {
 	chance     []float64    // of each
 }
 
-var (
-	// The annealing: from far off every run is forgiven, or the first runs after an
-	// upgrade would all be taken for spoiled and the fit would never follow.
-	anneal = []float64{4, 2.5, 1.5, 1, 1}
-)
+// The annealing: from far off every run is forgiven, or the first runs after an
+// upgrade would all be taken for spoiled and the fit would never follow.
+var anneal = []float64{4, 2.5, 1.5, 1, 1}
 
 func newFit(f *field) (*fit, error) {
 	t := &fit{field: f}
@@ -159,7 +157,7 @@ func (t *fit) settleFrom(from start, runs []int) (density float64, err error) {
 		if err != nil {
 			return 0, err
 		}
-		if i >= 2 {
+		if i >= 3 { // the weights have settled enough
 			t.learnNoise(p)
 			t.whiten()
 		}
@@ -195,17 +193,19 @@ func (t *fit) firstWeights(s start, runs []int) {
 	}
 	for i := range t.samples {
 		s, w := &t.samples[i], &t.whites[i]
-		s.weigh(w, w.residuals(from[s.era], 0, 0, 0), anneal[0])
+		var static [staticCols]float64
+		copy(static[:], from[s.era][:])
+		s.weigh(w, w.residuals(static, 0, 0), anneal[0])
 	}
 }
 
 // residuals are the whitened run less biases, law of the air and luck.
-func (w *white) residuals(bias vec, air, launch, engine float64) []float64 {
+func (w *white) residuals(static [staticCols]float64, launch, engine float64) []float64 {
 	var u [channels]float64
 	for i := range w.n {
 		r := &w.rows[i]
-		v := r[colSeen] - air*r[colAir] - launch*r[colLaunch] - engine*r[colEngine]
-		for c, b := range bias {
+		v := r[colSeen] - launch*r[colLaunch] - engine*r[colEngine]
+		for c, b := range static {
 			v -= r[c] * b
 		}
 		u[i] = v
@@ -217,7 +217,11 @@ func (t *fit) reweigh(p *posterior, scale float64) (density float64) {
 	for i := range t.samples {
 		s, w := &t.samples[i], &t.whites[i]
 		launch, engine := p.luckOf(s.day)
-		density += s.weigh(w, w.residuals(vec(p.mean[biasAt(s.era):][:channels]), p.mean[0], launch, engine), scale)
+		var static [staticCols]float64
+		for c := range static {
+			static[c] = p.mean[unknownOf(c, s.era)]
+		}
+		density += s.weigh(w, w.residuals(static, launch, engine), scale)
 	}
 	for day := range p.links {
 		launch, engine := p.luckOf(day)

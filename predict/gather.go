@@ -24,7 +24,7 @@ type sample struct {
 	day    int
 	y      vec            // ln slip - ln model
 	has    [channels]bool // read from the slip, and not ruled out by the racer's note
-	air    vec            // what one more of the textbook's law of the air would do
+	laws   [laws]vec      // what one more of each law would do
 	doubt  vec            // standard deviation by the doubt about the air
 	sound  [6]float64     // log prior of being sound up to: nothing, then each mark
 	weight vec            // how surely each channel is sound
@@ -114,32 +114,46 @@ func usualFinish(passes []Pass) Mark {
 	return best
 }
 
-// usualAir is the mean of the air that is known; standard air when none is.
+// usualAir is the mean of the air that is known; where none is, of the air that is
+// assumed; standard air without even that.
 func usualAir(passes []Pass) (mean weather.Air, airless bool) {
-	var sum weather.Air
-	n := 0.
-	for _, p := range passes {
-		if p.AirKnown {
-			sum.TempF += p.Air.TempF
-			sum.StationInHg += p.Air.StationInHg
-			sum.VapourInHg += p.Air.VapourInHg
-			n++
-		}
+	if mean, some := meanAir(passes, func(p Pass) bool { return p.AirKnown }); some {
+		return mean, false
 	}
-	if n == 0 {
-		return weather.Standard, true
+	if mean, some := meanAir(passes, Pass.airAssumed); some {
+		return mean, true
 	}
-	return weather.Air{TempF: sum.TempF / n, StationInHg: sum.StationInHg / n, VapourInHg: sum.VapourInHg / n}, false
+	return weather.Standard, true
 }
 
-func (f *field) airOf(p *Pass) (weather.Air, float64) {
-	switch {
-	case p.AirKnown:
-		return p.Air, p.AirDoubtFt
-	case f.airless:
-		return f.usual, withinDayDoubtFt
+func meanAir(passes []Pass, counts func(Pass) bool) (mean weather.Air, some bool) {
+	n := 0.
+	for _, p := range passes {
+		if counts(p) {
+			n++
+			mean.TempF += (p.Air.TempF - mean.TempF) / n
+			mean.StationInHg += (p.Air.StationInHg - mean.StationInHg) / n
+			mean.VapourInHg += (p.Air.VapourInHg - mean.VapourInHg) / n
+		}
 	}
-	return f.usual, airlessDoubtFt
+	return mean, n > 0
+}
+
+// airAssumed reports whether the pass has an air that was assumed, not read.
+func (p Pass) airAssumed() bool { return !p.AirKnown && p.Air != weather.Air{} }
+
+func (f *field) airOf(p *Pass) (weather.Air, float64) {
+	if p.AirKnown {
+		return p.Air, p.AirDoubtFt
+	}
+	air, doubt := f.usual, float64(airlessDoubtFt)
+	if p.airAssumed() {
+		air = p.Air
+	}
+	if f.airless {
+		doubt = withinDayDoubtFt // what all days share, the car's own level takes up
+	}
+	return air, doubt
 }
 
 func (f *field) addSample(p *Pass, era int) {
@@ -183,13 +197,13 @@ func (f *field) settle() error {
 		s := &f.samples[i]
 		e := f.eras[s.era]
 		air, doubt := f.airOf(s.pass)
-		model, err := e.car.run(air, headwind(s.pass))
+		model, err := e.car.run(air, windShare*headwind(s.pass))
 		if err != nil {
 			return err
 		}
 		logs, _ := s.pass.Splits.logs()
 		s.y = logs.minus(model)
-		s.air = e.air.times(math.Log(PowerRatio(e.machine.Aspiration, air)))
+		s.laws = e.sens(s.pass, air)
 		s.doubt = e.thin.times(doubt)
 	}
 	return nil
@@ -220,7 +234,7 @@ func (f *field) fitMedians() error {
 		s := &f.samples[i]
 		air, _ := f.airOf(s.pass)
 		law := f.eras[s.era].car
-		model, err := law.run(air, headwind(s.pass))
+		model, err := law.run(air, windShare*headwind(s.pass))
 		if err != nil {
 			return err
 		}

@@ -22,11 +22,11 @@ const minDF = 4.5
 func (t *fit) lawOf(p *Pass, eraAt int) (law, error) {
 	e := t.eras[eraAt]
 	air, doubt := t.airOf(p)
-	model, err := e.car.run(air, headwind(p))
+	model, err := e.car.run(air, windShare*headwind(p))
 	if err != nil {
 		return law{}, err
 	}
-	sens := e.air.times(math.Log(PowerRatio(e.machine.Aspiration, air)))
+	sens := e.sens(p, air)
 	day, seen := t.days[p.dayKey()]
 	if !seen {
 		day = -1

@@ -34,13 +34,13 @@ func (t *fit) learnNoise(p *posterior) {
 		e := t.eras[s.era]
 		g := group{s.day, s.era}
 		if _, seen := fitted[g]; !seen {
-			_, fitted[g] = p.predict(e, s.era, s.air, s.day)
+			_, fitted[g] = p.predict(e, s.era, s.laws, s.day)
 		}
 		cov := fitted[g]
 		launch, engine := p.luckOf(s.day)
-		var left vec
-		for c := range channels {
-			left[c] = s.y[c] - p.mean[biasAt(s.era)+c] - p.mean[0]*s.air[c] - launch*e.launch[c] - engine*e.engine[c]
+		left := s.y.minus(p.static(s.era, s.laws))
+		for c := range left {
+			left[c] -= launch*e.launch[c] + engine*e.engine[c]
 		}
 		sum := sums[sound]
 		if sum == nil {

@@ -11,6 +11,10 @@ const (
 	// Doubt of the formula is Doubt, of ET; the law of the air is 1 ± 0.3 times the
 	// textbook's (twice the ±0.15 of a well-kept engine: jets, mixture and water).
 	airLawSD = 0.3
+	// Wind is read at some height, and a car is low: by the logarithmic law of wind
+	// over short grass (roughness 0.03 m; WMO-No. 8) 2 ft feel a little over half of
+	// what 33 ft do; a hand-held reading is nearer, walls and stands shelter.
+	windShare, windShareSD = 0.6, 0.3
 	// A vehicle whose power is not known could run anything its kind runs.
 	unknownPowerSD  = 0.6
 	unknownWeightSD = 0.2

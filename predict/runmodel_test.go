@@ -101,6 +101,31 @@ func TestConstantPowerLimit(t *testing.T) {
 	}
 }
 
+// A university's worked problem ("top fuel", MIT mechanics wiki): 4.5 s from rest
+// over a quarter mile at constant power ends at 300 mph, at constant acceleration
+// at 400. The trap's mean lies below the end of it.
+func TestTopFuelWorkedProblem(t *testing.T) {
+	s := 1320 * units.MetrePerFoot
+	k := 9 * s * s / (8 * math.Pow(4.5, 3)) // W/kg, from Fox's t
+	power := k * 2300 * units.KgPerLb / units.WattPerHP
+	for _, c := range []struct {
+		name      string
+		model     RunModel
+		end, trap float64
+	}{
+		{"constant power", ideal(2300, power, math.Inf(1)), 300, 0.9915},
+		{"constant acceleration", ideal(2300, 1e9, 2*s/(4.5*4.5)/gravity), 400, 0.9874},
+	} {
+		got, err := c.model.Run(0, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if math.Abs(got.ET[At1320]-4.5) > 1e-5 || math.Abs(got.MPH[At1320]/(c.end*c.trap)-1) > 1e-3 {
+			t.Errorf("%s: %.5f s, %.2f mph; want 4.5 s, %g mph at the end", c.name, got.ET[At1320], got.MPH[At1320], c.end)
+		}
+	}
+}
+
 // Constant acceleration, t = √(2s/a); from the rollout r on, √(2s/a) - √(2r/a).
 func TestConstantAccelerationLimit(t *testing.T) {
 	m := ideal(3000, 1e9, 0.8)

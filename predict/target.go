@@ -29,8 +29,11 @@ type Target struct {
 	Warnings []string
 }
 
-// MixedWay is weight taken off and the power to add to it.
-type MixedWay struct{ OffLb, Gain float64 }
+// MixedWay is weight taken off and the power to add to it, as a share of today's.
+type MixedWay struct {
+	OffLb float64
+	Gain  Range
+}
 
 // A target is out of this grip's reach where twice the power does not get there.
 const reachableGain = 1.0
@@ -62,12 +65,12 @@ func (p *Prospect) Reach(m Mark, et float64) (Target, error) {
 	if out.OffLb != nil {
 		for _, share := range []float64{0.25, 0.5, 0.75} {
 			off := share * out.OffLb.Likely
-			way, err := r.likely(reachableGain, func(x float64) Change { return Change{Gain: Exactly(x), WeightLb: Exactly(-off)} })
+			way, err := r.solve(reachableGain, func(x float64) Change { return Change{Gain: Exactly(x), WeightLb: Exactly(-off)} })
 			if err != nil {
 				return out, err
 			}
-			if way.Known() {
-				out.Mix = append(out.Mix, MixedWay{off, way.Value()})
+			if way != nil {
+				out.Mix = append(out.Mix, MixedWay{off, *way})
 			}
 		}
 	}
@@ -130,10 +133,6 @@ func (r reach) find(most, z float64, of func(float64) Change) (units.Number, err
 	return units.Some(high), nil
 }
 
-func (r reach) likely(most float64, of func(float64) Change) (units.Number, error) {
-	return r.find(most, 0, of)
-}
-
 // solve gives the quantity with its interval, nil when the likely one is out of
 // reach; a high end out of reach is infinite.
 func (r reach) solve(most float64, of func(float64) Change) (*Range, error) {
@@ -154,7 +153,7 @@ func (r reach) solve(most float64, of func(float64) Change) (*Range, error) {
 // there.
 func (r reach) first60() (units.Number, error) {
 	const mostGrip = 1.5
-	grip, err := r.likely(mostGrip, func(x float64) Change { return Change{Gain: Exactly(reachableGain), Grip: Exactly(x)} })
+	grip, err := r.find(mostGrip, 0, func(x float64) Change { return Change{Gain: Exactly(reachableGain), Grip: Exactly(x)} })
 	if err != nil || !grip.Known() {
 		return units.Number{}, err
 	}

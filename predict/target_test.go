@@ -35,9 +35,9 @@ func TestReachRunsTheTarget(t *testing.T) {
 	if err != nil || got.Gain == nil || got.OffLb == nil || len(got.Mix) != 3 || got.First60S.Known() {
 		t.Fatalf("%+v, %v", got, err)
 	}
-	ways := append(got.Mix, MixedWay{0, got.Gain.Likely}, MixedWay{got.OffLb.Likely, 0})
+	ways := append(got.Mix, MixedWay{0, *got.Gain}, MixedWay{OffLb: got.OffLb.Likely})
 	for _, w := range ways {
-		u, err := p.Try(Change{Gain: Exactly(w.Gain), WeightLb: Exactly(-w.OffLb)})
+		u, err := p.Try(Change{Gain: Exactly(w.Gain.Likely), WeightLb: Exactly(-w.OffLb)})
 		if err != nil || math.Abs(u.ETs[At1320].Centre-want) > 1e-4 {
 			t.Errorf("%+v runs %v, %v; want %v", w, u.ETs[At1320].Centre, err, want)
 		}

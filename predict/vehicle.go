@@ -57,6 +57,17 @@ func (v vehicle) slopes(air weather.Air) (power, grip vec, err error) {
 	return power, grip, err
 }
 
+// windSlope is the derivative of the logs by a headwind in mph.
+func (v vehicle) windSlope(air weather.Air) (vec, error) {
+	const mph = 3
+	against, err := v.run(air, mph)
+	if err != nil {
+		return vec{}, err
+	}
+	behind, err := v.run(air, -mph)
+	return against.minus(behind).times(1. / (2 * mph)), err
+}
+
 // thin is the change of the logs for a foot of density altitude: what a doubt
 // about the air is worth.
 func (v vehicle) thin(air weather.Air) vec {

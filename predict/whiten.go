@@ -4,15 +4,15 @@ import (
 	"math"
 )
 
-// The columns of a whitened row: the era's bias on each channel, the law of the
-// air, the day's launch and engine, and the observation itself.
+// The columns of a whitened row: the era's bias on each channel and the two laws,
+// which stay the same from day to day; the day's launch and engine; the
+// observation itself.
 const (
-	colAir     = channels
-	colLaunch  = channels + 1
-	colEngine  = channels + 2
-	colSeen    = channels + 3
-	columns    = channels + 4
-	staticCols = channels + 1 // what stays the same from day to day
+	staticCols = channels + laws
+	colLaunch  = staticCols
+	colEngine  = staticCols + 1
+	colSeen    = staticCols + 2
+	columns    = staticCols + 3
 )
 
 type row [columns]float64
@@ -52,7 +52,10 @@ func whiten(s *sample, e *era, noise *square) (w white) {
 		}
 		r := &w.rows[i]
 		r[ci] = 1
-		r[colAir], r[colLaunch], r[colEngine], r[colSeen] = s.air[ci], e.launch[ci], e.engine[ci], s.y[ci]
+		for k := range laws {
+			r[channels+k] = s.laws[k][ci]
+		}
+		r[colLaunch], r[colEngine], r[colSeen] = e.launch[ci], e.engine[ci], s.y[ci]
 		for k := range i {
 			if f := low[i][k]; f != 0 {
 				for c, v := range &w.rows[k] {

@@ -22,8 +22,13 @@ type field[T any] struct {
 const absent = "."
 
 func number[T any](flag, help string, kind units.Kind, at func(*T) *units.Number) field[T] {
+	return read(flag, help, func(text string) (units.Number, error) { return parseNumber(kind, text) }, at)
+}
+
+// read is a number with its own way of being typed.
+func read[T any](flag, help string, parse func(text string) (units.Number, error), at func(*T) *units.Number) field[T] {
 	return field[T]{flag, help, func(row *T, text string) error {
-		n, err := parseNumber(kind, text)
+		n, err := parse(text)
 		if err != nil {
 			return err
 		}
@@ -56,27 +61,6 @@ func choice[T any](flag, help string, at func(*T) *string) field[T] {
 	set := f.set
 	f.set = func(row *T, text string) error { return set(row, strings.ToLower(text)) }
 	return f
-}
-
-// timed is a split as the trade writes it: ET@mph, either side alone allowed.
-func timed[T any](flag, help string, et, mph func(*T) *units.Number) field[T] {
-	return field[T]{flag, help, func(row *T, text string) error {
-		time, speed, both := strings.Cut(text, "@")
-		t, err := parseNumber(units.Seconds, time)
-		if err != nil {
-			return err
-		}
-		*et(row) = t
-		if !both && strings.TrimSpace(text) != absent {
-			return nil
-		}
-		v, err := parseNumber(units.Speed, speed)
-		if err != nil {
-			return err
-		}
-		*mph(row) = v
-		return nil
-	}}
 }
 
 // register gives a command the flags of the fields.

@@ -58,7 +58,7 @@ func checkExample(t *testing.T, root *cobra.Command, line string) {
 		t.Errorf("example %q: %v", line, err)
 		return
 	}
-	c, rest, err := root.Find(words[1:])
+	c, rest, err := root.Find(bareMinus(root, words[1:]))
 	if err != nil {
 		t.Errorf("example %q: %v", line, err)
 		return

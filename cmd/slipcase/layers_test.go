@@ -54,9 +54,10 @@ var mayImport = map[string][]string{
 	"slipcase/predict":                     {"slipcase/weather", "slipcase/weather/units"},
 	"slipcase/predict/season":              {"slipcase/predict", "slipcase/weather", "slipcase/weather/units"},
 	"slipcase/cmd/slipcase/internal/table": {},
+	"slipcase/cmd/slipcase/internal/typed": {"slipcase/weather/units", "slipcase/logbook"},
 	"slipcase/cmd/slipcase": {
 		"slipcase/weather", "slipcase/weather/units", "slipcase/logbook", "slipcase/predict",
-		"slipcase/cmd/slipcase/internal/table", "slipcase/cmd/slipcase/internal/report",
+		"slipcase/cmd/slipcase/internal/table", "slipcase/cmd/slipcase/internal/typed", "slipcase/cmd/slipcase/internal/report",
 	},
 	"slipcase/cmd/slipcase/internal/report": {"slipcase/weather", "slipcase/weather/units", "slipcase/logbook", "slipcase/predict"},
 }

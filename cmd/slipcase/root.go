@@ -28,6 +28,7 @@ type app struct {
 
 	terminal io.Writer // the bare standard output, where prompts go
 	lines    *bufio.Reader
+	keyed    time.Time // when a single key was last typed
 	format   table.Format
 	units    units.System
 	dir      string
@@ -40,7 +41,7 @@ func (a *app) run(args []string) int {
 	buffered := bufio.NewWriter(a.out)
 	a.out = buffered
 	root := a.command()
-	root.SetArgs(args)
+	root.SetArgs(bareMinus(root, args))
 	c, err := root.ExecuteC()
 	var f *failure
 	if err != nil && !errors.As(err, &f) {
@@ -96,7 +97,7 @@ Quantities take a unit (31C, 28.94inHg, 1565kg, 374m); a bare number means the U
 	p.Bool("no-color", false, "accepted for scripts: no colour is ever used")
 	root.AddCommand(a.demoCommand(), a.initCommand(), a.vehicleCommand(), a.trackCommand(), a.setupCommand(),
 		a.airCommand(), a.slipCommand(), a.forecastCommand(), a.correctCommand(),
-		a.backtestCommand(), a.compareCommand(),
+		a.backtestCommand(), a.compareCommand(), a.roundCommand(),
 		a.checkCommand(), a.backupCommand(), a.restoreCommand(), a.mergeCommand(),
 		a.powerCommand(), a.gearingCommand(), a.planCommand())
 	explainExit(root)

@@ -18,70 +18,17 @@ func (a *app) slipCommand() *cobra.Command {
 	return c
 }
 
-func (a *app) slipAdd() *cobra.Command {
-	c := &cobra.Command{
-		Use:   "add",
-		Short: "record a time slip and judge it at once",
-		Long: `Records a time slip and says at once what the run was worth in standard air and how it
-differs from its forecast. On a terminal, without times among the flags, it asks for
-them in the order of the slip: Enter keeps what is offered, "." leaves a value out.`,
-		Example: "  slipcase slip add\n  slipcase slip add --vehicle heron --track saltgrass --at \"2026-05-02 14:25\" --lane left --round E1 --reaction .042 --60 1.912 --330 5.437 --660 8.412@83.77 --1000 10.980 --1320 13.212@105.84 --dial 13.25 --result won",
-		Args:    cobra.NoArgs,
-		RunE:    a.writes(a.addSlip),
-	}
-	c.Flags().String("vehicle", "", "the vehicle")
-	c.Flags().String("track", "", "the track")
-	c.Flags().String("at", "", "when it was run, as \"2026-05-02 14:25\" or 14:25; now when left out")
-	register(c, slipFields)
-	c.Flags().Bool("force", false, "record what looks wrong as it is")
-	return c
-}
-
-func (a *app) addSlip(c *cobra.Command, _ []string, lb *logbook.Logbook) error {
-	var s slip
-	if err := apply(c, slipFields, &s); err != nil {
-		return err
-	}
-	if _, some := s.Finish(); !some && a.interactive() {
-		if err := a.askSlip(c, lb, &s); err != nil {
-			return err
-		}
-	}
-	v, err := a.theVehicle(c, lb)
-	if err != nil {
-		return err
-	}
-	track, err := a.theTrack(c, lb)
-	if err != nil {
-		return err
-	}
-	at, err := a.at(c, "at", a.zone(track))
-	if err != nil {
-		return err
-	}
-	s.Vehicle, s.Track, s.Time = v.ID, track.ID, logbook.Time{Time: at}
-	if err := a.checkSlip(c, lb, &s); err != nil {
-		return err
-	}
-	if err := lb.AddSlips(&s); err != nil {
-		return err
-	}
-	j, _, _, err := judgeSlip(lb, s)
-	if err != nil {
-		// The slip is safe; what was promised is only the judgement.
-		a.note("recorded %s, but it cannot be judged: %v", s.ID, err)
-		return nil
-	}
-	a.aside(j.warnings())
-	return a.answer(j.json(), a.slipTable([]judged{j}), func(w io.Writer) {
-		fmt.Fprintf(w, "recorded  %s\n\n", j.headline())
-		a.verdict(w, j)
-	})
-}
-
 // checkSlip refuses an impossible slip, one that names what is not there, and a
 // doubtful one unless forced.
 func (a *app) checkSlip(c *cobra.Command, lb *logbook.Logbook, s *slip) error {
+	if err := resolveSlip(lb, s); err != nil {
+		return err
+	}
+	return forced(c, &s.Entry, s.Doubts(a.now()))
+}
+
+// resolveSlip refuses an impossible slip and one that names what is not there.
+func resolveSlip(lb *logbook.Logbook, s *slip) error {
 	if err := s.Check(); err != nil {
 		return usage(err)
 	}
@@ -102,7 +49,7 @@ func (a *app) checkSlip(c *cobra.Command, lb *logbook.Logbook, s *slip) error {
 		}
 		s.Air = r.ID
 	}
-	return forced(c, &s.Entry, s.Doubts(a.now()))
+	return nil
 }
 
 func (a *app) slipList() *cobra.Command {
@@ -153,7 +100,7 @@ func (a *app) slipShow() *cobra.Command {
 				}
 				return a.answer(revs, a.historyTable(revs), nil)
 			}
-			j, _, _, err := judgeSlip(lb, s)
+			j, err := a.judgeSlip(lb, s)
 			if err != nil {
 				return err
 			}

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"slipcase/cmd/slipcase/internal/typed"
 	"slipcase/logbook"
 	"slipcase/weather/units"
 )
@@ -11,19 +12,19 @@ type slip = logbook.Slip
 var slipFields = []field[slip]{
 	choice("lane", "left or right", func(s *slip) *string { return &s.Lane }),
 	words("round", "as Q1, E2", func(s *slip) *string { return &s.Round }),
-	number("reaction", "reaction time, as .042; a red light is less than the track's perfect one", units.Seconds, func(s *slip) *units.Number { return &s.ReactionS }),
-	number("60", "60 ft time", units.Seconds, func(s *slip) *units.Number { return &s.ET60S }),
-	number("330", "330 ft time", units.Seconds, func(s *slip) *units.Number { return &s.ET330S }),
-	timed("660", "660 ft time and speed, as 8.412@83.77", func(s *slip) *units.Number { return &s.ET660S }, func(s *slip) *units.Number { return &s.MPH660 }),
-	timed("1000", "1000 ft time and speed", func(s *slip) *units.Number { return &s.ET1000S }, func(s *slip) *units.Number { return &s.MPH1000 }),
-	timed("1320", "1320 ft time and speed, as 13.212@105.84", func(s *slip) *units.Number { return &s.ET1320S }, func(s *slip) *units.Number { return &s.MPH1320 }),
-	number("dial", "the dial-in", units.Seconds, func(s *slip) *units.Number { return &s.DialS }),
+	read("reaction", "reaction time, as .042; a red light is -.012 or r012", typed.Reaction, func(s *slip) *units.Number { return &s.ReactionS }),
+	read("60", "60 ft time, as 1.912 or 1912", timeAt(60), func(s *slip) *units.Number { return &s.ET60S }),
+	read("330", "330 ft time", timeAt(330), func(s *slip) *units.Number { return &s.ET330S }),
+	timed("660", "660 ft time and speed, as 8.412@83.77", 660, func(s *slip) (et, mph *units.Number) { return &s.ET660S, &s.MPH660 }),
+	timed("1000", "1000 ft time and speed", 1000, func(s *slip) (et, mph *units.Number) { return &s.ET1000S, &s.MPH1000 }),
+	timed("1320", "1320 ft time and speed, as 13.212@105.84", 1320, func(s *slip) (et, mph *units.Number) { return &s.ET1320S, &s.MPH1320 }),
+	read("dial", "the dial-in", typed.Dial, func(s *slip) *units.Number { return &s.DialS }),
 	choice("result", "won or lost", func(s *slip) *string { return &s.Result }),
 	choice("full-power", "yes, lifted, braked, spun or broke", func(s *slip) *string { return &s.FullPower }),
 	number("full-power-to", "how far at full power, as 1150ft", units.Length, func(s *slip) *units.Number { return &s.FullPowerToFt }),
-	number("opponent-reaction", "the other lane's reaction", units.Seconds, func(s *slip) *units.Number { return &s.OpponentReactionS }),
-	number("opponent-et", "the other lane's ET", units.Seconds, func(s *slip) *units.Number { return &s.OpponentETS }),
-	number("opponent-dial", "the other lane's dial-in", units.Seconds, func(s *slip) *units.Number { return &s.OpponentDialS }),
+	read("opponent-reaction", "the other lane's reaction", typed.Reaction, func(s *slip) *units.Number { return &s.OpponentReactionS }),
+	read("opponent-et", "the other lane's ET", typed.OtherET, func(s *slip) *units.Number { return &s.OpponentETS }),
+	read("opponent-dial", "the other lane's dial-in", typed.Dial, func(s *slip) *units.Number { return &s.OpponentDialS }),
 	number("opponent-mph", "the other lane's speed", units.Speed, func(s *slip) *units.Number { return &s.OpponentMPH }),
 	words("meet", "the meet it was at", func(s *slip) *string { return &s.Meet }),
 	words("setup", "id of the setup; the one in force when left out", func(s *slip) *string { return &s.Setup }),
@@ -36,5 +37,34 @@ var slipFields = []field[slip]{
 	words("notes", "anything else", func(s *slip) *string { return &s.Notes }),
 }
 
-// asked are the fields of slipFields that a racer is prompted for.
-const asked = 10
+func timeAt(ft float64) func(string) (units.Number, error) {
+	return func(text string) (units.Number, error) { return typed.Time(text, ft) }
+}
+
+// timed is a split as the trade writes it: ET@mph, either side alone allowed.
+func timed(flag, help string, ft float64, at func(*slip) (et, mph *units.Number)) field[slip] {
+	return field[slip]{flag, help, func(row *slip, text string) error {
+		et, mph, both, err := typed.Split(text, ft)
+		if err != nil {
+			return err
+		}
+		atET, atMPH := at(row)
+		*atET = et
+		if both {
+			*atMPH = mph
+		}
+		return nil
+	}}
+}
+
+// timesOf are the fields of a paper slip's column, in its order.
+var timesOf = []string{"reaction", "60", "330", "660", "1000", "1320"}
+
+func slipField(flag string) (field[slip], bool) {
+	for _, f := range slipFields {
+		if f.flag == flag {
+			return f, true
+		}
+	}
+	return field[slip]{}, false
+}

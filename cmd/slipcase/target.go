@@ -19,8 +19,8 @@ type needJSON struct {
 }
 
 type mixJSON struct {
-	OffLb  float64 `json:"off_lb"`
-	GainHP float64 `json:"gain_hp"`
+	OffLb  float64   `json:"off_lb"`
+	GainHP *needJSON `json:"gain_hp"`
 }
 
 // targetJSON is what a time needs.
@@ -75,7 +75,7 @@ func (a *app) forecastTarget(c *cobra.Command, s *subject) error {
 		out.OffLb = newNeed(*need.OffLb)
 	}
 	for _, m := range need.Mix {
-		out.Mix = append(out.Mix, mixJSON{round4(m.OffLb), round4(m.Gain * base.Value())})
+		out.Mix = append(out.Mix, mixJSON{round4(m.OffLb), newNeed(times(m.Gain, base.Value()))})
 	}
 	t := a.targetTable(out)
 	a.aside(out.Warnings)
@@ -122,10 +122,15 @@ func (a *app) targetAnswer(out targetJSON, place string) string {
 }
 
 func (a *app) need(k units.Kind, n needJSON) string {
+	return fmt.Sprintf("%s (%s, 8 in 10)", a.show(k, units.Some(n.Likely)), a.between(k, n))
+}
+
+// between is the interval of a need, in the units shown.
+func (a *app) between(k units.Kind, n needJSON) string {
 	if !n.High.Known() {
-		return fmt.Sprintf("%s (%s or more, 8 in 10)", a.show(k, units.Some(n.Likely)), a.show(k, units.Some(n.Low)))
+		return fmt.Sprintf("%.0f or more", k.In(a.units, n.Low))
 	}
-	return fmt.Sprintf("%s (%.0f to %.0f, 8 in 10)", a.show(k, units.Some(n.Likely)), k.In(a.units, n.Low), k.In(a.units, n.High.Value()))
+	return fmt.Sprintf("%.0f to %.0f", k.In(a.units, n.Low), k.In(a.units, n.High.Value()))
 }
 
 // targetTable is the mix, from all power to all weight.
@@ -133,18 +138,19 @@ func (a *app) targetTable(out targetJSON) table.Table {
 	t := table.Table{Columns: []table.Column{
 		{Head: "weight off", Key: "off_" + a.suffix(units.Weight), Right: true},
 		{Head: "and power added", Key: "gain_" + a.suffix(units.Power), Right: true},
+		{Head: "8 in 10", Key: "gain_low80_to_high80", Right: true},
 	}}
-	row := func(off, gain float64) {
-		t.Add(a.cell(units.Weight, units.Some(off)), a.cell(units.Power, units.Some(gain)))
+	row := func(off float64, gain needJSON) {
+		t.Add(a.cell(units.Weight, units.Some(off)), a.cell(units.Power, units.Some(gain.Likely)), a.between(units.Power, gain))
 	}
 	if out.GainHP != nil {
-		row(0, out.GainHP.Likely)
+		row(0, *out.GainHP)
 	}
 	for _, m := range out.Mix {
-		row(m.OffLb, m.GainHP)
+		row(m.OffLb, *m.GainHP)
 	}
 	if out.OffLb != nil {
-		row(out.OffLb.Likely, 0)
+		t.Add(a.cell(units.Weight, units.Some(out.OffLb.Likely)), a.cell(units.Power, units.Some(0)), "")
 	}
 	return t
 }

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bufio"
 	"encoding/json"
 	"fmt"
 	"io"
@@ -176,27 +175,6 @@ func plural(n int, one, many string) string {
 		return one
 	}
 	return many
-}
-
-// ask prompts for one value; Enter keeps what is offered.
-func (a *app) ask(label, offered string) (string, error) {
-	prompt := label
-	if offered != "" {
-		prompt += " [" + table.Clean(offered) + "]"
-	}
-	fmt.Fprint(a.terminal, prompt+": ")
-	if a.lines == nil {
-		a.lines = bufio.NewReader(a.in)
-	}
-	line, err := a.lines.ReadString('\n')
-	if err != nil && line == "" {
-		fmt.Fprintln(a.terminal)
-		return "", usagef("the input ended: nothing was recorded")
-	}
-	if line = strings.TrimSpace(line); line == "" {
-		return offered, nil
-	}
-	return line, nil
 }
 
 func orDash(s string) string {

@@ -1,0 +1,164 @@
+// Package typed reads times, speeds and whole slips as a racer types them between
+// rounds: digits without their point, red lights, one line for one slip.
+package typed
+
+import (
+	"fmt"
+	"math"
+	"regexp"
+	"strconv"
+	"strings"
+
+	"slipcase/weather/units"
+)
+
+// Absent is what a racer types to leave a value out.
+const Absent = "."
+
+// span is the times that a run can take to a distance, s, far beyond what wheels
+// have done on either side (common practice, no source).
+type span struct{ low, high float64 }
+
+func (s span) holds(v float64) bool { return v >= s.low && v <= s.high }
+
+var (
+	spans = map[float64]span{60: {0.7, 5}, 330: {1.8, 12}, 660: {2.6, 18}, 1000: {3.3, 24}, 1320: {3.8, 30}}
+	dials = span{2.6, 30} // of any distance that is raced by dial
+)
+
+var bareDigits = regexp.MustCompile(`^[0-9]{1,7}$`)
+
+// placed puts the point into bare digits: the first of the scales that makes a
+// value of the span, or the first of all when none does. ok is false where the
+// text is more than digits: a typed point is taken as typed.
+func placed(text string, s span, scales ...float64) (v float64, ok bool) {
+	if !bareDigits.MatchString(text) {
+		return 0, false
+	}
+	n, err := strconv.Atoi(text)
+	if err != nil {
+		return 0, false
+	}
+	for _, scale := range scales {
+		if v := float64(n) / scale; s.holds(v) {
+			return v, true
+		}
+	}
+	return float64(n) / scales[0], true
+}
+
+// blank reports that a value is left out.
+func blank(text string) bool { return text == "" || text == Absent }
+
+// Time reads the time at a timed distance, ft: 1912 is 1.912 at 60 ft.
+func Time(text string, ft float64) (units.Number, error) {
+	return quantity(units.Seconds, text, spans[ft], 1000, 100, 10, 1)
+}
+
+// Dial reads a dial-in, which is given in hundredths: 1325 is 13.25.
+func Dial(text string) (units.Number, error) {
+	return quantity(units.Seconds, text, dials, 100, 1000, 10, 1)
+}
+
+// OtherET reads an ET over a distance that is not told, the other lane's.
+func OtherET(text string) (units.Number, error) {
+	return quantity(units.Seconds, text, dials, 1000, 100, 10, 1)
+}
+
+func quantity(kind units.Kind, text string, s span, scales ...float64) (units.Number, error) {
+	text = strings.TrimSpace(text)
+	if blank(text) {
+		return units.Number{}, nil
+	}
+	if v, ok := placed(text, s, scales...); ok {
+		return units.Some(v), nil
+	}
+	v, err := kind.Parse(text)
+	return units.Some(v), err
+}
+
+var redLight = regexp.MustCompile(`^[rR]\.?[0-9]|^[rR]0?\.[0-9]`)
+
+// Reaction reads a reaction time: 042 is .042; a red light is -.012 or r012.
+func Reaction(text string) (units.Number, error) {
+	digits, sign := strings.TrimSpace(text), 1.0
+	if blank(digits) {
+		return units.Number{}, nil
+	}
+	switch {
+	case redLight.MatchString(digits):
+		digits, sign = digits[1:], -1
+	case strings.HasPrefix(digits, "-"):
+		digits, sign = digits[1:], -1
+	case strings.HasPrefix(digits, "−"):
+		digits, sign = strings.TrimPrefix(digits, "−"), -1
+	}
+	if bareDigits.MatchString(digits) {
+		n, err := strconv.Atoi(digits)
+		return units.Some(sign * float64(n) / 1000), err
+	}
+	v, err := units.Seconds.Parse(digits)
+	if err != nil || strings.HasPrefix(digits, "-") {
+		return units.Number{}, fmt.Errorf("reaction %q: want seconds such as .042 or 042; a red light is -.012 or r012", shorten(text))
+	}
+	return units.Some(sign * v), nil
+}
+
+// fullPull is ET x MPH of an ordinary full-power run, s mph, scaled to the quarter
+// mile (common practice, no source).
+const fullPull = 1390
+
+// Speed reads the speed at a distance, ft, 0 where that is not told: 10584 is
+// 105.84 and 106 is 106. The time there, absent when not known, tells where the
+// point goes.
+func Speed(text string, et units.Number, ft float64) (units.Number, error) {
+	text = strings.TrimSpace(text)
+	if blank(text) {
+		return units.Number{}, nil
+	}
+	expected := 0.
+	if et.Known() && et.Value() > 0 && ft > 0 {
+		expected = fullPull * ft / 1320 / et.Value()
+	}
+	if bareDigits.MatchString(text) && expected > 0 {
+		n, err := strconv.Atoi(text)
+		best := float64(n)
+		for _, scale := range []float64{10, 100, 1000} {
+			if v := float64(n) / scale; math.Abs(math.Log(v/expected)) < math.Abs(math.Log(best/expected)) {
+				best = v
+			}
+		}
+		return units.Some(best), err
+	}
+	scales := []float64{1, 100, 10}
+	if len(text) > 3 {
+		scales = []float64{100, 10, 1}
+	}
+	return quantity(units.Speed, text, span{25, 350}, scales...)
+}
+
+// Split reads a time and its speed as the trade writes them, ET@mph; either side
+// alone is allowed. speedTyped is false where the text says nothing of a speed.
+func Split(text string, ft float64) (et, mph units.Number, speedTyped bool, err error) {
+	time, speed, both := strings.Cut(strings.TrimSpace(text), "@")
+	if fields := strings.Fields(time); !both && len(fields) == 2 {
+		time, speed, both = fields[0], fields[1], true
+	}
+	if et, err = Time(time, ft); err != nil {
+		return et, mph, both, err
+	}
+	if !both {
+		return et, mph, blank(time), nil
+	}
+	mph, err = Speed(speed, et, ft)
+	return et, mph, true, err
+}
+
+// shorten keeps a pasted paragraph out of an error message.
+func shorten(s string) string {
+	const most = 40
+	if r := []rune(s); len(r) > most {
+		return string(r[:most]) + "..."
+	}
+	return s
+}

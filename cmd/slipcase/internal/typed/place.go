@@ -1,0 +1,213 @@
+package typed
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"slipcase/logbook"
+	"slipcase/weather/units"
+)
+
+// place is where a number of a slip can stand: the reaction, then the five
+// distances.
+type place int
+
+const (
+	reaction place = iota
+	at60
+	at330
+	at660
+	at1000
+	at1320
+	places
+)
+
+var placeFt = [places]float64{0, 60, 330, 660, 1000, 1320}
+
+// share is the time to a distance over that to the quarter mile, and how far cars
+// differ in it, as a share (common practice, no source).
+var share = [places]struct{ of, sd float64 }{{}, {0.145, 0.12}, {0.412, 0.07}, {0.637, 0.04}, {0.831, 0.03}, {1, 0.03}}
+
+// reading is one way to read the numbers of a line.
+type reading struct {
+	reaction units.Number
+	ets      [places]units.Number
+	mphs     [places]units.Number
+	filled   [places]bool // said on the line, also where said to be missing
+	cost     float64
+}
+
+// place finds the reading of the numbers that is most plausible.
+func (l *Line) place(numbers []string, usual logbook.Slip) error {
+	if len(numbers) == 0 {
+		return nil
+	}
+	s := search{numbers: numbers, usual: usualTimes(usual)}
+	s.step(0, -1, reading{})
+	if s.count == 0 {
+		if s.err != nil {
+			return s.err
+		}
+		return fmt.Errorf("%d numbers cannot be placed on a slip: %s", len(numbers), wanted)
+	}
+	// Two readings that are nearly as good are a guess, and a log has no guesses.
+	const clear = 1
+	if s.count > 1 && s.second.cost-s.best.cost < clear {
+		return fmt.Errorf(`cannot tell the distances of %s: put "." for each missing time, or name them: --660 8.412@83.77`, shorten(strings.Join(numbers, " ")))
+	}
+	b := s.best
+	l.Slip.ReactionS = b.reaction
+	l.Slip.ET60S, l.Slip.ET330S = b.ets[at60], b.ets[at330]
+	l.Slip.ET660S, l.Slip.MPH660 = b.ets[at660], b.mphs[at660]
+	l.Slip.ET1000S, l.Slip.MPH1000 = b.ets[at1000], b.mphs[at1000]
+	l.Slip.ET1320S, l.Slip.MPH1320 = b.ets[at1320], b.mphs[at1320]
+	return nil
+}
+
+// usualTimes are the times of an earlier slip by place.
+func usualTimes(s logbook.Slip) (ets [places]units.Number) {
+	for i, split := range s.Splits() {
+		ets[int(at60)+i] = split.ETS
+	}
+	ets[reaction] = s.ReactionS
+	return ets
+}
+
+// search tries every order-keeping way to place the numbers; there are at most a
+// few hundred.
+type search struct {
+	numbers      []string
+	usual        [places]units.Number
+	best, second reading
+	count        int
+	err          error // why a number could not be read at all
+}
+
+func (s *search) step(i int, last place, r reading) {
+	if i == len(s.numbers) {
+		r.cost += s.cost(r)
+		switch {
+		case s.count == 0 || r.cost < s.best.cost:
+			s.best, s.second = r, s.best
+		case s.count == 1 || r.cost < s.second.cost:
+			s.second = r
+		}
+		s.count++
+		return
+	}
+	text := s.numbers[i]
+	if last >= at660 && r.ets[last].Known() && !r.mphs[last].Known() && !strings.Contains(text, "@") && text != Absent {
+		if mph, err := Speed(text, r.ets[last], placeFt[last]); err == nil {
+			apart := r
+			apart.mphs[last] = mph
+			s.step(i+1, last, apart)
+		}
+	}
+	for p := last + 1; p < places; p++ {
+		if text == Absent && p > last+1 {
+			break // a dot stands for the very next place
+		}
+		next := r
+		if err := next.read(text, p); err != nil {
+			s.err = err
+			continue
+		}
+		s.step(i+1, p, next)
+	}
+}
+
+func (r *reading) read(text string, p place) error {
+	r.filled[p] = true
+	if p == reaction {
+		v, err := Reaction(text)
+		r.reaction = v
+		return err
+	}
+	if p < at660 && strings.Contains(text, "@") {
+		return fmt.Errorf("%q: a speed is printed from 660 ft on", shorten(text))
+	}
+	et, mph, _, err := Split(text, placeFt[p])
+	r.ets[p], r.mphs[p] = et, mph
+	return err
+}
+
+const (
+	impossible = 60 // cost of what cannot be
+	far        = 25 // most that one unusual number costs: typos must not move the others
+)
+
+// cost is how unlikely a reading is, about twice the negative log of its chance.
+func (s *search) cost(r reading) float64 {
+	cost := 0.
+	if v := r.reaction; v.Known() {
+		cost += capped(math.Max(math.Abs(v.Value())-0.5, 0) / 0.25)
+	}
+	var sum, weight float64
+	before := 0.
+	end := place(-1)
+	for p := at60; p < places; p++ {
+		et := r.ets[p]
+		if !et.Known() {
+			continue
+		}
+		end = p
+		if !(et.Value() > before) || !spans[placeFt[p]].holds(et.Value()) {
+			cost += impossible
+		}
+		before = math.Max(et.Value(), before)
+		w := 1 / (share[p].sd * share[p].sd)
+		sum += w * math.Log(et.Value()/share[p].of)
+		weight += w
+		cost += pullCost(et, r.mphs[p], placeFt[p])
+		if u := s.usual[p]; u.Known() && u.Value() > 0 {
+			cost += capped(math.Log(et.Value()/u.Value()) / 0.08)
+		}
+	}
+	for p := at60; p < places; p++ {
+		if et := r.ets[p]; et.Known() && et.Value() > 0 {
+			cost += capped((math.Log(et.Value()/share[p].of) - sum/weight) / share[p].sd)
+		}
+	}
+	return cost + s.gaps(r, end)
+}
+
+// gaps is what it costs to leave places out without saying so, and to end where
+// the vehicle does not usually end.
+func (s *search) gaps(r reading, end place) float64 {
+	cost, usualEnd, begun := 0., place(-1), false
+	for p := reaction; p < places; p++ {
+		if s.usual[p].Known() {
+			usualEnd = p
+		}
+		switch {
+		case r.filled[p]:
+			begun = true
+		case p > end:
+		case s.usual[p].Known():
+			cost += 3
+		case begun:
+			cost++
+		default:
+			cost += 0.1 // many slips are typed without what comes first
+		}
+	}
+	switch {
+	case usualEnd >= at60 && end != usualEnd:
+		cost += 4
+	case end < at660:
+		cost += 3 // broke, or half a line
+	case end == at1000:
+		cost += 2 // few tracks end there
+	}
+	return cost
+}
+
+func pullCost(et, mph units.Number, ft float64) float64 {
+	if !mph.Known() || !(mph.Value() > 0) || !(et.Value() > 0) {
+		return 0
+	}
+	return capped(math.Log(et.Value()*mph.Value()*1320/ft/fullPull) / 0.1)
+}
+
+func capped(z float64) float64 { return math.Min(z*z, far) }

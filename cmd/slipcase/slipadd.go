@@ -1,0 +1,210 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"slipcase/cmd/slipcase/internal/typed"
+	"slipcase/logbook"
+)
+
+func (a *app) slipAdd() *cobra.Command {
+	c := &cobra.Command{
+		Use:   "add [TIMES | -]",
+		Short: "record a time slip and judge it at once",
+		Long: `Records a time slip and judges it at once. Three ways: alone on a terminal it asks, in
+the order of the slip; on one line, places told by what is plausible, "." for a missing
+time; by flags. Digits alone will do: 1912 is 1.912, 10584 is 105.84. A red light is
+-.012 or r012. On a line also: left, right, won, lost, lifted, E1, dial 13.25, 14:25, a
+vehicle or track, and / before the other lane. "-" reads many lines from a pipe.`,
+		Example: `  slipcase slip add
+  slipcase slip add .042 1.912 5.437 8.412@83.77 10.980 13.212@105.84
+  slipcase slip add 042 1912 . 8412@8377 left E2 dial 1325 / 051 12430 1240
+  slipcase slip add --1320 13.212@105.84 --full-power lifted --full-power-to 1150ft
+  slipcase slip add --vehicle heron --track saltgrass - < slips.txt`,
+		Args: cobra.ArbitraryArgs,
+		RunE: a.writes(a.addSlip),
+	}
+	c.Flags().String("vehicle", "", "the vehicle")
+	c.Flags().String("track", "", "the track")
+	c.Flags().String("at", "", "when it was run, as \"2026-05-02 14:25\" or 14:25; now when left out")
+	register(c, slipFields)
+	c.Flags().Bool("force", false, "record what looks wrong as it is")
+	return c
+}
+
+func (a *app) addSlip(c *cobra.Command, args []string, lb *logbook.Logbook) error {
+	if len(args) == 1 && args[0] == "-" {
+		return a.addSlipLines(c, lb)
+	}
+	r, err := a.typist(c, lb)
+	if err != nil {
+		return err
+	}
+	var s slip
+	if err := apply(c, slipFields, &s); err != nil {
+		return err
+	}
+	if _, some := s.Finish(); !some && len(args) == 0 && a.interactive() {
+		return a.slipForm(c, lb, r, s)
+	}
+	if s, err = r.slip(strings.Join(args, " ")); err != nil {
+		return err
+	}
+	if err := a.checkSlip(c, lb, &s); err != nil {
+		return err
+	}
+	return a.recordSlip(lb, s, len(args) > 0)
+}
+
+// recordSlip records a checked slip and judges it. echo says that the racer should
+// see how his line was read.
+func (a *app) recordSlip(lb *logbook.Logbook, s slip, echo bool) error {
+	if err := lb.AddSlips(&s); err != nil {
+		return err
+	}
+	j, err := a.judgeSlip(lb, s)
+	if err != nil {
+		// The slip is safe; what was promised is only the judgement.
+		a.note("recorded %s, but it cannot be judged: %v", s.ID, err)
+		return nil
+	}
+	a.aside(j.warnings())
+	return a.answer(j.json(), a.slipTable([]judged{j}), func(w io.Writer) {
+		fmt.Fprintf(w, "recorded  %s\n", j.headline())
+		if echo {
+			for _, line := range slipLines(s, a.room()-10) {
+				fmt.Fprintf(w, "          %s\n", line)
+			}
+		}
+		fmt.Fprintln(w)
+		a.verdict(w, j)
+	})
+}
+
+// typist turns typed lines into slips, with what the command line and the logbook
+// say beside them.
+type typist struct {
+	a        *app
+	c        *cobra.Command
+	lb       *logbook.Logbook
+	vehicles []logbook.Vehicle
+	tracks   []logbook.Track
+	last     slip // of the vehicle in question, else the last of all; may be empty
+	now      time.Time
+}
+
+func (a *app) typist(c *cobra.Command, lb *logbook.Logbook) (*typist, error) {
+	vs, err := lb.Vehicles()
+	if err != nil {
+		return nil, err
+	}
+	ts, err := lb.Tracks()
+	if err != nil {
+		return nil, err
+	}
+	r := &typist{a: a, c: c, lb: lb, vehicles: vs, tracks: ts, now: a.now()}
+	if r.last, err = lb.Slip("last"); err != nil {
+		r.last = slip{} // the first slip, or a damaged last one: nothing to go by
+	}
+	return r, nil
+}
+
+// slip reads a line; flags count more than it.
+func (r *typist) slip(text string) (slip, error) {
+	vehicle, track, words := r.names(strings.Fields(text))
+	for flag, name := range map[string]*string{"vehicle": &vehicle, "track": &track} {
+		if given, _ := r.c.Flags().GetString(flag); given != "" {
+			*name = given
+		}
+	}
+	v, err := r.vehicle(vehicle)
+	if err != nil {
+		return slip{}, err
+	}
+	t, err := r.track(track)
+	if err != nil {
+		return slip{}, err
+	}
+	var l typed.Line
+	if len(words) > 0 {
+		if l, err = typed.ParseLine(strings.Join(words, " "), slip{}, r.usual(v.ID)); err != nil {
+			return slip{}, usage(err)
+		}
+	}
+	zone := r.a.zone(t)
+	at := r.now.In(zone).Truncate(time.Second)
+	switch {
+	case r.c.Flags().Changed("at"):
+		at, err = r.a.at(r.c, "at", zone)
+	case l.At != "":
+		at, err = parseTime(l.At, r.now, zone)
+		err = usage(err)
+	}
+	if err != nil {
+		return slip{}, err
+	}
+	s := l.Slip
+	if err := apply(r.c, slipFields, &s); err != nil {
+		return slip{}, err
+	}
+	s.Vehicle, s.Track, s.Time = v.ID, t.ID, logbook.Time{Time: at}
+	return s, nil
+}
+
+// names takes the vehicle and the track that a line names in full out of its words.
+func (r *typist) names(words []string) (vehicle, track string, rest []string) {
+	for _, w := range words {
+		switch {
+		case slices.ContainsFunc(r.vehicles, func(v logbook.Vehicle) bool { return strings.EqualFold(v.ID, w) }):
+			vehicle = w
+		case slices.ContainsFunc(r.tracks, func(t logbook.Track) bool { return strings.EqualFold(t.ID, w) }):
+			track = w
+		default:
+			rest = append(rest, w)
+		}
+	}
+	return vehicle, track, rest
+}
+
+func (r *typist) vehicle(name string) (logbook.Vehicle, error) {
+	for _, v := range r.vehicles {
+		if strings.EqualFold(v.ID, name) {
+			return v, nil
+		}
+	}
+	if name != "" {
+		return r.lb.Vehicle(name)
+	}
+	return r.a.theVehicle(r.c, r.lb)
+}
+
+func (r *typist) track(name string) (logbook.Track, error) {
+	for _, t := range r.tracks {
+		if strings.EqualFold(t.ID, name) {
+			return t, nil
+		}
+	}
+	if name != "" {
+		return trackNamed(r.lb, name)
+	}
+	return r.a.theTrack(r.c, r.lb)
+}
+
+// usual is an earlier slip of the vehicle, to read a new one by.
+func (r *typist) usual(vehicle string) slip {
+	if r.last.Vehicle != vehicle {
+		if slips, err := r.lb.Slips(vehicle); err == nil && len(slips) > 0 {
+			r.last = slips[len(slips)-1]
+		}
+	}
+	if r.last.Vehicle != vehicle {
+		return slip{}
+	}
+	return r.last
+}

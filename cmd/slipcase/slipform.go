@@ -1,0 +1,316 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"slipcase/cmd/slipcase/internal/table"
+	"slipcase/cmd/slipcase/internal/typed"
+	"slipcase/logbook"
+	"slipcase/weather/units"
+)
+
+// The form asks in the order of a paper slip, by plain lines: they work over ssh, in
+// tmux, on a dumb terminal and in a window of twenty columns. What is known before
+// (vehicle, track, time, lane, round, dial) is one line, one Enter.
+
+// form is a slip being asked for.
+type form struct {
+	*typist
+	slip  slip
+	given map[string]bool // fields told by flags, not asked for
+	at    int             // the step asked next
+	told  string          // the result that both lanes told, not typed
+}
+
+// step is one question. Its answer changes the slip or is an error, which is shown
+// and asked again.
+type step struct {
+	label   string
+	offered func(*form) string
+	take    func(f *form, text string) error
+}
+
+var (
+	errBack = errors.New("back") // the racer wants the question before
+	// arrowUp is what a terminal sends for the key, in its two modes.
+	arrowUp = []string{"\x1b[A", "\x1bOA"}
+)
+
+// slipForm asks for a slip and records it; s holds what the flags have said.
+func (a *app) slipForm(c *cobra.Command, lb *logbook.Logbook, r *typist, s slip) error {
+	f := &form{typist: r, slip: s, given: map[string]bool{}}
+	for _, field := range slipFields {
+		f.given[field.flag] = c.Flags().Changed(field.flag)
+	}
+	if err := f.begin(); err != nil {
+		return err
+	}
+	fmt.Fprintln(a.terminal, `Enter keeps, "." omits, back corrects`)
+	for {
+		if err := f.fill(); err != nil {
+			return err
+		}
+		again, err := f.review()
+		if err != nil {
+			return err
+		}
+		if !again {
+			break
+		}
+	}
+	if err := a.recordSlip(lb, f.slip, false); err != nil {
+		return err
+	}
+	f.dropDraft()
+	return nil
+}
+
+// begin offers the draft of an earlier try, else what is known before.
+func (f *form) begin() error {
+	if d, ok := f.draft(); ok {
+		fmt.Fprintf(f.a.terminal, "a slip was begun %s:\n", when(d.SavedAt.In(f.a.now().Location())))
+		f.show(d.Slip)
+		text, err := f.a.ask("Enter goes on with it, n begins anew", "")
+		if err != nil {
+			return err
+		}
+		if text == "" {
+			f.slip, f.at = d.Slip, d.Step
+			return nil
+		}
+		f.dropDraft()
+	}
+	f.know()
+	return nil
+}
+
+// know fills in what the command line, the last slip and the clock tell.
+func (f *form) know() {
+	vehicle, _ := f.c.Flags().GetString("vehicle")
+	track, _ := f.c.Flags().GetString("track")
+	last := f.last
+	if vehicle == "" {
+		vehicle = last.Vehicle
+	}
+	if v, err := f.vehicle(vehicle); err == nil {
+		f.slip.Vehicle = v.ID
+		last = f.usual(v.ID)
+	}
+	if track == "" {
+		track = f.last.Track
+	}
+	t, err := f.track(track)
+	if err == nil {
+		f.slip.Track = t.ID
+	}
+	at := f.now.In(f.a.zone(t)).Truncate(time.Second)
+	if f.c.Flags().Changed("at") {
+		if given, err := f.a.at(f.c, "at", f.a.zone(t)); err == nil {
+			at = given
+		}
+	}
+	f.slip.Time = logbook.Time{Time: at}
+	if !f.given["lane"] {
+		f.slip.Lane = last.Lane
+	}
+	if !f.given["dial"] {
+		f.slip.DialS = last.DialS
+	}
+	if !f.given["round"] {
+		f.slip.Round = nextRound(last, at)
+	}
+	if f.slip.Meet == "" && last.Time.Format(time.DateOnly) == at.Format(time.DateOnly) {
+		f.slip.Meet = last.Meet
+	}
+}
+
+// nextRound is the round that comes after the last slip's: E2 after an E1 that was
+// not lost, on the same day.
+func nextRound(last slip, at time.Time) string {
+	letters := strings.TrimRight(last.Round, "0123456789")
+	var n int
+	if letters == "" || letters == last.Round || last.Result == "lost" || last.Time.Format(time.DateOnly) != at.Format(time.DateOnly) {
+		return ""
+	}
+	fmt.Sscan(last.Round[len(letters):], &n)
+	return fmt.Sprintf("%s%d", letters, n+1)
+}
+
+// fill asks from the step that is next to the last one.
+func (f *form) fill() error {
+	for steps := f.steps(); f.at < len(steps); steps = f.steps() {
+		st := steps[f.at]
+		text, err := f.a.ask(st.label, st.offered(f))
+		if err != nil {
+			return err
+		}
+		err = f.answer(st, text)
+		switch {
+		case errors.Is(err, errBack):
+			f.at = max(f.at-1, 0)
+		case err != nil:
+			fmt.Fprintf(f.a.terminal, "  %s\n", table.Clean(err.Error()))
+		default:
+			f.at++
+			f.saveDraft()
+		}
+	}
+	return nil
+}
+
+func (f *form) answer(st step, text string) error {
+	if goesBack(text) {
+		return errBack
+	}
+	before := f.slip
+	err := st.take(f, text)
+	if err == nil {
+		err = possible(f.slip, f.now)
+	}
+	if err != nil {
+		f.slip = before
+	}
+	return err
+}
+
+func goesBack(text string) bool {
+	for _, key := range arrowUp {
+		if strings.Contains(text, key) {
+			return true
+		}
+	}
+	return strings.EqualFold(text, "back") || strings.EqualFold(text, "up")
+}
+
+// possible checks a slip that is not typed to its end: what cannot be is asked for
+// again at once, before the rest is typed for nothing.
+func possible(s slip, now time.Time) error {
+	s.Vehicle, s.Time = "any", logbook.Time{Time: now}
+	s.ReactionS = units.Some(s.ReactionS.Or(0))
+	return s.Check()
+}
+
+// steps are the questions for this slip: the times as far as the track is long.
+func (f *form) steps() []step {
+	steps := []step{{"run", (*form).head, (*form).takeHead}}
+	for i, flag := range timesOf {
+		if f.given[flag] || f.beyond(flag) {
+			continue
+		}
+		label := flag + " ft"
+		if i == 0 {
+			label = flag
+		}
+		steps = append(steps, step{label, func(f *form) string { return f.typedAs(flag) }, func(f *form, text string) error { return f.takeTime(i, text) }})
+	}
+	if !f.given["opponent-et"] && !f.given["result"] {
+		steps = append(steps, step{"other lane", func(f *form) string { return otherTyped(f.slip) }, (*form).takeOther})
+	}
+	return steps
+}
+
+// beyond reports that the day's slips end before a distance.
+func (f *form) beyond(flag string) bool {
+	end := 1320.
+	if t, err := f.lb.Track(f.slip.Track); err == nil && f.slip.Track != "" && len(t.LengthsFt) > 0 {
+		end = 0
+		for _, ft := range t.LengthsFt {
+			end = max(end, ft)
+		}
+	}
+	if p, some := f.last.Finish(); some && f.last.Vehicle == f.slip.Vehicle && f.last.Track == f.slip.Track && p.Ft >= 660 &&
+		f.slip.Time.Sub(f.last.Time.Time).Abs() < 24*time.Hour && f.last.FullPower == "" {
+		end = min(end, p.Ft)
+	}
+	for _, p := range f.slip.Splits() {
+		if strings.TrimSuffix(p.Label, " ft") == flag {
+			return p.Ft > end && !p.ETS.Known()
+		}
+	}
+	return false
+}
+
+// head is the line above the times as it would be typed.
+func (f *form) head() string {
+	s := f.slip
+	parts := []string{s.Vehicle, s.Track}
+	if !s.Time.IsZero() {
+		parts = append(parts, s.Time.Format("15:04"))
+	}
+	parts = append(parts, s.Lane, s.Round)
+	if s.DialS.Known() {
+		parts = append(parts, "dial "+hundredths(s.DialS))
+	}
+	return strings.Join(strings.Fields(strings.Join(parts, " ")), " ")
+}
+
+// takeHead changes of the line above the times what is typed.
+func (f *form) takeHead(text string) error {
+	if text == f.head() {
+		text = ""
+	}
+	vehicle, track, words := f.names(strings.Fields(text))
+	noTrack := len(words) == 1 && words[0] == typed.Absent
+	if noTrack {
+		words, f.slip.Track = nil, ""
+	}
+	at, err := typed.ParseHead(strings.Join(words, " "), &f.slip)
+	if unknown := (*typed.WordError)(nil); errors.As(err, &unknown) {
+		return fmt.Errorf("%q is no vehicle (%s), no track (%s), no lane, round, dial or time", unknown.Word, f.ids(), f.trackIDs())
+	}
+	if err != nil {
+		return err
+	}
+	if vehicle == "" {
+		vehicle = f.slip.Vehicle
+	}
+	v, err := f.vehicle(vehicle)
+	if err != nil {
+		return fmt.Errorf("which vehicle: %s", f.ids())
+	}
+	if track == "" {
+		track = f.slip.Track
+	}
+	var t logbook.Track
+	switch {
+	case track != "":
+		if t, err = f.track(track); err != nil {
+			return err
+		}
+	case len(f.tracks) > 0 && !noTrack:
+		return fmt.Errorf(`which track: %s; "." for none of them`, f.trackIDs())
+	}
+	f.slip.Vehicle, f.slip.Track = v.ID, t.ID
+	moment := f.slip.Time.In(f.a.zone(t))
+	if at != "" {
+		if moment, err = parseTime(at, f.now, f.a.zone(t)); err != nil {
+			return err
+		}
+	}
+	f.slip.Time = logbook.Time{Time: moment}
+	return nil
+}
+
+func (f *form) ids() string {
+	var ids []string
+	for _, v := range f.vehicles {
+		ids = append(ids, v.ID)
+	}
+	if len(ids) == 0 {
+		return "none is in the logbook yet: slipcase vehicle add"
+	}
+	return strings.Join(ids, ", ")
+}
+
+func (f *form) trackIDs() string {
+	var ids []string
+	for _, t := range f.tracks {
+		ids = append(ids, t.ID)
+	}
+	return strings.Join(ids, ", ")
+}

@@ -1,0 +1,87 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"slipcase/weather/units"
+)
+
+// slipParts is a slip as it is read back to the racer, a figure each.
+func slipParts(s slip) []string {
+	var parts []string
+	say := func(text string, some bool) {
+		if some {
+			parts = append(parts, text)
+		}
+	}
+	say("reaction "+reactionText(s.ReactionS), s.ReactionS.Known())
+	for _, p := range s.Splits() {
+		text := p.Label + " " + seconds(p.ETS)
+		if p.MPH.Known() {
+			text += fmt.Sprintf(" @ %.2f", p.MPH.Value())
+		}
+		say(strings.Replace(text, "  ", " ", 1), p.ETS.Known() || p.MPH.Known())
+	}
+	say("dial "+hundredths(s.DialS), s.DialS.Known())
+	for _, word := range []string{s.Lane, s.Round, s.Result, s.FullPower} {
+		say(word, word != "")
+	}
+	if other := otherLane(s); other != "" {
+		say("other lane "+other, true)
+	}
+	return parts
+}
+
+// slipLines are the parts of a slip in lines of at most width columns.
+func slipLines(s slip, width int) []string {
+	var lines []string
+	for _, p := range slipParts(s) {
+		if n := len(lines); n > 0 && len(lines[n-1])+2+len(p) <= width {
+			lines[n-1] += "  " + p
+			continue
+		}
+		lines = append(lines, p)
+	}
+	return lines
+}
+
+func otherLane(s slip) string {
+	var parts []string
+	if r := s.OpponentReactionS; r.Known() {
+		parts = append(parts, reactionText(r))
+	}
+	if et := s.OpponentETS; et.Known() {
+		text := seconds(et)
+		if s.OpponentMPH.Known() {
+			text += fmt.Sprintf(" @ %.2f", s.OpponentMPH.Value())
+		}
+		parts = append(parts, text)
+	}
+	if s.OpponentDialS.Known() {
+		parts = append(parts, "dial "+hundredths(s.OpponentDialS))
+	}
+	return strings.Join(parts, ", ")
+}
+
+// reactionText writes a reaction as the slip prints it: .042, -.012.
+func reactionText(n units.Number) string {
+	return strings.Replace(seconds(n), "0.", ".", 1)
+}
+
+// hundredths is a dial as it is written on a window.
+func hundredths(n units.Number) string {
+	if !n.Known() {
+		return ""
+	}
+	text := fmt.Sprintf("%.3f", n.Value())
+	return strings.TrimSuffix(text, "0")
+}
+
+// room is the width to write in: the terminal's, at most 80 columns.
+func (a *app) room() int {
+	if w := a.width(); w > 0 {
+		return min(w, 80)
+	}
+	return 80
+}
