@@ -145,6 +145,26 @@ func (c Curve) Mean(low, high float64) (float64, error) {
 	return (high*high - low*low) / 2 / time, nil
 }
 
+// GainOver is what the curve has over the one before it, as a share of that, by
+// their means over the engine speeds from low to high.
+func (c Curve) GainOver(before Curve, low, high float64) (float64, error) {
+	was, err := before.Mean(low, high)
+	if err != nil {
+		return 0, fmt.Errorf("the sheet before: %w", err)
+	}
+	is, err := c.Mean(low, high)
+	if err != nil {
+		return 0, fmt.Errorf("the sheet after: %w", err)
+	}
+	return is/was - 1, nil
+}
+
+// SharedShiftRange is the usual shift range of the curve as far as the other goes.
+func (c Curve) SharedShiftRange(other Curve) (low, high float64) {
+	low, high = c.UsualShiftRange()
+	return math.Max(low, other[0].RPM), math.Min(high, other[len(other)-1].RPM)
+}
+
 // CurveDifference is what one sheet has over another, point by point.
 type CurveDifference struct{ RPM, BeforeHP, AfterHP, GainHP float64 }
 

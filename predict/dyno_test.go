@@ -95,6 +95,22 @@ func TestMeanLiesWithin(t *testing.T) {
 	})
 }
 
+// A curve a tenth higher everywhere gains a tenth over any range.
+func TestGainOver(t *testing.T) {
+	before := Curve{{3000, 150}, {4500, 240}, {6000, 290}, {6600, 270}}
+	after := before.Times(1.1)
+	low, high := before.SharedShiftRange(after[1:])
+	if low < 4500 || high > 6600 || low >= high {
+		t.Errorf("shared range %v to %v", low, high)
+	}
+	if got, err := after.GainOver(before, low, high); err != nil || math.Abs(got-0.1) > 1e-9 {
+		t.Errorf("gain %v, %v; want 0.1", got, err)
+	}
+	if got, err := after.GainOver(before, 2000, 6000); err == nil {
+		t.Errorf("a range beyond the sheet gains %v", got)
+	}
+}
+
 func TestOver(t *testing.T) {
 	before := Curve{{3000, 100}, {4000, 200}, {5000, 250}}
 	after := Curve{{3500, 180}, {4500, 260}, {5500, 300}}

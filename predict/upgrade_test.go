@@ -51,6 +51,7 @@ func TestUpgrades(t *testing.T) {
 		n, low, high, most = 300, 0.76, 0.84, 0.5
 	}
 	var truly, sheets upgradeTally
+	var kinds [3]upgradeTally // by how much of the cube root's gain is foretold
 	for seed := uint64(upgradeSeed); seed < upgradeSeed+uint64(n); seed++ {
 		s := season.NewUpgrade(seed)
 		p, err := predict.NewProspect(s.Runs, s.Now)
@@ -64,11 +65,23 @@ func TestUpgrades(t *testing.T) {
 			}
 			return u
 		}
-		truly.add(s, try(predict.Exactly(s.Gain)))
+		known := try(predict.Exactly(s.Gain))
+		truly.add(s, known)
+		switch share := known.ETGain[s.Finish].Likely / known.CubeRootS.Likely; {
+		case share < 0.65:
+			kinds[0].add(s, known)
+		case share < 0.8:
+			kinds[1].add(s, known)
+		default:
+			kinds[2].add(s, known)
+		}
 		sheets.add(s, try(predict.ClaimedGain(s.Stated)))
 	}
 	t.Logf("gain known: %v", truly)
 	t.Logf("by sheets:  %v", sheets)
+	for i, of := range []string{"grip-limited", "between", "power-limited"} {
+		t.Logf("%s: %v", of, kinds[i])
+	}
 	for _, y := range []upgradeTally{truly, sheets} {
 		if held := float64(y.held) / float64(y.n); held < low || held > high {
 			t.Errorf("80 %% interval held %.3f, want %.2f to %.2f", held, low, high)

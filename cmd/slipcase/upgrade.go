@@ -3,7 +3,6 @@ package main
 import (
 	"fmt"
 	"io"
-	"math"
 	"os"
 	"slices"
 	"strings"
@@ -166,29 +165,18 @@ func (a *app) sheetGain(c *cobra.Command, lb *logbook.Logbook) (predict.Range, s
 		}
 		first, curves[i] = sheet, one.curve
 	}
-	gain, low, high, err := shiftGain(c, curves)
+	low, high := curves[0].SharedShiftRange(curves[1])
+	if text, _ := c.Flags().GetString("shift"); text != "" {
+		var err error
+		if low, high, err = rpmRange(text); err != nil {
+			return predict.Range{}, "", usagef("--shift %q: %w", text, err)
+		}
+	}
+	gain, err := curves[1].GainOver(curves[0], low, high)
 	if err != nil {
-		return predict.Range{}, "", err
+		return predict.Range{}, "", usage(err)
 	}
 	return predict.ClaimedGain(gain), fmt.Sprintf("power %+.1f %% from %.0f to %.0f rpm by the sheets", 100*gain, low, high), nil
-}
-
-func shiftGain(c *cobra.Command, curves [2]predict.Curve) (gain, low, high float64, err error) {
-	low, high = curves[0].UsualShiftRange()
-	last := curves[1][len(curves[1])-1].RPM
-	low, high = math.Max(low, curves[1][0].RPM), math.Min(high, last)
-	if text, _ := c.Flags().GetString("shift"); text != "" {
-		if low, high, err = rpmRange(text); err != nil {
-			return 0, 0, 0, usagef("--shift %q: %w", text, err)
-		}
-	}
-	var mean [2]float64
-	for i, curve := range curves {
-		if mean[i], err = curve.Mean(low, high); err != nil {
-			return 0, 0, 0, usagef("--%s: %w", []string{"before", "after"}[i], err)
-		}
-	}
-	return mean[1]/mean[0] - 1, low, high, nil
 }
 
 // changeCautions are all that a change calls for.
