@@ -220,27 +220,29 @@ func (a *app) rankTable(out rankJSON) table.Table {
 		{Head: "", Key: "tie"},
 		{Head: "change", Key: "name"},
 		{Head: "ET", Key: "et_s", Right: true},
-		{Head: "8 in 10", Key: "et_low80_to_high80_s", Right: true},
+		{Head: "8 in 10 from", Key: "et_low80_s", Right: true},
+		{Head: "to", Key: "et_high80_s", Right: true},
 		{Head: units.Speed.Symbol(a.units), Key: "speed_" + a.suffix(units.Speed), Right: true, Drop: 2},
 		{Head: "cost", Key: "cost", Right: true},
 		{Head: "a tenth costs", Key: "cost_per_tenth", Right: true},
-		{Head: "8 in 10", Key: "cost_per_tenth_low80_to_high80", Right: true, Drop: 3},
+		{Head: "from", Key: "cost_per_tenth_low80", Right: true, Drop: 3},
+		{Head: "to", Key: "cost_per_tenth_high80", Right: true, Drop: 3},
 		{Head: "hours", Key: "hours", Right: true, Drop: 1},
 	}}
 	for _, w := range out.Ranked {
-		tie, per, spread := "", "-", ""
+		tie, per, low, high := "", "-", "", ""
 		if w.Tie {
 			tie = "~"
 		}
 		if w.PerTenth != nil {
 			per = a.money(w.PerTenth.Likely)
-			spread = fmt.Sprintf("%.0f or more", w.PerTenth.Low)
+			low = a.money(w.PerTenth.Low)
 			if w.PerTenth.High.Known() {
-				spread = fmt.Sprintf("%.0f to %.0f", w.PerTenth.Low, w.PerTenth.High.Value())
+				high = a.money(w.PerTenth.High.Value())
 			}
 		}
-		t.Add(tie, w.Name, fmt.Sprintf("%+.2f", w.ET), fmt.Sprintf("%+.2f to %+.2f", w.Low, w.High),
-			fmt.Sprintf("%+.1f", units.Speed.In(a.units, w.MPH)), a.money(w.Cost), per, spread, w.Hours.String())
+		t.Add(tie, w.Name, fmt.Sprintf("%+.2f", w.ET), fmt.Sprintf("%+.2f", w.Low), fmt.Sprintf("%+.2f", w.High),
+			fmt.Sprintf("%+.1f", units.Speed.In(a.units, w.MPH)), a.money(w.Cost), per, low, high, w.Hours.String())
 	}
 	return t
 }
@@ -263,11 +265,12 @@ func (a *app) orderText(w io.Writer, budget units.Number, order []stepJSON) {
 	fmt.Fprintf(w, "\n%s, in this order: %s for %s\n\n", head,
 		quicker(predict.Range{Low: last.Low, Likely: last.ET, High: last.High}), dollars(last.Spent))
 	t := table.Table{Columns: []table.Column{
-		{Head: "", Right: true}, {Head: "change"}, {Head: "cost", Right: true}, {Head: "spent", Right: true}, {Head: "together", Right: true}, {Head: "8 in 10", Right: true},
+		{Head: "", Right: true}, {Head: "change"}, {Head: "cost", Right: true}, {Head: "spent", Right: true}, {Head: "together", Right: true},
+		{Head: "8 in 10 from", Right: true}, {Head: "to", Right: true},
 	}}
 	for i, o := range order {
 		t.Add(fmt.Sprint(i+1), o.Name, dollars(o.Cost), dollars(o.Spent),
-			fmt.Sprintf("%+.2f", o.ET), fmt.Sprintf("%+.2f to %+.2f", o.Low, o.High))
+			fmt.Sprintf("%+.2f", o.ET), fmt.Sprintf("%+.2f", o.Low), fmt.Sprintf("%+.2f", o.High))
 	}
 	t.Render(w, table.Text, a.width())
 }

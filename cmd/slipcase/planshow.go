@@ -175,7 +175,7 @@ func (a *app) showOutcome(lb *logbook.Logbook, p logbook.Part, setups []logbook.
 			a.say(w, "note", "the setup brought these together: "+strings.Join(names, ", "))
 		}
 		if sheets := setup.PowerHP.Value() - was.hp; setup.PowerHP.Known() && was.stated && sheets != 0 {
-			a.say(w, "note", fmt.Sprintf("the setups state %s more", a.show(units.Power, units.Some(sheets))))
+			a.say(w, "note", fmt.Sprintf("the power that the setups state rose by %s", a.show(units.Power, units.Some(sheets))))
 		}
 		a.say(w, "note", trust(o.Promised, last.ETGain))
 	})
@@ -222,17 +222,19 @@ func (a *app) outcomeTable(promised cameJSON, claim *needJSON, came []cameJSON) 
 	t := table.Table{Columns: []table.Column{
 		{Head: "", Key: "of"},
 		{Head: "ET", Key: "et_s", Right: true},
-		{Head: "8 in 10", Key: "et_low80_to_high80_s", Right: true},
+		{Head: "8 in 10 from", Key: "et_low80_s", Right: true},
+		{Head: "to", Key: "et_high80_s", Right: true},
 		{Head: "power", Key: "gain_" + a.suffix(units.Power), Right: true},
-		{Head: "8 in 10", Key: "gain_low80_to_high80", Right: true},
+		{Head: "from", Key: "gain_low80_" + a.suffix(units.Power), Right: true},
+		{Head: "to", Key: "gain_high80_" + a.suffix(units.Power), Right: true},
 	}}
 	row := func(label string, c cameJSON, hp *needJSON) {
-		power, spread := "", ""
+		power, low, high := "", "", ""
 		if hp != nil {
 			power = a.cell(units.Power, units.Some(hp.Likely))
-			spread = fmt.Sprintf("%.0f to %.0f", units.Power.In(a.units, hp.Low), units.Power.In(a.units, hp.High.Value()))
+			low, high = a.cell(units.Power, units.Some(hp.Low)), a.cell(units.Power, hp.High)
 		}
-		t.Add(label, fmt.Sprintf("%+.2f", c.ET), fmt.Sprintf("%+.2f to %+.2f", c.Low, c.High), power, spread)
+		t.Add(label, fmt.Sprintf("%+.2f", c.ET), fmt.Sprintf("%+.2f", c.Low), fmt.Sprintf("%+.2f", c.High), power, low, high)
 	}
 	row("promised", promised, claim)
 	for _, c := range came {

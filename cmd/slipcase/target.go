@@ -138,10 +138,11 @@ func (a *app) targetTable(out targetJSON) table.Table {
 	t := table.Table{Columns: []table.Column{
 		{Head: "weight off", Key: "off_" + a.suffix(units.Weight), Right: true},
 		{Head: "and power added", Key: "gain_" + a.suffix(units.Power), Right: true},
-		{Head: "8 in 10", Key: "gain_low80_to_high80", Right: true},
+		{Head: "8 in 10 from", Key: "gain_low80_" + a.suffix(units.Power), Right: true},
+		{Head: "to", Key: "gain_high80_" + a.suffix(units.Power), Right: true},
 	}}
 	row := func(off float64, gain needJSON) {
-		t.Add(a.cell(units.Weight, units.Some(off)), a.cell(units.Power, units.Some(gain.Likely)), a.between(units.Power, gain))
+		t.Add(a.cell(units.Weight, units.Some(off)), a.cell(units.Power, units.Some(gain.Likely)), a.cell(units.Power, units.Some(gain.Low)), a.cell(units.Power, gain.High))
 	}
 	if out.GainHP != nil {
 		row(0, *out.GainHP)
@@ -150,7 +151,7 @@ func (a *app) targetTable(out targetJSON) table.Table {
 		row(m.OffLb, *m.GainHP)
 	}
 	if out.OffLb != nil {
-		t.Add(a.cell(units.Weight, units.Some(out.OffLb.Likely)), a.cell(units.Power, units.Some(0)), "")
+		t.Add(a.cell(units.Weight, units.Some(out.OffLb.Likely)), a.cell(units.Power, units.Some(0)), "", "")
 	}
 	return t
 }

@@ -298,16 +298,20 @@ func (a *app) upgradeTable(marks []predict.Mark, before predict.Forecast, u pred
 		{Head: "now", Key: "before", Right: true},
 		{Head: "after", Key: "after", Right: true},
 		{Head: "difference", Key: "difference", Right: true},
-		{Head: "8 in 10", Key: "difference_low80_to_high80", Right: true},
+		{Head: "8 in 10 from", Key: "difference_low80", Right: true},
+		{Head: "to", Key: "difference_high80", Right: true},
 	}}
 	for _, m := range marks {
-		g := u.ETGain[m]
-		t.Add(fmt.Sprintf("%g ft", m.Ft()), fmt.Sprintf("%.3f", before.ETs[m].Centre), fmt.Sprintf("%.3f", u.ETs[m].Centre),
-			fmt.Sprintf("%+.3f", g.Likely), fmt.Sprintf("%+.2f to %+.2f", g.Low, g.High))
+		g, et, mph := u.ETGain[m], fmt.Sprintf("%g ft", m.Ft()), "  "+units.Speed.Symbol(a.units)
+		if a.format == table.CSV {
+			et, mph = fmt.Sprintf("et_%g_s", m.Ft()), fmt.Sprintf("speed_%g_%s", m.Ft(), a.suffix(units.Speed))
+		}
+		t.Add(et, fmt.Sprintf("%.3f", before.ETs[m].Centre), fmt.Sprintf("%.3f", u.ETs[m].Centre),
+			fmt.Sprintf("%+.3f", g.Likely), fmt.Sprintf("%+.2f", g.Low), fmt.Sprintf("%+.2f", g.High))
 		if v := u.MPHGain[m]; v != (predict.Range{}) {
 			speed := func(mph float64) float64 { return units.Speed.In(a.units, mph) }
-			t.Add("  "+units.Speed.Symbol(a.units), fmt.Sprintf("%.2f", speed(before.MPHs[m].Centre)), fmt.Sprintf("%.2f", speed(u.MPHs[m].Centre)),
-				fmt.Sprintf("%+.2f", speed(v.Likely)), fmt.Sprintf("%+.1f to %+.1f", speed(v.Low), speed(v.High)))
+			t.Add(mph, fmt.Sprintf("%.2f", speed(before.MPHs[m].Centre)), fmt.Sprintf("%.2f", speed(u.MPHs[m].Centre)),
+				fmt.Sprintf("%+.2f", speed(v.Likely)), fmt.Sprintf("%+.1f", speed(v.Low)), fmt.Sprintf("%+.1f", speed(v.High)))
 		}
 	}
 	return t
