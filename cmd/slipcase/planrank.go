@@ -265,8 +265,13 @@ func (a *app) orderText(w io.Writer, budget units.Number, order []stepJSON) {
 	fmt.Fprintf(w, "\n%s, in this order: %s for %s\n\n", head,
 		quicker(predict.Range{Low: last.Low, Likely: last.ET, High: last.High}), dollars(last.Spent))
 	t := table.Table{Columns: []table.Column{
-		{Head: "", Right: true}, {Head: "change"}, {Head: "cost", Right: true}, {Head: "spent", Right: true}, {Head: "together", Right: true},
-		{Head: "8 in 10 from", Right: true}, {Head: "to", Right: true},
+		{Head: "", Right: true},
+		{Head: "change"},
+		{Head: "cost", Right: true},
+		{Head: "spent", Right: true},
+		{Head: "together", Right: true},
+		{Head: "8 in 10 from", Right: true},
+		{Head: "to", Right: true},
 	}}
 	for i, o := range order {
 		t.Add(fmt.Sprint(i+1), o.Name, dollars(o.Cost), dollars(o.Spent),
