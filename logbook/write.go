@@ -98,6 +98,11 @@ func (lb *Logbook) write(changes []change, lines [][]byte, journal []byte) error
 	}
 	open = append(open, j)
 	for _, ch := range changes {
+		if ch.c.unmade {
+			if err := lb.writeNew(ch.t.file, ch.c.data); err != nil {
+				return notRecorded(err)
+			}
+		}
 		f, err := lb.openTail(ch.t.file, ch.c)
 		if err != nil {
 			return notRecorded(err)
