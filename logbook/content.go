@@ -79,6 +79,7 @@ func scan(name string, s schema, data []byte, pick *pick) (*content, error) {
 			start := base + int(r.InputOffset())
 			rec, err := r.Read()
 			if err == io.EOF {
+				c.noEnd = data[len(data)-1] != '\n' // blank lines may lack one too
 				c.settle()
 				return c, nil
 			}
