@@ -94,6 +94,11 @@ func scan(name string, s schema, data []byte, pick *pick) (*content, error) {
 			// A row that does not read: leave it out by its physical line and start
 			// anew behind it, since an open quote may have swallowed good rows.
 			start = skipBlank(data, start)
+			if start == len(data) { // nothing but carriage returns was left
+				c.noEnd = data[start-1] != '\n'
+				c.settle()
+				return c, nil
+			}
 			end = lineEnd(data, start)
 			c.reject(rec, err, start, end, lineNo, buffer)
 			pos, line = end, lineNo+1
