@@ -12,6 +12,10 @@ import (
 	"unicode/utf8"
 )
 
+// maxColumns is how many columns a file may have; a spreadsheet gone wild writes
+// thousands of empty ones, each dearer to read than its one byte.
+const maxColumns = 500
+
 // content is a CSV file as read: where each row lies and which entry it is
 // about. The rows themselves are decoded later, and only those that are asked for.
 type content struct {
@@ -174,6 +178,9 @@ func (c *content) readHeader() (body int, err error) {
 	start := 0
 	if c.dialect.bom {
 		start = len(bom)
+	}
+	if n := bytes.Count(c.data[start:lineEnd(c.data, start)], []byte(string(c.dialect.comma))); n >= maxColumns {
+		return refuse("the header row has %d columns: no more than %d are read", n+1, maxColumns)
 	}
 	r := csv.NewReader(bytes.NewReader(c.data[start:]))
 	r.Comma = c.dialect.comma
