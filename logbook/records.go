@@ -155,13 +155,13 @@ func (t *Track) check() error   { return t.Check() }
 func (s *Setup) check() error   { return s.Check() }
 func (s *Slip) check() error    { return s.Check() }
 
-func checked[P Record](change, check func(P) error) func(P) error {
+func checked[T any, P recordPtr[T]](change, check func(P) error) func(P) error {
 	return func(p P) error {
 		if err := change(p); err != nil {
 			return err
 		}
 		if p.entry().Status == Void {
-			return nil // what cannot be may be taken out
+			return checkRecord[T](p) // what cannot be may be taken out, what cannot be read not put in
 		}
 		return check(p)
 	}

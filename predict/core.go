@@ -198,6 +198,8 @@ func (d *dayRuns) eliminate(link *dayLink, l luck, info []float64, stride int, p
 	}
 	det := m[0][0]*m[1][1] - m[0][1]*m[0][1]
 	link.cov = [2][2]float64{{m[1][1] / det, -m[0][1] / det}, {-m[0][1] / det, m[0][0] / det}}
+	link.at = make([]int, 0, len(d.grams)*staticCols)
+	link.cross = make([][2]float64, 0, len(d.grams)*staticCols)
 	for i, g := range d.grams {
 		for c := range staticCols {
 			a := unknownOf(c, d.eras[i])

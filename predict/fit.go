@@ -157,7 +157,7 @@ func (t *fit) settleFrom(from start, runs []int) (density float64, err error) {
 		if err != nil {
 			return 0, err
 		}
-		if i >= 2 {
+		if i >= 3 { // the weights have settled enough
 			t.learnNoise(p)
 			t.whiten()
 		}

@@ -175,6 +175,8 @@ func (t *fit) warnings(used, same int) []string {
 		w = append(w, "no run with this setup yet: wider by how large the change is")
 	}
 	switch {
+	case t.next.airAssumed():
+		w = append(w, "no air known: an assumed one is taken, and it is wider for it")
 	case !t.next.AirKnown:
 		w = append(w, "no air known: taken as the usual air of the runs, and wider for it")
 	case t.next.AirDoubtFt > doubtfulAirFt:

@@ -114,32 +114,46 @@ func usualFinish(passes []Pass) Mark {
 	return best
 }
 
-// usualAir is the mean of the air that is known; standard air when none is.
+// usualAir is the mean of the air that is known; where none is, of the air that is
+// assumed; standard air without even that.
 func usualAir(passes []Pass) (mean weather.Air, airless bool) {
-	var sum weather.Air
-	n := 0.
-	for _, p := range passes {
-		if p.AirKnown {
-			sum.TempF += p.Air.TempF
-			sum.StationInHg += p.Air.StationInHg
-			sum.VapourInHg += p.Air.VapourInHg
-			n++
-		}
+	if mean, some := meanAir(passes, func(p Pass) bool { return p.AirKnown }); some {
+		return mean, false
 	}
-	if n == 0 {
-		return weather.Standard, true
+	if mean, some := meanAir(passes, Pass.airAssumed); some {
+		return mean, true
 	}
-	return weather.Air{TempF: sum.TempF / n, StationInHg: sum.StationInHg / n, VapourInHg: sum.VapourInHg / n}, false
+	return weather.Standard, true
 }
 
-func (f *field) airOf(p *Pass) (weather.Air, float64) {
-	switch {
-	case p.AirKnown:
-		return p.Air, p.AirDoubtFt
-	case f.airless:
-		return f.usual, withinDayDoubtFt
+func meanAir(passes []Pass, counts func(Pass) bool) (mean weather.Air, some bool) {
+	n := 0.
+	for _, p := range passes {
+		if counts(p) {
+			n++
+			mean.TempF += (p.Air.TempF - mean.TempF) / n
+			mean.StationInHg += (p.Air.StationInHg - mean.StationInHg) / n
+			mean.VapourInHg += (p.Air.VapourInHg - mean.VapourInHg) / n
+		}
 	}
-	return f.usual, airlessDoubtFt
+	return mean, n > 0
+}
+
+// airAssumed reports whether the pass has an air that was assumed, not read.
+func (p Pass) airAssumed() bool { return !p.AirKnown && p.Air != weather.Air{} }
+
+func (f *field) airOf(p *Pass) (weather.Air, float64) {
+	if p.AirKnown {
+		return p.Air, p.AirDoubtFt
+	}
+	air, doubt := f.usual, float64(airlessDoubtFt)
+	if p.airAssumed() {
+		air = p.Air
+	}
+	if f.airless {
+		doubt = withinDayDoubtFt // what all days share, the car's own level takes up
+	}
+	return air, doubt
 }
 
 func (f *field) addSample(p *Pass, era int) {

@@ -108,7 +108,7 @@ type Pass struct {
 	FullFt  units.Number // how far it ran at full power, where noted
 
 	Air         weather.Air
-	AirKnown    bool    // false: there was no reading near enough
+	AirKnown    bool    // false: there was no reading near enough; Air is then what is assumed, or zero
 	AirDoubtFt  float64 // standard deviation of the air's density altitude, ft
 	HeadwindMPH float64 // positive against the car; 0 when not known
 	WindKnown   bool

@@ -30,7 +30,8 @@ func (a *app) checkCommand() *cobra.Command {
 		Long: `Reads every row of every file and holds it against the journal. It tells, by file and
 line, what is torn, lost, unreadable or contradictory, which slips name what is not
 there, lack setup or air, cannot be or are there twice. Rows changed by hand are
-told too; that is no error. The status is 1 if anything is lost or ambiguous.
+told too; that is no error. A row deleted by hand counts as lost: to take one out, void
+it. The status is 1 if anything is lost or ambiguous.
 
 --repair shows what it will append and then does it: rows that the journal has and
 the file has lost. Torn ends are set aside in files of their own, missing files made

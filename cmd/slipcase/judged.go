@@ -3,6 +3,7 @@ package main
 import (
 	"slices"
 	"strings"
+	"time"
 
 	"slipcase/cmd/slipcase/internal/table"
 	"slipcase/logbook"
@@ -18,6 +19,7 @@ type judged struct {
 	corrected  predict.Corrected // in standard air
 	inAir      bool              // corrected holds: the air was known
 	unjudged   string            // why there is no judgement
+	next       *predict.Forecast // of the next run here, now; nil without
 	cautions   []string          // thresholds that this run crossed as the vehicle's first
 	usualPulls [predict.Marks]units.Number
 }
@@ -52,22 +54,52 @@ func newCautions(run predict.Pass, history []predict.Pass) []string {
 	return slices.DeleteFunc(cautions, func(c string) bool { return said[c] && c != predict.CautionsDefer })
 }
 
-// judgeSlip judges one slip among its vehicle's runs, and gives those before it.
-func judgeSlip(lb *logbook.Logbook, s slip) (j judged, joiner *logbook.Joiner, history []predict.Pass, err error) {
-	if joiner, err = lb.Joiner(s.Vehicle); err != nil {
-		return judged{}, nil, nil, err
+// judgeSlip judges one slip among its vehicle's runs; after the latest of them it
+// looks ahead to the next.
+func (a *app) judgeSlip(lb *logbook.Logbook, s slip) (judged, error) {
+	joiner, err := lb.Joiner(s.Vehicle)
+	if err != nil {
+		return judged{}, err
 	}
 	slips, err := lb.Slips(s.Vehicle)
 	if err != nil {
-		return judged{}, nil, nil, err
+		return judged{}, err
 	}
+	var before, all []predict.Pass
+	latest := true
 	for _, other := range slips {
+		p := passOf(joiner.Run(other))
+		all = append(all, p)
 		if other.ID != s.ID && other.Time.Before(s.Time.Time) {
-			history = append(history, passOf(joiner.Run(other)))
+			before = append(before, p)
 		}
+		latest = latest && !other.Time.After(s.Time.Time)
 	}
-	return judge(joiner.Run(s), history), joiner, history, nil
+	j := judge(joiner.Run(s), before)
+	if latest && j.unjudged == "" {
+		j.next = a.lookAhead(joiner, j.run, all)
+	}
+	return j, nil
 }
+
+// lookAhead forecasts the next run at the same track now, nil where there is none
+// to forecast or the slip is not of today.
+func (a *app) lookAhead(joiner *logbook.Joiner, run logbook.Run, history []predict.Pass) *predict.Forecast {
+	now := a.now()
+	if now.Sub(run.Slip.Time.Time) > sameDay || run.Track.ID == "" {
+		return nil
+	}
+	next := joiner.Run(slip{Vehicle: run.Slip.Vehicle, Track: run.Slip.Track, Time: logbook.Time{Time: now}})
+	next.Air = joiner.AirAhead(run.Track.ID, now, now)
+	f, err := predict.Expect(history, passOf(next))
+	if err != nil {
+		return nil
+	}
+	return &f
+}
+
+// sameDay is how long after a run the next one may still be its follower.
+const sameDay = 12 * time.Hour
 
 // judgeLast judges the last n runs, each from those of its vehicle before it.
 func judgeLast(runs []logbook.Run, n int) []judged {

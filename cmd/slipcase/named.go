@@ -46,18 +46,23 @@ func (a *app) theVehicle(c *cobra.Command, lb *logbook.Logbook) (logbook.Vehicle
 // empty when several are there and none is named.
 func (a *app) theTrack(c *cobra.Command, lb *logbook.Logbook) (logbook.Track, error) {
 	if name, _ := c.Flags().GetString("track"); name != "" {
-		t, err := lb.Track(name)
-		if err != nil {
-			return t, err
-		}
-		// A zone mistyped by hand must not move the times that are typed now.
-		return t, t.Check()
+		return trackNamed(lb, name)
 	}
 	ts, err := lb.Tracks()
 	if err != nil || len(ts) != 1 {
 		return logbook.Track{}, err
 	}
 	return ts[0], nil
+}
+
+// trackNamed finds a track for times to be typed at: a zone mistyped in the file
+// must not move them.
+func trackNamed(lb *logbook.Logbook, name string) (logbook.Track, error) {
+	t, err := lb.Track(name)
+	if err != nil {
+		return t, err
+	}
+	return t, t.Check()
 }
 
 // raceZone is the zone that all tracks share, else the machine's: a setup belongs

@@ -91,7 +91,7 @@ func (a *app) slipShow() *cobra.Command {
 				}
 				return a.answer(revs, a.historyTable(revs), nil)
 			}
-			j, _, _, err := judgeSlip(lb, s)
+			j, err := a.judgeSlip(lb, s)
 			if err != nil {
 				return err
 			}

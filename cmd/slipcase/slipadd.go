@@ -68,7 +68,7 @@ func (a *app) recordSlip(lb *logbook.Logbook, s slip, echo bool) error {
 	if err := lb.AddSlips(&s); err != nil {
 		return err
 	}
-	j, _, _, err := judgeSlip(lb, s)
+	j, err := a.judgeSlip(lb, s)
 	if err != nil {
 		// The slip is safe; what was promised is only the judgement.
 		a.note("recorded %s, but it cannot be judged: %v", s.ID, err)
@@ -191,11 +191,7 @@ func (r *typist) track(name string) (logbook.Track, error) {
 		}
 	}
 	if name != "" {
-		t, err := r.lb.Track(name)
-		if err != nil {
-			return t, err
-		}
-		return t, t.Check() // a zone mistyped by hand must not move the times typed now
+		return trackNamed(r.lb, name)
 	}
 	return r.a.theTrack(r.c, r.lb)
 }

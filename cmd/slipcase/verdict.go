@@ -35,14 +35,11 @@ func (a *app) verdict(w io.Writer, j judged) {
 	if j.unjudged == "" {
 		// Before the first run of its own nothing says where a car loses its time.
 		if j.judgement.Forecast.RunsUsed > 0 {
-			for i, p := range j.judgement.Pieces {
-				text := pieceText(p)
-				if i == 0 {
-					text += "  (what it cost or won by the finish)"
-				}
-				a.say(w, p.Name, text)
+			for _, p := range j.judgement.Pieces {
+				a.say(w, p.Name, pieceText(p))
 			}
 		}
+		a.nextText(w, j)
 		a.say(w, "forecast from", j.judgement.Forecast.Basis)
 	}
 	if says, ok := a.power(j); ok {
@@ -59,6 +56,18 @@ func (a *app) verdict(w io.Writer, j judged) {
 // tellingRuns are so many that what was assumed about the setup no longer matters
 // in the pits; the forecast command goes on saying it.
 const tellingRuns = 5
+
+// nextText says what the next run here should be, and the dial for the usual risk.
+func (a *app) nextText(w io.Writer, j judged) {
+	if j.next == nil {
+		return
+	}
+	far := farthest(j.run.Track, *j.next)
+	b := j.next.ETs[far]
+	a.say(w, "next here, now", fmt.Sprintf("%.2f (%.2f to %.2f, 8 runs in 10)", b.Centre, b.Low80, b.High80))
+	dial := j.next.Dial(far, predict.UsualRisk)
+	a.say(w, fmt.Sprintf("dial %.2f", dial), fmt.Sprintf("breaks out %.0f times in 100", 100*j.next.Quicker(far, dial)))
+}
 
 // answer says in words how the run compares with its forecast.
 func (j judged) answer() string {
