@@ -36,18 +36,21 @@ func (a *app) look(lb *logbook.Logbook, s *slip) (doubts, error) {
 	if err == nil {
 		d.question, d.asked, err = predict.Proofread(history, run)
 	}
-	if err != nil {
-		d.asked = false // nothing to hold it against: the slip alone must do
-	}
+	told := err == nil // else there is nothing to hold it against: the slip alone must do
+	d.asked = d.asked && told
 	if impossible != nil {
 		if d.asked && len(d.question.Readings) > 0 {
 			impossible = usagef("%w; likely %s", impossible, d.question.Readings[0].Says)
 		}
 		return d, impossible
 	}
-	d.texts = s.Doubts(a.now())
-	if d.asked {
-		d.texts = append([]string{d.question.What}, d.texts...)
+	switch {
+	case d.asked:
+		d.texts = append([]string{d.question.What}, s.FarOff(a.now())...)
+	case told:
+		d.texts = append(s.FarOff(a.now()), s.TimesTooLong()...)
+	default:
+		d.texts = s.Doubts(a.now())
 	}
 	if t := roundDoubt(lb, *s); t != "" {
 		d.texts = append(d.texts, t)
