@@ -94,8 +94,13 @@ func (a *app) alikeText(w io.Writer, k *alike) {
 	fmt.Fprintf(w, "%s, %s; in brackets what holds it in 95 of 100 samples\n", k.vehicle.Name(), counted(k.groups[0]))
 	for _, kind := range k.kinds() {
 		t := table.Table{Columns: []table.Column{
-			{Head: kind.title}, {Head: "runs", Right: true}, {Head: "median", Right: true}, {Head: "", Drop: 2},
-			{Head: "sd", Right: true}, {Head: "", Drop: 3}, {Head: ""},
+			{Head: kind.title},
+			{Head: "runs", Right: true},
+			{Head: "median", Right: true},
+			{Head: "", Drop: 2},
+			{Head: "sd", Right: true},
+			{Head: "", Drop: 3},
+			{Head: ""},
 		}}
 		for _, g := range k.groups {
 			s, err := predict.NewSteady(kind.of(g))
