@@ -192,6 +192,7 @@ func (f *form) askDoubt(d doubts) (done bool, err error) {
 	switch key {
 	case '\n':
 		f.setSplits(d.question.Readings[0].Splits)
+		f.retell()
 	case 'l':
 		f.slip.FullPower = string(predict.Lifted)
 		f.slip.Forced = strings.Join(d.texts[1:], "; ") // the lift answers the first
