@@ -101,6 +101,14 @@ func (lb *Logbook) examine() (*examination, error) {
 	if err != nil {
 		return nil, err
 	}
+	ps, err := examineTable[Sheet](lb, x, sheets)
+	if err != nil {
+		return nil, err
+	}
+	ns, err := examineTable[Part](lb, x, parts)
+	if err != nil {
+		return nil, err
+	}
 	sl, err := examineTable[Slip](lb, x, slips)
 	if err != nil {
 		return nil, err
@@ -114,6 +122,7 @@ func (lb *Logbook) examine() (*examination, error) {
 		x.find(kind, false, p.File, p.Line, p.ID, "%s", p.What)
 	}
 	x.crossCheck(vs, ts, ss, rs, sl)
+	x.crossCheckPlan(ps, ns)
 	slices.SortStableFunc(x.findings, func(a, b Finding) int {
 		return cmp.Or(cmp.Compare(placeOf(a.File), placeOf(b.File)), cmp.Compare(a.Line, b.Line))
 	})

@@ -25,6 +25,7 @@ type content struct {
 	rows     []rowRef
 	whole    int  // bytes up to the end of the last whole row
 	noEnd    bool // the last whole row, or the header alone, lacks its line end
+	unmade   bool // the file is not there yet, and need not be
 	hurt     []damage
 	damaged  map[string]bool // entries that cannot be shown
 	problems []Problem

@@ -74,3 +74,18 @@ func (x *examination) has(t table, id string) bool {
 }
 
 func midnight(t time.Time) bool { return t.Hour() == 0 && t.Minute() == 0 && t.Second() == 0 }
+
+// crossCheckPlan looks at whose the dyno sheets and the planned changes are.
+func (x *examination) crossCheckPlan(ps []lined[Sheet], ns []lined[Part]) {
+	owned := func(t table, line int, id, vehicle string) {
+		if vehicle != "" && !x.has(vehicles, vehicle) {
+			x.find(Unknown, true, t.file, line, id, "vehicle %q is not in the logbook", clip(vehicle))
+		}
+	}
+	for _, p := range ps {
+		owned(sheets, p.line, p.rec.ID, p.rec.Vehicle)
+	}
+	for _, n := range ns {
+		owned(parts, n.line, n.rec.ID, n.rec.Vehicle)
+	}
+}

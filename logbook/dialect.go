@@ -61,9 +61,9 @@ func (d dialect) fromPoint(cell string) string {
 	return cell
 }
 
-// lineEnd ends a row in the dialect.
-func (d dialect) lineEnd() []byte {
-	if d.crlf {
+// missingEnd is what the last row lacks of its line end.
+func (c *content) missingEnd() []byte {
+	if c.dialect.crlf && c.data[c.whole-1] != '\r' {
 		return []byte("\r\n")
 	}
 	return []byte("\n")

@@ -51,6 +51,8 @@ func schemaOf[T any]() schema {
 				c.time, c.want = true, "a time with its offset, as 2026-05-02T14:25:00-05:00"
 			case f.Type == reflect.TypeFor[Lengths]():
 				c.want = "lengths in feet, as 660 1320"
+			case f.Type == reflect.TypeFor[Points]():
+				c.want = "rpm:hp pairs apart by blanks, as 3000:171.4 3500:208"
 			default:
 				c.want = "text"
 			}

@@ -15,15 +15,19 @@ type table struct {
 	what   string // one entry, in words
 	letter byte   // begins its ids; 0 where the racer names entries himself
 	schema schema
+	// optional says that logbooks begun before there was the table lack its file.
+	optional bool
 }
 
 var (
-	vehicles = table{"vehicles.csv", "vehicle", 0, schemaOf[Vehicle]()}
-	tracks   = table{"tracks.csv", "track", 0, schemaOf[Track]()}
-	setups   = table{"setups.csv", "setup", 'u', schemaOf[Setup]()}
-	readings = table{"air.csv", "reading", 'a', schemaOf[Reading]()}
-	slips    = table{"slips.csv", "slip", 's', schemaOf[Slip]()}
-	tables   = []table{vehicles, tracks, setups, readings, slips}
+	vehicles = table{"vehicles.csv", "vehicle", 0, schemaOf[Vehicle](), false}
+	tracks   = table{"tracks.csv", "track", 0, schemaOf[Track](), false}
+	setups   = table{"setups.csv", "setup", 'u', schemaOf[Setup](), false}
+	readings = table{"air.csv", "reading", 'a', schemaOf[Reading](), false}
+	sheets   = table{"power.csv", "dyno sheet", 'p', schemaOf[Sheet](), true}
+	parts    = table{"plan.csv", "change", 'n', schemaOf[Part](), true}
+	slips    = table{"slips.csv", "slip", 's', schemaOf[Slip](), false}
+	tables   = []table{vehicles, tracks, setups, readings, sheets, parts, slips}
 )
 
 func (s schema) names() []string {
@@ -51,6 +55,9 @@ func (lb *Logbook) read(t table, p *pick) (*content, error) {
 	const looks = 3
 	for look := 1; ; look++ {
 		data, absent, err := readFile(lb.fs, lb.path(t.file))
+		if absent && t.optional {
+			return lb.notBegun(t)
+		}
 		if absent {
 			return nil, fmt.Errorf("%s: %w", lb.path(t.file), errMissing)
 		}

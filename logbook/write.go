@@ -98,6 +98,11 @@ func (lb *Logbook) write(changes []change, lines [][]byte, journal []byte) error
 	}
 	open = append(open, j)
 	for _, ch := range changes {
+		if ch.c.unmade {
+			if err := lb.writeNew(ch.t.file, ch.c.data); err != nil {
+				return notRecorded(err)
+			}
+		}
 		f, err := lb.openTail(ch.t.file, ch.c)
 		if err != nil {
 			return notRecorded(err)
@@ -132,7 +137,7 @@ func undo(open []*tail) error {
 func (ch change) render() (lines, journal []byte, err error) {
 	d := ch.c.dialectToWrite()
 	if ch.c.noEnd && len(ch.rows) > 0 {
-		lines = d.lineEnd()
+		lines = ch.c.missingEnd()
 	}
 	for _, row := range ch.rows {
 		out := make([]string, len(ch.c.header))

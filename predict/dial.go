@@ -1,26 +1,189 @@
 package predict
 
 import (
+	"errors"
+	"fmt"
 	"math"
 
+	"gonum.org/v1/gonum/integrate/quad"
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
-// UsualRisk is the chance of breaking out that a dial-in is usually chosen for:
-// common practice, no source.
+// UsualRisk is the chance of breaking out that a dial is usually chosen for: common
+// practice, no source.
 const UsualRisk = 0.15
 
-// Quicker is the probability that the next run takes less than et, s, to the mark.
-func (f *Forecast) Quicker(m Mark, et float64) float64 {
-	c := timeAt[m]
-	return f.law.below((math.Log(et) - f.law.mean[c]) / math.Sqrt(f.law.cov[c][c]))
+// Spread is a figure that varies from run to run by a normal law.
+type Spread struct{ Mean, SD float64 }
+
+// Opponent is the other lane as far as it is known. Reactions are after the perfect
+// light, s: 0 is perfect, less is red.
+type Opponent struct {
+	DialS    float64
+	Reaction Spread
+	ET       Spread
 }
 
-// Dial is the dial-in, s in whole hundredths, at which the next run breaks out
-// with at most the given chance, 0 to 1.
-func (f *Forecast) Dial(m Mark, risk float64) float64 {
+// BreakoutChance is the chance that the next run is quicker than the dial, s, at a
+// mark: the forecast's Student-t law of ln ET. A dial equalled is no breakout.
+func (f *Forecast) BreakoutChance(m Mark, dialS float64) float64 {
+	if !(dialS > 0) {
+		return 0
+	}
+	return f.etLaw(m).CDF(math.Log(dialS))
+}
+
+// DialFor is the dial, in whole hundredths as dials are given, that breaks out with
+// the wanted chance (0 to 1) or a little less.
+func (f *Forecast) DialFor(m Mark, risk float64) (float64, error) {
+	if !(risk > 0 && risk < 1) {
+		return 0, errors.New("a risk of breaking out is more than 0 and less than 100 in a hundred")
+	}
+	dial := math.Exp(f.etLaw(m).Quantile(risk))
+	return math.Floor(dial*100+1e-9) / 100, nil
+}
+
+func (f *Forecast) etLaw(m Mark) distuv.StudentsT {
 	c := timeAt[m]
-	t := distuv.StudentsT{Mu: 0, Sigma: f.law.scaleOf(1), Nu: f.law.df}
-	et := math.Exp(f.law.mean[c] + t.Quantile(risk)*math.Sqrt(f.law.cov[c][c]))
-	return math.Floor(et*100) / 100
+	return distuv.StudentsT{Mu: f.law.mean[c], Sigma: f.law.scaleOf(math.Sqrt(f.law.cov[c][c])), Nu: f.law.df}
+}
+
+// WinChance is the chance to win a round at a mark with a dial, s (the index where
+// the rules say so; heads-up it is not looked at), when neither lane lifts, brakes
+// or crosses a boundary and the four figures vary on their own. It is Adjudicate
+// averaged over the laws of the two reactions and the two ETs, by Gauss-Legendre
+// quadrature in the probabilities, cut where a breakout begins; good to 0.001.
+func (f *Forecast) WinChance(m Mark, rules RoundRules, reaction Spread, dialS float64, other Opponent) (float64, error) {
+	for _, s := range []Spread{reaction, other.Reaction, other.ET} {
+		if !(s.SD > 0) || math.IsInf(s.SD, 0) || math.IsNaN(s.Mean) {
+			return 0, fmt.Errorf("a spread of %g s is impossible: want a standard deviation above 0", s.SD)
+		}
+	}
+	own := f.etLaw(m)
+	d := duel{
+		rules: rules, own: newLights(reaction), other: newLights(other.Reaction),
+		x: figure{cdf: func(et float64) float64 { return own.CDF(math.Log(math.Max(et, 1e-9))) }, quantile: func(p float64) float64 { return math.Exp(own.Quantile(p)) }, limit: dialS},
+	}
+	et := distuv.Normal{Mu: other.ET.Mean, Sigma: other.ET.SD}
+	d.y = figure{cdf: et.CDF, quantile: et.Quantile, limit: other.DialS}
+	if rules.Format == HeadsUp {
+		d.x.limit, d.y.limit = 0, 0
+	}
+	return d.chance(), nil
+}
+
+// nodes of the quadrature on each piece of each law.
+const nodes = 24
+
+// duel is one lane's figures against the other's.
+type duel struct {
+	rules      RoundRules
+	own, other lights
+	x, y       figure
+}
+
+// figure is the law of an ET with its limit.
+type figure struct {
+	cdf, quantile func(float64) float64
+	limit         float64
+}
+
+// over lists the amounts over the limit, or under it where under, as points with
+// weights that sum to the chance of that side.
+func (g figure) over(under bool) (amount, weight []float64) {
+	cut := g.cdf(g.limit)
+	from, to := cut, 1.
+	if under {
+		from, to = 0, cut
+	}
+	amount, weight = make([]float64, nodes), make([]float64, nodes)
+	if to-from < 1e-12 {
+		return nil, nil
+	}
+	quad.Legendre{}.FixedLocations(amount, weight, from, to)
+	for i, p := range amount {
+		amount[i] = g.quantile(p) - g.limit
+	}
+	return amount, weight
+}
+
+// lights is the law of a reaction, parted into green and red.
+type lights struct {
+	distuv.Normal
+	red float64 // its chance
+}
+
+func newLights(s Spread) lights {
+	n := distuv.Normal{Mu: s.Mean, Sigma: s.SD}
+	return lights{n, n.CDF(0)}
+}
+
+func (d duel) chance() float64 {
+	win := (1 - d.own.red) * d.other.red
+	if both := d.own.red * d.other.red; both > 1e-9 {
+		win += both * d.bothRed()
+	}
+	if green := (1 - d.own.red) * (1 - d.other.red); green > 1e-9 {
+		win += green * d.bothGreen()
+	}
+	return win
+}
+
+// bothRed is the chance to win when both are red: the less red wins, or the later
+// to leave.
+func (d duel) bothRed() float64 {
+	behind := 0.
+	if !d.rules.WorstRed && d.rules.Format != HeadsUp {
+		behind = d.x.limit - d.y.limit // a longer dial leaves earlier
+	}
+	at, w := make([]float64, nodes), make([]float64, nodes)
+	quad.Legendre{}.FixedLocations(at, w, 0, d.own.red)
+	sum := 0.
+	for i, p := range at {
+		r := d.own.Quantile(p)
+		sum += w[i] * math.Min(d.other.CDF(math.Min(r-behind, 0)), d.other.red)
+	}
+	return sum / (d.own.red * d.other.red)
+}
+
+// bothGreen is the chance to win when both are green.
+func (d duel) bothGreen() float64 {
+	xo, wxo := d.x.over(false)
+	yo, wyo := d.y.over(false)
+	yu, wyu := d.y.over(true)
+	sum := 0.
+	for _, w := range wxo {
+		for _, v := range wyu {
+			sum += w * v // only the other lane breaks out
+		}
+	}
+	for j, y := range yu {
+		// Both break out, the lesser wins: own ET between its limit and as far
+		// under it as the other lane.
+		sum += wyu[j] * (d.x.cdf(d.x.limit) - d.x.cdf(d.x.limit+y))
+	}
+	first := d.firstGreen()
+	for i, x := range xo {
+		for j, y := range yo {
+			sum += wxo[i] * wyo[j] * first(x-y)
+		}
+	}
+	return sum
+}
+
+// firstGreen gives the chance that this lane's reaction is quicker than the other's
+// by more than a lead, both green.
+func (d duel) firstGreen() func(lead float64) float64 {
+	at, w := make([]float64, nodes), make([]float64, nodes)
+	quad.Legendre{}.FixedLocations(at, w, d.own.red, 1)
+	for i, p := range at {
+		at[i] = d.own.Quantile(p)
+	}
+	return func(lead float64) float64 {
+		sum := 0.
+		for i, r := range at {
+			sum += w[i] * (1 - math.Max(d.other.CDF(math.Max(r+lead, 0)), d.other.red))
+		}
+		return sum / ((1 - d.own.red) * (1 - d.other.red))
+	}
 }

@@ -1,36 +1,125 @@
 package predict
 
 import (
+	"math"
+	"math/rand/v2"
 	"testing"
-	"time"
 
+	"gonum.org/v1/gonum/stat/distuv"
 	"pgregory.net/rapid"
 
 	"slipcase/weather/units"
 )
 
-// A dial-in keeps to its risk, a hundredth more does not, and the chance grows
-// with the dial: what the definition of a quantile asks.
-func TestDialKeepsToItsRisk(t *testing.T) {
-	start := time.Date(2026, 5, 2, 10, 0, 0, 0, time.UTC)
-	rapid.Check(t, func(t *rapid.T) {
-		var history []Pass
-		for i := range rapid.IntRange(0, 8).Draw(t, "runs") {
-			p := Pass{Time: start.Add(time.Duration(i) * time.Hour), Day: "a"}
-			p.Splits.ETs[At1320] = units.Some(13.2 + rapid.Float64Range(-0.05, 0.05).Draw(t, "off"))
-			history = append(history, p)
+// foretold is a forecast whose ET at the quarter mile is known in law: ln ET is
+// Student-t about ln centre with that standard deviation.
+func foretold(centre, sd, df float64) *Forecast {
+	f := &Forecast{Finish: At1320}
+	f.law.df = df
+	for c := range channels {
+		f.law.mean[c], f.law.cov[c][c] = math.Log(centre), sd*sd
+	}
+	return f
+}
+
+// Quantiles of Student's t with 5 degrees of freedom: 1.476 at 0.90, 2.015 at 0.95
+// (any table of the distribution, as in Abramowitz and Stegun, table 26.10).
+func TestBreakoutChance(t *testing.T) {
+	f := foretold(13.2, 0.004, 5)
+	scale := 0.004 * math.Sqrt(3./5)
+	for _, c := range []struct{ z, chance float64 }{{0, 0.5}, {-1.476, 0.10}, {-2.015, 0.05}, {2.015, 0.95}} {
+		dial := 13.2 * math.Exp(c.z*scale)
+		if got := f.BreakoutChance(At1320, dial); math.Abs(got-c.chance) > 1e-4 {
+			t.Errorf("dial %.3f: %.4f, want %.4f", dial, got, c.chance)
 		}
-		f, err := Expect(history, Pass{Time: start.Add(24 * time.Hour), Day: "b"})
+	}
+}
+
+func TestDialForRisk(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		f := foretold(rapid.Float64Range(4, 20).Draw(t, "et"), rapid.Float64Range(0.001, 0.1).Draw(t, "sd"), rapid.Float64Range(4.5, 1000).Draw(t, "df"))
+		risk := rapid.Float64Range(0.01, 0.99).Draw(t, "risk")
+		dial, err := f.DialFor(At1320, risk)
 		if err != nil {
 			t.Fatal(err)
 		}
-		risk := rapid.Float64Range(0.01, 0.99).Draw(t, "risk")
-		dial := f.Dial(At1320, risk)
-		if at, above := f.Quicker(At1320, dial), f.Quicker(At1320, dial+0.01); at > risk+1e-9 || above <= risk-1e-9 || above <= at {
-			t.Fatalf("dial %.2f for a risk of %.3f: %.4f at it, %.4f a hundredth above", dial, risk, at, above)
+		if p := f.BreakoutChance(At1320, dial); p > risk+1e-9 {
+			t.Fatalf("%.2f breaks out with %.4f, wanted %.4f", dial, p, risk)
 		}
-		if b := f.ETs[At1320]; f.Quicker(At1320, b.Low80) > 0.1+1e-6 || f.Quicker(At1320, b.Low80) < 0.1-1e-6 {
-			t.Fatalf("%.4f below the low end of the 80 %% interval, want 0.1", f.Quicker(At1320, b.Low80))
+		if p := f.BreakoutChance(At1320, dial+0.01); p < risk {
+			t.Fatalf("%.2f would do too: %.4f, wanted %.4f", dial+0.01, p, risk)
 		}
 	})
+	for _, risk := range []float64{0, 1, -0.1, math.NaN()} {
+		if dial, err := foretold(13.2, 0.004, 5).DialFor(At1320, risk); err == nil {
+			t.Errorf("risk %g: dial %g", risk, dial)
+		}
+	}
+}
+
+// Without reds and breakouts the closed form is a normal law of the difference of
+// the packages.
+func TestWinChanceClosedForm(t *testing.T) {
+	const et, sd = 13.3, 0.03
+	f := foretold(et, sd/et, 1e6)
+	own, other := Spread{0.5, 0.02}, Opponent{DialS: 12, Reaction: Spread{0.48, 0.015}, ET: Spread{12.35, 0.025}}
+	for _, dial := range []float64{12.9, 12.95, 13} {
+		got, err := f.WinChance(At1320, RoundRules{}, own, dial, other)
+		if err != nil {
+			t.Fatal(err)
+		}
+		lead := (other.Reaction.Mean + other.ET.Mean - other.DialS) - (own.Mean + et - dial)
+		all := math.Sqrt(own.SD*own.SD + sd*sd + other.Reaction.SD*other.Reaction.SD + other.ET.SD*other.ET.SD)
+		if want := distuv.UnitNormal.CDF(lead / all); math.Abs(got-want) > 5e-4 {
+			t.Errorf("dial %.2f: %.5f, want %.5f", dial, got, want)
+		}
+	}
+}
+
+// The quadrature against a hundred thousand rounds drawn at random and decided by
+// Adjudicate: 4 standard errors are 0.006.
+func TestWinChanceMonteCarlo(t *testing.T) {
+	const n = 100_000
+	for _, c := range []struct {
+		name  string
+		rules RoundRules
+		own   Spread
+		dial  float64
+		other Opponent
+	}{
+		{"usual", RoundRules{}, Spread{0.03, 0.02}, 13.21, Opponent{12.40, Spread{0.042, 0.02}, Spread{12.43, 0.03}}},
+		{"dialled soft", RoundRules{}, Spread{0.03, 0.02}, 13.16, Opponent{12.40, Spread{0.042, 0.02}, Spread{12.43, 0.03}}},
+		{"dialled hard", RoundRules{}, Spread{0.03, 0.02}, 13.30, Opponent{14.40, Spread{0.01, 0.01}, Spread{14.39, 0.03}}},
+		{"both often red, worst", RoundRules{WorstRed: true}, Spread{0, 0.02}, 13.21, Opponent{13.40, Spread{0.002, 0.01}, Spread{13.43, 0.03}}},
+		{"both often red, first", RoundRules{}, Spread{0, 0.02}, 13.21, Opponent{13.22, Spread{0.002, 0.02}, Spread{13.23, 0.03}}},
+		{"index", RoundRules{Format: Index}, Spread{0.03, 0.02}, 13.20, Opponent{13.20, Spread{0.03, 0.02}, Spread{13.21, 0.03}}},
+		{"heads-up", RoundRules{Format: HeadsUp}, Spread{0.03, 0.02}, 0, Opponent{0, Spread{0.06, 0.02}, Spread{13.18, 0.03}}},
+	} {
+		f := foretold(13.22, 0.003, 6)
+		got, err := f.WinChance(At1320, c.rules, c.own, c.dial, c.other)
+		if err != nil {
+			t.Fatal(err)
+		}
+		r := rand.New(rand.NewPCG(1, 2))
+		law := f.etLaw(At1320)
+		law.Src = r
+		won := 0.
+		for range n {
+			// Unrounded, as the quadrature is: the slip's thousandths, times 1000.
+			const fine = 1000
+			res := Adjudicate(c.rules, [2]LaneRun{
+				{ReactionS: units.Some(fine * (c.own.Mean + c.own.SD*r.NormFloat64())), ETS: units.Some(fine * math.Exp(law.Rand())), DialS: units.Some(fine * c.dial)},
+				{ReactionS: units.Some(fine * (c.other.Reaction.Mean + c.other.Reaction.SD*r.NormFloat64())), ETS: units.Some(fine * (c.other.ET.Mean + c.other.ET.SD*r.NormFloat64())), DialS: units.Some(fine * c.other.DialS)},
+			}, false)
+			switch res.Winner {
+			case 0:
+				won++
+			case Nobody:
+				won += 0.5
+			}
+		}
+		if drawn := won / n; math.Abs(got-drawn) > 0.006 {
+			t.Errorf("%s: %.4f, drawn %.4f", c.name, got, drawn)
+		}
+	}
 }

@@ -42,7 +42,7 @@ func (a *app) quickAirOf(args []string, tracks []logbook.Track) (quickAir, error
 	words := strings.Fields(text)
 	rest := words[:0:0]
 	for _, w := range words {
-		if t := trackOn(tracks, w); t != "" && !reportTime.MatchString(text) {
+		if t := trackIn(tracks, w); t != "" && !reportTime.MatchString(text) {
 			q.track = t
 			continue
 		}
@@ -57,7 +57,7 @@ func (a *app) quickAirOf(args []string, tracks []logbook.Track) (quickAir, error
 	return q, q.read(rest)
 }
 
-func trackOn(tracks []logbook.Track, word string) string {
+func trackIn(tracks []logbook.Track, word string) string {
 	for _, t := range tracks {
 		if strings.EqualFold(t.ID, word) {
 			return t.ID

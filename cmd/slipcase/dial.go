@@ -156,7 +156,10 @@ func (d *dialling) answer() (dialJSON, error) {
 	if mph := d.forecast.MPHs[d.mark].Centre; mph > 0 {
 		out.CarLengthS = units.Some(round3(d.lengthFt() / (mph * 5280 / 3600)))
 	}
-	wanted := d.forecast.Dial(d.mark, d.risk)
+	wanted, err := d.forecast.DialFor(d.mark, d.risk)
+	if err != nil {
+		return out, err
+	}
 	switch d.rules.Format {
 	case predict.HeadsUp:
 		one, err := d.one(0)
@@ -203,7 +206,8 @@ func (d *dialling) lengthFt() float64 {
 // one among them.
 func (d *dialling) dials(wanted float64) []float64 {
 	const most = 9
-	low, high := d.forecast.Dial(d.mark, 0.02), d.forecast.Dial(d.mark, 0.5)
+	low, _ := d.forecast.DialFor(d.mark, 0.02)
+	high, _ := d.forecast.DialFor(d.mark, 0.5)
 	low, high = math.Min(low, wanted), math.Max(high, wanted)
 	step := math.Max(1, math.Ceil((high-low)*100/(most-1)))
 	var list []float64
@@ -217,7 +221,7 @@ func (d *dialling) dials(wanted float64) []float64 {
 }
 
 func (d *dialling) one(dialS float64) (oneDial, error) {
-	one := oneDial{DialS: dialS, BreakoutPct: round1(100 * d.forecast.Quicker(d.mark, dialS))}
+	one := oneDial{DialS: dialS, BreakoutPct: round1(100 * d.forecast.BreakoutChance(d.mark, dialS))}
 	if d.rival == nil {
 		return one, nil
 	}
@@ -300,7 +304,7 @@ func (a *app) dialText(w io.Writer, d *dialling, out dialJSON) {
 
 // wantedSlower is how much slower the car must go for the wanted risk at the index.
 func (d *dialling) wantedSlower() float64 {
-	p := d.forecast.Quicker(d.mark, d.index.Value())
+	p := d.forecast.BreakoutChance(d.mark, d.index.Value())
 	if p <= d.risk {
 		return 0
 	}
@@ -308,7 +312,7 @@ func (d *dialling) wantedSlower() float64 {
 	low, high := d.index.Value()*0.8, d.index.Value()
 	for range 50 {
 		mid := (low + high) / 2
-		if d.forecast.Quicker(d.mark, mid) > d.risk {
+		if d.forecast.BreakoutChance(d.mark, mid) > d.risk {
 			high = mid
 		} else {
 			low = mid

@@ -16,7 +16,9 @@ setup, its own runs and the air given here, or that of the log as it is known no
 		Example: `  slipcase forecast --weight 3450 --power 312
   slipcase forecast --weight 3450lb --et 13.2 --mph 105.8
   slipcase forecast --vehicle heron --track saltgrass --temp 84F --rh 50 --station 28.90inHg
-  slipcase forecast --vehicle heron --track saltgrass --at "2026-05-02 16:30"`,
+  slipcase forecast --vehicle heron --track saltgrass --at "2026-05-02 16:30"
+  slipcase forecast --vehicle heron --track saltgrass --gain 90hp --lose 40lb
+  slipcase forecast --vehicle heron --track saltgrass --target 11.99`,
 		Args: cobra.NoArgs,
 		RunE: do(a.forecast),
 	}
@@ -36,6 +38,7 @@ setup, its own runs and the air given here, or that of the log as it is known no
 	f.String("at", "", "when it will run, as 16:30; now when left out")
 	f.String("elevation", "", "with --weight: of the track, for --altimeter or --sea-level")
 	registerReading(c)
+	registerChange(c)
 	c.Flags().Bool("force", false, "take air that looks wrong as it is")
 	return c
 }
@@ -48,6 +51,12 @@ func (a *app) forecast(c *cobra.Command, args []string) error {
 	power := []string{"power", "power-at", "standard"}
 	run := []string{"et", "mph"}
 	switch {
+	case asksChange(c):
+		why := "a change to a vehicle of the log, whose setup and track say it"
+		if err := foreign(c, why, []string{"weight", "elevation", "power", "standard"}, machine, run); err != nil {
+			return err
+		}
+		return a.reads(a.forecastChange)(c, args)
 	case c.Flags().Changed("vehicle") || !c.Flags().Changed("weight"):
 		why := "a vehicle of the log, whose setup and track say it; for a bare formula give --weight and no --vehicle"
 		if err := foreign(c, why, []string{"weight", "elevation"}, machine, power, run); err != nil {

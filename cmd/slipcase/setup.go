@@ -18,7 +18,8 @@ var setupFields = []field[logbook.Setup]{
 	number("power", "as 312hp or 233kW", units.Power, func(s *logbook.Setup) *units.Number { return &s.PowerHP }),
 	choice("power-at", "where it was measured: wheels or clutch", func(s *logbook.Setup) *string { return &s.PowerAt }),
 	choice("standard", "what the sheet is corrected to: sae, standard, din or none", func(s *logbook.Setup) *string { return &s.PowerStandard }),
-	words("change", "what was changed", func(s *logbook.Setup) *string { return &s.Change }),
+	words("sheet", "the dyno sheet that the power is from: slipcase power list", func(s *logbook.Setup) *string { return &s.Power }),
+	words("change", "what was changed; names of slipcase plan list, apart by commas, are held against what they promised", func(s *logbook.Setup) *string { return &s.Change }),
 	number("cost", "what it cost", units.Money, func(s *logbook.Setup) *units.Number { return &s.Cost }),
 	words("notes", "anything else", func(s *logbook.Setup) *string { return &s.Notes }),
 }
@@ -92,6 +93,9 @@ func (a *app) addSetup(c *cobra.Command, _ []string, lb *logbook.Logbook) error 
 		return err
 	}
 	s.Vehicle = v.ID
+	if err := fromSheet(c, lb, &s); err != nil {
+		return err
+	}
 	if err := s.Check(); err != nil {
 		return usage(err)
 	}
@@ -157,6 +161,9 @@ func (a *app) amendSetup(c *cobra.Command, args []string, lb *logbook.Logbook) e
 			return err
 		}
 		s.From = logbook.Time{Time: from}
+		if err := fromSheet(c, lb, s); err != nil {
+			return err
+		}
 		if err := s.Check(); err != nil {
 			return usage(err)
 		}

@@ -65,8 +65,9 @@ func (a *app) nextText(w io.Writer, j judged) {
 	far := farthest(j.run.Track, *j.next)
 	b := j.next.ETs[far]
 	a.say(w, "next here, now", fmt.Sprintf("%.2f (%.2f to %.2f, 8 runs in 10)", b.Centre, b.Low80, b.High80))
-	dial := j.next.Dial(far, predict.UsualRisk)
-	a.say(w, fmt.Sprintf("dial %.2f", dial), fmt.Sprintf("breaks out %.0f times in 100", 100*j.next.Quicker(far, dial)))
+	if dial, err := j.next.DialFor(far, predict.UsualRisk); err == nil {
+		a.say(w, fmt.Sprintf("dial %.2f", dial), fmt.Sprintf("breaks out %.0f times in 100; other dials: slipcase dial", 100*j.next.BreakoutChance(far, dial)))
+	}
 }
 
 // answer says in words how the run compares with its forecast.

@@ -52,8 +52,15 @@ const (
 
 // New invents the season of a seed.
 func New(seed uint64) Season {
-	r := rand.New(rand.NewPCG(seed, 0x5ea50))
-	s := Season{Seed: seed, Kind: predict.Car, Finish: predict.At1320, Sheet: r.Float64() < 0.85}
+	y := begin(seed, 0x5ea50)
+	y.hold()
+	return *y.s
+}
+
+// begin invents a vehicle and what its year will be like.
+func begin(seed, stream uint64) *year {
+	r := rand.New(rand.NewPCG(seed, stream))
+	s := &Season{Seed: seed, Kind: predict.Car, Finish: predict.At1320, Sheet: r.Float64() < 0.85}
 	target := pick(r, 8, 17)
 	if r.Float64() < 0.3 {
 		s.Kind, target = predict.Motorcycle, pick(r, 7, 12)
@@ -67,7 +74,7 @@ func New(seed uint64) Season {
 	s.NoiseSD, s.DaySD = pick(r, 0.002, 0.006), pick(r, 0.001, 0.005)
 	gain := pick(r, 1.05, 1.4)
 	m := newMachine(r, s.Kind, target, gain)
-	y := year{r: r, s: &s, m: m, gain: gain, upgradeAt: 3 + r.IntN(3), style: r.Float64()}
+	y := &year{r: r, s: s, m: m, gain: gain, upgradeAt: 3 + r.IntN(3), style: r.Float64()}
 	y.noise = newSpread(m, r, s.Finish, s.NoiseSD, pick(r, 0.3, 0.8))
 	y.day = newSpread(m, r, s.Finish, s.DaySD, pick(r, 0.3, 0.8))
 	home := pick(r, 0, 5800)
@@ -79,8 +86,7 @@ func New(seed uint64) Season {
 	for i := range s.SheetError {
 		s.SheetError[i] = sheetSD * r.NormFloat64()
 	}
-	y.hold()
-	return s
+	return y
 }
 
 // year is a season being made.

@@ -54,6 +54,15 @@ func (s sky) at(hour float64) state {
 	return state{s.morningC + warm + 273.15, p - vapour, vapour}
 }
 
+// exactly is the air as it is.
+func (s state) exactly() weather.Air {
+	return weather.Air{
+		TempF:       (s.kelvin-273.15)*1.8 + 32,
+		StationInHg: (s.dryKPa + s.vapourKPa) * 1000 / units.PascalPerInHg,
+		VapourInHg:  s.vapourKPa * 1000 / units.PascalPerInHg,
+	}
+}
+
 // read is what the racer's instruments say of it: ±0.7 °F, ±2 % humidity, ±0.01
 // inHg as standard deviations.
 func (s state) read(r *rand.Rand) weather.Air {

@@ -1,0 +1,176 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"math"
+
+	"github.com/spf13/cobra"
+
+	"slipcase/logbook"
+	"slipcase/predict"
+	"slipcase/weather"
+	"slipcase/weather/units"
+)
+
+func registerBoost(c *cobra.Command) {
+	f := c.Flags()
+	f.String("boost", "", "boost in the manifold, as 6psi or 0.4bar: the gain is worked out from it")
+	f.String("blower", "", "with --boost: roots, screw, centrifugal or turbo")
+	f.String("boost-now", "", "with --boost or --pulley: the boost it has already")
+	f.String("pulley", "", "with --boost-now: how many times as fast the blower will turn, as 1.1")
+	f.String("efficiency", "", "with --boost: adiabatic, percent, as 55 or 50/55/60; by kind of blower when left out")
+	f.String("intercooler", "", "with --boost: its effectiveness in percent, as 70; none when left out")
+	f.String("held", "", "with a turbo: what its wastegate holds, gauge or absolute")
+	registerReading(c)
+}
+
+// boostJSON is boost worked out, beside the part that it makes.
+type boostJSON struct {
+	Words         string        `json:"words"`
+	Psi           float64       `json:"boost_psi"`
+	PressureRatio float64       `json:"pressure_ratio"`
+	OutletF       float64       `json:"outlet_f"`
+	ChargeF       float64       `json:"charge_f"`
+	Density       predict.Range `json:"density_ratio"`
+	DrivePct      float64       `json:"drive_pct"`
+	Power         predict.Range `json:"power_ratio"` // of what the change adds
+	Explains      string        `json:"explains,omitempty"`
+	Cautions      []string      `json:"cautions"`
+}
+
+// boostOf works out a part's boost and, where no gain was given, its gain; nil
+// when the part has none.
+func (a *app) boostOf(c *cobra.Command, lb *logbook.Logbook, v logbook.Vehicle, p *logbook.Part) (*boostJSON, error) {
+	if !anyChanged(c, "boost", "pulley") {
+		if anyChanged(c, "blower", "boost-now", "efficiency", "intercooler", "held") {
+			return nil, usagef("--blower and what goes with it want the boost: --boost 6psi, or --boost-now with --pulley")
+		}
+		return nil, nil
+	}
+	to, now, err := boostFlags(c)
+	if err != nil {
+		return nil, err
+	}
+	air, known, _, err := a.givenAir(c)
+	if err != nil {
+		return nil, err
+	}
+	if !known {
+		air = weather.Standard
+	}
+	if now != nil && c.Flags().Changed("pulley") {
+		if to, err = pulleyFlag(c, *now); err != nil {
+			return nil, err
+		}
+	}
+	charge, err := to.In(air)
+	if err != nil {
+		return nil, usage(err)
+	}
+	power := charge.Power
+	words := fmt.Sprintf("%.1f psi by %s", to.Psi, blowerWords(to.Blower))
+	if now != nil {
+		if power, err = predict.Raise(*now, to, air); err != nil {
+			return nil, usage(err)
+		}
+		words = fmt.Sprintf("from %.1f to %.1f psi by %s", now.Psi, to.Psi, blowerWords(to.Blower))
+	}
+	out := &boostJSON{
+		words, to.Psi, charge.PressureRatio, charge.OutletF, charge.ChargeF, charge.Density, 100 * charge.DriveShare, power, "", predict.BoostCautions,
+	}
+	p.Boost = words
+	switch {
+	case !p.GainHP.Known() && !p.GainPct.Known():
+		percent := func(v float64) units.Number { return units.Some(math.Round(1000*(v-1)) / 10) }
+		p.GainLowPct, p.GainPct, p.GainHighPct = percent(power.Low), percent(power.Likely), percent(power.High)
+	default:
+		change, _, err := changeOfPart(*p, powerOf(lb, v, a.now()))
+		if err != nil {
+			return nil, usage(err)
+		}
+		if change.Gain.Likely <= 0 {
+			return nil, usagef("--gain with --boost: want the gain in percent, or a setup that states today's power, and more than 0")
+		}
+		charge.Power = power
+		out.Explains = charge.Explains(1 + change.Gain.Likely)
+	}
+	return out, nil
+}
+
+// boostFlags reads the boost to come and the one there is, nil without.
+func boostFlags(c *cobra.Command) (to predict.Boost, now *predict.Boost, err error) {
+	blower, err := oneOf(c, "blower", "roots", "screw", "centrifugal", "turbo")
+	if err != nil {
+		return to, nil, err
+	}
+	held, err := oneOf(c, "held", "", "gauge", "absolute")
+	if err != nil {
+		return to, nil, err
+	}
+	efficiency, err := threeFlag(c, "efficiency", units.Percent)
+	if err != nil {
+		return to, nil, err
+	}
+	cooler, err := threeFlag(c, "intercooler", units.Percent)
+	if err != nil {
+		return to, nil, err
+	}
+	to = predict.UsualBoost(predict.Boost{
+		Blower: predict.Blower(blower), Hold: predict.Hold(held),
+		Efficiency: times(efficiency.exact(), 0.01), Intercooler: times(cooler.exact(), 0.01),
+	})
+	psi, err := numberFlag(c, "boost", units.Boost)
+	if err != nil {
+		return to, nil, err
+	}
+	to.Psi = psi.Value()
+	if c.Flags().Changed("boost-now") {
+		had, err := numberFlag(c, "boost-now", units.Boost)
+		if err != nil {
+			return to, nil, err
+		}
+		before := to
+		before.Psi = had.Value()
+		now = &before
+	}
+	switch {
+	case c.Flags().Changed("pulley") && psi.Known():
+		return to, nil, usagef("--boost and --pulley: want one of them")
+	case c.Flags().Changed("pulley") && now == nil:
+		return to, nil, usagef("--pulley wants the boost there is: --boost-now 6psi")
+	}
+	return to, now, nil
+}
+
+func pulleyFlag(c *cobra.Command, now predict.Boost) (predict.Boost, error) {
+	speed, err := numberFlag(c, "pulley", units.Ratio)
+	if err != nil {
+		return now, err
+	}
+	to, err := now.AfterPulley(speed.Value())
+	return to, usage(err)
+}
+
+func (a *app) boostText(w io.Writer, b boostJSON) {
+	fmt.Fprintf(w, "\n%s\n", b.Words)
+	a.say(w, "  power", fmt.Sprintf("x %.2f (%.2f to %.2f, 8 in 10)", b.Power.Likely, b.Power.Low, b.Power.High))
+	temp := func(f float64) string { return a.show(units.Temperature, units.Some(f)) }
+	a.say(w, "  air", fmt.Sprintf("pressure ratio %.2f, %s behind it, %s into the engine, %.2f times as dense (%.2f to %.2f)",
+		b.PressureRatio, temp(b.OutletF), temp(b.ChargeF), b.Density.Likely, b.Density.Low, b.Density.High))
+	a.say(w, "  its own drive", fmt.Sprintf("%.0f %% of the power without it", b.DrivePct))
+	if b.Explains != "" {
+		a.say(w, "  the claim", b.Explains)
+	}
+	for _, caution := range b.Cautions {
+		a.say(w, "  caution", caution)
+	}
+	fmt.Fprintln(w)
+}
+
+func blowerWords(b predict.Blower) string {
+	if b == predict.Turbo {
+		return "a turbo"
+	}
+	return fmt.Sprintf("a %s blower", b)
+}

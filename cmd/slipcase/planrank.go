@@ -1,0 +1,281 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"math"
+
+	"github.com/spf13/cobra"
+
+	"slipcase/cmd/slipcase/internal/table"
+	"slipcase/logbook"
+	"slipcase/predict"
+	"slipcase/weather/units"
+)
+
+func (a *app) planRankCommand() *cobra.Command {
+	c := &cobra.Command{
+		Use: "rank", Short: "rank the plan by time, cost or hours, and find the best order within a budget",
+		Long: `Tries every change of the plan alone on the vehicle as its runs show it, at the track and in
+the air chosen, and ranks them; ~ marks one whose 8-in-10 interval overlaps that of the one
+above it: a tie. With --budget, which to buy, in which order, and what they do together.
+Changes that the setup in force has built in are left out.`,
+		Example: `  slipcase plan rank --vehicle heron --track saltgrass --temp 84F --rh 50 --station 28.90inHg
+  slipcase plan rank --vehicle heron --track saltgrass --by cost --budget 1500`,
+		Args: cobra.NoArgs, RunE: a.reads(a.rankPlan),
+	}
+	registerSubject(c)
+	c.Flags().String("by", "et", "et, cost or hours")
+	c.Flags().String("budget", "", "what may be spent, as 1500")
+	c.Flags().String("tyre-rating", "", "the speed that the tyres are rated for, as 149mph")
+	return c
+}
+
+type worthJSON struct {
+	Name     string       `json:"name"`
+	ET       float64      `json:"et_s"`
+	Low      float64      `json:"et_low80_s"`
+	High     float64      `json:"et_high80_s"`
+	MPH      float64      `json:"mph"`
+	Cost     float64      `json:"cost"`
+	PerTenth *needJSON    `json:"cost_per_tenth"` // null: not quicker
+	Hours    units.Number `json:"hours,omitzero"`
+	HoursPer *needJSON    `json:"hours_per_tenth,omitempty"`
+	Tie      bool         `json:"tie_with_the_one_above"`
+}
+
+type stepJSON struct {
+	Name  string  `json:"name"`
+	Cost  float64 `json:"cost"`
+	Spent float64 `json:"spent"`
+	ET    float64 `json:"et_s"` // all up to here together
+	Low   float64 `json:"et_low80_s"`
+	High  float64 `json:"et_high80_s"`
+}
+
+type rankJSON struct {
+	Vehicle  string      `json:"vehicle"`
+	Ft       float64     `json:"distance_ft"`
+	Today    float64     `json:"today_s"`
+	By       string      `json:"by"`
+	Ranked   []worthJSON `json:"ranked"`
+	Order    []stepJSON  `json:"order"`
+	Warnings []string    `json:"warnings"`
+}
+
+func (a *app) rankPlan(c *cobra.Command, _ []string, lb *logbook.Logbook) error {
+	by, err := oneOf(c, "by", "et", "cost", "hours")
+	if err != nil {
+		return err
+	}
+	budget, err := numberFlag(c, "budget", units.Money)
+	if err != nil {
+		return err
+	}
+	if budget.Known() && !(budget.Value() > 0) {
+		return usagef("--budget %s: want more than 0", budget)
+	}
+	s, err := a.subject(c, lb)
+	if err != nil {
+		return err
+	}
+	candidates, notes, err := s.candidates(lb)
+	if err != nil {
+		return err
+	}
+	ranked, err := s.prospect.Rank(candidates, predict.RankBy(by))
+	if err != nil {
+		return usage(err)
+	}
+	order, err := s.prospect.Together(ranked, budget.Or(math.Inf(1)))
+	if err != nil {
+		notes = append(notes, err.Error())
+	}
+	cautions, err := a.planCautions(c, s, ranked, order)
+	if err != nil {
+		return err
+	}
+	out := rankJSON{s.next.Vehicle.ID, s.prospect.Finish.Ft(), round4(s.prospect.Before.ETs[s.prospect.Finish].Centre), by, []worthJSON{}, []stepJSON{}, append(append([]string{}, notes...), cautions...)}
+	for _, w := range ranked {
+		out.Ranked = append(out.Ranked, newWorthJSON(w))
+	}
+	for _, o := range order {
+		out.Order = append(out.Order, stepJSON{o.Name, o.Cost, o.Spent, round4(o.ETGain.Likely), round4(o.ETGain.Low), round4(o.ETGain.High)})
+	}
+	t := a.rankTable(out)
+	a.aside(out.Warnings)
+	return a.answer(out, t, func(w io.Writer) {
+		first := ranked[0]
+		head := fmt.Sprintf("first %s: %s", first.Name, quicker(first.ETGain))
+		if len(ranked) > 1 && ranked[1].Tie {
+			head += fmt.Sprintf("; ~ a tie with %s", ranked[1].Name)
+		}
+		fmt.Fprintf(w, "%s\n%s runs %.2f to %g ft now; each alone:\n\n", head, a.place(s), out.Today, out.Ft)
+		t.Render(w, table.Text, a.width())
+		if len(order) > 0 {
+			a.orderText(w, budget, out.Order)
+		}
+		fmt.Fprintln(w)
+		for _, n := range notes {
+			a.say(w, "note", n)
+		}
+		for _, n := range cautions {
+			a.say(w, "caution", n)
+		}
+	})
+}
+
+// candidates are the changes of the plan that are not built in yet.
+func (s *subject) candidates(lb *logbook.Logbook) (all []predict.Candidate, notes []string, err error) {
+	parts, err := lb.Parts(s.next.Vehicle.ID)
+	if err != nil {
+		return nil, nil, err
+	}
+	built, err := s.builtIn(lb)
+	if err != nil {
+		return nil, nil, err
+	}
+	today, note := s.stated()
+	told := map[string]bool{"": true}
+	tell := func(n string) {
+		if !told[n] {
+			told[n] = true
+			notes = append(notes, n)
+		}
+	}
+	tell(note)
+	for _, p := range parts {
+		if built[p.Name] {
+			tell(p.Name + " is in already: slipcase plan show " + p.Name)
+			continue
+		}
+		candidate, note, err := candidateOf(p, today)
+		if err != nil {
+			return nil, nil, usage(err)
+		}
+		tell(note)
+		if p.Boost != "" {
+			for _, caution := range predict.BoostCautions {
+				tell(p.Name + ": " + caution)
+			}
+		}
+		all = append(all, candidate)
+	}
+	if len(all) == 0 {
+		return nil, nil, fmt.Errorf("nothing on the plan of %s: slipcase plan add NAME --vehicle %s --gain 12hp --cost 450", s.next.Vehicle.ID, s.next.Vehicle.ID)
+	}
+	return all, notes, nil
+}
+
+// builtIn names the changes that the setups up to the one in force have.
+func (s *subject) builtIn(lb *logbook.Logbook) (map[string]bool, error) {
+	setups, err := lb.Setups(s.next.Vehicle.ID)
+	built := map[string]bool{}
+	for _, u := range setups {
+		if !u.From.After(s.next.Slip.Time.Time) {
+			for _, name := range u.BuiltIn() {
+				built[name] = true
+			}
+		}
+	}
+	return built, err
+}
+
+// planCautions are those of the quickest that the ranking comes to.
+func (a *app) planCautions(c *cobra.Command, s *subject, ranked []predict.Worth, order []predict.Step) ([]string, error) {
+	var all predict.Change
+	for _, w := range ranked {
+		for _, o := range order {
+			if o.Name == w.Name {
+				all = all.With(w.Change)
+			}
+		}
+	}
+	u, err := s.prospect.Try(all)
+	if err != nil {
+		return nil, usage(err)
+	}
+	return a.changeCautions(c, s, all, u.Quick())
+}
+
+func newWorthJSON(w predict.Worth) worthJSON {
+	out := worthJSON{
+		Name: w.Name, ET: round4(w.ETGain.Likely), Low: round4(w.ETGain.Low), High: round4(w.ETGain.High),
+		MPH: round4(w.MPHGain.Likely), Cost: w.Cost.Likely, Tie: w.Tie,
+	}
+	if !math.IsInf(w.CostPerTenth.Likely, 0) {
+		out.PerTenth = newNeed(w.CostPerTenth)
+	}
+	if w.Hours != (predict.Range{}) {
+		out.Hours = units.Some(w.Hours.Likely)
+		if !math.IsInf(w.HoursPerTenth.Likely, 0) {
+			out.HoursPer = newNeed(w.HoursPerTenth)
+		}
+	}
+	return out
+}
+
+func (a *app) rankTable(out rankJSON) table.Table {
+	t := table.Table{Columns: []table.Column{
+		{Head: "", Key: "tie"},
+		{Head: "change", Key: "name"},
+		{Head: "ET", Key: "et_s", Right: true},
+		{Head: "8 in 10 from", Key: "et_low80_s", Right: true},
+		{Head: "to", Key: "et_high80_s", Right: true},
+		{Head: units.Speed.Symbol(a.units), Key: "speed_" + a.suffix(units.Speed), Right: true, Drop: 2},
+		{Head: "cost", Key: "cost", Right: true},
+		{Head: "a tenth costs", Key: "cost_per_tenth", Right: true},
+		{Head: "from", Key: "cost_per_tenth_low80", Right: true, Drop: 3},
+		{Head: "to", Key: "cost_per_tenth_high80", Right: true, Drop: 3},
+		{Head: "hours", Key: "hours", Right: true, Drop: 1},
+	}}
+	for _, w := range out.Ranked {
+		tie, per, low, high := "", "-", "", ""
+		if w.Tie {
+			tie = "~"
+		}
+		if w.PerTenth != nil {
+			per = a.money(w.PerTenth.Likely)
+			low = a.money(w.PerTenth.Low)
+			if w.PerTenth.High.Known() {
+				high = a.money(w.PerTenth.High.Value())
+			}
+		}
+		t.Add(tie, w.Name, fmt.Sprintf("%+.2f", w.ET), fmt.Sprintf("%+.2f", w.Low), fmt.Sprintf("%+.2f", w.High),
+			fmt.Sprintf("%+.1f", units.Speed.In(a.units, w.MPH)), a.money(w.Cost), per, low, high, w.Hours.String())
+	}
+	return t
+}
+
+// money is bare in CSV, as all figures are.
+func (a *app) money(v float64) string {
+	if a.format == table.CSV {
+		return fmt.Sprintf("%.0f", v)
+	}
+	return dollars(v)
+}
+
+// orderText says what to buy first, and what all of it does together.
+func (a *app) orderText(w io.Writer, budget units.Number, order []stepJSON) {
+	last := order[len(order)-1]
+	head := "all that helps"
+	if budget.Known() {
+		head = "within " + dollars(budget.Value())
+	}
+	fmt.Fprintf(w, "\n%s, in this order: %s for %s\n\n", head,
+		quicker(predict.Range{Low: last.Low, Likely: last.ET, High: last.High}), dollars(last.Spent))
+	t := table.Table{Columns: []table.Column{
+		{Head: "", Right: true},
+		{Head: "change"},
+		{Head: "cost", Right: true},
+		{Head: "spent", Right: true},
+		{Head: "together", Right: true},
+		{Head: "8 in 10 from", Right: true},
+		{Head: "to", Right: true},
+	}}
+	for i, o := range order {
+		t.Add(fmt.Sprint(i+1), o.Name, dollars(o.Cost), dollars(o.Spent),
+			fmt.Sprintf("%+.2f", o.ET), fmt.Sprintf("%+.2f", o.Low), fmt.Sprintf("%+.2f", o.High))
+	}
+	t.Render(w, table.Text, a.width())
+}

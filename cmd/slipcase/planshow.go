@@ -1,0 +1,248 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"slipcase/cmd/slipcase/internal/table"
+	"slipcase/logbook"
+	"slipcase/predict"
+	"slipcase/weather/units"
+)
+
+func (a *app) planShowCommand() *cobra.Command {
+	c := &cobra.Command{
+		Use: "show NAME", Short: "one change: what it promises, and, once it is in, what came of it",
+		Long: `Before a setup names the change with --change NAME, what it is worth. After, what was
+promised from the runs before it against what the first, three and ten runs with it
+brought, and the power that they imply.`,
+		Example: "  slipcase plan show headers --track saltgrass\n  slipcase plan show bigger-carb --vehicle heron",
+		Args:    cobra.ExactArgs(1), RunE: a.reads(a.showPart),
+	}
+	registerSubject(c)
+	return c
+}
+
+func (a *app) showPart(c *cobra.Command, args []string, lb *logbook.Logbook) error {
+	vehicle, err := vehicleFlag(c, lb)
+	if err != nil {
+		return err
+	}
+	p, err := lb.Part(vehicle, args[0])
+	if err != nil {
+		return err
+	}
+	if err := c.Flags().Set("vehicle", p.Vehicle); err != nil {
+		return err
+	}
+	setups, err := lb.Setups(p.Vehicle)
+	if err != nil {
+		return err
+	}
+	at := slices.IndexFunc(setups, func(s logbook.Setup) bool { return slices.Contains(s.BuiltIn(), p.Name) })
+	if at < 0 {
+		return a.showWorth(c, lb, p)
+	}
+	return a.showOutcome(lb, p, setups, at)
+}
+
+// showWorth is for a change that is not in yet.
+func (a *app) showWorth(c *cobra.Command, lb *logbook.Logbook, p logbook.Part) error {
+	s, err := a.subject(c, lb)
+	if err != nil {
+		return err
+	}
+	today, unstated := s.stated()
+	candidate, note, err := candidateOf(p, today)
+	if err != nil {
+		return usage(err)
+	}
+	ranked, err := s.prospect.Rank([]predict.Candidate{candidate}, predict.ByET)
+	if err != nil {
+		return usage(err)
+	}
+	u, err := s.prospect.Try(candidate.Change)
+	if err != nil {
+		return usage(err)
+	}
+	cautions, err := a.changeCautions(c, s, candidate.Change, u.Quick())
+	if err != nil {
+		return err
+	}
+	if p.Boost != "" {
+		cautions = append(cautions, predict.BoostCautions...)
+	}
+	out := struct {
+		logbook.Part
+		Worth    worthJSON `json:"worth"`
+		Why      string    `json:"why"`
+		Warnings []string  `json:"warnings"`
+	}{p, newWorthJSON(ranked[0]), u.Why, append(append([]string{}, u.Warnings...), cautions...)}
+	t := a.upgradeTable(s.marksShown(), s.prospect.Before, u)
+	a.aside(out.Warnings)
+	return a.answer(out, t, func(w io.Writer) {
+		fmt.Fprintf(w, "%s, %s: %s\n%s\n\n", p.Name, a.partWords(p), quicker(ranked[0].ETGain), a.place(s))
+		t.Render(w, table.Text, a.width())
+		fmt.Fprintln(w)
+		a.say(w, "cube root", fmt.Sprintf("%+.2f s by the published formulas; %s", u.CubeRootS.Likely, u.Why))
+		for _, n := range append([]string{note, unstated}, u.Warnings...) {
+			if n != "" {
+				a.say(w, "note", n)
+			}
+		}
+		for _, n := range cautions {
+			a.say(w, "caution", n)
+		}
+		fmt.Fprintf(w, "  once it is in   slipcase setup add --vehicle %s --change %s\n", p.Vehicle, p.Name)
+	})
+}
+
+type cameJSON struct {
+	Runs      int       `json:"runs"`
+	ET        float64   `json:"et_s"`
+	Low       float64   `json:"et_low80_s"`
+	High      float64   `json:"et_high80_s"`
+	ImpliedHP *needJSON `json:"implied_gain_hp,omitempty"`
+}
+
+func newCame(runs int, et predict.Range) cameJSON {
+	return cameJSON{runs, round4(et.Likely), round4(et.Low), round4(et.High), nil}
+}
+
+// showOutcome is for one that is in: setups[at] has it.
+func (a *app) showOutcome(lb *logbook.Logbook, p logbook.Part, setups []logbook.Setup, at int) error {
+	setup := setups[at]
+	if at == 0 {
+		return fmt.Errorf("%s is in the first setup of %s: there is none before it to hold it against", p.Name, p.Vehicle)
+	}
+	v, err := lb.Vehicle(p.Vehicle)
+	if err != nil {
+		return err
+	}
+	runs, err := lb.Runs(p.Vehicle)
+	if err != nil {
+		return err
+	}
+	var before, after []predict.Pass
+	for _, r := range runs {
+		switch {
+		case r.Setup.ID == setup.ID:
+			after = append(after, passOf(r))
+		case r.Slip.Time.Before(setup.From.Time):
+			before = append(before, passOf(r))
+		}
+	}
+	was := statedOf(setups[at-1], predict.DefaultLoss(predict.Kind(v.Kind), predict.Drive(v.Drive)))
+	promised, names, err := promise(lb, p, setup, was)
+	if err != nil {
+		return err
+	}
+	o, err := predict.JudgeChange(before, after, promised)
+	if err != nil {
+		return fmt.Errorf("%s, in since %s: %w", p.Name, when(setup.From.Time), err)
+	}
+	out := struct {
+		logbook.Part
+		Setup    string     `json:"setup"`
+		With     []string   `json:"changes_of_the_setup"`
+		Ft       float64    `json:"distance_ft"`
+		Promised cameJSON   `json:"promised"`
+		Came     []cameJSON `json:"came"`
+		ClaimHP  *needJSON  `json:"claimed_gain_hp,omitempty"`
+	}{Part: p, Setup: setup.ID, With: names, Ft: o.Mark.Ft(), Promised: newCame(0, o.Promised), Came: []cameJSON{}}
+	if was.stated && o.Claimed != (predict.Range{}) {
+		out.ClaimHP = newNeed(times(o.Claimed, was.hp))
+	}
+	for _, came := range o.Came {
+		one := newCame(came.Runs, came.ETGain)
+		if was.stated && came.Implied != nil {
+			one.ImpliedHP = newNeed(times(*came.Implied, was.hp))
+		}
+		out.Came = append(out.Came, one)
+	}
+	t := a.outcomeTable(out.Promised, out.ClaimHP, out.Came)
+	return a.answer(out, t, func(w io.Writer) {
+		last := o.Came[len(o.Came)-1]
+		fmt.Fprintf(w, "%s promised %s at %g ft and brought %s\n", p.Name, quicker(o.Promised), o.Mark.Ft(), quicker(last.ETGain))
+		fmt.Fprintf(w, "%s, in since %s; both in the air of its first run\n\n", v.Name(), when(setup.From.Time))
+		t.Render(w, table.Text, a.width())
+		fmt.Fprintln(w)
+		if len(names) > 1 {
+			a.say(w, "note", "the setup brought these together: "+strings.Join(names, ", "))
+		}
+		if sheets := setup.PowerHP.Value() - was.hp; setup.PowerHP.Known() && was.stated && sheets != 0 {
+			a.say(w, "note", fmt.Sprintf("the power that the setups state rose by %s", a.show(units.Power, units.Some(sheets))))
+		}
+		a.say(w, "note", trust(o.Promised, last.ETGain))
+	})
+}
+
+// promise joins the parts that a setup has built in, each as it was planned when
+// the setup was recorded.
+func promise(lb *logbook.Logbook, p logbook.Part, setup logbook.Setup, was stated) (c predict.Change, names []string, err error) {
+	for _, name := range setup.BuiltIn() {
+		part, err := lb.Part(p.Vehicle, name)
+		if err != nil {
+			continue // a change that was never on the plan
+		}
+		history, err := lb.PartHistory(part.ID)
+		if err != nil {
+			return c, nil, err
+		}
+		for _, rev := range history {
+			if !rev.RecordedAt.After(setup.RecordedAt.Time) && rev.Status != logbook.Void {
+				part = rev
+			}
+		}
+		change, _, err := changeOfPart(part, was)
+		if err != nil {
+			return c, nil, err
+		}
+		c, names = c.With(change), append(names, name)
+	}
+	return c, names, nil
+}
+
+// trust says what the outcome says about the claim.
+func trust(promised, came predict.Range) string {
+	switch {
+	case came.Low > promised.High:
+		return "it brought less than promised: trust the next claim of this kind less"
+	case came.High < promised.Low:
+		return "it brought more than promised"
+	}
+	return "~ promise and outcome agree within their doubts"
+}
+
+func (a *app) outcomeTable(promised cameJSON, claim *needJSON, came []cameJSON) table.Table {
+	t := table.Table{Columns: []table.Column{
+		{Head: "", Key: "of"},
+		{Head: "ET", Key: "et_s", Right: true},
+		{Head: "8 in 10 from", Key: "et_low80_s", Right: true},
+		{Head: "to", Key: "et_high80_s", Right: true},
+		{Head: "power", Key: "gain_" + a.suffix(units.Power), Right: true},
+		{Head: "from", Key: "gain_low80_" + a.suffix(units.Power), Right: true},
+		{Head: "to", Key: "gain_high80_" + a.suffix(units.Power), Right: true},
+	}}
+	row := func(label string, c cameJSON, hp *needJSON) {
+		power, low, high := "", "", ""
+		if hp != nil {
+			power = a.cell(units.Power, units.Some(hp.Likely))
+			low, high = a.cell(units.Power, units.Some(hp.Low)), a.cell(units.Power, hp.High)
+		}
+		t.Add(label, fmt.Sprintf("%+.2f", c.ET), fmt.Sprintf("%+.2f", c.Low), fmt.Sprintf("%+.2f", c.High), power, low, high)
+	}
+	row("promised", promised, claim)
+	for _, c := range came {
+		label := fmt.Sprintf("by %d runs", c.Runs)
+		if c.Runs == 1 {
+			label = "by the first run"
+		}
+		row(label, c, c.ImpliedHP)
+	}
+	return t
+}

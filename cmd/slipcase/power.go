@@ -1,0 +1,245 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"os"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"slipcase/cmd/slipcase/internal/table"
+	"slipcase/logbook"
+	"slipcase/predict"
+	"slipcase/weather"
+	"slipcase/weather/units"
+)
+
+var sheetFields = []field[logbook.Sheet]{
+	choice("power-at", "where it was measured: wheels or clutch", func(s *logbook.Sheet) *string { return &s.At }),
+	choice("standard", "what it is corrected to: sae, standard, din or none", func(s *logbook.Sheet) *string { return &s.Standard }),
+	number("temp", "air temperature at the dyno, as 88F or 31C", units.Temperature, func(s *logbook.Sheet) *units.Number { return &s.TempF }),
+	number("rh", "relative humidity at the dyno, percent", units.Percent, func(s *logbook.Sheet) *units.Number { return &s.RHPct }),
+	number("station", "station pressure at the dyno, as 28.94inHg", units.Pressure, func(s *logbook.Sheet) *units.Number { return &s.StationInHg }),
+	words("notes", "anything else", func(s *logbook.Sheet) *string { return &s.Notes }),
+	{"peak", "instead of --sheet: the peak alone, as 312hp or 312hp@5600rpm", setPeak},
+}
+
+// setPeak reads a peak with or without its engine speed.
+func setPeak(s *logbook.Sheet, text string) error {
+	power, rpm, both := strings.Cut(text, "@")
+	var err error
+	if s.PeakHP, err = parseNumber(units.Power, power); err != nil || !both {
+		return err
+	}
+	s.PeakRPM, err = parseNumber(units.RPM, rpm)
+	return err
+}
+
+func (a *app) powerCommand() *cobra.Command {
+	c := &cobra.Command{
+		Use: "power", Short: "dyno sheets: power over engine speed, compared and converted",
+		Example: "  slipcase power list\n  slipcase power show stock bigger-carb",
+	}
+	add := &cobra.Command{
+		Use: "add NAME", Short: "record a dyno sheet, or only its peak",
+		Long: `Records a dyno sheet: a CSV file with a heading for each column, among them rpm and power
+or torque or both, in any order, each with its unit (hp, kW, PS, lb-ft, Nm), or the peak
+alone. A setup names its sheet with --sheet.`,
+		Example: `  slipcase power add stock --vehicle heron --sheet stock.csv --power-at wheels --standard sae
+  slipcase power add bigger-carb --vehicle heron --peak 331hp@5700rpm --standard standard`,
+		Args: cobra.ExactArgs(1), RunE: a.writes(a.addSheet),
+	}
+	register(add, sheetFields)
+	add.Flags().String("vehicle", "", "the vehicle")
+	add.Flags().String("sheet", "", "the file, as CSV; - reads it from standard input")
+	add.Flags().String("at", "", "when it was made, as 2026-03-14")
+	list := &cobra.Command{
+		Use: "list", Short: "list the dyno sheets", Args: cobra.NoArgs,
+		Example: "  slipcase power list\n  slipcase power list --vehicle heron --format csv",
+		RunE: a.reads(func(c *cobra.Command, _ []string, lb *logbook.Logbook) error {
+			vehicle, err := vehicleFlag(c, lb)
+			if err != nil {
+				return err
+			}
+			all, err := lb.Sheets(vehicle)
+			if err != nil {
+				return err
+			}
+			return a.answer(all, a.sheetTable(all), nil)
+		}),
+	}
+	list.Flags().String("vehicle", "", "of this vehicle alone")
+	show := &cobra.Command{
+		Use: "show NAME [AFTER]", Short: "show a sheet, or two over each other with what the second gains",
+		Example: `  slipcase power show stock --shift 4500-6000
+  slipcase power show stock bigger-carb --standard standard`,
+		Args: cobra.RangeArgs(1, 2), RunE: a.reads(a.showSheets),
+	}
+	show.Flags().String("standard", "", "state it in: sae, standard, din or none; the first sheet's own when left out")
+	show.Flags().String("shift", "", "the engine speeds that a run uses, as 4500-6000")
+	c.AddCommand(add, list, show)
+	return c
+}
+
+func (a *app) addSheet(c *cobra.Command, args []string, lb *logbook.Logbook) error {
+	s := logbook.Sheet{Name: args[0], At: "wheels"}
+	if err := apply(c, sheetFields, &s); err != nil {
+		return err
+	}
+	if s.Standard == "" {
+		return usagef("--standard is missing: want what the sheet is corrected to, sae, standard, din or none: it is printed on it")
+	}
+	v, err := a.theVehicle(c, lb)
+	if err != nil {
+		return err
+	}
+	s.Vehicle = v.ID
+	if c.Flags().Changed("at") {
+		at, err := a.at(c, "at", a.now().Location())
+		if err != nil {
+			return err
+		}
+		s.Time = logbook.Time{Time: at}
+	}
+	file, _ := c.Flags().GetString("sheet")
+	switch {
+	case file != "" && s.PeakHP.Known():
+		return usagef("--sheet and --peak: want one of them, the sheet has its peak")
+	case file != "":
+		curve, err := a.readCurve(file)
+		if err != nil {
+			return err
+		}
+		for _, p := range curve {
+			s.Points = append(s.Points, logbook.Point{RPM: p.RPM, HP: math.Round(p.HP*100) / 100})
+		}
+		s.PeakHP, s.PeakRPM = units.Some(math.Round(curve.Peak().HP*100)/100), units.Some(curve.Peak().RPM)
+	case !s.PeakHP.Known():
+		return usagef("nothing of the sheet is given: want --sheet file.csv, or --peak such as 312hp@5600rpm")
+	}
+	if _, _, err := dynoAir(s); err != nil {
+		return usage(err)
+	}
+	if err := s.Check(); err != nil {
+		return usage(err)
+	}
+	if _, err := predict.CheckPower(s.PeakHP.Value()); err != nil {
+		return usage(err)
+	}
+	if err := lb.AddSheet(&s); err != nil {
+		return err
+	}
+	return a.answer(s, a.sheetTable([]logbook.Sheet{s}), func(w io.Writer) {
+		fmt.Fprintf(w, "recorded  dyno sheet %s of %s: peak %s%s at the %s, %s\n  next, in a setup   slipcase setup add --vehicle %s --sheet %s\n",
+			s.Name, s.Vehicle, a.show(units.Power, s.PeakHP), atRPM(s.PeakRPM), s.At, standardWords(s.Standard), s.Vehicle, s.Name)
+	})
+}
+
+// readCurve reads and checks a dyno sheet's file; a fault is the input's.
+func (a *app) readCurve(file string) (predict.Curve, error) {
+	in := a.in
+	if file != "-" {
+		f, err := os.Open(file)
+		if err != nil {
+			return nil, fmt.Errorf("opening the dyno sheet: %w", err)
+		}
+		defer f.Close()
+		in = f
+	}
+	read, err := logbook.ReadSheet(in)
+	if err != nil {
+		return nil, usagef("%s: %w", file, err)
+	}
+	rows := make([]predict.DynoRow, len(read))
+	for i, r := range read {
+		rows[i] = predict.DynoRow(r)
+	}
+	curve, err := predict.NewCurve(rows)
+	if err != nil {
+		return nil, usagef("%s: %w", file, err)
+	}
+	return curve, nil
+}
+
+// dynoAir is the air of the day at the dyno, where the sheet has all of it.
+func dynoAir(s logbook.Sheet) (air weather.Air, known bool, err error) {
+	r := weather.Reading{TempF: s.TempF, RHPct: s.RHPct, StationInHg: s.StationInHg}
+	switch n := countKnown(s.TempF, s.RHPct, s.StationInHg); n {
+	case 0:
+		return air, false, nil
+	case 3:
+		air, _, err = r.Air(units.Number{})
+		return air, err == nil, err
+	}
+	return air, false, fmt.Errorf("the air at the dyno is not whole: want --temp, --rh and --station, or none of them")
+}
+
+func countKnown(of ...units.Number) (n int) {
+	for _, v := range of {
+		if v.Known() {
+			n++
+		}
+	}
+	return n
+}
+
+func (a *app) sheetTable(all []logbook.Sheet) table.Table {
+	t := table.Table{Columns: []table.Column{
+		{Head: "id", Key: "id", Drop: 4},
+		{Head: "sheet", Key: "name"},
+		{Head: "vehicle", Key: "vehicle", Drop: 2},
+		{Head: "when", Key: "time", Drop: 3},
+		{Head: "peak", Key: "peak_" + a.suffix(units.Power), Right: true},
+		{Head: "at rpm", Key: "peak_rpm", Right: true, Drop: 1},
+		{Head: "at", Key: "power_at"},
+		{Head: "standard", Key: "power_standard"},
+		{Head: "points", Key: "points", Right: true, Drop: 2},
+		{Head: "notes", Key: "notes", Drop: 5},
+	}}
+	for _, s := range all {
+		t.Add(s.ID, s.Name, s.Vehicle, a.stamp(s.Time.Time), a.cell(units.Power, s.PeakHP), s.PeakRPM.String(),
+			s.At, s.Standard, fmt.Sprint(len(s.Points)), s.Notes)
+	}
+	return t
+}
+
+func atRPM(n units.Number) string {
+	if !n.Known() {
+		return ""
+	}
+	return fmt.Sprintf(" at %.0f rpm", n.Value())
+}
+
+// standardWords names a correction standard to a person.
+func standardWords(s string) string {
+	switch predict.Standard(s) {
+	case predict.SAE:
+		return "SAE J1349"
+	case predict.StandardJ607:
+		return `SAE J607 ("standard")`
+	case predict.DIN:
+		return "DIN 70020"
+	case predict.Uncorrected:
+		return "as measured"
+	}
+	return "standard not said"
+}
+
+// fromSheet gives a setup the peak of the dyno sheet that --sheet names, unless
+// the power was given beside it.
+func fromSheet(c *cobra.Command, lb *logbook.Logbook, s *logbook.Setup) error {
+	if !c.Flags().Changed("sheet") || s.Power == "" {
+		return nil
+	}
+	sheet, err := lb.Sheet(s.Power)
+	if err != nil {
+		return err
+	}
+	s.Power = sheet.Name
+	if !c.Flags().Changed("power") {
+		s.PowerHP, s.PowerAt, s.PowerStandard = sheet.PeakHP, sheet.At, sheet.Standard
+	}
+	return nil
+}

@@ -1,0 +1,140 @@
+package logbook
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"slipcase/weather/units"
+)
+
+// Part is a candidate change to a vehicle: what it may bring, each figure as low,
+// likely and high. A setup whose name or change says it has it built in.
+type Part struct {
+	Entry
+	Vehicle string `csv:"vehicle" json:"vehicle" required:"yes"`
+	Name    string `csv:"name" json:"name" required:"yes"`
+
+	// What it gains: hp at power_at, or percent of the power there is.
+	GainLowHP  units.Number `csv:"gain_low_hp" json:"gain_low_hp,omitzero"`
+	GainHP     units.Number `csv:"gain_hp" json:"gain_hp,omitzero"`
+	GainHighHP units.Number `csv:"gain_high_hp" json:"gain_high_hp,omitzero"`
+
+	GainLowPct  units.Number `csv:"gain_low_pct" json:"gain_low_pct,omitzero"`
+	GainPct     units.Number `csv:"gain_pct" json:"gain_pct,omitzero"`
+	GainHighPct units.Number `csv:"gain_high_pct" json:"gain_high_pct,omitzero"`
+	PowerAt     string       `csv:"power_at" json:"power_at,omitzero" oneof:"wheels clutch"`
+
+	WeightLowLb  units.Number `csv:"weight_low_lb" json:"weight_low_lb,omitzero"` // added; below 0 when it comes off
+	WeightLb     units.Number `csv:"weight_lb" json:"weight_lb,omitzero"`
+	WeightHighLb units.Number `csv:"weight_high_lb" json:"weight_high_lb,omitzero"`
+
+	GripLowPct  units.Number `csv:"grip_low_pct" json:"grip_low_pct,omitzero"`
+	GripPct     units.Number `csv:"grip_pct" json:"grip_pct,omitzero"`
+	GripHighPct units.Number `csv:"grip_high_pct" json:"grip_high_pct,omitzero"`
+
+	CostLow  units.Number `csv:"cost_low" json:"cost_low,omitzero"`
+	Cost     units.Number `csv:"cost" json:"cost,omitzero"`
+	CostHigh units.Number `csv:"cost_high" json:"cost_high,omitzero"`
+
+	HoursLow  units.Number `csv:"hours_low" json:"hours_low,omitzero"`
+	Hours     units.Number `csv:"hours" json:"hours,omitzero"`
+	HoursHigh units.Number `csv:"hours_high" json:"hours_high,omitzero"`
+
+	Boost string `csv:"boost" json:"boost,omitzero"` // where the gain was computed from boost: how
+
+	Notes string `csv:"notes" json:"notes,omitzero"`
+}
+
+// Check refuses what cannot be.
+func (p Part) Check() error {
+	if err := CheckName("change", p.Name); err != nil {
+		return err
+	}
+	if p.GainHP.Known() && p.GainPct.Known() {
+		return fmt.Errorf("a gain in hp and one in percent: want one of them")
+	}
+	for _, r := range []struct {
+		what           string
+		low, mid, high units.Number
+		floor          float64
+	}{
+		{"gain", p.GainLowHP, p.GainHP, p.GainHighHP, -5000},
+		{"gain", p.GainLowPct, p.GainPct, p.GainHighPct, -100},
+		{"weight", p.WeightLowLb, p.WeightLb, p.WeightHighLb, -10000},
+		{"grip", p.GripLowPct, p.GripPct, p.GripHighPct, -100},
+		{"cost", p.CostLow, p.Cost, p.CostHigh, 0},
+		{"hours", p.HoursLow, p.Hours, p.HoursHigh, 0},
+	} {
+		switch {
+		case r.low.Known() != r.high.Known() || r.low.Known() && !r.mid.Known():
+			return fmt.Errorf("%s: want one figure, or low, likely and high", r.what)
+		case r.low.Known() && !(r.low.Value() <= r.mid.Value() && r.mid.Value() <= r.high.Value()):
+			return fmt.Errorf("%s %v, %v, %v: want low, likely and high, rising", r.what, r.low, r.mid, r.high)
+		case r.low.Known() && r.low.Value() < r.floor || r.mid.Known() && r.mid.Value() < r.floor:
+			return fmt.Errorf("%s: want no less than %g", r.what, r.floor)
+		}
+	}
+	if !p.GainHP.Known() && !p.GainPct.Known() && !p.WeightLb.Known() && !p.GripPct.Known() {
+		return fmt.Errorf("change %q changes nothing: want a gain, a weight or a grip", p.Name)
+	}
+	return checkRecord(&p)
+}
+
+// Parts lists the candidate changes of a vehicle, of all when it is "".
+func (lb *Logbook) Parts(vehicle string) ([]Part, error) {
+	return facts[Part](lb, parts, by("vehicle", vehicle))
+}
+
+// Part finds a change by the vehicle and its name, or as Slip finds a slip.
+func (lb *Logbook) Part(vehicle, ref string) (Part, error) {
+	all, err := lb.Parts(vehicle)
+	if err != nil {
+		return Part{}, err
+	}
+	named := slices.DeleteFunc(slices.Clone(all), func(p Part) bool { return p.Name != ref })
+	switch len(named) {
+	case 0:
+		return find[Part](lb, parts, ref)
+	case 1:
+		return named[0], nil
+	}
+	return Part{}, fmt.Errorf("change %q is there for %d vehicles: say which by --vehicle", ref, len(named))
+}
+
+// AddPart records a candidate change under a name new to its vehicle.
+func (lb *Logbook) AddPart(p *Part) error {
+	if err := p.Check(); err != nil {
+		return err
+	}
+	all, err := lb.Parts(p.Vehicle)
+	if err != nil {
+		return err
+	}
+	if slices.ContainsFunc(all, func(o Part) bool { return o.Name == p.Name }) {
+		return fmt.Errorf("change %q of %s is %w", p.Name, p.Vehicle, ErrExists)
+	}
+	return add(lb, parts, []*Part{p})
+}
+
+// AmendPart records the next revision of a change.
+func (lb *Logbook) AmendPart(id string, change func(*Part) error) (Part, error) {
+	return amend(lb, parts, id, checked(change, (*Part).check))
+}
+
+func (p *Part) check() error { return p.Check() }
+
+// BuiltIn names the changes of a plan that the setup may have: its own name, and
+// those that its change lists, apart by commas or "and".
+func (s Setup) BuiltIn() []string {
+	var names []string
+	for name := range strings.SplitSeq(s.Name+","+strings.ReplaceAll(s.Change, " and ", ","), ",") {
+		if name = strings.TrimSpace(name); name != "" && !slices.Contains(names, name) {
+			names = append(names, name)
+		}
+	}
+	return names
+}
+
+// PartHistory lists every revision of a change, oldest first.
+func (lb *Logbook) PartHistory(id string) ([]Part, error) { return history[Part](lb, parts, id) }

@@ -1,0 +1,78 @@
+package predict
+
+import (
+	"fmt"
+	"math"
+)
+
+// Change is what a part, or several, does to a vehicle. The zero Change does
+// nothing.
+type Change struct {
+	Gain     Range // power added, as a share of today's
+	WeightLb Range // lb added, below 0 when it comes off
+	Grip     Range // launch grip added, as a share of today's
+}
+
+// claimSD is the standard deviation, in the log of the power after over that
+// before, of a gain that comes with no range of its own: two dyno sheets of ±2 %
+// (common practice, no source).
+const claimSD = 0.028
+
+// ClaimedGain gives a bare gain, as a share of today's power, the doubt of two
+// dyno sheets; no gain is no doubt.
+func ClaimedGain(share float64) Range {
+	if share == 0 {
+		return Range{}
+	}
+	end := func(z float64) float64 { return (1+share)*math.Exp(z*claimSD) - 1 }
+	return Range{end(-z80), share, end(z80)}
+}
+
+// Exactly is a figure without doubt.
+func Exactly(v float64) Range { return Range{v, v, v} }
+
+// With joins two changes: what they add, adds up, and their doubts, which have
+// nothing to do with each other, as their squares.
+func (c Change) With(d Change) Change {
+	return Change{c.Gain.plus(d.Gain), c.WeightLb.plus(d.WeightLb), c.Grip.plus(d.Grip)}
+}
+
+func (r Range) plus(s Range) Range {
+	likely := r.Likely + s.Likely
+	return Range{
+		likely - math.Hypot(r.Likely-r.Low, s.Likely-s.Low), likely,
+		likely + math.Hypot(r.High-r.Likely, s.High-s.Likely),
+	}
+}
+
+// mostPower is how many times today's power a change may make of it, and
+// lightestLb the least that a vehicle and its driver can weigh.
+const (
+	mostPower  = 5
+	lightestLb = 200
+)
+
+// check refuses what cannot be done to a vehicle of this weight.
+func (c Change) check(weightLb float64) error {
+	for _, r := range []struct {
+		what string
+		v    Range
+	}{{"gain", c.Gain}, {"weight", c.WeightLb}, {"grip", c.Grip}} {
+		if !(r.v.Low <= r.v.Likely && r.v.Likely <= r.v.High) || math.IsInf(r.v.Low, 0) || math.IsInf(r.v.High, 0) {
+			return fmt.Errorf("%s %g, %g, %g: want low, likely and high, rising", r.what, r.v.Low, r.v.Likely, r.v.High)
+		}
+	}
+	switch {
+	case c.Gain.Low <= -1:
+		return fmt.Errorf("a loss of %.0f %% leaves no power: want less than all of it", -100*c.Gain.Low)
+	case 1+c.Gain.Likely > mostPower:
+		return fmt.Errorf("a gain of %.0f %% makes %.1f times today's power: want up to %d times", 100*c.Gain.Likely, 1+c.Gain.Likely, mostPower)
+	case weightLb+c.WeightLb.Low < lightestLb:
+		return fmt.Errorf("%.0f lb off %.0f leaves %.0f lb with driver: want %d or more", -c.WeightLb.Low, weightLb, weightLb+c.WeightLb.Low, lightestLb)
+	case c.WeightLb.High > weightLb:
+		return fmt.Errorf("%.0f lb more doubles the weight: want less", c.WeightLb.High)
+	case c.Grip.Low <= -0.9 || c.Grip.High > 2:
+		return fmt.Errorf("grip %+.0f to %+.0f %%: want more than -90, up to 200", 100*c.Grip.Low, 100*c.Grip.High)
+	}
+	return nil
+}

@@ -1,0 +1,243 @@
+package predict
+
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/integrate/quad"
+
+	"slipcase/weather"
+	"slipcase/weather/units"
+)
+
+// DynoRow is one line of a dyno sheet: power in hp, torque in lb-ft, or both.
+type DynoRow struct {
+	Line          int // where it stands in the sheet, for messages
+	RPM           float64
+	PowerHP, LbFt units.Number
+}
+
+// DynoPoint is the power in hp at an engine speed in rpm.
+type DynoPoint struct{ RPM, HP float64 }
+
+// LbFt is the torque, lb-ft.
+func (p DynoPoint) LbFt() float64 { return p.HP * units.LbFtPerHPPerRPM / p.RPM }
+
+// Curve is power over engine speed, straight between its points; their speeds
+// rise.
+type Curve []DynoPoint
+
+const (
+	// A sheet prints power and torque rounded, each to half a unit: more than this
+	// between them is another sheet's column, or another unit's.
+	sheetShare, sheetHP = 0.01, 1.0
+
+	slowestRPM, fastestRPM = 100, 25000 // common practice, no source
+)
+
+// NewCurve checks the rows of a sheet. Where a row has both, power and torque
+// must agree by hp = lb-ft x rpm / 5252 within 1 % and 1 hp.
+func NewCurve(rows []DynoRow) (Curve, error) {
+	if len(rows) < 2 {
+		return nil, fmt.Errorf("a sheet with %d rows is no curve: want two or more, or the peak alone", len(rows))
+	}
+	c := make(Curve, len(rows))
+	for i, r := range rows {
+		switch {
+		case !(r.RPM >= slowestRPM && r.RPM <= fastestRPM):
+			return nil, fmt.Errorf("row %d: engine speed %g: want %d to %d rpm", r.Line, r.RPM, slowestRPM, fastestRPM)
+		case i > 0 && r.RPM == rows[i-1].RPM:
+			return nil, fmt.Errorf("row %d: %g rpm is there twice: want each engine speed once", r.Line, r.RPM)
+		case i > 0 && r.RPM < rows[i-1].RPM:
+			return nil, fmt.Errorf("row %d: %g rpm comes after %g: want engine speeds that rise", r.Line, r.RPM, rows[i-1].RPM)
+		}
+		hp, err := r.power()
+		if err != nil {
+			return nil, err
+		}
+		c[i] = DynoPoint{r.RPM, hp}
+	}
+	return c, nil
+}
+
+func (r DynoRow) power() (float64, error) {
+	byTorque := r.LbFt.Value() * r.RPM / units.LbFtPerHPPerRPM
+	for _, q := range []struct {
+		what string
+		n    units.Number
+	}{{"power", r.PowerHP}, {"torque", r.LbFt}} {
+		if q.n.Known() && !(q.n.Value() > 0 && q.n.Value() < 1e5) {
+			return 0, fmt.Errorf("row %d: %s %v: want a number above 0", r.Line, q.what, q.n)
+		}
+	}
+	switch {
+	case !r.PowerHP.Known() && !r.LbFt.Known():
+		return 0, fmt.Errorf("row %d: neither power nor torque at %g rpm", r.Line, r.RPM)
+	case !r.PowerHP.Known():
+		return byTorque, nil
+	case r.LbFt.Known() && math.Abs(byTorque-r.PowerHP.Value()) > sheetShare*byTorque+sheetHP:
+		return 0, fmt.Errorf("row %d: %.4g lb-ft at %g rpm makes %.1f hp (lb-ft x rpm / 5252), the sheet says %.1f: want units and columns that agree",
+			r.Line, r.LbFt.Value(), r.RPM, byTorque, r.PowerHP.Value())
+	}
+	return r.PowerHP.Value(), nil
+}
+
+// Peak is the point of the greatest power.
+func (c Curve) Peak() DynoPoint {
+	peak := c[0]
+	for _, p := range c {
+		if p.HP > peak.HP {
+			peak = p
+		}
+	}
+	return peak
+}
+
+// PeakTorque is the point of the greatest torque.
+func (c Curve) PeakTorque() DynoPoint {
+	peak := c[0]
+	for _, p := range c {
+		if p.LbFt() > peak.LbFt() {
+			peak = p
+		}
+	}
+	return peak
+}
+
+// At is the power at an engine speed, absent outside the sheet.
+func (c Curve) At(rpm float64) units.Number {
+	for i := 1; i < len(c); i++ {
+		a, b := c[i-1], c[i]
+		if rpm >= a.RPM && rpm <= b.RPM {
+			return units.Some(a.HP + (b.HP-a.HP)*(rpm-a.RPM)/(b.RPM-a.RPM))
+		}
+	}
+	return units.Number{}
+}
+
+// UsualShiftRange is where a run spends its time when the racer does not say: it
+// shifts 5 % above the peak and falls to three quarters of that, as far as the
+// sheet goes. Common practice, no source.
+func (c Curve) UsualShiftRange() (low, high float64) {
+	high = math.Min(1.05*c.Peak().RPM, c[len(c)-1].RPM)
+	return math.Max(0.75*high, c[0].RPM), high
+}
+
+// Mean is the steady power that takes the car through the engine speeds from low
+// to high in the same time as the curve does: with m v dv/dt = P and v as the
+// engine speed n within one gear,
+//
+//	P = ½ (high² - low²) / ∫ n/P(n) dn,
+//
+// which is what a run model of constant power means by its power.
+func (c Curve) Mean(low, high float64) (float64, error) {
+	first, last := c[0].RPM, c[len(c)-1].RPM
+	if !(low >= first && high <= last && low < high) {
+		return 0, fmt.Errorf("shift range %g to %g rpm: want one that rises, within the sheet's %g to %g", low, high, first, last)
+	}
+	time := 0.
+	for i := 1; i < len(c); i++ {
+		from, to := math.Max(low, c[i-1].RPM), math.Min(high, c[i].RPM)
+		if from < to {
+			time += quad.Fixed(func(n float64) float64 { return n / c.At(n).Value() }, from, to, 12, nil, 0)
+		}
+	}
+	return (high*high - low*low) / 2 / time, nil
+}
+
+// GainOver is what the curve has over the one before it, as a share of that, by
+// their means over the engine speeds from low to high.
+func (c Curve) GainOver(before Curve, low, high float64) (float64, error) {
+	was, err := before.Mean(low, high)
+	if err != nil {
+		return 0, fmt.Errorf("the sheet before: %w", err)
+	}
+	is, err := c.Mean(low, high)
+	if err != nil {
+		return 0, fmt.Errorf("the sheet after: %w", err)
+	}
+	return is/was - 1, nil
+}
+
+// SharedShiftRange is the usual shift range of the curve as far as the other goes.
+func (c Curve) SharedShiftRange(other Curve) (low, high float64) {
+	low, high = c.UsualShiftRange()
+	return math.Max(low, other[0].RPM), math.Min(high, other[len(other)-1].RPM)
+}
+
+// CurveDifference is what one sheet has over another, point by point.
+type CurveDifference struct{ RPM, BeforeHP, AfterHP, GainHP float64 }
+
+// Over compares two curves at the engine speeds of either that both cover.
+func (c Curve) Over(before Curve) []CurveDifference {
+	var diffs []CurveDifference
+	for i, j := 0, 0; i < len(c) || j < len(before); {
+		var rpm float64
+		switch {
+		case j == len(before) || i < len(c) && c[i].RPM <= before[j].RPM:
+			rpm = c[i].RPM
+			if j < len(before) && before[j].RPM == rpm {
+				j++
+			}
+			i++
+		default:
+			rpm = before[j].RPM
+			j++
+		}
+		if b, a := before.At(rpm), c.At(rpm); a.Known() && b.Known() {
+			diffs = append(diffs, CurveDifference{rpm, b.Value(), a.Value(), a.Value() - b.Value()})
+		}
+	}
+	return diffs
+}
+
+// Times is the curve with every power multiplied.
+func (c Curve) Times(k float64) Curve {
+	out := make(Curve, len(c))
+	for i, p := range c {
+		out[i] = DynoPoint{p.RPM, k * p.HP}
+	}
+	return out
+}
+
+// factor is what multiplies power measured in this air to state it in the
+// standard; 1 for Uncorrected.
+func (s Standard) factor(air weather.Air) (float64, error) {
+	switch s {
+	case SAE:
+		return air.SAEJ1349(), nil
+	case StandardJ607:
+		return air.SAEJ607(), nil
+	case DIN:
+		return air.DIN70020(), nil
+	case Uncorrected:
+		return 1, nil
+	}
+	return 0, fmt.Errorf("power standard %q: want %s, %s, %s or %s", s, SAE, StandardJ607, DIN, Uncorrected)
+}
+
+// Restate gives the factor from one standard to another: what was measured is the
+// same, so the one correction is undone in the air of the dyno's day and the other
+// made. Where that air is not known SAE's own stands in for it: between two
+// corrections that is within 2 % from 28 inHg up and 4 % a mile high. To or from
+// Uncorrected it must be known.
+func Restate(from, to Standard, day weather.Air, dayKnown bool) (float64, error) {
+	if from == to {
+		return 1, nil
+	}
+	if !dayKnown {
+		if from == Uncorrected || to == Uncorrected {
+			return 0, fmt.Errorf("from %s to %s wants the air of the day at the dyno: temperature, humidity and station pressure", from, to)
+		}
+		var err error
+		if day, err = SAE.reference(); err != nil {
+			return 0, err
+		}
+	}
+	was, err := from.factor(day)
+	if err != nil {
+		return 0, err
+	}
+	is, err := to.factor(day)
+	return is / was, err
+}
