@@ -12,6 +12,10 @@ import (
 	"unicode/utf8"
 )
 
+// maxColumns is how many columns a file may have; a spreadsheet gone wild writes
+// thousands of empty ones, each dearer to read than its one byte.
+const maxColumns = 500
+
 // content is a CSV file as read: where each row lies and which entry it is
 // about. The rows themselves are decoded later, and only those that are asked for.
 type content struct {
@@ -79,6 +83,7 @@ func scan(name string, s schema, data []byte, pick *pick) (*content, error) {
 			start := base + int(r.InputOffset())
 			rec, err := r.Read()
 			if err == io.EOF {
+				c.noEnd = data[len(data)-1] != '\n' // blank lines may lack one too
 				c.settle()
 				return c, nil
 			}
@@ -93,6 +98,11 @@ func scan(name string, s schema, data []byte, pick *pick) (*content, error) {
 			// A row that does not read: leave it out by its physical line and start
 			// anew behind it, since an open quote may have swallowed good rows.
 			start = skipBlank(data, start)
+			if start == len(data) { // nothing but carriage returns was left
+				c.noEnd = data[start-1] != '\n'
+				c.settle()
+				return c, nil
+			}
 			end = lineEnd(data, start)
 			c.reject(rec, err, start, end, lineNo, buffer)
 			pos, line = end, lineNo+1
@@ -168,6 +178,9 @@ func (c *content) readHeader() (body int, err error) {
 	start := 0
 	if c.dialect.bom {
 		start = len(bom)
+	}
+	if n := bytes.Count(c.data[start:lineEnd(c.data, start)], []byte(string(c.dialect.comma))); n >= maxColumns {
+		return refuse("the header row has %d columns: no more than %d are read", n+1, maxColumns)
 	}
 	r := csv.NewReader(bytes.NewReader(c.data[start:]))
 	r.Comma = c.dialect.comma

@@ -61,9 +61,13 @@ func (d dialect) fromPoint(cell string) string {
 	return cell
 }
 
-// missingEnd is what the last row lacks of its line end.
+// missingEnd is what the last line lacks of its line end.
 func (c *content) missingEnd() []byte {
-	if c.dialect.crlf && c.data[c.whole-1] != '\r' {
+	kept := c.data
+	if c.torn() {
+		kept = kept[:c.whole]
+	}
+	if c.dialect.crlf && kept[len(kept)-1] != '\r' {
 		return []byte("\r\n")
 	}
 	return []byte("\n")

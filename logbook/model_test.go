@@ -87,8 +87,11 @@ func (w *modelled) actions(steps *int) map[string]func(*rapid.T) {
 				r.Skip()
 			}
 			to := slip(r)
-			s, err := w.lb.AmendSlip(some(r), func(s *Slip) error { s.Notes, s.ET1320S = to.Notes, to.ET1320S; return nil })
-			if to.Check() != nil {
+			id := some(r)
+			would := w.facts[id]
+			would.Notes, would.ET1320S = to.Notes, to.ET1320S
+			s, err := w.lb.AmendSlip(id, func(s *Slip) error { s.Notes, s.ET1320S = to.Notes, to.ET1320S; return nil })
+			if would.Check() != nil {
 				if err == nil {
 					r.Fatal("a slip was amended to one that cannot be")
 				}

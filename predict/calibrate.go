@@ -4,6 +4,7 @@ import (
 	"errors"
 	"math"
 
+	"slipcase/weather"
 	"slipcase/weather/units"
 )
 
@@ -63,6 +64,20 @@ func Calibrate(start RunModel, s Splits, densityKgM3, headwindMPH float64) (Cali
 		}
 	}
 	return c, err
+}
+
+// Calibrate fits the run model to this run alone, in its own air and wind, starting
+// from the machine's weight and power. Where its air is not known it is taken as
+// standard; false where nothing on the slip was made at full power.
+func (p Pass) Calibrate() (Calibration, bool) {
+	v, _ := believe(p.Machine)
+	air := weather.Standard
+	if p.AirKnown || p.airAssumed() {
+		air = p.Air
+	}
+	v.model.PowerHP *= PowerRatio(p.Machine.Aspiration, air)
+	c, err := Calibrate(v.model, p.soundSplits(), air.DensityKgM3(), headwind(&p))
+	return c, err == nil
 }
 
 // prior2 holds standard deviations of ln power and ln grip about the start.

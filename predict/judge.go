@@ -63,7 +63,10 @@ func Judge(history []Pass, run Pass) (Judgement, error) {
 
 // soundLogs are the logs of the splits within the racer's note of full power. Of
 // a run lifted nobody wrote where, the last time is not one.
-func (p *Pass) soundLogs() (vec, [channels]bool) {
+func (p *Pass) soundLogs() (vec, [channels]bool) { return p.soundSplits().logs() }
+
+// soundSplits are the splits within the racer's note of full power.
+func (p *Pass) soundSplits() Splits {
 	s := p.Splits
 	finish, _ := s.Finish()
 	switch noted := p.Effort != "" && p.Effort != FullPower; {
@@ -72,9 +75,9 @@ func (p *Pass) soundLogs() (vec, [channels]bool) {
 	case p.Effort == Lifted || p.Effort == Braked:
 		s = s.upTo(finish.Ft() - 1)
 	case noted:
-		s = Splits{}
+		return Splits{}
 	}
-	return s.logs()
+	return s
 }
 
 func (j *Judgement) sentence() string {

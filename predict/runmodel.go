@@ -106,6 +106,9 @@ func (d dynamics) run(rollout float64) (Timing, error) {
 		}
 		next++
 	}
+	if rollout == 0 {
+		pass(0)
+	}
 	g := gripPhase{d: d}
 	if !g.advance(stop, pass, func() bool { return next == len(stops) }) {
 		return Timing{}, errStuck

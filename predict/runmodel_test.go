@@ -205,3 +205,16 @@ func BenchmarkRun(b *testing.B) {
 		}
 	}
 }
+
+// Without a rollout the clock starts with the car: constant acceleration a takes
+// sqrt(2 s/a) to 60 ft.
+func TestRunWithoutRollout(t *testing.T) {
+	m := RunModel{WeightLb: 3450, PowerHP: 1e6, GripG: 0.8}
+	got, err := m.Run(0, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if want := math.Sqrt(2 * 60 * units.MetrePerFoot / (0.8 * gravity)); math.Abs(got.ET[At60]-want) > 1e-6 {
+		t.Errorf("60 ft in %v s, want %v", got.ET[At60], want)
+	}
+}

@@ -47,9 +47,29 @@ type judgedJSON struct {
 	Forecast    map[string]any `json:"forecast"`
 	Difference  *splitsJSON    `json:"difference"`
 	Judgement   *verdictJSON   `json:"judgement"`
+	RunModel    *modelJSON     `json:"run_model"` // fitted to this slip alone
 	DensityAlt  units.Number   `json:"density_altitude_ft"`
 	AirHow      string         `json:"air_how"`
 	Warnings    []string       `json:"warnings"`
+}
+
+// modelJSON is what one slip says of the car: the effective power of the run and
+// the launch that grip allowed, with their standard deviations, and slip less model.
+type modelJSON struct {
+	PowerHP      float64    `json:"effective_power_wheels_hp"`
+	PowerDoubtHP float64    `json:"effective_power_sd_hp"`
+	LaunchG      float64    `json:"launch_g"`
+	LaunchSDG    float64    `json:"launch_sd_g"`
+	Leftover     splitsJSON `json:"left_over"`
+}
+
+func newModelJSON(p predict.Pass) *modelJSON {
+	c, ok := p.Calibrate()
+	if !ok || !p.Machine.WeightLb.Known() {
+		return nil
+	}
+	m := c.Model
+	return &modelJSON{round4(m.PowerHP), round4(m.PowerHP * c.PowerDoubt), round4(m.GripG), round4(m.GripG * c.GripDoubt), newSplitsJSON(c.Leftover)}
 }
 
 type verdictJSON struct {
@@ -70,7 +90,7 @@ type pieceJSON struct {
 }
 
 func (j judged) json() judgedJSON {
-	out := judgedJSON{Slip: j.run.Slip, DensityAlt: densityAltitude(j.run), AirHow: j.run.Air.How, Warnings: append([]string{}, j.warnings()...)}
+	out := judgedJSON{Slip: j.run.Slip, DensityAlt: densityAltitude(j.run), AirHow: j.run.Air.How, Warnings: append([]string{}, j.warnings()...), RunModel: newModelJSON(j.pass)}
 	if j.inAir {
 		s := newSplitsJSON(inStandardAir(j.corrected))
 		out.StandardAir = &s

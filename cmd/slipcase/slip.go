@@ -99,6 +99,7 @@ func (a *app) slipShow() *cobra.Command {
 			return a.answer(j.json(), a.slipTable([]judged{j}), func(w io.Writer) {
 				fmt.Fprintf(w, "%s  %s\n\n", s.ID, j.headline())
 				a.verdict(w, j)
+				a.modelText(w, j.pass)
 			})
 		}),
 	}

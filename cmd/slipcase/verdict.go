@@ -188,6 +188,17 @@ func (a *app) power(j judged) (string, bool) {
 	return "", false
 }
 
+// modelText says what this slip alone tells of the car's power and launch.
+func (a *app) modelText(w io.Writer, p predict.Pass) {
+	c, ok := p.Calibrate()
+	if !ok || !p.Machine.WeightLb.Known() {
+		return
+	}
+	m := c.Model
+	a.say(w, "this slip alone", fmt.Sprintf("%s effective at the wheels on the average of the run, give or take %s; a launch of %.2f g, give or take %.2f",
+		a.show(units.Power, units.Some(m.PowerHP)), a.show(units.Power, units.Some(m.PowerHP*c.PowerDoubt)), m.GripG, m.GripG*c.GripDoubt))
+}
+
 // remarks are what a person should know beside the numbers.
 func (j judged) remarks() []string {
 	var all []string

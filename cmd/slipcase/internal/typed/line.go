@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"slipcase/logbook"
+	"slipcase/weather/units"
 )
 
 // Line is a slip read from one line. Its vehicle, track and time are the caller's.
@@ -54,22 +55,24 @@ func ParseLine(text string, base, usual logbook.Slip) (Line, error) {
 	if i := slices.IndexFunc(words, func(w string) bool { return w == "/" || strings.EqualFold(w, "vs") }); i >= 0 {
 		own, other = words[:i], words[i+1:]
 	}
-	numbers, err := l.takeWords(own)
+	numbers, err := l.takeWords(own, &l.Slip.DialS)
 	if err != nil {
 		return Line{}, err
 	}
 	if err := l.place(numbers, usual); err != nil {
 		return Line{}, err
 	}
-	// What is said of the run itself may also stand behind the other lane.
-	if other, err = l.takeWords(other); err != nil {
+	// What is said of the run itself may also stand behind the other lane; a dial
+	// there is the other lane's.
+	if other, err = l.takeWords(other, &l.Slip.OpponentDialS); err != nil {
 		return Line{}, err
 	}
 	return l, OtherLane(&l.Slip, other)
 }
 
-// takeWords takes what is no number of the slip's column, and returns the rest.
-func (l *Line) takeWords(words []string) (numbers []string, err error) {
+// takeWords takes what is no number of the slip's column, a dial into the lane's,
+// and returns the rest.
+func (l *Line) takeWords(words []string, dial *units.Number) (numbers []string, err error) {
 	for i := 0; i < len(words); i++ {
 		word := words[i]
 		lower := strings.ToLower(word)
@@ -84,7 +87,7 @@ func (l *Line) takeWords(words []string) (numbers []string, err error) {
 			}
 			if lower == "round" {
 				l.Slip.Round = next
-			} else if l.Slip.DialS, err = Dial(next); err != nil {
+			} else if *dial, err = Dial(next); err != nil {
 				return nil, fmt.Errorf("dial: %w", err)
 			}
 			i++
@@ -162,7 +165,7 @@ func ParseHead(text string, s *logbook.Slip) (at string, err error) {
 	if len(words) > mostWords {
 		return "", fmt.Errorf("%d words: want the lane, the round, the time, the dial", len(words))
 	}
-	numbers, err := l.takeWords(words)
+	numbers, err := l.takeWords(words, &l.Slip.DialS)
 	if err != nil {
 		return "", err
 	}
