@@ -26,45 +26,77 @@ const (
 // undo lists what may have been meant by a figure typed with so many decimals, with
 // the chance of the slip that leads from it to what was typed.
 func undo(typed float64, decimals int) map[float64]float64 {
-	meant := map[float64]float64{}
+	u := undone{typed: typed, scale: math.Pow(10, float64(decimals)), meant: map[float64]float64{}}
+	for _, d := range digitsOf(typed, decimals) {
+		u.hitsAndSwaps(d)
+		u.dropsAndDoubles(d)
+	}
+	return u.meant
+}
+
+// digitsOf are the digits that may have been typed for a value: with all its decimals
+// or without its last noughts, with the noughts that were lost in front.
+func digitsOf(typed float64, decimals int) []string {
 	whole := strconv.FormatFloat(typed, 'f', decimals, 64)
-	short := strings.TrimSuffix(strings.TrimRight(whole, "0"), ".")
-	scale := math.Pow(10, float64(decimals))
-	add := func(digits string, chance float64) {
-		n, err := strconv.Atoi(digits)
-		v := float64(n) / scale
-		if err != nil || v <= 0 || v == typed || chance <= meant[v] {
-			return
-		}
-		meant[v] = chance
+	if exact := strconv.FormatFloat(typed, 'f', -1, 64); len(exact) > len(whole) {
+		whole = exact // a digit more than is printed
 	}
-	for i, text := range []string{whole, short} {
-		if i == 1 && short == whole {
-			break
+	d := strings.Replace(whole, ".", "", 1)
+	list := []string{d}
+	for most := decimals; most > 0 && strings.HasSuffix(d, "0"); most-- {
+		d = strings.TrimSuffix(d, "0")
+		list = append(list, d)
+	}
+	for _, d := range list {
+		bare := strings.TrimLeft(d, "0")
+		if bare == "" {
+			continue
 		}
-		d := strings.Replace(text, ".", "", 1)
-		add(d, misplaced)
-		for _, shift := range []string{"0", "00"} {
-			add(d+shift, misplaced/4)
-			add(strings.TrimSuffix(d, shift), misplaced/4)
+		if bare != d {
+			list = append(list, bare)
 		}
-		each := 1 / float64(len(d))
-		for k := range d {
-			for _, key := range besides[d[k]-'0'] {
-				add(d[:k]+string(key)+d[k+1:], hitBeside*each/4)
-			}
-			if k+1 < len(d) && d[k] != d[k+1] {
-				add(d[:k]+d[k+1:k+2]+d[k:k+1]+d[k+2:], swappedIn*each)
-			}
-			if k+1 < len(d) && d[k] == d[k+1] {
-				add(d[:k]+d[k+1:], doubledIn*each)
-			}
+		list = append(list, "0"+bare)
+	}
+	return list
+}
+
+// undone gathers what may have been meant.
+type undone struct {
+	typed, scale float64
+	meant        map[float64]float64
+}
+
+func (u *undone) add(digits string, chance float64) {
+	n, err := strconv.Atoi(digits)
+	v := float64(n) / u.scale
+	if err == nil && v > 0 && v != u.typed && chance > u.meant[v] {
+		u.meant[v] = chance
+	}
+}
+
+func (u *undone) hitsAndSwaps(d string) {
+	u.add(d, misplaced)
+	u.add(d+"0", misplaced/4)
+	u.add(d+"00", misplaced/4)
+	each := 1 / float64(len(d))
+	for k := range d {
+		for _, key := range besides[d[k]-'0'] {
+			u.add(d[:k]+string(key)+d[k+1:], hitBeside*each/4)
 		}
-		for k := range len(d) + 1 {
-			for key := range 10 {
-				add(d[:k]+strconv.Itoa(key)+d[k:], droppedIn/float64(len(d)+1))
-			}
+		if k+1 < len(d) && d[k] != d[k+1] {
+			u.add(d[:k]+d[k+1:k+2]+d[k:k+1]+d[k+2:], swappedIn*each)
 		}
 	}
-	return meant
+}
+
+func (u *undone) dropsAndDoubles(d string) {
+	each := 1 / float64(len(d))
+	for k := range len(d) + 1 {
+		for key := range 10 {
+			u.add(d[:k]+strconv.Itoa(key)+d[k:], droppedIn/float64(len(d)+1))
+		}
+		if k+1 < len(d) && d[k] == d[k+1] {
+			u.add(d[:k]+d[k+1:], doubledIn*each)
+		}
+	}
 }

@@ -38,7 +38,7 @@ func Proofread(history []Pass, run Pass) (q Question, ask bool, err error) {
 	if err != nil {
 		return Question{}, false, err
 	}
-	y, has := run.Splits.logs()
+	y, has := run.Splits.typedLogs()
 	n := 0
 	for _, h := range has {
 		if h {
@@ -58,6 +58,21 @@ func Proofread(history []Pass, run Pass) (q Question, ask bool, err error) {
 		return Question{}, false, nil
 	}
 	return p.question(&f.law), true, nil
+}
+
+// typedLogs are the logs of all figures that have one, also of those that no run can
+// have: they are what is looked for.
+func (s Splits) typedLogs() (y vec, has [channels]bool) {
+	for c, of := range channelOf {
+		n := s.ETs[of.mark]
+		if of.speed {
+			n = s.MPHs[of.mark]
+		}
+		if v := n.Value(); n.Known() && v > 0 && !math.IsInf(v, 1) {
+			y[c], has[c] = math.Log(v), true
+		}
+	}
+	return y, has
 }
 
 type proof struct {

@@ -139,13 +139,13 @@ func (a *app) airAdd() *cobra.Command {
 		Use:   "add [READING | REPORT | -]",
 		Short: "record a reading at a track",
 		Long: `Records the air at a track. On one line, as the instruments say it: temperature,
-humidity (or a dew point, with its F or C), station pressure; A2995 or Q1013 is an
-altimeter setting, 6mph and 240deg the wind, 14:10 the time. Or a METAR report pasted
-whole, line breaks and all. Or by flags. "-" reads standard input.`,
+humidity (or a dew point, with its F or C), station pressure; A2995 or Q1013 is
+an altimeter setting, 6mph and 240deg the wind, 14:10 the time. Or a METAR
+report pasted whole, line breaks and all. Or by flags. "-" reads standard input.`,
 		Example: `  slipcase air add 88F 42 28.94
   slipcase air add 31C 18C 980hPa 3m/s 240deg 14:10
   slipcase air add KXXX 021853Z 24006KT 10SM CLR 31/18 A2995
-  slipcase air add --track saltgrass --temp 88F --rh 42 --station 28.94inHg --wind 6mph --wind-from 240`,
+  slipcase air add --track saltgrass --temp 88F --rh 42 --station 28.94inHg`,
 		Args: cobra.ArbitraryArgs,
 		RunE: a.writes(a.addAir),
 	}
@@ -154,7 +154,7 @@ whole, line breaks and all. Or by flags. "-" reads standard input.`,
 	c.Flags().String("at", "", "when it was read, as \"2026-05-02 14:10\" or 14:10; now when left out")
 	c.Flags().String("source", "", "the instrument or station")
 	c.Flags().Bool("force", false, "record what looks wrong as it is")
-	return c
+	return brief(c)
 }
 
 func (a *app) addAir(c *cobra.Command, args []string, lb *logbook.Logbook) error {

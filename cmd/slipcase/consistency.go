@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"slipcase/cmd/slipcase/internal/table"
+	"slipcase/cmd/slipcase/internal/typed"
 	"slipcase/logbook"
 	"slipcase/predict"
 	"slipcase/weather/units"
@@ -18,43 +19,51 @@ import (
 func (a *app) consistencyCommand() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "consistency",
-		Short: "how alike the runs are: reaction, 60 ft and ET, by lane and round",
-		Long: `How alike a vehicle's runs are: reactions after the perfect light and how many were red,
-60 ft times, and ETs in standard air of the latest setup's full-power runs; all together, by
-lane and by round, each with its count and the interval that holds its median in 95 of 100
-samples. "~" where the lanes do not differ beyond luck. And how much later to leave for a
-wanted chance of red, or what a wanted reaction costs in reds.`,
-		Example: "  slipcase consistency --vehicle heron\n  slipcase consistency --vehicle heron --meet \"Spring Opener\" --red 5\n  slipcase consistency --vehicle heron --reaction .020",
-		Args:    cobra.NoArgs,
-		RunE:    a.reads(a.consistency),
+		Short: "how alike the runs are: reaction, 60 ft, ET in standard air",
+		Long: `How alike a vehicle's runs are: reaction and reds, 60 ft time, ET in standard air, each
+with its median and standard deviation and, in brackets, the interval that holds it in 95
+of 100 samples; apart by lane, round or meet. "~" where lanes do not differ. And how much
+later or earlier the launch has to come for a wanted reaction or a wanted chance of red.`,
+		Example: `  slipcase consistency --vehicle heron
+  slipcase consistency --by round --meet spring-open
+  slipcase consistency --reaction .020 --red 5`,
+		Args: cobra.NoArgs,
+		RunE: a.reads(a.consistency),
 	}
 	f := c.Flags()
 	f.String("vehicle", "", "the vehicle")
-	f.String("meet", "", "of this meet alone")
-	f.String("red", "", "a wanted chance of a red light, percent; 5 when left out")
-	f.String("reaction", "", "a wanted mean reaction after the perfect light, as .020")
+	f.String("by", "lane", "lane, round or meet")
+	f.String("meet", "", "at this meet alone")
+	f.String("reaction", "", "the reaction that is wanted, as .020")
+	f.Float64("red", 5, "how many times in 100 a red light is accepted")
 	return c
 }
 
-// alike are the figures of a vehicle's runs, in the order they were made.
+// sample is what the runs of a group made; distinct figures, not all of each run.
+type sample struct {
+	name                    string
+	reactions, sixties, ets []float64
+}
+
+// alike is what the command works out.
 type alike struct {
-	group     string // a lane or a round; all together
-	reactions []float64
-	sixties   []float64
-	ets       []float64
-	reds      int
-}
-
-func (g *alike) figures() []alikeFigure {
-	return []alikeFigure{{"reaction", g.reactions}, {"60 ft", g.sixties}, {"ET std air", g.ets}}
-}
-
-type alikeFigure struct {
-	name   string
-	values []float64
+	vehicle logbook.Vehicle
+	setup   string
+	mark    predict.Mark
+	perfect float64
+	groups  []sample // all runs first
+	left    sample
+	right   sample
+	launch  *launching
+	rpm     string
+	notes   []string
 }
 
 func (a *app) consistency(c *cobra.Command, _ []string, lb *logbook.Logbook) error {
+	by, _ := c.Flags().GetString("by")
+	if !slices.Contains([]string{"lane", "round", "meet"}, by) {
+		return usagef("--by %q: want lane, round or meet", by)
+	}
 	v, err := a.theVehicle(c, lb)
 	if err != nil {
 		return err
@@ -63,185 +72,233 @@ func (a *app) consistency(c *cobra.Command, _ []string, lb *logbook.Logbook) err
 	if err != nil {
 		return err
 	}
-	meet, _ := c.Flags().GetString("meet")
-	if meet != "" && !slices.ContainsFunc(runs, func(r logbook.Run) bool { return r.Slip.Meet == meet }) {
-		return fmt.Errorf("no slip of %s at a meet %q: %w", v.ID, meet, logbook.ErrUnknown)
-	}
-	all, lanes, rounds, err := gatherAlike(runs, meet)
+	corrector, err := predict.NewCorrector(passesOf(runs))
 	if err != nil {
 		return err
 	}
-	out := consistencyJSON{Vehicle: v.ID, Meet: meet, All: newAlikeJSON(all), Lanes: []alikeJSON{}, LanesDiffer: []differJSON{}, Rounds: []alikeJSON{}}
-	t := alikeTable()
-	t.Rows = append(t.Rows, alikeRows(all)...)
-	for _, g := range lanes {
-		out.Lanes = append(out.Lanes, newAlikeJSON(g))
-		t.Rows = append(t.Rows, alikeRows(g)...)
+	if meet, _ := c.Flags().GetString("meet"); meet != "" {
+		runs = slices.DeleteFunc(runs, func(r logbook.Run) bool { return !strings.EqualFold(r.Slip.Meet, meet) })
 	}
-	for _, g := range rounds {
-		out.Rounds = append(out.Rounds, newAlikeJSON(g))
-		t.Rows = append(t.Rows, alikeRows(g)...)
+	if len(runs) == 0 {
+		return fmt.Errorf("no runs of %s to compare", v.ID)
 	}
-	said := []string{}
-	if len(lanes) == 2 {
-		out.LanesDiffer, said = lanesDiffer(lanes[0], lanes[1])
+	k := gatherAlike(v, runs, corrector, by)
+	if err := k.move(c, runs); err != nil {
+		return err
 	}
-	launch, err := a.launchText(c, all.reactions, runs, &out)
+	return a.answer(k.json(), k.table(), func(w io.Writer) { a.alikeText(w, k) })
+}
+
+func gatherAlike(v logbook.Vehicle, runs []logbook.Run, corrector *predict.Corrector, by string) *alike {
+	last := runs[len(runs)-1]
+	k := &alike{vehicle: v, setup: last.Setup.ID, mark: usualMark(runs), perfect: last.Track.PerfectReactionS.Or(0)}
+	k.groups = []sample{{name: "all"}}
+	usual := predict.UsualPulls(passesOf(runs))
+	others := 0
+	for _, r := range runs {
+		one := figuresOf(r, k, corrector, usual)
+		if r.Setup.ID != k.setup {
+			others++
+		}
+		into := []*sample{&k.groups[0]}
+		switch r.Slip.Lane {
+		case "left":
+			into = append(into, &k.left)
+		case "right":
+			into = append(into, &k.right)
+		}
+		for _, s := range into {
+			s.add(one)
+		}
+		if name := groupName(r.Slip, by); name != "" {
+			k.group(name).add(one)
+		}
+	}
+	if others > 0 {
+		k.notes = append(k.notes, fmt.Sprintf("times of %d %s with other setups are left out", others, plural(others, "run", "runs")))
+	}
+	return k
+}
+
+// figuresOf are what a run counts with: its times where it was at full power, with
+// the setup of the last run.
+func figuresOf(r logbook.Run, k *alike, corrector *predict.Corrector, usual [predict.Marks]units.Number) (one sample) {
+	if t := r.Slip.ReactionS; t.Known() {
+		one.reactions = []float64{t.Value() - r.Track.PerfectReactionS.Or(0)}
+	}
+	if r.Setup.ID != k.setup {
+		return one
+	}
+	p := passOf(r)
+	noted := p.Effort != "" && p.Effort != predict.FullPower
+	full, _ := predict.FullPull(p.Splits, usual)
+	if t := p.Splits.ETs[predict.At60]; t.Known() && p.Effort != predict.Spun && p.Effort != predict.Broke {
+		one.sixties = []float64{t.Value()}
+	}
+	if !p.Splits.ETs[k.mark].Known() || noted || !full || !r.Air.Known {
+		return one
+	}
+	if std, ok := corrector.Correct(p); ok && std.ETs[k.mark].Centre > 0 {
+		one.ets = []float64{std.ETs[k.mark].Centre}
+	}
+	return one
+}
+
+func (s *sample) add(o sample) {
+	s.reactions, s.sixties, s.ets = append(s.reactions, o.reactions...), append(s.sixties, o.sixties...), append(s.ets, o.ets...)
+}
+
+func (k *alike) group(name string) *sample {
+	for i := range k.groups {
+		if k.groups[i].name == name {
+			return &k.groups[i]
+		}
+	}
+	k.groups = append(k.groups, sample{name: name})
+	return &k.groups[len(k.groups)-1]
+}
+
+// groupName is the group of a slip; rounds go together by their letters.
+func groupName(s slip, by string) string {
+	switch by {
+	case "round":
+		return strings.TrimRight(s.Round, "0123456789")
+	case "meet":
+		return s.Meet
+	}
+	return s.Lane
+}
+
+// usualMark is the farthest distance that most runs reached.
+func usualMark(runs []logbook.Run) predict.Mark {
+	var n [predict.Marks]int
+	for _, r := range runs {
+		if m, some := passOf(r).Splits.Finish(); some {
+			n[m]++
+		}
+	}
+	best := predict.At1320
+	for m := predict.At1320; m >= predict.At60; m-- {
+		if n[m] > n[best] {
+			best = m
+		}
+	}
+	return best
+}
+
+// launching is how to move the launch.
+type launching struct {
+	mean     float64 // reaction so far, after the perfect light
+	red      float64 // its chance as it is
+	wanted   float64 // accepted chance of red
+	shift    float64 // later by, for that
+	reaction units.Number
+	byTime   float64 // later by, for the wanted reaction
+	redThen  float64
+}
+
+// move works out how to move the launch, and what the engine speed does to it.
+func (k *alike) move(c *cobra.Command, runs []logbook.Run) error {
+	red, _ := c.Flags().GetFloat64("red")
+	if !(red > 0 && red < 100) {
+		return usagef("--red %g: want how many times in 100, more than 0 and less than 100", red)
+	}
+	reaction, err := flagTyped(c, "reaction", typed.Reaction)
 	if err != nil {
 		return err
 	}
-	a.aside(slices.Concat(said, launch))
-	return a.answer(out, t, func(w io.Writer) {
-		if all.empty() {
-			fmt.Fprintln(w, "none recorded yet")
-			return
-		}
-		if n := len(all.reactions); n > 0 {
-			red := predict.Share(all.reds, n)
-			a.say(w, v.Name(), fmt.Sprintf("%d red of %d: %.0f %%, in truth %.0f to %.0f %% (95 in 100)", all.reds, n, 100*red.Value, 100*red.Low, 100*red.High))
-			fmt.Fprintln(w)
-		}
-		t.Render(w, table.Text, a.width())
-		fmt.Fprintln(w)
-		for _, s := range said {
-			a.say(w, "lanes", s)
-		}
-		for _, s := range launch {
-			a.say(w, "launch", s)
-		}
-	})
-}
-
-func (g *alike) empty() bool { return len(g.reactions)+len(g.sixties)+len(g.ets) == 0 }
-
-// gatherAlike sorts the figures of runs by lane and by round; what was not at full
-// power, or of an older setup, has no ET to compare.
-func gatherAlike(runs []logbook.Run, meet string) (all *alike, lanes, rounds []*alike, err error) {
-	all = &alike{group: "all"}
-	correctors, usual, err := learnAir(runs)
+	reactions := k.groups[0].reactions
+	l, err := predict.NewLaunch(reactions[max(0, len(reactions)-latest):])
 	if err != nil {
-		return all, nil, nil, err
-	}
-	groups := map[string]*alike{}
-	in := func(list *[]*alike, name string) *alike {
-		if name == "" {
-			return &alike{}
-		}
-		if groups[name] == nil {
-			groups[name] = &alike{group: name}
-			*list = append(*list, groups[name])
-		}
-		return groups[name]
-	}
-	latest := ""
-	if len(runs) > 0 {
-		latest = runs[len(runs)-1].Setup.ID
-	}
-	for _, r := range runs {
-		if meet != "" && r.Slip.Meet != meet {
-			continue
-		}
-		p := passOf(r)
-		et, timed := 0., false
-		if full, _ := predict.FullPull(p.Splits, usual[r.Slip.Vehicle]); full && predict.FullEffort(p.Effort) && r.Air.Known && r.Setup.ID == latest {
-			if m, ok := p.Splits.Finish(); ok {
-				if std, ok := correctors[r.Slip.Vehicle].Correct(p); ok {
-					et, timed = std.ETs[m].Centre, true
-				}
-			}
-		}
-		for _, g := range []*alike{all, in(&lanes, r.Slip.Lane), in(&rounds, r.Slip.Round)} {
-			if s := r.Slip.ReactionS; s.Known() {
-				g.reactions = append(g.reactions, s.Value()-r.Track.PerfectReactionS.Or(0))
-				if r.Track.Red(s.Value()) {
-					g.reds++
-				}
-			}
-			if s := r.Slip.ET60S; s.Known() && predict.FullEffort(p.Effort) {
-				g.sixties = append(g.sixties, s.Value())
-			}
-			if timed {
-				g.ets = append(g.ets, et)
-			}
-		}
-	}
-	slices.SortFunc(lanes, func(a, b *alike) int { return strings.Compare(a.group, b.group) })
-	slices.SortFunc(rounds, func(a, b *alike) int { return strings.Compare(a.group, b.group) })
-	return all, lanes, rounds, nil
-}
-
-// lanesDiffer says of each figure whether one lane is quicker beyond luck.
-func lanesDiffer(a, b *alike) (list []differJSON, said []string) {
-	for i, f := range a.figures() {
-		d, shown := predict.Differ(f.values, b.figures()[i].values)
-		if math.IsNaN(d.Value) {
-			continue
-		}
-		list = append(list, differJSON{f.name, round4(d.Value), finite(d.Low), finite(d.High), shown})
-		switch {
-		case !shown:
-			said = append(said, fmt.Sprintf("%s  ~ no difference shown (%s less %s %+.3f s)", f.name, a.group, b.group, d.Value))
-		default:
-			said = append(said, fmt.Sprintf("%s: %s less %s %+.3f s, 95 %%: %+.3f to %+.3f", f.name, a.group, b.group, d.Value, d.Low, d.High))
-		}
-	}
-	return list, said
-}
-
-// launchText says how to move the launch for a wanted chance of red or reaction.
-func (a *app) launchText(c *cobra.Command, reactions []float64, runs []logbook.Run, out *consistencyJSON) ([]string, error) {
-	red, err := numberFlag(c, "red", units.Percent)
-	if err != nil {
-		return nil, err
-	}
-	if red.Known() && !(red.Value() > 0 && red.Value() < 100) {
-		return nil, usagef("--red %v: want a chance of red of more than 0 and less than 100 percent", red)
-	}
-	reaction, err := numberFlag(c, "reaction", units.Seconds)
-	if err != nil {
-		return nil, err
-	}
-	if math.Abs(reaction.Value()) > 1 {
-		return nil, usagef("--reaction %v: want seconds after the perfect light, as .020", reaction)
-	}
-	l, err := predict.NewLaunch(reactions)
-	if err != nil {
-		return []string{err.Error()}, nil
-	}
-	shift, why := 0., ""
-	if reaction.Known() {
-		shift, why = reaction.Value()-l.Mean(), fmt.Sprintf("for a mean of %.3f", reaction.Value())
-	} else {
-		chance := red.Or(5)
-		if shift, err = l.ShiftFor(chance / 100); err != nil {
-			return nil, usage(err)
-		}
-		why = fmt.Sprintf("for red %g times in 100", chance)
-	}
-	out.Launch = &launchJSON{round4(l.Mean()), round4(l.Red(0)), round4(shift), round4(l.Mean() + shift), round4(l.Red(shift))}
-	side := "later"
-	if shift < 0 {
-		side = "earlier"
-	}
-	said := []string{
-		fmt.Sprintf("mean reaction %.3f after the perfect light, red %.0f times in 100 as it is", l.Mean(), 100*l.Red(0)),
-		fmt.Sprintf("%s leave %.3f s %s: mean %.3f, red %.0f times in 100. A delay box moves it one to one", why, math.Abs(shift), side, l.Mean()+shift, 100*l.Red(shift)),
-	}
-	return append(said, rpmText(runs, shift)...), nil
-}
-
-// rpmText says what the launch rpm does to the reaction, where the slips show it.
-func rpmText(runs []logbook.Run, shift float64) []string {
-	var rpm, reactions []float64
-	for _, r := range runs {
-		if r.Slip.LaunchRPM.Known() && r.Slip.ReactionS.Known() {
-			rpm = append(rpm, r.Slip.LaunchRPM.Value())
-			reactions = append(reactions, r.Slip.ReactionS.Value()-r.Track.PerfectReactionS.Or(0))
-		}
-	}
-	slope, shown := predict.Slope(rpm, reactions)
-	if !shown {
+		k.notes = append(k.notes, err.Error())
 		return nil
 	}
-	return []string{fmt.Sprintf("100 rpm more at launch moves it %+.4f s (95 %%: %+.4f to %+.4f): %+.0f rpm for that", 100*slope.Value, 100*slope.Low, 100*slope.High, shift/slope.Value)}
+	m := &launching{mean: l.Mean(), red: l.Red(0), wanted: red / 100, reaction: reaction}
+	if m.shift, err = l.ShiftFor(m.wanted); err != nil {
+		return err
+	}
+	if reaction.Known() {
+		m.byTime = reaction.Value() - k.perfect - l.Mean()
+		m.redThen = l.Red(m.byTime)
+	}
+	k.launch = m
+	var rpm, late []float64
+	for _, r := range runs {
+		if r.Slip.LaunchRPM.Known() && r.Slip.ReactionS.Known() {
+			rpm, late = append(rpm, r.Slip.LaunchRPM.Value()), append(late, r.Slip.ReactionS.Value()-r.Track.PerfectReactionS.Or(0))
+		}
+	}
+	switch slope, shown := predict.Slope(rpm, late); {
+	case len(rpm) == 0:
+	case !shown:
+		k.rpm = fmt.Sprintf("~ no effect on the reaction shown in %d runs", len(rpm))
+	default:
+		k.rpm = fmt.Sprintf("100 rpm more: %+.3f s (%+.3f to %+.3f)", 100*slope.Value, 100*slope.Low, 100*slope.High)
+	}
+	return nil
+}
+
+// kinds are the figures in turn.
+func (k *alike) kinds() []struct {
+	title, key string
+	of         func(s sample) []float64
+	base       float64
+} {
+	return []struct {
+		title, key string
+		of         func(s sample) []float64
+		base       float64
+	}{
+		{"reaction", "reaction_s", func(s sample) []float64 { return s.reactions }, k.perfect},
+		{"60 ft", "et_60_s", func(s sample) []float64 { return s.sixties }, 0},
+		{fmt.Sprintf("%g ft in standard air", k.mark.Ft()), "et_standard_air_s", func(s sample) []float64 { return s.ets }, 0},
+	}
+}
+
+func (k *alike) table() table.Table {
+	t := table.Table{Columns: []table.Column{
+		{Head: "figure", Key: "figure"},
+		{Head: "of", Key: "group"},
+		{Head: "runs", Key: "runs", Right: true},
+		{Head: "median", Key: "median_s", Right: true},
+		{Head: "low", Key: "median_low_95_s", Right: true, Drop: 2},
+		{Head: "high", Key: "median_high_95_s", Right: true, Drop: 2},
+		{Head: "sd", Key: "sd_s", Right: true},
+		{Head: "low", Key: "sd_low_95_s", Right: true, Drop: 3},
+		{Head: "high", Key: "sd_high_95_s", Right: true, Drop: 3},
+		{Head: "red", Key: "reds", Right: true, Drop: 1},
+	}}
+	for _, kind := range k.kinds() {
+		for _, g := range k.groups {
+			s, err := predict.NewSteady(kind.of(g))
+			if err != nil {
+				continue
+			}
+			red := ""
+			if kind.key == "reaction_s" {
+				red = fmt.Sprint(reds(g.reactions))
+			}
+			t.Add(kind.title, g.name, fmt.Sprint(s.N), third(s.Median.Value+kind.base), third(s.Median.Low+kind.base), third(s.Median.High+kind.base),
+				third(s.SD.Value), third(s.SD.Low), third(s.SD.High), red)
+		}
+	}
+	return t
+}
+
+func reds(reactions []float64) int {
+	n := 0
+	for _, r := range reactions {
+		if r < -0.0005 {
+			n++
+		}
+	}
+	return n
+}
+
+// third writes thousandths, nothing where there is no telling.
+func third(v float64) string {
+	if math.IsNaN(v) || math.IsInf(v, 0) {
+		return ""
+	}
+	return fmt.Sprintf("%.3f", v)
 }

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"io"
 	"math"
 
 	"slipcase/cmd/slipcase/internal/table"
@@ -9,106 +10,178 @@ import (
 	"slipcase/weather/units"
 )
 
-// consistencyJSON is how alike a vehicle's runs are, as other programs read it.
-type consistencyJSON struct {
-	Vehicle     string       `json:"vehicle"`
-	Meet        string       `json:"meet,omitzero"`
-	All         alikeJSON    `json:"all"`
-	Lanes       []alikeJSON  `json:"lanes"`
-	LanesDiffer []differJSON `json:"lanes_differ"`
-	Rounds      []alikeJSON  `json:"rounds"`
-	Launch      *launchJSON  `json:"launch"` // null with too few reactions
+// figureJSON is a statistic; an end of the interval that is not known is left out.
+type figureJSON struct {
+	Value units.Number `json:"value,omitzero"`
+	Low   units.Number `json:"low_95,omitzero"`
+	High  units.Number `json:"high_95,omitzero"`
 }
 
-type alikeJSON struct {
-	Group    string       `json:"group"`
-	Reaction *steadyJSON  `json:"reaction"` // after the perfect light; null without any
-	Reds     int          `json:"reds"`
-	RedLow   units.Number `json:"red_share_low95"`
-	RedHigh  units.Number `json:"red_share_high95"`
-	ET60     *steadyJSON  `json:"et_60"`
-	ETStd    *steadyJSON  `json:"et_standard_air"`
+func newFigureJSON(f predict.Figure, base float64) figureJSON {
+	finite := func(v float64) units.Number {
+		if math.IsNaN(v) || math.IsInf(v, 0) {
+			return units.Number{}
+		}
+		return tidy(units.Some(v + base))
+	}
+	return figureJSON{finite(f.Value), finite(f.Low), finite(f.High)}
 }
 
-// steadyJSON has null where a sample is too small for a figure.
 type steadyJSON struct {
-	N          int          `json:"n"`
-	Median     float64      `json:"median_s"`
-	MedianLow  units.Number `json:"median_low95_s"`
-	MedianHigh units.Number `json:"median_high95_s"`
-	SD         units.Number `json:"sd_s"`
-	SDLow      units.Number `json:"sd_low95_s"`
-	SDHigh     units.Number `json:"sd_high95_s"`
+	Group  string     `json:"group"`
+	Runs   int        `json:"runs"`
+	Median figureJSON `json:"median_s"`
+	SD     figureJSON `json:"sd_s"`
+}
+
+type redsJSON struct {
+	Group string     `json:"group"`
+	Reds  int        `json:"reds"`
+	Runs  int        `json:"runs"`
+	Share figureJSON `json:"share"`
 }
 
 type differJSON struct {
-	Figure      string       `json:"figure"`
-	DifferenceS float64      `json:"difference_s"`
-	Low         units.Number `json:"low95_s"`
-	High        units.Number `json:"high95_s"`
-	Shown       bool         `json:"shown"`
+	Figure     string     `json:"figure"`
+	Difference figureJSON `json:"left_less_right_s"`
+	Shown      bool       `json:"shown"`
 }
 
-type launchJSON struct {
-	MeanS      float64 `json:"mean_reaction_s"`
-	Red        float64 `json:"chance_red"`
-	ShiftS     float64 `json:"shift_s"` // later is more
-	MeanAfterS float64 `json:"mean_reaction_after_s"`
-	RedAfter   float64 `json:"chance_red_after"`
+type alikeJSON struct {
+	Vehicle     string       `json:"vehicle"`
+	Setup       string       `json:"setup,omitzero"`
+	DistanceFt  float64      `json:"distance_ft"`
+	Reaction    []steadyJSON `json:"reaction"`
+	Reds        []redsJSON   `json:"reds"`
+	ET60        []steadyJSON `json:"et_60"`
+	StandardAir []steadyJSON `json:"et_standard_air"`
+	Lanes       []differJSON `json:"lanes"`
+	RedPct      units.Number `json:"red_chance_pct,omitzero"`
+	LaterForRed units.Number `json:"launch_later_for_red_s,omitzero"`
+	Later       units.Number `json:"launch_later_for_reaction_s,omitzero"`
+	RedThenPct  units.Number `json:"red_chance_then_pct,omitzero"`
+	Warnings    []string     `json:"warnings"`
 }
 
-// finite is absent for a bound that the sample does not give.
-func finite(v float64) units.Number {
-	if math.IsInf(v, 0) || math.IsNaN(v) {
-		return units.Number{}
+func (k *alike) json() alikeJSON {
+	out := alikeJSON{Vehicle: k.vehicle.ID, Setup: k.setup, DistanceFt: k.mark.Ft(), Warnings: append([]string{}, k.notes...), Reds: []redsJSON{}, Lanes: []differJSON{}}
+	for i, list := range []*[]steadyJSON{&out.Reaction, &out.ET60, &out.StandardAir} {
+		kind := k.kinds()[i]
+		*list = []steadyJSON{}
+		for _, g := range k.groups {
+			if s, err := predict.NewSteady(kind.of(g)); err == nil {
+				*list = append(*list, steadyJSON{g.name, s.N, newFigureJSON(s.Median, kind.base), newFigureJSON(s.SD, 0)})
+			}
+		}
+		d, shown := predict.Differ(kind.of(k.left), kind.of(k.right))
+		out.Lanes = append(out.Lanes, differJSON{kind.key, newFigureJSON(d, 0), shown})
 	}
-	return tidy(units.Some(v))
-}
-
-func newAlikeJSON(g *alike) alikeJSON {
-	out := alikeJSON{Group: g.group, Reds: g.reds, Reaction: newSteadyJSON(g.reactions), ET60: newSteadyJSON(g.sixties), ETStd: newSteadyJSON(g.ets)}
-	if n := len(g.reactions); n > 0 {
-		red := predict.Share(g.reds, n)
-		out.RedLow, out.RedHigh = finite(red.Low), finite(red.High)
+	for _, g := range k.groups {
+		if n := len(g.reactions); n > 0 {
+			out.Reds = append(out.Reds, redsJSON{g.name, reds(g.reactions), n, newFigureJSON(predict.Share(reds(g.reactions), n), 0)})
+		}
+	}
+	if l := k.launch; l != nil {
+		out.RedPct, out.LaterForRed = units.Some(round1(100*l.red)), units.Some(round3(l.shift))
+		if l.reaction.Known() {
+			out.Later, out.RedThenPct = units.Some(round3(l.byTime)), units.Some(round1(100*l.redThen))
+		}
 	}
 	return out
 }
 
-func newSteadyJSON(values []float64) *steadyJSON {
-	s, err := predict.NewSteady(values)
-	if err != nil {
-		return nil
-	}
-	return &steadyJSON{s.N, round4(s.Median.Value), finite(s.Median.Low), finite(s.Median.High), finite(s.SD.Value), finite(s.SD.Low), finite(s.SD.High)}
-}
-
-func alikeTable() table.Table {
-	return table.Table{Columns: []table.Column{
-		{Head: "", Key: "group"},
-		{Head: "", Key: "figure"},
-		{Head: "n", Key: "n", Right: true},
-		{Head: "median", Key: "median_s", Right: true},
-		{Head: "95 % from", Key: "median_low95_s", Right: true, Drop: 1},
-		{Head: "to", Key: "median_high95_s", Right: true, Drop: 1},
-		{Head: "spread", Key: "sd_s", Right: true},
-		{Head: "from", Key: "sd_low95_s", Right: true, Drop: 2},
-		{Head: "to", Key: "sd_high95_s", Right: true, Drop: 2},
-	}}
-}
-
-// alikeRows are a group's figures, one a row.
-func alikeRows(g *alike) [][]string {
-	var rows [][]string
-	for _, f := range g.figures() {
-		s, err := predict.NewSteady(f.values)
-		if err != nil {
+func (a *app) alikeText(w io.Writer, k *alike) {
+	fmt.Fprintf(w, "%s, %s; in brackets what holds it in 95 of 100 samples\n", k.vehicle.Name(), counted(k.groups[0]))
+	for _, kind := range k.kinds() {
+		t := table.Table{Columns: []table.Column{
+			{Head: kind.title},
+			{Head: "runs", Right: true},
+			{Head: "median", Right: true},
+			{Head: "", Drop: 2},
+			{Head: "sd", Right: true},
+			{Head: "", Drop: 3},
+			{Head: ""},
+		}}
+		for _, g := range k.groups {
+			s, err := predict.NewSteady(kind.of(g))
+			if err != nil {
+				continue
+			}
+			red := ""
+			if kind.key == "reaction_s" {
+				red = redsText(g.reactions)
+			}
+			t.Add(g.name, fmt.Sprint(s.N), third(s.Median.Value+kind.base), bracket(s.Median, kind.base), third(s.SD.Value), bracket(s.SD, 0), red)
+		}
+		if len(t.Rows) == 0 {
 			continue
 		}
-		row := []string{g.group, f.name, fmt.Sprint(s.N), seconds(units.Some(s.Median.Value))}
-		for _, v := range []float64{s.Median.Low, s.Median.High, s.SD.Value, s.SD.Low, s.SD.High} {
-			row = append(row, seconds(finite(v)))
-		}
-		rows = append(rows, row)
+		fmt.Fprintln(w)
+		t.Render(w, table.Text, a.width())
 	}
-	return rows
+	fmt.Fprintln(w)
+	for _, kind := range k.kinds() {
+		if len(kind.of(k.left)) > 0 && len(kind.of(k.right)) > 0 {
+			a.say(w, "left or right", kind.title+": "+differText(predict.Differ(kind.of(k.left), kind.of(k.right))))
+		}
+	}
+	k.launchText(a, w)
+	for _, n := range k.notes {
+		a.say(w, "note", n)
+	}
+}
+
+func counted(s sample) string {
+	n := max(len(s.reactions), len(s.sixties), len(s.ets))
+	return fmt.Sprintf("%d %s", n, plural(n, "run", "runs"))
+}
+
+func bracket(f predict.Figure, base float64) string {
+	if math.IsInf(f.High, 0) || math.IsNaN(f.High) {
+		return ""
+	}
+	return fmt.Sprintf("(%.3f to %.3f)", f.Low+base, f.High+base)
+}
+
+func redsText(reactions []float64) string {
+	n := reds(reactions)
+	share := predict.Share(n, len(reactions))
+	return fmt.Sprintf("red %d of %d (%.0f to %.0f %%)", n, len(reactions), 100*share.Low, 100*share.High)
+}
+
+func differText(d predict.Figure, shown bool) string {
+	if math.IsInf(d.High, 0) {
+		return "~ too few runs to tell"
+	}
+	half := (d.High - d.Low) / 2
+	if !shown {
+		return fmt.Sprintf("~ no difference shown: %+.3f s, give or take %.3f", d.Value, half)
+	}
+	side := "left"
+	if d.Value > 0 {
+		side = "right"
+	}
+	return fmt.Sprintf("%s is quicker by %.3f s, give or take %.3f", side, math.Abs(d.Value), half)
+}
+
+func (k *alike) launchText(a *app, w io.Writer) {
+	l := k.launch
+	if l == nil {
+		return
+	}
+	a.say(w, "launch", fmt.Sprintf("red %.0f times in 100 as it is; %s makes it %.0f (reaction then %.3f)",
+		100*l.red, laterText(l.shift), 100*l.wanted, l.mean+l.shift+k.perfect))
+	if l.reaction.Known() {
+		a.say(w, "for "+third(l.reaction.Value()), fmt.Sprintf("%s; red %.0f times in 100 then", laterText(l.byTime), 100*l.redThen))
+	}
+	if k.rpm != "" {
+		a.say(w, "launch rpm", k.rpm)
+	}
+}
+
+func laterText(s float64) string {
+	if s < 0 {
+		return fmt.Sprintf("%.3f s less delay", -s)
+	}
+	return fmt.Sprintf("%.3f s more delay", s)
 }

@@ -19,11 +19,11 @@ func (a *app) dialCommand() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "dial",
 		Short: "the next round's dial-in, its breakout risk and the chance to win",
-		Long: `The dial for the next round, from the forecast in the air of then: the chance of breaking
-out with each dial and the one for a wanted risk. With --opponent also the chance to win,
-by its dial, reaction and ET, each with its spread (sd), or by a vehicle of the log. It
-assumes that neither lane lifts. --class index: the index for both, no handicap;
---class heads-up: no limit.`,
+		Long: `The dial for the next round, from the forecast in the air of then: the chance
+of breaking out with each dial, and the dial for a wanted risk. With --opponent
+also the chance to win, by its dial, reaction and ET, each with its spread (sd),
+or by a vehicle of the log. It assumes that neither lane lifts. --class index:
+one index for both, no handicap; --class heads-up: no limit.`,
 		Example: `  slipcase dial --at 16:30
   slipcase dial --risk 10 --temp 84F --rh 50 --station 28.90inHg
   slipcase dial --opponent "dial 12.40 reaction .042 sd .020 et 12.43 sd .03"
@@ -37,12 +37,12 @@ assumes that neither lane lifts. --class index: the index for both, no handicap;
 	f.String("at", "", "when it will run, as 16:30; now when left out")
 	f.String("distance", "", "660, 1000 or 1320 ft; what it usually races when left out")
 	f.Bool("force", false, "take air that looks wrong as it is")
-	f.Float64("risk", 15, "how many times in 100 it may break out")
+	f.Float64("risk", 100*predict.UsualRisk, "how many times in 100 it may break out")
 	f.String("reaction", "", "your reaction, as \".030 sd .015\"; from the log when left out")
 	f.String("opponent", "", "the other lane, as \"dial 12.40 reaction .042 sd .020 et 12.43 sd .03\"")
 	registerRules(c)
 	registerReading(c)
-	return c
+	return brief(c)
 }
 
 // dialling is all that a dial is chosen by.

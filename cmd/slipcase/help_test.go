@@ -78,3 +78,24 @@ func runLine(t testing.TB, args ...string) (status int, out, errOut string) {
 	status = a.run(args)
 	return status, o.String(), e.String()
 }
+
+// TestPitHelp holds the help of what is typed between rounds to one screen, 80 x 24
+// with a line left for the next prompt.
+func TestPitHelp(t *testing.T) {
+	for _, line := range []string{"slip add", "air add", "dial"} {
+		_, out, _ := runLine(t, append(strings.Fields(line), "--help")...)
+		lines := strings.Split(strings.TrimRight(out, "\n"), "\n")
+		if len(lines) > 23 {
+			t.Errorf("%s: %d lines", line, len(lines))
+		}
+		for _, l := range lines {
+			if len(l) > 80 {
+				t.Errorf("%s: %d columns: %s", line, len(l), l)
+			}
+		}
+		_, full, _ := runLine(t, append([]string{"help"}, strings.Fields(line)...)...)
+		if !strings.Contains(full, "--force ") || len(full) < len(out) {
+			t.Errorf("help %s does not explain the flags:\n%s", line, full)
+		}
+	}
+}

@@ -22,10 +22,6 @@ var (
 	errInputEnded  = errors.New("the input ended: nothing was recorded")
 	errInterrupted = &failure{exitInterrupted, errors.New("interrupted: nothing was recorded")}
 
-	// recording is held while files change: an interrupt waits for it, so that
-	// nothing is left half recorded.
-	recording sync.Mutex
-
 	// draftKept says that a form has left a draft, for whoever is interrupted.
 	draftKept atomic.Bool
 	// lineMode is the terminal's own state while a single key is waited for.
@@ -34,6 +30,10 @@ var (
 
 // exitHangup is what a shell reports of a program whose terminal went away.
 const exitHangup = 129
+
+// recording is held while files change: an interrupt waits for it, so that
+// nothing is left half recorded.
+var recording sync.Mutex
 
 // heedSignals sets what a closed pipe, Ctrl-C and a lost terminal do.
 func heedSignals() {

@@ -295,6 +295,21 @@ func TestTypoAtTheTrack(t *testing.T) {
 	}
 }
 
+// TestResultFollowsTheReading: who won is told anew when a figure is put right.
+func TestResultFollowsTheReading(t *testing.T) {
+	r := newTrailer(t, 80)
+	r.start("slip add")
+	r.typesSlip("left E1 1320", "042", "1912", "14212@10584", "051 12450 1240")
+	r.sees("lost: the other lane was first at the finish")
+	r.types("Enter records", enter)
+	r.types("[e] edit: ", enter)
+	r.sees("won: this lane was first at the finish by 0.047")
+	r.ends(exitDone)
+	if !strings.Contains(r.slips(), ",13.212,105.84,13.2,won,0.051,12.45,12.4,") {
+		t.Errorf("recorded:\n%s", r.slips())
+	}
+}
+
 // TestInterrupted: Ctrl-C, the end of input, and a terminal that goes away leave a
 // draft and record nothing; the next form goes on with it.
 func TestInterrupted(t *testing.T) {

@@ -17,15 +17,15 @@ func (a *app) slipAdd() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "add [TIMES | -]",
 		Short: "record a time slip and judge it at once",
-		Long: `Records a time slip and judges it at once. Three ways: alone on a terminal it asks, in
-the order of the slip; on one line, places told by what is plausible, "." for a missing
-time; by flags. Digits alone will do: 1912 is 1.912, 10584 is 105.84. A red light is
--.012 or r012. On a line also: left, right, won, lost, lifted, E1, dial 13.25, 14:25, a
-vehicle or track, and / before the other lane. "-" reads many lines from a pipe.`,
+		Long: `Records a time slip and judges it at once. Alone on a terminal it asks, in the
+order of the slip; on one line, places are told by what is plausible, "." for a
+missing time; or by flags. Digits alone will do: 1912 is 1.912, 10584 is 105.84.
+A red light is -.012 or r012. On a line also: left, won, lifted, E1, dial 13.25,
+14:25, a vehicle, a track, and / before the other lane. "-" reads many lines.`,
 		Example: `  slipcase slip add
   slipcase slip add .042 1.912 5.437 8.412@83.77 10.980 13.212@105.84
   slipcase slip add 042 1912 . 8412@8377 left E2 dial 1325 / 051 12430 1240
-  slipcase slip add --1320 13.212@105.84 --full-power lifted --full-power-to 1150ft
+  slipcase slip add --1320 13.212@105.84 --full-power lifted
   slipcase slip add --vehicle heron --track saltgrass - < slips.txt`,
 		Args: cobra.ArbitraryArgs,
 		RunE: a.writes(a.addSlip),
@@ -35,7 +35,7 @@ vehicle or track, and / before the other lane. "-" reads many lines from a pipe.
 	c.Flags().String("at", "", "when it was run, as \"2026-05-02 14:25\" or 14:25; now when left out")
 	register(c, slipFields)
 	c.Flags().Bool("force", false, "record what looks wrong as it is")
-	return c
+	return brief(c)
 }
 
 func (a *app) addSlip(c *cobra.Command, args []string, lb *logbook.Logbook) error {

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"strings"
+	"time"
 
 	"github.com/spf13/cobra"
 
@@ -27,35 +28,43 @@ type doubts struct {
 // look says what looks wrong. A slip that cannot be comes back as an error, with
 // what was likely meant where that can be told.
 func (a *app) look(lb *logbook.Logbook, s *slip) (doubts, error) {
-	var d doubts
 	impossible := resolveSlip(lb, s)
 	if impossible != nil && statusOf(impossible) != exitUsage {
-		return d, impossible
+		return doubts{}, impossible
 	}
 	history, run, err := held(lb, *s)
-	if err == nil {
-		d.question, d.asked, err = predict.Proofread(history, run)
-	}
 	if err != nil {
-		d.asked = false // nothing to hold it against: the slip alone must do
+		return doubts{}, err
 	}
+	d := weigh(*s, history, run, a.now())
 	if impossible != nil {
 		if d.asked && len(d.question.Readings) > 0 {
 			impossible = usagef("%w; likely %s", impossible, d.question.Readings[0].Says)
 		}
 		return d, impossible
 	}
-	d.texts = s.Doubts(a.now())
-	if d.asked {
-		d.texts = append([]string{d.question.What}, d.texts...)
-	}
-	if t := roundDoubt(lb, *s); t != "" {
-		d.texts = append(d.texts, t)
-	}
-	if t := dialDoubt(history, run, s.DialS); t != "" {
-		d.texts = append(d.texts, t)
+	for _, t := range []string{roundDoubt(lb, *s), dialDoubt(history, run, s.DialS)} {
+		if t != "" {
+			d.texts = append(d.texts, t)
+		}
 	}
 	return d, nil
+}
+
+// weigh doubts the times of a slip. Where there is nothing to hold them against, the
+// slip alone must do.
+func weigh(s slip, history []predict.Pass, run predict.Pass, now time.Time) (d doubts) {
+	var err error
+	switch d.question, d.asked, err = predict.Proofread(history, run); {
+	case err != nil:
+		d.asked = false
+		d.texts = s.Doubts(now)
+	case d.asked:
+		d.texts = append([]string{d.question.What}, s.FarOff(now)...)
+	default:
+		d.texts = append(s.FarOff(now), s.TimesTooLong()...)
+	}
+	return d
 }
 
 // held is a slip as the predictor takes it, with the runs before it.
@@ -183,6 +192,7 @@ func (f *form) askDoubt(d doubts) (done bool, err error) {
 	switch key {
 	case '\n':
 		f.setSplits(d.question.Readings[0].Splits)
+		f.retell()
 	case 'l':
 		f.slip.FullPower = string(predict.Lifted)
 		f.slip.Forced = strings.Join(d.texts[1:], "; ") // the lift answers the first

@@ -194,9 +194,14 @@ func (f *form) change(text string) error {
 		f.slip = before
 		return err
 	}
+	f.retell()
+	return nil
+}
+
+// retell tells the result anew after a figure has changed, unless it was typed.
+func (f *form) retell() {
 	if f.told != "" && f.slip.Result == f.told {
 		f.slip.Result = ""
 		f.tellResult()
 	}
-	return nil
 }

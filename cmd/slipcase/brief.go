@@ -1,0 +1,37 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+)
+
+// brief makes the --help of a command that is used between rounds fit one screen: its
+// flags by name alone. "slipcase help ..." explains every one.
+func brief(c *cobra.Command) *cobra.Command {
+	full := c.HelpFunc()
+	c.SetHelpFunc(func(c *cobra.Command, args []string) {
+		if len(args) == 0 { // the help command, not the flag
+			full(c, args)
+			return
+		}
+		fmt.Fprintf(c.OutOrStdout(), "%s\n\nExamples:\n%s\n\n", strings.TrimSuffix(c.Long, "\n\n"+exitHelp), c.Example)
+		name := strings.TrimPrefix(c.CommandPath(), "slipcase ")
+		for _, line := range wrapped(fmt.Sprintf("Flags, explained by slipcase help %s: %s", name, strings.Join(flagNames(c), " ")), 80) {
+			fmt.Fprintln(c.OutOrStdout(), line)
+		}
+		fmt.Fprintln(c.OutOrStdout(), exitHelp)
+	})
+	return c
+}
+
+func flagNames(c *cobra.Command) []string {
+	var names []string
+	for _, word := range strings.Fields(c.LocalFlags().FlagUsages()) {
+		if name, ok := strings.CutPrefix(word, "--"); ok && name != "help" && c.LocalFlags().Lookup(name) != nil {
+			names = append(names, "--"+name)
+		}
+	}
+	return names
+}
