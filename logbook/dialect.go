@@ -48,14 +48,14 @@ func (d dialect) line(row []string) ([]byte, error) {
 
 // toPoint and fromPoint change the decimal mark of a number's cell.
 func (d dialect) toPoint(cell string) string {
-	if d.decimalComma && strings.Count(cell, ",") == 1 && !strings.Contains(cell, ".") {
+	if d.decimalComma && !d.pointed && strings.Count(cell, ".") == 1 && !strings.Contains(cell, ".") {
 		return strings.Replace(cell, ",", ".", 1)
 	}
 	return cell
 }
 
 func (d dialect) fromPoint(cell string) string {
-	if d.decimalComma && !d.pointed {
+	if d.decimalComma && !d.pointed && strings.Count(cell, ".") == 1 && !strings.Contains(cell, ",") {
 		return strings.Replace(cell, ".", ",", 1)
 	}
 	return cell

@@ -86,7 +86,7 @@ func (a *app) judgeSlip(lb *logbook.Logbook, s slip) (judged, error) {
 // to forecast or the slip is not of today.
 func (a *app) lookAhead(joiner *logbook.Joiner, run logbook.Run, history []predict.Pass) *predict.Forecast {
 	now := a.now()
-	if now.Sub(run.Slip.Time.Time) > sameDay || run.Track.ID == "" {
+	if ago := now.Sub(run.Slip.Time.Time); ago < 0 || ago > sameDay || run.Track.ID == "" {
 		return nil
 	}
 	next := joiner.Run(slip{Vehicle: run.Slip.Vehicle, Track: run.Slip.Track, Time: logbook.Time{Time: now}})
