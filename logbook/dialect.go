@@ -48,7 +48,7 @@ func (d dialect) line(row []string) ([]byte, error) {
 
 // toPoint and fromPoint change the decimal mark of a number's cell.
 func (d dialect) toPoint(cell string) string {
-	if d.decimalComma && !d.pointed && strings.Count(cell, ".") == 1 && !strings.Contains(cell, ".") {
+	if d.decimalComma && strings.Count(cell, ",") == 1 && !strings.Contains(cell, ".") {
 		return strings.Replace(cell, ",", ".", 1)
 	}
 	return cell
