@@ -105,7 +105,7 @@ func (r *trailer) text() string {
 // sees waits until a text is on the screen.
 func (r *trailer) sees(want string) {
 	r.t.Helper()
-	for deadline := time.Now().Add(5 * time.Second); time.Now().Before(deadline); time.Sleep(time.Millisecond) {
+	for deadline := time.Now().Add(30 * time.Second); time.Now().Before(deadline); time.Sleep(time.Millisecond) {
 		if strings.Contains(strings.Join(strings.Fields(r.text()), " "), strings.TrimSpace(want)) {
 			return
 		}
@@ -134,7 +134,7 @@ func (r *trailer) ends(status int) {
 	r.t.Helper()
 	select {
 	case <-r.ended:
-	case <-time.After(5 * time.Second):
+	case <-time.After(30 * time.Second):
 		r.program.Process.Kill()
 		r.t.Fatalf("it does not end:\n%s", r.text())
 	}
