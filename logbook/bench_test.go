@@ -23,7 +23,7 @@ const (
 )
 
 // benchLog makes such a log, once for all benchmarks.
-func benchLog(b *testing.B) *Logbook {
+func benchLog(b *testing.B, count int) *Logbook {
 	b.Helper()
 	lb := start(b)
 	lb.newID = NewID
@@ -31,7 +31,7 @@ func benchLog(b *testing.B) *Logbook {
 	must(b, err)
 	var file bytes.Buffer
 	file.Write(c.data)
-	for n := range benchSlips {
+	for n := range count {
 		vehicle := fmt.Sprintf("car-%d", n%333)
 		if n%(benchSlips/benchMine) == 0 {
 			vehicle = "heron"
@@ -39,7 +39,7 @@ func benchLog(b *testing.B) *Logbook {
 		f := float64(n%1000) / 1000
 		s := Slip{
 			Entry:   Entry{ID: fmt.Sprintf("s%09d", n), Rev: 1, Status: Fact, RecordedAt: Time{lb.now()}},
-			Vehicle: vehicle, Track: "saltgrass", Time: Time{lb.now().Add(-time.Duration(benchSlips-n) * time.Minute)},
+			Vehicle: vehicle, Track: "saltgrass", Time: Time{lb.now().Add(-time.Duration(count-n) * time.Minute)},
 			Meet: "spring", Lane: "left", Round: "E1", ReactionS: units.Some(.04), ET60S: units.Some(1.9 + f/10), ET330S: units.Some(5.4 + f/10),
 			ET660S: units.Some(8.4 + f/10), MPH660: units.Some(83.77), ET1000S: units.Some(10.98 + f/10), ET1320S: units.Some(13.2 + f/10),
 			MPH1320: units.Some(105.84 + f), DialS: units.Some(13.25), Result: "won", Notes: "wind from the left",
@@ -60,7 +60,7 @@ var benched *Logbook
 func measured(b *testing.B) (lb *Logbook, data []byte) {
 	b.Helper()
 	if benched == nil {
-		made := benchLog(b)
+		made := benchLog(b, benchSlips)
 		dir, err := os.MkdirTemp("", "slipcase-bench-")
 		must(b, err)
 		must(b, os.CopyFS(dir, os.DirFS(made.Dir())))
@@ -133,6 +133,20 @@ func BenchmarkReadAll(b *testing.B) {
 		}
 	}
 	reportPeak(b, len(data), func() { lb.Slips("") })
+}
+
+// Opening a log of 10,000 slips and reading all of it.
+func BenchmarkOpen10000(b *testing.B) {
+	dir := benchLog(b, 10_000).Dir()
+	for b.Loop() {
+		lb, err := Open(dir, Options{})
+		must(b, err)
+		all, err := lb.Slips("")
+		must(b, err)
+		if len(all) != 10_000 {
+			b.Fatalf("%d slips", len(all))
+		}
+	}
 }
 
 func BenchmarkReadOneVehicle(b *testing.B) {
