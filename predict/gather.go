@@ -139,7 +139,7 @@ func meanAir(passes []Pass, counts func(Pass) bool) (mean weather.Air, some bool
 	return mean, n > 0
 }
 
-// airAssumed reports whether the pass has an air that was assumed, not read.
+// airAssumed reports whether the air of the pass was assumed, not read.
 func (p Pass) airAssumed() bool { return !p.AirKnown && p.Air != weather.Air{} }
 
 func (f *field) airOf(p *Pass) (weather.Air, float64) {
