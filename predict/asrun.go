@@ -237,7 +237,7 @@ func (a *asRun) lifts() (shifts []vec) {
 	end := finish.Ft()
 	endMPH := math.Exp(a.mean[speedAt[finish]])
 	for _, from := range []float64{0.50, 0.60, 0.68, 0.76, 0.83, 0.89, 0.94, 0.98} {
-		for less := 0.02; less < 0.65; less *= 1.22 {
+		for less := 0.02; less < 0.65; less *= 1.05 {
 			shifts = append(shifts, a.lift(from*end, end, endMPH, less))
 		}
 	}

@@ -81,10 +81,16 @@ func (a *app) judgeRound(c *cobra.Command, args []string) error {
 	return a.answer(newRoundJSON(res), roundTable(lanes, res, bye), func(w io.Writer) { a.roundText(w, lanes, res, bye) })
 }
 
+// isReaction tells a typed reaction from the id of a slip.
+func isReaction(word string) bool {
+	n, err := typed.Reaction(word)
+	return err == nil && n.Known()
+}
+
 // roundLanes are this lane and the other one: of a slip of the log, or as typed.
 func (a *app) roundLanes(c *cobra.Command, args []string) (lanes [2]predict.LaneRun, track logbook.Track, recorded string, err error) {
 	bye, _ := c.Flags().GetBool("bye")
-	typedLanes := slices.Contains(args, "/") || len(args) > 1 || bye && len(args) > 0 && strings.ContainsAny(args[0][:1], ".0123456789−")
+	typedLanes := slices.Contains(args, "/") || len(args) > 1 || bye && len(args) == 1 && isReaction(args[0])
 	name, _ := c.Flags().GetString("track")
 	if typedLanes {
 		if name != "" {
