@@ -113,3 +113,8 @@ func (lb *Logbook) AddSheet(s *Sheet) error {
 	}
 	return add(lb, sheets, []*Sheet{s})
 }
+
+// AmendSheet records the next revision of a dyno sheet.
+func (lb *Logbook) AmendSheet(id string, change func(*Sheet) error) (Sheet, error) {
+	return amend(lb, sheets, id, checked(change, func(s *Sheet) error { return s.Check() }))
+}

@@ -33,27 +33,33 @@ const medianCost = math.Pi / 2
 
 // JudgeChange holds a change against the first ten runs made with it. Each run is
 // compared with what the vehicle as it was would have run in that air, by the runs
-// before alone; the median counts, so that a run lifted without a note does little,
-// and one noted as not at full power to the mark none. The interval joins the runs' own
-// luck, less with each, and what they share: the day and how well the vehicle was
-// known before.
+// before alone. One not at full power to the finish, noted or as all runs together show,
+// is left out, as a forecast leaves it out; of the others the median counts. The
+// interval joins the runs' own luck, less with each, and what they share: the day and
+// how well the vehicle was known before.
 func JudgeChange(before, after []Pass, c Change) (Outcome, error) {
 	if len(before) == 0 {
 		return Outcome{}, errors.New("no run from before the change: nothing to hold it against")
+	}
+	doubted, err := hindsight(slices.Concat(before, after))
+	if err != nil {
+		return Outcome{}, err
 	}
 	var p *Prospect
 	var out Outcome
 	var diffs []float64
 	var own, shared float64
-	for _, run := range after {
+	for i, run := range after {
+		if doubted[len(before)+i] != "" {
+			continue
+		}
 		as := run
 		as.Machine = before[len(before)-1].Machine
 		q, err := NewProspect(before, as)
 		if err != nil {
 			return out, err
 		}
-		noted, _ := notedSplits(run)
-		et := noted.ETs[q.Finish]
+		et := run.Splits.ETs[q.Finish]
 		if !et.Known() {
 			continue
 		}

@@ -13,6 +13,9 @@ type Candidate struct {
 	Change Change
 	Cost   Range // dollars
 	Hours  Range // of work; zero where not said
+	// Boosted says that it sets the pressure in the manifold, so that two such do
+	// not go together: each was worked out from the pressure that there is today.
+	Boosted bool
 }
 
 // Worth is what a candidate, alone, does at the finish.
@@ -114,13 +117,14 @@ type Step struct {
 // Together finds what is best bought for the budget, and the order: the set that
 // gains most when each is taken at its likely worth and cost alone (solved
 // exactly, a knapsack over whole dollars), then, one after the other, the one that
-// gives most for its cost beside those already in. Their joint worth is worked out
-// together, since power and weight do not simply add up. No budget is +Inf.
+// gives most for its cost beside those already in. At most one of the set is
+// boosted. Their joint worth is worked out together, since power and weight do not
+// simply add up. No budget is +Inf.
 func (p *Prospect) Together(ranked []Worth, budget float64) ([]Step, error) {
 	if !(budget > 0) {
 		return nil, fmt.Errorf("a budget of %g: want more than 0", budget)
 	}
-	left := knapsack(ranked, budget)
+	left := bestSet(ranked, budget)
 	if len(left) == 0 {
 		return nil, errors.New("nothing of the plan is quicker and within the budget")
 	}
@@ -145,6 +149,28 @@ func (p *Prospect) Together(ranked []Worth, budget float64) ([]Step, error) {
 		left = slices.Delete(left, best, best+1)
 	}
 	return steps, nil
+}
+
+// bestSet is the best of the sets with no boosted candidate and with each one.
+func bestSet(ranked []Worth, budget float64) []Worth {
+	plain := slices.DeleteFunc(slices.Clone(ranked), func(w Worth) bool { return w.Boosted })
+	most, best := 0., []Worth(nil)
+	try := func(set []Worth) {
+		gain := 0.
+		for _, w := range set {
+			gain -= w.ETGain.Likely
+		}
+		if gain > most {
+			most, best = gain, set
+		}
+	}
+	try(knapsack(plain, budget))
+	for _, w := range ranked {
+		if left := budget - w.Cost.Likely; w.Boosted && w.ETGain.Likely < 0 && left >= 0 {
+			try(append(knapsack(plain, left), w))
+		}
+	}
+	return best
 }
 
 // knapsack picks the set of the greatest worth whose likely costs are within the

@@ -75,34 +75,40 @@ func TestTogether(t *testing.T) {
 	}
 }
 
-// The knapsack against trying every set.
-func TestKnapsackIsBest(t *testing.T) {
+// The set against trying every set.
+func TestBestSet(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		var some []Worth
 		for i := range rapid.IntRange(1, 9).Draw(t, "parts") {
 			some = append(some, Worth{
-				Candidate: Candidate{Name: fmt.Sprint(i), Cost: Exactly(float64(rapid.IntRange(0, 900).Draw(t, "cost")))},
+				Candidate: Candidate{Name: fmt.Sprint(i), Cost: Exactly(float64(rapid.IntRange(0, 900).Draw(t, "cost"))), Boosted: rapid.IntRange(0, 2).Draw(t, "boosted") == 0},
 				ETGain:    Exactly(-rapid.Float64Range(0.001, 0.5).Draw(t, "gain")),
 			})
 		}
 		budget := float64(rapid.IntRange(1, 3000).Draw(t, "budget"))
 		most := 0.
 		for set := range 1 << len(some) {
-			cost, gain := 0., 0.
+			cost, gain, boosted := 0., 0., 0
 			for i, w := range some {
 				if set>>i&1 == 1 {
 					cost, gain = cost+w.Cost.Likely, gain-w.ETGain.Likely
+					if w.Boosted {
+						boosted++
+					}
 				}
 			}
-			if cost <= budget {
+			if cost <= budget && boosted < 2 {
 				most = math.Max(most, gain)
 			}
 		}
-		cost, gain := 0., 0.
-		for _, w := range knapsack(some, budget) {
+		cost, gain, boosted := 0., 0., 0
+		for _, w := range bestSet(some, budget) {
 			cost, gain = cost+w.Cost.Likely, gain-w.ETGain.Likely
+			if w.Boosted {
+				boosted++
+			}
 		}
-		if cost > budget || math.Abs(gain-most) > 1e-9 {
+		if cost > budget || boosted > 1 || math.Abs(gain-most) > 1e-9 {
 			t.Fatalf("%v for %v of %v, the best is %v", gain, cost, budget, most)
 		}
 	})

@@ -24,8 +24,9 @@ type Target struct {
 	// with this grip, absent otherwise; Today60S is what it is now.
 	First60S units.Number
 	Today60S float64
-	// NextTen is the chance of the target in one of the next ten runs as it is.
-	NextTen  float64
+	// NextTen is the chance of the target in one of the next ten runs as it is; its
+	// ends are that where the vehicle, the day and the air turn out slow or quick.
+	NextTen  Range
 	Warnings []string
 }
 
@@ -166,17 +167,19 @@ func (r reach) first60() (units.Number, error) {
 
 // chance is that of at least one of n runs at the target or under it: what they
 // share (the level, the day, the air) is integrated over, their own luck is not
-// shared.
-func (p *Prospect) chance(m Mark, et float64, n float64) float64 {
+// shared. The ends take what is shared at the slow and the quick end of its 80 %.
+func (p *Prospect) chance(m Mark, et float64, n float64) Range {
 	c := timeAt[m]
 	l, t := p.Before.law, p.Before.fit
 	own := math.Sqrt(math.Min(t.noise[t.nextEra][c][c], l.cov[c][c]))
 	shared := math.Sqrt(math.Max(l.cov[c][c]-own*own, 0))
 	z := math.Log(et) - l.mean[c]
-	const wide, points = 8, 400 // standard deviations either way
-	none := quad.Fixed(func(x float64) float64 {
+	none := func(x float64) float64 {
 		slower := 1 - distuv.UnitNormal.CDF((z-shared*x)/own)
-		return math.Pow(slower, n) * distuv.UnitNormal.Prob(x)
-	}, -wide, wide, points, nil, 0)
-	return 1 - none
+		return math.Pow(slower, n)
+	}
+	const wide, points = 8, 400 // standard deviations either way
+	mean := quad.Fixed(func(x float64) float64 { return none(x) * distuv.UnitNormal.Prob(x) }, -wide, wide, points, nil, 0)
+	// The mean of a long tail can lie beyond its ends.
+	return Range{math.Min(1-none(z80), 1-mean), 1 - mean, math.Max(1-none(-z80), 1-mean)}
 }

@@ -48,7 +48,7 @@ func TestReachRunsTheTarget(t *testing.T) {
 		}
 	}
 	more, err := p.Reach(At1320, want-0.2)
-	if err != nil || more.Gain.Likely <= got.Gain.Likely || more.NextTen >= got.NextTen {
+	if err != nil || more.Gain.Likely <= got.Gain.Likely || more.NextTen.Likely >= got.NextTen.Likely {
 		t.Errorf("a quicker target asks %+v, %v, the slower one %+v", more, err, got)
 	}
 }
@@ -81,12 +81,16 @@ func TestChance(t *testing.T) {
 	c := timeAt[At1320]
 	for _, z := range []float64{-2, -1, 0, 1} {
 		et := math.Exp(p.Before.law.mean[c] + z*math.Sqrt(p.Before.law.cov[c][c]))
-		one, ten := p.chance(At1320, et, 1), p.chance(At1320, et, 10)
+		between := p.chance(At1320, et, 10)
+		one, ten := p.chance(At1320, et, 1).Likely, between.Likely
 		if want := distuv.UnitNormal.CDF(z); math.Abs(one-want) > 0.001 {
 			t.Errorf("one run at %g standard deviations: %.4f, want %.4f", z, one, want)
 		}
 		if ten < one || ten > 10*one {
 			t.Errorf("ten runs at %g: %.4f, one %.4f", z, ten, one)
+		}
+		if !(between.Low <= ten && ten <= between.High && between.Low < between.High) {
+			t.Errorf("ten runs at %g: %v is no interval", z, between)
 		}
 	}
 }

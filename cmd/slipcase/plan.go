@@ -14,6 +14,10 @@ import (
 // three makes a field of a figure that is one, or low/likely/high.
 func three(flag, help string, kind units.Kind, sign float64, at func(*logbook.Part) (low, likely, high *units.Number)) field[logbook.Part] {
 	return field[logbook.Part]{flag, help, func(p *logbook.Part, text string) error {
+		if text == absent {
+			clearThree(p, at)
+			return nil
+		}
 		t, err := parseThree(text, kind)
 		if err != nil {
 			return err
@@ -33,6 +37,11 @@ func setThree(p *logbook.Part, t threeFigures, sign float64, at func(*logbook.Pa
 	}
 }
 
+func clearThree(p *logbook.Part, at func(*logbook.Part) (low, likely, high *units.Number)) {
+	low, likely, high := at(p)
+	*low, *likely, *high = units.Number{}, units.Number{}, units.Number{}
+}
+
 func gainHP(p *logbook.Part) (low, likely, high *units.Number) {
 	return &p.GainLowHP, &p.GainHP, &p.GainHighHP
 }
@@ -43,6 +52,11 @@ func gainPct(p *logbook.Part) (low, likely, high *units.Number) {
 
 var partFields = []field[logbook.Part]{
 	{"gain", "power added, as 25hp, 8% or low/likely/high as 15/25/30hp", func(p *logbook.Part, text string) error {
+		clearThree(p, gainHP)
+		clearThree(p, gainPct)
+		if text == absent {
+			return nil
+		}
 		t, err := parseThree(text, units.Power, units.Percent)
 		if err != nil {
 			return err
@@ -104,6 +118,13 @@ once it is in, a setup names it with --change NAME.`,
 		}),
 	}
 	list.Flags().String("vehicle", "", "of this vehicle alone")
+	amend := &cobra.Command{
+		Use: "amend NAME", Short: "correct a change of the plan; the old figures stay as history", Args: cobra.ExactArgs(1),
+		Example: "  slipcase plan amend headers --cost 520\n  slipcase plan amend headers --vehicle heron --gain 10/15/20hp --hours .",
+		RunE:    a.writes(a.amendPart),
+	}
+	register(amend, partFields)
+	amend.Flags().String("vehicle", "", "the vehicle")
 	drop := &cobra.Command{
 		Use: "drop NAME", Short: "take a change off the plan; its row stays as void", Args: cobra.ExactArgs(1),
 		Example: "  slipcase plan drop blower\n  slipcase plan drop headers --vehicle heron",
@@ -127,7 +148,7 @@ once it is in, a setup names it with --change NAME.`,
 		}),
 	}
 	drop.Flags().String("vehicle", "", "the vehicle")
-	c.AddCommand(add, list, a.planRankCommand(), a.planShowCommand(), drop)
+	c.AddCommand(add, list, a.planRankCommand(), a.planShowCommand(), amend, drop)
 	return c
 }
 
@@ -164,9 +185,48 @@ func (a *app) addPart(c *cobra.Command, args []string, lb *logbook.Logbook) erro
 	return a.answer(out, a.partTable([]logbook.Part{p}), func(w io.Writer) {
 		fmt.Fprintf(w, "recorded  %s of %s: %s\n", p.Name, p.Vehicle, a.partWords(p))
 		if boost != nil {
+			fmt.Fprintln(w)
 			a.boostText(w, *boost)
 		}
 		fmt.Fprintf(w, "  next, against the others   slipcase plan rank --vehicle %s\n", p.Vehicle)
+	})
+}
+
+func (a *app) amendPart(c *cobra.Command, args []string, lb *logbook.Logbook) error {
+	vehicle, err := vehicleFlag(c, lb)
+	if err != nil {
+		return err
+	}
+	p, err := lb.Part(vehicle, args[0])
+	if err != nil {
+		return err
+	}
+	v, err := lb.Vehicle(p.Vehicle)
+	if err != nil {
+		return err
+	}
+	p, err = lb.AmendPart(p.ID, func(p *logbook.Part) error {
+		was := *p
+		if err := apply(c, partFields, p); err != nil {
+			return err
+		}
+		switch {
+		case *p == was:
+			return usagef("nothing is amended: want what is to be corrected, as --cost 520")
+		case !p.Cost.Known():
+			return usagef("--cost is left out: want what it costs, or 0 when it is free: without it nothing can be ranked")
+		}
+		if err := p.Check(); err != nil {
+			return usage(err)
+		}
+		_, _, err := changeOfPart(*p, powerOf(lb, v, a.now()))
+		return usage(err)
+	})
+	if err != nil {
+		return err
+	}
+	return a.answer(p, a.partTable([]logbook.Part{p}), func(w io.Writer) {
+		fmt.Fprintf(w, "recorded  %s of %s, revision %d: %s\n", p.Name, p.Vehicle, p.Rev, a.partWords(p))
 	})
 }
 

@@ -48,54 +48,60 @@ func (a *app) boostOf(c *cobra.Command, lb *logbook.Logbook, v logbook.Vehicle, 
 		}
 		return nil, nil
 	}
-	to, now, err := boostFlags(c)
+	out, charge, err := a.workBoost(c)
 	if err != nil {
 		return nil, err
 	}
+	p.Boost = out.Words
+	if !p.GainHP.Known() && !p.GainPct.Known() {
+		percent := func(v float64) units.Number { return units.Some(math.Round(1000*(v-1)) / 10) }
+		p.GainLowPct, p.GainPct, p.GainHighPct = percent(charge.Power.Low), percent(charge.Power.Likely), percent(charge.Power.High)
+		return out, nil
+	}
+	change, _, err := changeOfPart(*p, powerOf(lb, v, a.now()))
+	if err != nil {
+		return nil, usage(err)
+	}
+	if change.Gain.Likely <= 0 {
+		return nil, usagef("--gain with --boost: want the gain in percent, or a setup that states today's power, and more than 0")
+	}
+	out.Explains = charge.Explains(1 + change.Gain.Likely)
+	return out, nil
+}
+
+// workBoost is the boost of the flags in their air, standard air without, and
+// what it makes of the power there is now.
+func (a *app) workBoost(c *cobra.Command) (*boostJSON, predict.Charge, error) {
+	var charge predict.Charge
+	to, now, err := boostFlags(c)
+	if err != nil {
+		return nil, charge, err
+	}
 	air, known, _, err := a.givenAir(c)
 	if err != nil {
-		return nil, err
+		return nil, charge, err
 	}
 	if !known {
 		air = weather.Standard
 	}
 	if now != nil && c.Flags().Changed("pulley") {
 		if to, err = pulleyFlag(c, *now); err != nil {
-			return nil, err
+			return nil, charge, err
 		}
 	}
-	charge, err := to.In(air)
-	if err != nil {
-		return nil, usage(err)
+	if charge, err = to.In(air); err != nil {
+		return nil, charge, usage(err)
 	}
-	power := charge.Power
 	words := fmt.Sprintf("%.1f psi by %s", to.Psi, blowerWords(to.Blower))
 	if now != nil {
-		if power, err = predict.Raise(*now, to, air); err != nil {
-			return nil, usage(err)
+		if charge.Power, err = predict.Raise(*now, to, air); err != nil {
+			return nil, charge, usage(err)
 		}
 		words = fmt.Sprintf("from %.1f to %.1f psi by %s", now.Psi, to.Psi, blowerWords(to.Blower))
 	}
-	out := &boostJSON{
-		words, to.Psi, charge.PressureRatio, charge.OutletF, charge.ChargeF, charge.Density, 100 * charge.DriveShare, power, "", predict.BoostCautions,
-	}
-	p.Boost = words
-	switch {
-	case !p.GainHP.Known() && !p.GainPct.Known():
-		percent := func(v float64) units.Number { return units.Some(math.Round(1000*(v-1)) / 10) }
-		p.GainLowPct, p.GainPct, p.GainHighPct = percent(power.Low), percent(power.Likely), percent(power.High)
-	default:
-		change, _, err := changeOfPart(*p, powerOf(lb, v, a.now()))
-		if err != nil {
-			return nil, usage(err)
-		}
-		if change.Gain.Likely <= 0 {
-			return nil, usagef("--gain with --boost: want the gain in percent, or a setup that states today's power, and more than 0")
-		}
-		charge.Power = power
-		out.Explains = charge.Explains(1 + change.Gain.Likely)
-	}
-	return out, nil
+	return &boostJSON{
+		words, to.Psi, charge.PressureRatio, charge.OutletF, charge.ChargeF, charge.Density, 100 * charge.DriveShare, charge.Power, "", predict.BoostCautions,
+	}, charge, nil
 }
 
 // boostFlags reads the boost to come and the one there is, nil without.
@@ -153,7 +159,7 @@ func pulleyFlag(c *cobra.Command, now predict.Boost) (predict.Boost, error) {
 }
 
 func (a *app) boostText(w io.Writer, b boostJSON) {
-	fmt.Fprintf(w, "\n%s\n", b.Words)
+	fmt.Fprintln(w, b.Words)
 	a.say(w, "  power", fmt.Sprintf("x %.2f (%.2f to %.2f, 8 in 10)", b.Power.Likely, b.Power.Low, b.Power.High))
 	temp := func(f float64) string { return a.show(units.Temperature, units.Some(f)) }
 	a.say(w, "  air", fmt.Sprintf("pressure ratio %.2f, %s behind it, %s into the engine, %.2f times as dense (%.2f to %.2f)",

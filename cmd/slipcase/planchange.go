@@ -108,6 +108,6 @@ func candidateOf(p logbook.Part, today stated) (predict.Candidate, string, error
 	return predict.Candidate{
 		Name: p.Name, Change: c,
 		Cost:  rangeOf(p.CostLow, p.Cost, p.CostHigh, same),
-		Hours: rangeOf(p.HoursLow, p.Hours, p.HoursHigh, same),
+		Hours: rangeOf(p.HoursLow, p.Hours, p.HoursHigh, same), Boosted: p.Boost != "",
 	}, note, err
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -144,6 +145,7 @@ func (s *subject) candidates(lb *logbook.Logbook) (all []predict.Candidate, note
 		}
 	}
 	tell(note)
+	var boosted []string
 	for _, p := range parts {
 		if built[p.Name] {
 			tell(p.Name + " is in already: slipcase plan show " + p.Name)
@@ -155,11 +157,17 @@ func (s *subject) candidates(lb *logbook.Logbook) (all []predict.Candidate, note
 		}
 		tell(note)
 		if p.Boost != "" {
-			for _, caution := range predict.BoostCautions {
-				tell(p.Name + ": " + caution)
-			}
+			boosted = append(boosted, p.Name)
 		}
 		all = append(all, candidate)
+	}
+	if names := strings.Join(boosted, ", "); names != "" {
+		for _, caution := range predict.BoostCautions {
+			tell(names + ": " + caution)
+		}
+	}
+	if len(boosted) > 1 {
+		tell("boost is worked out from what there is today, so at most one goes into the order of " + strings.Join(boosted, ", "))
 	}
 	if len(all) == 0 {
 		return nil, nil, fmt.Errorf("nothing on the plan of %s: slipcase plan add NAME --vehicle %s --gain 12hp --cost 450", s.next.Vehicle.ID, s.next.Vehicle.ID)

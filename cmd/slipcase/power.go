@@ -5,6 +5,7 @@ import (
 	"io"
 	"math"
 	"os"
+	"reflect"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -51,10 +52,19 @@ alone. A setup names its sheet with --sheet.`,
   slipcase power add bigger-carb --vehicle heron --peak 331hp@5700rpm --standard standard`,
 		Args: cobra.ExactArgs(1), RunE: a.writes(a.addSheet),
 	}
-	register(add, sheetFields)
+	registerSheet(add)
 	add.Flags().String("vehicle", "", "the vehicle")
-	add.Flags().String("sheet", "", "the file, as CSV; - reads it from standard input")
-	add.Flags().String("at", "", "when it was made, as 2026-03-14")
+	amend := &cobra.Command{
+		Use: "amend NAME", Short: "correct what is recorded of a sheet; the old stays as history", Args: cobra.ExactArgs(1),
+		Example: "  slipcase power amend stock --standard standard\n  slipcase power amend stock --sheet stock.csv",
+		RunE:    a.writes(a.amendSheet),
+	}
+	registerSheet(amend)
+	drop := &cobra.Command{
+		Use: "drop NAME", Short: "put a sheet away; its row stays as void", Args: cobra.ExactArgs(1),
+		Example: "  slipcase power drop stock\n  slipcase power drop bigger-carb",
+		RunE:    a.writes(a.dropSheet),
+	}
 	list := &cobra.Command{
 		Use: "list", Short: "list the dyno sheets", Args: cobra.NoArgs,
 		Example: "  slipcase power list\n  slipcase power list --vehicle heron --format csv",
@@ -79,23 +89,39 @@ alone. A setup names its sheet with --sheet.`,
 	}
 	show.Flags().String("standard", "", "state it in: sae, standard, din or none; the first sheet's own when left out")
 	show.Flags().String("shift", "", "the engine speeds that a run uses, as 4500-6000")
-	c.AddCommand(add, list, show)
+	c.AddCommand(add, list, show, amend, drop)
 	return c
 }
 
+func registerSheet(c *cobra.Command) {
+	register(c, sheetFields)
+	c.Flags().String("sheet", "", "the file, as CSV; - reads it from standard input")
+	c.Flags().String("at", "", "when it was made, as 2026-03-14")
+}
+
 func (a *app) addSheet(c *cobra.Command, args []string, lb *logbook.Logbook) error {
-	s := logbook.Sheet{Name: args[0], At: "wheels"}
-	if err := apply(c, sheetFields, &s); err != nil {
-		return err
-	}
-	if s.Standard == "" {
-		return usagef("--standard is missing: want what the sheet is corrected to, sae, standard, din or none: it is printed on it")
-	}
 	v, err := a.theVehicle(c, lb)
 	if err != nil {
 		return err
 	}
-	s.Vehicle = v.ID
+	s := logbook.Sheet{Name: args[0], At: "wheels", Vehicle: v.ID}
+	if err := a.fillSheet(c, &s); err != nil {
+		return err
+	}
+	if err := lb.AddSheet(&s); err != nil {
+		return err
+	}
+	return a.answer(s, a.sheetTable([]logbook.Sheet{s}), func(w io.Writer) {
+		fmt.Fprintf(w, "recorded  dyno sheet %s of %s: %s\n  next, in a setup   slipcase setup add --vehicle %s --sheet %s\n",
+			s.Name, s.Vehicle, a.sheetWords(s), s.Vehicle, s.Name)
+	})
+}
+
+// fillSheet reads the flags into a sheet, and refuses what cannot be.
+func (a *app) fillSheet(c *cobra.Command, s *logbook.Sheet) error {
+	if err := apply(c, sheetFields, s); err != nil {
+		return err
+	}
 	if c.Flags().Changed("at") {
 		at, err := a.at(c, "at", a.now().Location())
 		if err != nil {
@@ -105,36 +131,73 @@ func (a *app) addSheet(c *cobra.Command, args []string, lb *logbook.Logbook) err
 	}
 	file, _ := c.Flags().GetString("sheet")
 	switch {
-	case file != "" && s.PeakHP.Known():
+	case s.Standard == "":
+		return usagef("--standard is missing: want what the sheet is corrected to, sae, standard, din or none: it is printed on it")
+	case file != "" && c.Flags().Changed("peak"):
 		return usagef("--sheet and --peak: want one of them, the sheet has its peak")
 	case file != "":
 		curve, err := a.readCurve(file)
 		if err != nil {
 			return err
 		}
+		s.Points = nil
 		for _, p := range curve {
 			s.Points = append(s.Points, logbook.Point{RPM: p.RPM, HP: math.Round(p.HP*100) / 100})
 		}
 		s.PeakHP, s.PeakRPM = units.Some(math.Round(curve.Peak().HP*100)/100), units.Some(curve.Peak().RPM)
 	case !s.PeakHP.Known():
 		return usagef("nothing of the sheet is given: want --sheet file.csv, or --peak such as 312hp@5600rpm")
+	case len(s.Points) > 0 && c.Flags().Changed("peak"):
+		return usagef("--peak: the sheet has %d points and its peak from them: want --sheet", len(s.Points))
 	}
-	if _, _, err := dynoAir(s); err != nil {
+	if _, _, err := dynoAir(*s); err != nil {
 		return usage(err)
 	}
 	if err := s.Check(); err != nil {
 		return usage(err)
 	}
-	if _, err := predict.CheckPower(s.PeakHP.Value()); err != nil {
-		return usage(err)
+	_, err := predict.CheckPower(s.PeakHP.Value())
+	return usage(err)
+}
+
+func (a *app) amendSheet(c *cobra.Command, args []string, lb *logbook.Logbook) error {
+	s, err := lb.Sheet(args[0])
+	if err != nil {
+		return err
 	}
-	if err := lb.AddSheet(&s); err != nil {
+	s, err = lb.AmendSheet(s.ID, func(s *logbook.Sheet) error {
+		was := *s
+		if err := a.fillSheet(c, s); err != nil {
+			return err
+		}
+		if reflect.DeepEqual(*s, was) {
+			return usagef("nothing is amended: want what is to be corrected, as --standard sae")
+		}
+		return nil
+	})
+	if err != nil {
 		return err
 	}
 	return a.answer(s, a.sheetTable([]logbook.Sheet{s}), func(w io.Writer) {
-		fmt.Fprintf(w, "recorded  dyno sheet %s of %s: peak %s%s at the %s, %s\n  next, in a setup   slipcase setup add --vehicle %s --sheet %s\n",
-			s.Name, s.Vehicle, a.show(units.Power, s.PeakHP), atRPM(s.PeakRPM), s.At, standardWords(s.Standard), s.Vehicle, s.Name)
+		fmt.Fprintf(w, "recorded  dyno sheet %s of %s, revision %d: %s\n", s.Name, s.Vehicle, s.Rev, a.sheetWords(s))
 	})
+}
+
+func (a *app) dropSheet(_ *cobra.Command, args []string, lb *logbook.Logbook) error {
+	s, err := lb.Sheet(args[0])
+	if err != nil {
+		return err
+	}
+	s, err = lb.AmendSheet(s.ID, func(s *logbook.Sheet) error { s.Status = logbook.Void; return nil })
+	if err != nil {
+		return err
+	}
+	return a.answer(s, a.sheetTable([]logbook.Sheet{s}), func(w io.Writer) { fmt.Fprintf(w, "dropped  dyno sheet %s of %s\n", s.Name, s.Vehicle) })
+}
+
+// sheetWords says a sheet's peak, where it was measured and what it is corrected to.
+func (a *app) sheetWords(s logbook.Sheet) string {
+	return fmt.Sprintf("peak %s%s at the %s, %s", a.show(units.Power, s.PeakHP), atRPM(s.PeakRPM), s.At, standardWords(s.Standard))
 }
 
 // readCurve reads and checks a dyno sheet's file; a fault is the input's.

@@ -98,7 +98,7 @@ Quantities take a unit (31C, 28.94inHg, 1565kg, 374m); a bare number means the U
 	root.AddCommand(a.demoCommand(), a.initCommand(), a.vehicleCommand(), a.trackCommand(), a.setupCommand(),
 		a.airCommand(), a.slipCommand(), a.forecastCommand(), a.correctCommand(),
 		a.roundCommand(), a.dialCommand(), a.consistencyCommand(), a.backtestCommand(), a.compareCommand(),
-		a.powerCommand(), a.gearingCommand(), a.planCommand(),
+		a.powerCommand(), a.gearingCommand(), a.boostCommand(), a.planCommand(),
 		a.checkCommand(), a.backupCommand(), a.restoreCommand(), a.mergeCommand())
 	explainExit(root)
 	return root

@@ -35,6 +35,8 @@ type targetJSON struct {
 	First60  units.Number `json:"first_et_60_s,omitzero"`
 	Today60  float64      `json:"today_et_60_s"`
 	NextTen  float64      `json:"chance_in_next_ten"`
+	TenLow   float64      `json:"chance_in_next_ten_low80"`
+	TenHigh  float64      `json:"chance_in_next_ten_high80"`
 	Warnings []string     `json:"warnings"`
 }
 
@@ -65,7 +67,7 @@ func (a *app) forecastTarget(c *cobra.Command, s *subject) error {
 	}
 	out := targetJSON{
 		Vehicle: s.next.Vehicle.ID, Ft: need.Mark.Ft(), Target: need.ET, Today: round4(need.Today), Mix: []mixJSON{},
-		First60: tidy(need.First60S), Today60: round4(need.Today60S), NextTen: round4(need.NextTen),
+		First60: tidy(need.First60S), Today60: round4(need.Today60S), NextTen: round4(need.NextTen.Likely), TenLow: round4(need.NextTen.Low), TenHigh: round4(need.NextTen.High),
 		Warnings: append(append([]string{}, need.Warnings...), cautions...),
 	}
 	if need.Gain != nil {
@@ -85,7 +87,7 @@ func (a *app) forecastTarget(c *cobra.Command, s *subject) error {
 			t.Render(w, table.Text, a.width())
 			fmt.Fprintln(w)
 		}
-		a.say(w, "as it is", fmt.Sprintf("%s that one of its next ten runs in such air is %.3f or quicker", chances(need.NextTen), need.ET))
+		a.say(w, "as it is", fmt.Sprintf("%s that one of its next ten runs in such air is %.3f or quicker", chancesBetween(need.NextTen), need.ET))
 		a.say(w, "forecast", s.prospect.Before.Basis)
 		for _, n := range need.Warnings {
 			a.say(w, "note", n)
@@ -154,6 +156,15 @@ func (a *app) targetTable(out targetJSON) table.Table {
 		t.Add(a.cell(units.Weight, units.Some(out.OffLb.Likely)), a.cell(units.Power, units.Some(0)), "", "")
 	}
 	return t
+}
+
+// chancesBetween says a probability and, where they differ, its ends.
+func chancesBetween(p predict.Range) string {
+	low, high := math.Round(100*p.Low), math.Round(100*p.High)
+	if low == high {
+		return chances(p.Likely)
+	}
+	return fmt.Sprintf("%s (%.0f to %.0f, 8 in 10)", chances(p.Likely), low, high)
 }
 
 // chances says a probability as a racer would.
