@@ -21,8 +21,9 @@ type Target struct {
 	// Mix are ways between the two.
 	Mix []MixedWay
 	// First60S is what the 60 ft must first be where power alone does not get there
-	// with this grip, absent otherwise; Today60S is what it is now.
-	First60S units.Number
+	// with this grip, nil otherwise; its low end is 0 where no grip believed does it
+	// for sure. Today60S is what it is now.
+	First60S *Range
 	Today60S float64
 	// NextTen is the chance of the target in one of the next ten runs as it is; its
 	// ends are that where the vehicle, the day and the air turn out slow or quick.
@@ -151,18 +152,25 @@ func (r reach) solve(most float64, of func(float64) Change) (*Range, error) {
 }
 
 // first60 is the 60 ft time at which the most power that is believed just gets
-// there.
-func (r reach) first60() (units.Number, error) {
+// there, nil when no grip that is believed makes it do so.
+func (r reach) first60() (*Range, error) {
 	const mostGrip = 1.5
-	grip, err := r.find(mostGrip, 0, func(x float64) Change { return Change{Gain: Exactly(reachableGain), Grip: Exactly(x)} })
-	if err != nil || !grip.Known() {
-		return units.Number{}, err
+	grip, err := r.solve(mostGrip, func(x float64) Change { return Change{Gain: Exactly(reachableGain), Grip: Exactly(x)} })
+	if err != nil || grip == nil {
+		return nil, err
 	}
-	y, err := r.p.shift(reachableGain, 0, grip.Value())
-	if err != nil {
-		return units.Number{}, err
+	var s [3]float64
+	for i, g := range []float64{grip.High, grip.Likely, grip.Low} {
+		if math.IsInf(g, 1) {
+			continue
+		}
+		y, err := r.p.shift(reachableGain, 0, g)
+		if err != nil {
+			return nil, err
+		}
+		s[i] = r.p.Before.ETs[At60].Centre * math.Exp(y[timeAt[At60]])
 	}
-	return units.Some(r.p.Before.ETs[At60].Centre * math.Exp(y[timeAt[At60]])), nil
+	return &Range{s[0], s[1], s[2]}, nil
 }
 
 // chance is that of at least one of n runs at the target or under it: what they

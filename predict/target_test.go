@@ -32,7 +32,7 @@ func TestReachRunsTheTarget(t *testing.T) {
 	today := p.Before.ETs[At1320].Centre
 	want := today - 0.4
 	got, err := p.Reach(At1320, want)
-	if err != nil || got.Gain == nil || got.OffLb == nil || len(got.Mix) != 3 || got.First60S.Known() {
+	if err != nil || got.Gain == nil || got.OffLb == nil || len(got.Mix) != 3 || got.First60S != nil {
 		t.Fatalf("%+v, %v", got, err)
 	}
 	ways := append(got.Mix, MixedWay{0, *got.Gain}, MixedWay{OffLb: got.OffLb.Likely})
@@ -57,7 +57,8 @@ func TestReachRunsTheTarget(t *testing.T) {
 func TestReachSaysWhenGripForbids(t *testing.T) {
 	p := drag(t)
 	got, err := p.Reach(At1320, 0.83*p.Before.ETs[At1320].Centre)
-	if err != nil || got.Gain != nil || !got.First60S.Known() || got.First60S.Value() >= got.Today60S {
+	if err != nil || got.Gain != nil || got.First60S == nil || got.First60S.Likely >= got.Today60S ||
+		!(got.First60S.Low < got.First60S.Likely && got.First60S.Likely < got.First60S.High) {
 		t.Errorf("%+v, %v", got, err)
 	}
 }

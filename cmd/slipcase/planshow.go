@@ -113,6 +113,17 @@ func newCame(runs int, et predict.Range) cameJSON {
 	return cameJSON{runs, round4(et.Likely), round4(et.Low), round4(et.High), nil}
 }
 
+// outcomeJSON is what a change that is in promised and brought.
+type outcomeJSON struct {
+	logbook.Part
+	Setup    string     `json:"setup"`
+	With     []string   `json:"changes_of_the_setup"`
+	Ft       float64    `json:"distance_ft"`
+	Promised cameJSON   `json:"promised"`
+	Came     []cameJSON `json:"came"`
+	ClaimHP  *needJSON  `json:"claimed_gain_hp,omitempty"`
+}
+
 // showOutcome is for one that is in: setups[at] has it.
 func (a *app) showOutcome(lb *logbook.Logbook, p logbook.Part, setups []logbook.Setup, at int) error {
 	setup := setups[at]
@@ -123,18 +134,9 @@ func (a *app) showOutcome(lb *logbook.Logbook, p logbook.Part, setups []logbook.
 	if err != nil {
 		return err
 	}
-	runs, err := lb.Runs(p.Vehicle)
+	before, after, err := aroundSetup(lb, setup)
 	if err != nil {
 		return err
-	}
-	var before, after []predict.Pass
-	for _, r := range runs {
-		switch {
-		case r.Setup.ID == setup.ID:
-			after = append(after, passOf(r))
-		case r.Slip.Time.Before(setup.From.Time):
-			before = append(before, passOf(r))
-		}
 	}
 	was := statedOf(setups[at-1], predict.DefaultLoss(predict.Kind(v.Kind), predict.Drive(v.Drive)))
 	promised, names, err := promise(lb, p, setup, was)
@@ -145,25 +147,7 @@ func (a *app) showOutcome(lb *logbook.Logbook, p logbook.Part, setups []logbook.
 	if err != nil {
 		return fmt.Errorf("%s, in since %s: %w", p.Name, when(setup.From.Time), err)
 	}
-	out := struct {
-		logbook.Part
-		Setup    string     `json:"setup"`
-		With     []string   `json:"changes_of_the_setup"`
-		Ft       float64    `json:"distance_ft"`
-		Promised cameJSON   `json:"promised"`
-		Came     []cameJSON `json:"came"`
-		ClaimHP  *needJSON  `json:"claimed_gain_hp,omitempty"`
-	}{Part: p, Setup: setup.ID, With: names, Ft: o.Mark.Ft(), Promised: newCame(0, o.Promised), Came: []cameJSON{}}
-	if was.stated && o.Claimed != (predict.Range{}) {
-		out.ClaimHP = newNeed(times(o.Claimed, was.hp))
-	}
-	for _, came := range o.Came {
-		one := newCame(came.Runs, came.ETGain)
-		if was.stated && came.Implied != nil {
-			one.ImpliedHP = newNeed(times(*came.Implied, was.hp))
-		}
-		out.Came = append(out.Came, one)
-	}
+	out := newOutcomeJSON(p, setup, names, o, was)
 	t := a.outcomeTable(out.Promised, out.ClaimHP, out.Came)
 	return a.answer(out, t, func(w io.Writer) {
 		last := o.Came[len(o.Came)-1]
@@ -179,6 +163,39 @@ func (a *app) showOutcome(lb *logbook.Logbook, p logbook.Part, setups []logbook.
 		}
 		a.say(w, "note", trust(o.Promised, last.ETGain))
 	})
+}
+
+// aroundSetup are the vehicle's runs before the setup came in force, and those
+// made with it.
+func aroundSetup(lb *logbook.Logbook, setup logbook.Setup) (before, after []predict.Pass, err error) {
+	runs, err := lb.Runs(setup.Vehicle)
+	if err != nil {
+		return nil, nil, err
+	}
+	for _, r := range runs {
+		switch {
+		case r.Setup.ID == setup.ID:
+			after = append(after, passOf(r))
+		case r.Slip.Time.Before(setup.From.Time):
+			before = append(before, passOf(r))
+		}
+	}
+	return before, after, nil
+}
+
+func newOutcomeJSON(p logbook.Part, setup logbook.Setup, names []string, o predict.Outcome, was stated) outcomeJSON {
+	out := outcomeJSON{Part: p, Setup: setup.ID, With: names, Ft: o.Mark.Ft(), Promised: newCame(0, o.Promised), Came: []cameJSON{}}
+	if was.stated && o.Claimed != (predict.Range{}) {
+		out.ClaimHP = newNeed(times(o.Claimed, was.hp))
+	}
+	for _, came := range o.Came {
+		one := newCame(came.Runs, came.ETGain)
+		if was.stated && came.Implied != nil {
+			one.ImpliedHP = newNeed(times(*came.Implied, was.hp))
+		}
+		out.Came = append(out.Came, one)
+	}
+	return out
 }
 
 // promise joins the parts that a setup has built in, each as it was planned when

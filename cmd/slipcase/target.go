@@ -32,7 +32,7 @@ type targetJSON struct {
 	GainHP   *needJSON    `json:"gain_hp"` // at the place of the setup's power; null: not with this grip
 	OffLb    *needJSON    `json:"off_lb"`
 	Mix      []mixJSON    `json:"mix"`
-	First60  units.Number `json:"first_et_60_s,omitzero"`
+	First60  *needJSON    `json:"first_et_60_s,omitempty"` // low80 of 0: no end
 	Today60  float64      `json:"today_et_60_s"`
 	NextTen  float64      `json:"chance_in_next_ten"`
 	TenLow   float64      `json:"chance_in_next_ten_low80"`
@@ -67,11 +67,14 @@ func (a *app) forecastTarget(c *cobra.Command, s *subject) error {
 	}
 	out := targetJSON{
 		Vehicle: s.next.Vehicle.ID, Ft: need.Mark.Ft(), Target: need.ET, Today: round4(need.Today), Mix: []mixJSON{},
-		First60: tidy(need.First60S), Today60: round4(need.Today60S), NextTen: round4(need.NextTen.Likely), TenLow: round4(need.NextTen.Low), TenHigh: round4(need.NextTen.High),
+		Today60: round4(need.Today60S), NextTen: round4(need.NextTen.Likely), TenLow: round4(need.NextTen.Low), TenHigh: round4(need.NextTen.High),
 		Warnings: append(append([]string{}, need.Warnings...), cautions...),
 	}
 	if need.Gain != nil {
 		out.GainHP = newNeed(times(*need.Gain, base.Value()))
+	}
+	if need.First60S != nil {
+		out.First60 = newNeed(*need.First60S)
 	}
 	if need.OffLb != nil {
 		out.OffLb = newNeed(*need.OffLb)
@@ -116,9 +119,13 @@ func (a *app) targetAnswer(out targetJSON, place string) string {
 		return head + a.need(units.Power, *out.GainHP) + " more at the " + place
 	case out.OffLb != nil:
 		return head + a.need(units.Weight, *out.OffLb) + " less; twice the power would not do it with this grip"
-	case out.First60.Known():
-		return fmt.Sprintf("%.3f at %g ft: not with this grip: the 60 ft must first be %.2f, it is %.2f now; then twice the power does it",
-			out.Target, out.Ft, out.First60.Value(), out.Today60)
+	case out.First60 != nil:
+		between := fmt.Sprintf("%.2f to %.2f", out.First60.Low, out.First60.High.Value())
+		if out.First60.Low == 0 {
+			between = fmt.Sprintf("%.2f or quicker", out.First60.High.Value())
+		}
+		return fmt.Sprintf("%.3f at %g ft: not with this grip: the 60 ft must first be %.2f (%s, 8 in 10), it is %.2f now; then twice the power does it",
+			out.Target, out.Ft, out.First60.Likely, between, out.Today60)
 	}
 	return fmt.Sprintf("%.3f at %g ft: not with this vehicle: twice the power and two and a half times the grip do not get there", out.Target, out.Ft)
 }
