@@ -32,88 +32,113 @@ type timing struct {
 	et, mph [predict.Marks]float64
 }
 
+// drive is a run under way.
+type drive struct {
+	*machine
+	effects
+	torqueScale, dragFactor float64
+
+	x, v, t  float64 // m, m/s, s
+	gear     int
+	shiftEnd float64 // s
+}
+
 // run drives the machine in steps of two milliseconds.
 func (m *machine) run(air state, e effects) timing {
+	d := drive{
+		machine: m, effects: e,
+		torqueScale: m.passes * m.peak / m.peakRate * m.airFactor(air) * (1 + e.power),
+		dragFactor:  air.density() * m.dragArea / 2,
+	}
 	var (
-		x, v, t, start float64
-		gear           int
-		shiftEnd       float64
-		trapAt         float64
-		mark           predict.Mark
-		out            timing
+		start, trapAt float64
+		mark          predict.Mark
+		out           timing
 	)
-	scale := m.passes * m.peak / m.peakRate * m.airFactor(air) * (1 + e.power)
-	drag := air.density() * m.dragArea / 2
 	for mark < predict.Marks {
-		if t > 60 {
+		if d.t > 60 {
 			for ; mark < predict.Marks; mark++ {
 				out.et[mark], out.mph[mark] = math.NaN(), math.NaN()
 			}
 			break
 		}
-		ratio := m.ratios[gear] / m.radius
-		rate := v * ratio
-		if rate > m.redline && gear < len(m.ratios)-1 && t >= shiftEnd {
-			gear++
-			shiftEnd = t + m.shiftS + e.shiftS
-			if gear == 2 || gear == 1 && len(m.ratios) == 2 {
-				shiftEnd += e.missS
-			}
-			ratio = m.ratios[gear] / m.radius
-			rate = v * ratio
-		}
-		turning := m.mass + m.wheels/m.radius/m.radius
-		torque := scale
-		if rate < m.slipRate {
-			// The converter or the clutch slips; the engine holds its speed.
-			torque *= m.torque(m.slipRate) * (1 + (m.multiply-1)*(1-rate/m.slipRate))
-		} else {
-			torque *= m.torque(rate)
-			turning += m.engine * ratio * ratio
-		}
-		if t < shiftEnd {
-			torque = 0
-		}
-		lifted := e.liftFt > 0 && x > e.liftFt*units.MetrePerFoot
-		if lifted {
-			torque *= e.left
-		}
-		thrust, most := torque*ratio, m.gripForce(x, e)
-		if v < 15 {
-			thrust *= 1 + e.launch
-			most *= 1 + e.launch
-		}
-		if thrust > most {
-			thrust = 0.97 * most // a spinning tyre holds a little less
-		}
-		thrust = math.Min(thrust, m.wheelieG*gravity*m.mass*(1+e.launch))
-		a := (thrust - drag*v*v - m.rolling*m.mass*gravity) / turning
-		if lifted {
-			a -= e.brake
-		}
-		nx, nv := x+v*stepS+a*stepS*stepS/2, v+a*stepS
-		if nv < 0 {
-			nv = 0
-		}
-		t += stepS
-		if x < rollout && nx >= rollout {
-			start = t - (nx-rollout)/nv
+		x := d.x
+		d.step()
+		passed := func(at float64) bool { return x < at && d.x >= at }
+		when := func(at float64) float64 { return d.t - (d.x-at)/d.v }
+		if passed(rollout) {
+			start = when(rollout)
 		}
 		at := mark.Ft() * units.MetrePerFoot
-		if from := at - trap; x < from && nx >= from {
-			trapAt = t - (nx-from)/nv
+		if passed(at - trap) {
+			trapAt = when(at - trap)
 		}
-		if nx >= at {
-			end := t - (nx-at)/nv
+		if d.x >= at {
+			end := when(at)
 			out.et[mark] = end - start
 			if mark > predict.At60 {
 				out.mph[mark] = trap / (end - trapAt) / units.MetrePerSecPerMPH
 			}
 			mark++
 		}
-		x, v = nx, nv
 	}
 	return out
+}
+
+// step moves the machine on by one step.
+func (d *drive) step() {
+	a := d.acceleration()
+	d.x, d.v = d.x+d.v*stepS+a*stepS*stepS/2, math.Max(d.v+a*stepS, 0)
+	d.t += stepS
+}
+
+// shift changes up at the redline, the second change with what was missed of it.
+func (d *drive) shift() {
+	if d.v*d.ratios[d.gear]/d.radius <= d.redline || d.gear == len(d.ratios)-1 || d.t < d.shiftEnd {
+		return
+	}
+	d.gear++
+	d.shiftEnd = d.t + d.machine.shiftS + d.effects.shiftS
+	if d.gear == 2 || d.gear == 1 && len(d.ratios) == 2 {
+		d.shiftEnd += d.missS
+	}
+}
+
+// acceleration is that of this moment, m/s².
+func (d *drive) acceleration() float64 {
+	d.shift()
+	ratio := d.ratios[d.gear] / d.radius
+	rate := d.v * ratio
+	turning := d.mass + d.wheels/d.radius/d.radius
+	torque := d.torqueScale
+	if rate < d.slipRate {
+		// The converter or the clutch slips; the engine holds its speed.
+		torque *= d.torque(d.slipRate) * (1 + (d.multiply-1)*(1-rate/d.slipRate))
+	} else {
+		torque *= d.torque(rate)
+		turning += d.engine * ratio * ratio
+	}
+	if d.t < d.shiftEnd {
+		torque = 0
+	}
+	lifted := d.liftFt > 0 && d.x > d.liftFt*units.MetrePerFoot
+	if lifted {
+		torque *= d.left
+	}
+	thrust, most := torque*ratio, d.gripForce(d.x, d.effects)
+	if d.v < 15 {
+		thrust *= 1 + d.launch
+		most *= 1 + d.launch
+	}
+	if thrust > most {
+		thrust = 0.97 * most // a spinning tyre holds a little less
+	}
+	thrust = math.Min(thrust, d.wheelieG*gravity*d.mass*(1+d.launch))
+	a := (thrust - d.dragFactor*d.v*d.v - d.rolling*d.mass*gravity) / turning
+	if lifted {
+		a -= d.brake
+	}
+	return a
 }
 
 // gripForce is what the tyres can put down, weight transfer solved for.
