@@ -92,12 +92,13 @@ func (a *app) workBoost(c *cobra.Command) (*boostJSON, predict.Charge, error) {
 	if charge, err = to.In(air); err != nil {
 		return nil, charge, usage(err)
 	}
-	words := fmt.Sprintf("%.1f psi by %s", to.Psi, blowerWords(to.Blower))
+	show := func(psi float64) string { return a.show(units.Boost, units.Some(psi)) }
+	words := fmt.Sprintf("%s by %s", show(to.Psi), blowerWords(to.Blower))
 	if now != nil {
 		if charge.Power, err = predict.Raise(*now, to, air); err != nil {
 			return nil, charge, usage(err)
 		}
-		words = fmt.Sprintf("from %.1f to %.1f psi by %s", now.Psi, to.Psi, blowerWords(to.Blower))
+		words = fmt.Sprintf("from %s to %s by %s", show(now.Psi), show(to.Psi), blowerWords(to.Blower))
 	}
 	return &boostJSON{
 		words, to.Psi, charge.PressureRatio, charge.OutletF, charge.ChargeF, charge.Density, 100 * charge.DriveShare, charge.Power, "", predict.BoostCautions,
