@@ -48,6 +48,9 @@ func (a *app) boostOf(c *cobra.Command, lb *logbook.Logbook, v logbook.Vehicle, 
 		}
 		return nil, nil
 	}
+	if err := a.boostThereIs(c, lb, v); err != nil {
+		return nil, err
+	}
 	out, charge, err := a.workBoost(c)
 	if err != nil {
 		return nil, err
@@ -67,6 +70,28 @@ func (a *app) boostOf(c *cobra.Command, lb *logbook.Logbook, v logbook.Vehicle, 
 	}
 	out.Explains = charge.Explains(1 + change.Gain.Likely)
 	return out, nil
+}
+
+// boostThereIs refuses to work a gain out from no boost where the vehicle has some
+// from a change that is in.
+func (a *app) boostThereIs(c *cobra.Command, lb *logbook.Logbook, v logbook.Vehicle) error {
+	if c.Flags().Changed("boost-now") {
+		return nil
+	}
+	parts, err := lb.Parts(v.ID)
+	if err != nil {
+		return err
+	}
+	built, err := builtIn(lb, v.ID, a.now())
+	if err != nil {
+		return err
+	}
+	for _, p := range parts {
+		if p.Boost != "" && built[p.Name] {
+			return usagef("%s is in and makes boost already: want what there is now, as --boost-now 6psi, or 0 when it came off", p.Name)
+		}
+	}
+	return nil
 }
 
 // workBoost is the boost of the flags in their air, standard air without, and
@@ -137,9 +162,10 @@ func boostFlags(c *cobra.Command) (to predict.Boost, now *predict.Boost, err err
 		if err != nil {
 			return to, nil, err
 		}
-		before := to
-		before.Psi = had.Value()
-		now = &before
+		if before := to; had.Value() != 0 {
+			before.Psi = had.Value()
+			now = &before
+		}
 	}
 	switch {
 	case c.Flags().Changed("pulley") && psi.Known():

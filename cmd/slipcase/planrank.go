@@ -5,6 +5,7 @@ import (
 	"io"
 	"math"
 	"strings"
+	"time"
 
 	"github.com/spf13/cobra"
 
@@ -132,7 +133,7 @@ func (s *subject) candidates(lb *logbook.Logbook) (all []predict.Candidate, note
 	if err != nil {
 		return nil, nil, err
 	}
-	built, err := s.builtIn(lb)
+	built, err := builtIn(lb, s.next.Vehicle.ID, s.next.Slip.Time.Time)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -176,11 +177,11 @@ func (s *subject) candidates(lb *logbook.Logbook) (all []predict.Candidate, note
 }
 
 // builtIn names the changes that the setups up to the one in force have.
-func (s *subject) builtIn(lb *logbook.Logbook) (map[string]bool, error) {
-	setups, err := lb.Setups(s.next.Vehicle.ID)
+func builtIn(lb *logbook.Logbook, vehicle string, at time.Time) (map[string]bool, error) {
+	setups, err := lb.Setups(vehicle)
 	built := map[string]bool{}
 	for _, u := range setups {
-		if !u.From.After(s.next.Slip.Time.Time) {
+		if !u.From.After(at) {
 			for _, name := range u.BuiltIn() {
 				built[name] = true
 			}
