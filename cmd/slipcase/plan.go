@@ -129,11 +129,7 @@ once it is in, a setup names it with --change NAME.`,
 		Use: "drop NAME", Short: "take a change off the plan; its row stays as void", Args: cobra.ExactArgs(1),
 		Example: "  slipcase plan drop blower\n  slipcase plan drop headers --vehicle heron",
 		RunE: a.writes(func(c *cobra.Command, args []string, lb *logbook.Logbook) error {
-			vehicle, err := vehicleFlag(c, lb)
-			if err != nil {
-				return err
-			}
-			p, err := lb.Part(vehicle, args[0])
+			p, err := namedPart(c, lb, args[0])
 			if err != nil {
 				return err
 			}
@@ -193,11 +189,7 @@ func (a *app) addPart(c *cobra.Command, args []string, lb *logbook.Logbook) erro
 }
 
 func (a *app) amendPart(c *cobra.Command, args []string, lb *logbook.Logbook) error {
-	vehicle, err := vehicleFlag(c, lb)
-	if err != nil {
-		return err
-	}
-	p, err := lb.Part(vehicle, args[0])
+	p, err := namedPart(c, lb, args[0])
 	if err != nil {
 		return err
 	}
@@ -228,6 +220,15 @@ func (a *app) amendPart(c *cobra.Command, args []string, lb *logbook.Logbook) er
 	return a.answer(p, a.partTable([]logbook.Part{p}), func(w io.Writer) {
 		fmt.Fprintf(w, "recorded  %s of %s, revision %d: %s\n", p.Name, p.Vehicle, p.Rev, a.partWords(p))
 	})
+}
+
+// namedPart is the change of that name, of the vehicle of the flag where it is given.
+func namedPart(c *cobra.Command, lb *logbook.Logbook, name string) (logbook.Part, error) {
+	vehicle, err := vehicleFlag(c, lb)
+	if err != nil {
+		return logbook.Part{}, err
+	}
+	return lb.Part(vehicle, name)
 }
 
 // span shows a figure of the plan: one, or its low and high.

@@ -28,11 +28,7 @@ brought, and the power that they imply.`,
 }
 
 func (a *app) showPart(c *cobra.Command, args []string, lb *logbook.Logbook) error {
-	vehicle, err := vehicleFlag(c, lb)
-	if err != nil {
-		return err
-	}
-	p, err := lb.Part(vehicle, args[0])
+	p, err := namedPart(c, lb, args[0])
 	if err != nil {
 		return err
 	}
