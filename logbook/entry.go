@@ -88,7 +88,11 @@ func NewID(kind byte) string {
 func CheckName(what, name string) error {
 	for _, r := range name {
 		if !(r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' || r >= '0' && r <= '9' || r == '-') {
-			return fmt.Errorf("%s name %q: use letters, digits and dash; --title is free for the full name", what, clip(name))
+			title := ""
+			if what == vehicles.what || what == tracks.what {
+				title = "; --title is free for the full name"
+			}
+			return fmt.Errorf("%s name %q: use letters, digits and dash%s", what, clip(name), title)
 		}
 	}
 	if _, keyword := lastRef(name); keyword {

@@ -75,7 +75,7 @@ func (p Part) Check() error {
 			return fmt.Errorf("%s: want no less than %g", r.what, r.floor)
 		}
 	}
-	if !p.GainHP.Known() && !p.GainPct.Known() && !p.WeightLb.Known() && !p.GripPct.Known() {
+	if p.GainHP.Or(0) == 0 && p.GainPct.Or(0) == 0 && p.WeightLb.Or(0) == 0 && p.GripPct.Or(0) == 0 {
 		return fmt.Errorf("change %q changes nothing: want a gain, a weight or a grip", p.Name)
 	}
 	return checkRecord(&p)

@@ -22,7 +22,10 @@ func TestReadSheet(t *testing.T) {
 		{"plain", "rpm,hp\n3000,150\n3500,180.5\n", []SheetRow{hp(2, 3000, 150), hp(3, 3500, 180.5)}},
 		{"any order, another column, grouped", "note,Power (hp),Engine RPM\nx,150,\"3,000\"\n\ny,180,3500", []SheetRow{hp(2, 3000, 150), hp(4, 3500, 180)}},
 		{"decimal comma", "rpm;hp\n3000;150,5\n3500;180\n", []SheetRow{hp(2, 3000, 150.5), hp(3, 3500, 180)}},
-		{"tabs", "power\tengine speed\n150\t3000\n180\t3500\n", []SheetRow{hp(2, 3000, 150), hp(3, 3500, 180)}},
+		{"tabs", "power/hp\tengine speed\n150\t3000\n180\t3500\n", []SheetRow{hp(2, 3000, 150), hp(3, 3500, 180)}},
+		{"torque told by the power beside it", "rpm,hp,torque\n3000,150,262.6\n", []SheetRow{
+			{Line: 2, RPM: 3000, PowerHP: units.Some(150), LbFt: units.Some(262.6)},
+		}},
 		{"byte order mark, torque alone", "\xef\xbb\xbfrpm,torque_lb_ft\n3000,262\n3500,270\n", []SheetRow{
 			{Line: 2, RPM: 3000, LbFt: units.Some(262)}, {Line: 3, RPM: 3500, LbFt: units.Some(270)},
 		}},
@@ -61,6 +64,8 @@ func TestReadSheetRefuses(t *testing.T) {
 		{"", "empty"},
 		{"rpm\n3000\n", "neither power nor torque"},
 		{"hp,torque\n1,2\n", "want one headed rpm"},
+		{"rpm,power\n3000,150\n", `column "power" has no unit: want it in the heading`},
+		{"rpm,torque\n3000,262\n", `column "torque" has no unit`},
 		{"rpm,hp,kW\n3000,150,112\n", `"hp" and "kW" are both power`},
 		{"rpm,hp\n3000,150kW\n", `row 2, column "hp": "150kW"`},
 		{"rpm,hp\n3000,NaN\n", `row 2, column "hp": "NaN"`},

@@ -27,12 +27,14 @@ type sheetColumn struct {
 	kind units.Kind
 	unit string
 	into func(*SheetRow, float64)
+	bare bool // no unit in the heading
 }
 
 // ReadSheet reads a dyno sheet saved as CSV, with commas, semicolons or tabs: a
 // heading for each column, among them the engine speed (rpm) and power or torque
 // or both, in any order, each with its unit, as "Power (kW)" or "torque_nm" or
-// only "hp". Without a unit it is hp and lb-ft. Other columns are passed over.
+// only "hp". Torque may go without where power beside it, which it must agree with,
+// tells; power may not. Other columns are passed over.
 func ReadSheet(r io.Reader) ([]SheetRow, error) {
 	data, err := io.ReadAll(io.LimitReader(r, mostSheet+1))
 	if err != nil {
@@ -91,6 +93,7 @@ func ReadSheet(r io.Reader) ([]SheetRow, error) {
 func sheetColumns(header []string) ([]sheetColumn, error) {
 	columns := make([]sheetColumn, len(header))
 	seen := map[string]string{}
+	bare, bareTorque := false, false
 	for i, head := range header {
 		c, ok := sheetColumnOf(head)
 		if !ok {
@@ -101,12 +104,21 @@ func sheetColumns(header []string) ([]sheetColumn, error) {
 		}
 		seen[c.kind.Name] = head
 		columns[i] = c
+		bare = bare || c.bare && c.kind.Name == units.Power.Name
+		bareTorque = bareTorque || c.bare && c.kind.Name == units.Torque.Name
 	}
 	if _, ok := seen[units.RPM.Name]; !ok {
 		return nil, fmt.Errorf("no column for the engine speed among %q: want one headed rpm", clip(strings.Join(header, ", ")))
 	}
 	if len(seen) < 2 {
 		return nil, fmt.Errorf("neither power nor torque among the columns %q: want one headed as hp, kW, PS, lb-ft or Nm", clip(strings.Join(header, ", ")))
+	}
+	_, power := seen[units.Power.Name]
+	switch {
+	case bare:
+		return nil, fmt.Errorf("column %q has no unit: want it in the heading, as hp, power (kW) or power (PS)", clip(seen[units.Power.Name]))
+	case bareTorque && !power:
+		return nil, fmt.Errorf("column %q has no unit: want it in the heading, as torque (lb-ft) or torque (Nm)", clip(seen[units.Torque.Name]))
 	}
 	return columns, nil
 }
@@ -115,9 +127,9 @@ func sheetColumns(header []string) ([]sheetColumn, error) {
 func sheetColumnOf(head string) (sheetColumn, bool) {
 	words := strings.FieldsFunc(strings.ToLower(head), func(r rune) bool { return strings.ContainsRune(" ()[]_,/:", r) })
 	kinds := []sheetColumn{
-		{units.RPM, "rpm", func(r *SheetRow, v float64) { r.RPM = v }},
-		{units.Power, "hp", func(r *SheetRow, v float64) { r.PowerHP = units.Some(v) }},
-		{units.Torque, "lb-ft", func(r *SheetRow, v float64) { r.LbFt = units.Some(v) }},
+		{units.RPM, "rpm", func(r *SheetRow, v float64) { r.RPM = v }, false},
+		{units.Power, "hp", func(r *SheetRow, v float64) { r.PowerHP = units.Some(v) }, false},
+		{units.Torque, "lb-ft", func(r *SheetRow, v float64) { r.LbFt = units.Some(v) }, false},
 	}
 	for _, c := range kinds {
 		// A unit may be parted as its words are: "lb ft".
@@ -132,6 +144,7 @@ func sheetColumnOf(head string) (sheetColumn, bool) {
 	}
 	for i, names := range [][]string{{"speed", "revs"}, {"power"}, {"torque"}} {
 		if slices.ContainsFunc(words, func(w string) bool { return slices.Contains(names, w) }) && (i > 0 || slices.Contains(words, "engine")) {
+			kinds[i].bare = true
 			return kinds[i], true
 		}
 	}

@@ -57,7 +57,8 @@ type Charge struct {
 	OutletF       float64 // behind the compressor
 	ChargeF       float64 // behind the intercooler
 	Density       Range   // over the ambient's
-	DriveShare    float64 // of the unboosted power, taken by a mechanical blower
+	BeforeDrive   float64 // power over the unboosted, before DriveShare is taken
+	DriveShare    float64 // of the unboosted power, taken by a blower's drive or a turbo's back pressure
 	Power         Range   // brake power over the unboosted
 }
 
@@ -127,7 +128,7 @@ func (b Boost) check() error {
 		return fmt.Errorf("a %s blower of fixed drive keeps its pressure ratio: only a turbo's wastegate holds %s", b.Blower, b.Hold)
 	}
 	if !(b.Psi >= 0.5 && b.Psi <= 45) {
-		return fmt.Errorf("boost %g psi: want 0.5 to 45", b.Psi)
+		return fmt.Errorf("boost %.3g psi: want 0.5 to 45", b.Psi)
 	}
 	for _, r := range []struct {
 		what      string
@@ -201,6 +202,7 @@ func (b Boost) In(air weather.Air) (Charge, error) {
 	out.Density = Range{density(ratio, e.Low, c.Low), density(ratio, e.Likely, c.Likely), density(ratio, e.High, c.High)}
 	power := func(e, c float64) float64 { p, _ := b.power(ratio, e, c, kelvin); return p }
 	out.Power.Likely, out.DriveShare = b.power(ratio, e.Likely, c.Likely, kelvin)
+	out.BeforeDrive = out.Power.Likely + out.DriveShare
 	answer := z80 * responseSD
 	side := func(e2, c2 float64) float64 {
 		mid := out.Power.Likely
@@ -267,10 +269,11 @@ func Raise(from, to Boost, air weather.Air) (Range, error) {
 // Explains tells how much of a claimed gain, as power after over power before,
 // the boost can account for.
 func (c Charge) Explains(claimed float64) string {
-	most := fmt.Sprintf("boost explains %.2f times the power (%.2f to %.2f)", c.Power.Likely, c.Power.Low, c.Power.High)
+	percent := func(ratio float64) float64 { return 100 * (ratio - 1) }
+	most := fmt.Sprintf("boost explains %.0f %% more power (%.0f to %.0f)", percent(c.Power.Likely), percent(c.Power.Low), percent(c.Power.High))
 	if claimed <= c.Power.High {
-		return fmt.Sprintf("%s: the %.2f claimed can be all boost", most, claimed)
+		return fmt.Sprintf("%s: the %.0f %% claimed can be all boost", most, percent(claimed))
 	}
-	share := math.Log(c.Power.Likely) / math.Log(claimed)
-	return fmt.Sprintf("%s, about %.0f %% of the %.2f claimed: the rest came from elsewhere (carburettor, heads, cam, exhaust) or from the dyno", most, 100*share, claimed)
+	share := math.Max((c.Power.Likely-1)/(claimed-1), 0)
+	return fmt.Sprintf("%s, about %.0f %% of the %.0f %% claimed: the rest came from elsewhere (carburettor, heads, cam, exhaust) or from the dyno", most, 100*share, percent(claimed))
 }

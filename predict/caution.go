@@ -29,6 +29,8 @@ var ladders = [][]threshold{
 }
 
 const (
+	slicksLadder = 1 // the one of the driveshaft loop
+
 	riderGear = "a motorcycle's rider wears helmet, leathers, boots and gloves, whatever the time"
 	// CautionsDefer ends every list of cautions.
 	CautionsDefer = "thresholds from memory, November 2026: the rulebook in force and the technical inspector decide; testing is for a closed track"

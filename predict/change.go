@@ -3,6 +3,8 @@ package predict
 import (
 	"fmt"
 	"math"
+
+	"slipcase/weather/units"
 )
 
 // Change is what a part, or several, does to a vehicle. The zero Change does
@@ -52,8 +54,9 @@ const (
 	lightestLb = 200
 )
 
-// check refuses what cannot be done to a vehicle of this weight.
-func (c Change) check(weightLb float64) error {
+// Check refuses what cannot be done to a vehicle of this weight, lb with driver;
+// of one whose weight is not known, what could be done to none.
+func (c Change) Check(weightLb units.Number) error {
 	for _, r := range []struct {
 		what string
 		v    Range
@@ -62,17 +65,30 @@ func (c Change) check(weightLb float64) error {
 			return fmt.Errorf("%s %g, %g, %g: want low, likely and high, rising", r.what, r.v.Low, r.v.Likely, r.v.High)
 		}
 	}
+	weight := weightLb.Or(math.Inf(1))
 	switch {
 	case c.Gain.Low <= -1:
 		return fmt.Errorf("a loss of %.0f %% leaves no power: want less than all of it", -100*c.Gain.Low)
 	case 1+c.Gain.Likely > mostPower:
 		return fmt.Errorf("a gain of %.0f %% makes %.1f times today's power: want up to %d times", 100*c.Gain.Likely, 1+c.Gain.Likely, mostPower)
-	case weightLb+c.WeightLb.Low < lightestLb:
-		return fmt.Errorf("%.0f lb off %.0f leaves %.0f lb with driver: want %d or more", -c.WeightLb.Low, weightLb, weightLb+c.WeightLb.Low, lightestLb)
-	case c.WeightLb.High > weightLb:
+	case weight+c.WeightLb.Low < lightestLb:
+		return fmt.Errorf("%.0f lb off %.0f leaves %.0f lb with driver: want %d or more", -c.WeightLb.Low, weight, weight+c.WeightLb.Low, lightestLb)
+	case c.WeightLb.High > weight:
 		return fmt.Errorf("%.0f lb more doubles the weight: want less", c.WeightLb.High)
 	case c.Grip.Low <= -0.9 || c.Grip.High > 2:
 		return fmt.Errorf("grip %+.0f to %+.0f %%: want more than -90, up to 200", 100*c.Grip.Low, 100*c.Grip.High)
 	}
 	return nil
+}
+
+// Applied is the power in hp and the weight in lb after the change's likely
+// figures; what is not known stays so.
+func (c Change) Applied(hp, lb units.Number) (units.Number, units.Number) {
+	if hp.Known() {
+		hp = units.Some(hp.Value() * (1 + c.Gain.Likely))
+	}
+	if lb.Known() {
+		lb = units.Some(lb.Value() + c.WeightLb.Likely)
+	}
+	return hp, lb
 }

@@ -39,7 +39,7 @@ const (
 // must agree by hp = lb-ft x rpm / 5252 within 1 % and 1 hp.
 func NewCurve(rows []DynoRow) (Curve, error) {
 	if len(rows) < 2 {
-		return nil, fmt.Errorf("a sheet with %d rows is no curve: want two or more, or the peak alone", len(rows))
+		return nil, fmt.Errorf("one row or none is no curve: want two or more, or the peak alone")
 	}
 	c := make(Curve, len(rows))
 	for i, r := range rows {
@@ -116,11 +116,12 @@ func (c Curve) At(rpm float64) units.Number {
 }
 
 // UsualShiftRange is where a run spends its time when the racer does not say: it
-// shifts 5 % above the peak and falls to three quarters of that, as far as the
-// sheet goes. Common practice, no source.
+// shifts 5 % above the peak and falls to three quarters of that, to 50 rpm, as far
+// as the sheet goes. Common practice, no source.
 func (c Curve) UsualShiftRange() (low, high float64) {
-	high = math.Min(1.05*c.Peak().RPM, c[len(c)-1].RPM)
-	return math.Max(0.75*high, c[0].RPM), high
+	fifty := func(rpm float64) float64 { return 50 * math.Round(rpm/50) }
+	high = math.Min(fifty(1.05*c.Peak().RPM), c[len(c)-1].RPM)
+	return math.Max(fifty(0.75*high), c[0].RPM), high
 }
 
 // Mean is the steady power that takes the car through the engine speeds from low
@@ -157,6 +158,14 @@ func (c Curve) GainOver(before Curve, low, high float64) (float64, error) {
 		return 0, fmt.Errorf("the sheet after: %w", err)
 	}
 	return is/was - 1, nil
+}
+
+// CheckEngineSpeed refuses what no engine of a car or a motorcycle turns, rpm.
+func CheckEngineSpeed(rpm float64) error {
+	if !(rpm >= slowestRPM && rpm <= fastestRPM) {
+		return fmt.Errorf("engine speed %g rpm: want %d to %d", rpm, slowestRPM, fastestRPM)
+	}
+	return nil
 }
 
 // SharedShiftRange is the usual shift range of the curve as far as the other goes.

@@ -31,7 +31,7 @@ func TestNewCurveRefuses(t *testing.T) {
 		rows []DynoRow
 		want string
 	}{
-		{rowsOf([3]float64{3000, 200, 0}), "1 rows is no curve"},
+		{rowsOf([3]float64{3000, 200, 0}), "one row or none is no curve"},
 		{rowsOf([3]float64{3000, 200, 0}, [3]float64{3000, 210, 0}), "row 3: 3000 rpm is there twice"},
 		{rowsOf([3]float64{3000, 200, 0}, [3]float64{2500, 210, 0}), "row 3: 2500 rpm comes after 3000"},
 		{rowsOf([3]float64{3000, 200, 0}, [3]float64{4000, 0, 0}), "row 3: neither power nor torque"},

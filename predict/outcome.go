@@ -10,9 +10,9 @@ import (
 // the same air for both.
 type Outcome struct {
 	Mark     Mark
-	Promised Range // ET after less before, s, from the runs before the change alone
-	Claimed  Range // the gain as a share of power that the promise rests on
-	Came     []Came
+	Promised Range  // ET after less before, s, from the runs before the change alone
+	Claimed  Range  // the gain as a share of power that the promise rests on
+	Came     []Came // empty before there is a full-power run with it to the finish
 }
 
 // Came is what the first runs with the change brought.
@@ -24,8 +24,6 @@ type Came struct {
 
 // outcomeRuns are the numbers of runs after which it is looked at.
 var outcomeRuns = []int{1, 3, 10}
-
-var errNoOutcome = errors.New("no full-power run with the change reached the finish yet")
 
 // medianCost is the variance of a median over that of a mean: π/2 for many runs of
 // a normal law.
@@ -89,9 +87,20 @@ func JudgeChange(before, after []Pass, c Change) (Outcome, error) {
 		}
 	}
 	if p == nil {
-		return out, errNoOutcome
+		return promiseOf(before, c)
 	}
 	return out, nil
+}
+
+// promiseOf is a change that has not been raced yet, in the air of the last run
+// before it.
+func promiseOf(before []Pass, c Change) (Outcome, error) {
+	p, err := NewProspect(before, before[len(before)-1])
+	if err != nil {
+		return Outcome{}, err
+	}
+	u, err := p.Try(c)
+	return Outcome{Mark: p.Finish, Promised: u.ETGain[p.Finish], Claimed: c.Gain}, err
 }
 
 // came turns a mean difference in logs into s, and into the power behind it.

@@ -51,11 +51,13 @@ func TestJudgeFindsWhatCame(t *testing.T) {
 	}
 }
 
+// A run that spun is no outcome: what is left is the promise.
 func TestJudgeWithoutARun(t *testing.T) {
 	s := season.New(200_001)
 	spun := s.Runs[5].Pass
 	spun.Effort = predict.Spun
-	if _, err := predict.JudgeChange([]predict.Pass{s.Runs[0].Pass}, []predict.Pass{spun}, predict.Change{Gain: predict.ClaimedGain(0.1)}); err == nil {
-		t.Error("a change is judged by a run that spun")
+	o, err := predict.JudgeChange([]predict.Pass{s.Runs[0].Pass}, []predict.Pass{spun}, predict.Change{Gain: predict.ClaimedGain(0.1)})
+	if err != nil || len(o.Came) != 0 || !(o.Promised.Likely < 0) {
+		t.Errorf("judged by a run that spun: %+v, %v", o, err)
 	}
 }

@@ -1,33 +1,42 @@
 package predict
 
 import (
-	"fmt"
 	"slices"
+	"strings"
 )
 
-// DrivelineCaution goes with every added power.
-const DrivelineCaution = "clutch, gearbox, driveshaft and axles bear what their makers say, not what the engine makes: a licensed shop if in doubt; testing is for a closed track"
-
-// TyreCaution says that the fast end of a forecast is at or beyond the speed that
-// a tyre is rated for, mph; "" when it is not.
-func TyreCaution(ratingMPH float64, quick Splits) string {
-	fastest := 0.
-	for _, v := range quick.MPHs {
-		fastest = max(fastest, v.Value())
+// Fastest is the highest speed of the splits, mph; 0 without one.
+func (s Splits) Fastest() (mph float64) {
+	for _, v := range s.MPHs {
+		mph = max(mph, v.Or(0))
 	}
-	if fastest < ratingMPH {
-		return ""
-	}
-	return fmt.Sprintf("%.0f mph may be run, the tyres are rated for %.0f: no run on them; the tyre's maker and the rulebook in force say which may be used", fastest, ratingMPH)
+	return mph
 }
 
-// CautionsCrossed are the cautions of Cautions that a change brings: those for the
-// quick splits after it that were not there before it.
-func CautionsCrossed(m Machine, before, after Splits) []string {
+// ChangeCautions are what a change calls for: the cautions of Cautions for the
+// quick splits after it that were not there for those before it, slicks that its
+// grip may come from, and the driveline.
+func ChangeCautions(m Machine, c Change, before, after Splits) []string {
 	had := Cautions(m, before)
-	fresh := slices.DeleteFunc(Cautions(m, after), func(c string) bool { return c != CautionsDefer && slices.Contains(had, c) })
-	if len(fresh) == 1 {
-		return nil // nothing but whom to defer to
+	fresh := slices.DeleteFunc(Cautions(m, after), func(c string) bool { return c == CautionsDefer || slices.Contains(had, c) })
+	if loop := ladders[slicksLadder][0]; c.Grip.Likely > 0 && loop.applies(m) && loop.crossed(after) {
+		said := func(c string) bool { return strings.Contains(c, "driveshaft loop") }
+		if !slices.ContainsFunc(fresh, said) {
+			fresh = append(fresh, "if slicks bring the grip: "+loop.String())
+		}
+	}
+	if len(fresh) > 0 {
+		fresh = append(fresh, CautionsDefer)
+	}
+	if c.Gain.Likely > 0 || c.Grip.Likely > 0 {
+		parts := "clutch, gearbox, driveshaft and axles"
+		switch {
+		case m.Kind == Motorcycle:
+			parts = "clutch, gearbox and chain"
+		case m.Drive == FrontDrive:
+			parts = "clutch, gearbox and axles"
+		}
+		fresh = append(fresh, parts+" bear what their makers say, not what engine and tyres put through them: a licensed shop if in doubt; testing is for a closed track")
 	}
 	return fresh
 }

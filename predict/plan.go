@@ -111,6 +111,7 @@ type Step struct {
 	Name   string
 	Cost   float64 // likely
 	Spent  float64 // with those before it
+	Most   float64 // spent where each costs its high
 	ETGain Range   // of all up to here together
 }
 
@@ -130,7 +131,7 @@ func (p *Prospect) Together(ranked []Worth, budget float64) ([]Step, error) {
 	}
 	var steps []Step
 	var in Change
-	spent, now := 0., 0.
+	spent, most, now := 0., 0., 0.
 	for len(left) > 0 {
 		best, bestRate, bestUp := -1, math.Inf(-1), Upgrade{}
 		for i, w := range left {
@@ -144,8 +145,8 @@ func (p *Prospect) Together(ranked []Worth, budget float64) ([]Step, error) {
 			}
 		}
 		w := left[best]
-		in, spent, now = in.With(w.Change), spent+w.Cost.Likely, bestUp.ETGain[p.Finish].Likely
-		steps = append(steps, Step{w.Name, w.Cost.Likely, spent, bestUp.ETGain[p.Finish]})
+		in, spent, most, now = in.With(w.Change), spent+w.Cost.Likely, most+w.Cost.High, bestUp.ETGain[p.Finish].Likely
+		steps = append(steps, Step{w.Name, w.Cost.Likely, spent, most, bestUp.ETGain[p.Finish]})
 		left = slices.Delete(left, best, best+1)
 	}
 	return steps, nil

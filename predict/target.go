@@ -25,6 +25,9 @@ type Target struct {
 	// for sure. Today60S is what it is now.
 	First60S *Range
 	Today60S float64
+	// Way is one change that gets there: power alone where it does, else weight
+	// alone, else twice the power with the grip that it takes; nothing where none does.
+	Way Change
 	// NextTen is the chance of the target in one of the next ten runs as it is; its
 	// ends are that where the vehicle, the day and the air turn out slow or quick.
 	NextTen  Range
@@ -37,8 +40,16 @@ type MixedWay struct {
 	Gain  Range
 }
 
-// A target is out of this grip's reach where twice the power does not get there.
-const reachableGain = 1.0
+// A target is out of this grip's reach where twice the power does not get there,
+// and out of this vehicle's where with that two and a half times the grip do not.
+const (
+	reachableGain = 1.0
+	mostGrip      = 1.5
+)
+
+func withAllPower(grip float64) Change {
+	return Change{Gain: Exactly(reachableGain), Grip: Exactly(grip)}
+}
 
 // Reach works out what a time at a mark needs, as the time that half of the runs
 // would beat, in the air of the next run. Each figure is low, likely and high as
@@ -76,14 +87,27 @@ func (p *Prospect) Reach(m Mark, et float64) (Target, error) {
 			}
 		}
 	}
+	switch {
+	case out.Gain != nil:
+		out.Way.Gain = Exactly(out.Gain.Likely)
+	case out.OffLb != nil:
+		out.Way.WeightLb = Exactly(-out.OffLb.Likely)
+	}
 	if out.Gain == nil {
-		if out.First60S, err = r.first60(); err != nil {
+		grip, err := r.solve(mostGrip, withAllPower)
+		if err != nil {
+			return out, err
+		}
+		if grip != nil && out.OffLb == nil {
+			out.Way = withAllPower(grip.Likely)
+		}
+		if out.First60S, err = r.first60(grip); err != nil {
 			return out, err
 		}
 	}
 	out.NextTen = p.chance(m, et, 10)
-	if out.Gain != nil {
-		out.Warnings = p.warnings(Change{Gain: *out.Gain})
+	if out.Way != (Change{}) {
+		out.Warnings = p.warnings(out.Way)
 	}
 	return out, nil
 }
@@ -103,14 +127,19 @@ func (r reach) miss(c Change, z float64) (float64, error) {
 		return mid[r.c] - r.want, err
 	}
 	low, high, err := r.p.spread(c, mid)
-	sd := math.Hypot((low[r.c]+high[r.c])/2, r.p.levelSD(r.c))
+	sd := math.Hypot((low[r.c]+high[r.c])/2, r.p.sharedSD(r.c))
 	return mid[r.c] + z*sd - r.want, err
 }
 
-// levelSD is how well what the vehicle usually runs is known: the next run's
-// doubt, of which n runs leave about 1/(n+1) to the level.
-func (p *Prospect) levelSD(c int) float64 {
-	return math.Sqrt(p.Before.law.cov[c][c] / float64(p.Before.RunsUsed+1))
+// ownSD and sharedSD part the next run's doubt, in logs: what differs from run to
+// run, and what the next ones share: how well the vehicle is known, the day, the air.
+func (p *Prospect) ownSD(c int) float64 {
+	t := p.Before.fit
+	return math.Sqrt(math.Min(t.noise[t.nextEra][c][c], p.Before.law.cov[c][c]))
+}
+
+func (p *Prospect) sharedSD(c int) float64 {
+	return math.Sqrt(math.Max(p.Before.law.cov[c][c]-math.Pow(p.ownSD(c), 2), 0))
 }
 
 // find is the least of a quantity from 0 to most that reaches, absent when none
@@ -151,13 +180,11 @@ func (r reach) solve(most float64, of func(float64) Change) (*Range, error) {
 	return &Range{ends[0].Value(), ends[1].Value(), ends[2].Or(math.Inf(1))}, nil
 }
 
-// first60 is the 60 ft time at which the most power that is believed just gets
-// there, nil when no grip that is believed makes it do so.
-func (r reach) first60() (*Range, error) {
-	const mostGrip = 1.5
-	grip, err := r.solve(mostGrip, func(x float64) Change { return Change{Gain: Exactly(reachableGain), Grip: Exactly(x)} })
-	if err != nil || grip == nil {
-		return nil, err
+// first60 is the 60 ft time of the grip with which the most power that is believed
+// just gets there, nil without one.
+func (r reach) first60(grip *Range) (*Range, error) {
+	if grip == nil {
+		return nil, nil
 	}
 	var s [3]float64
 	for i, g := range []float64{grip.High, grip.Likely, grip.Low} {
@@ -178,10 +205,8 @@ func (r reach) first60() (*Range, error) {
 // shared. The ends take what is shared at the slow and the quick end of its 80 %.
 func (p *Prospect) chance(m Mark, et float64, n float64) Range {
 	c := timeAt[m]
-	l, t := p.Before.law, p.Before.fit
-	own := math.Sqrt(math.Min(t.noise[t.nextEra][c][c], l.cov[c][c]))
-	shared := math.Sqrt(math.Max(l.cov[c][c]-own*own, 0))
-	z := math.Log(et) - l.mean[c]
+	own, shared := p.ownSD(c), p.sharedSD(c)
+	z := math.Log(et) - p.Before.law.mean[c]
 	none := func(x float64) float64 {
 		slower := 1 - distuv.UnitNormal.CDF((z-shared*x)/own)
 		return math.Pow(slower, n)

@@ -41,7 +41,7 @@ const (
 // Try works out a change. The interval joins, as independent, the ranges of gain,
 // weight and grip, the doubt about the launch grip, and the run model's own.
 func (p *Prospect) Try(c Change) (Upgrade, error) {
-	if err := c.check(p.car.model.WeightLb); err != nil {
+	if err := c.Check(units.Some(p.car.model.WeightLb)); err != nil {
 		return Upgrade{}, err
 	}
 	mid, err := p.shift(c.Gain.Likely, c.WeightLb.Likely, c.Grip.Likely)

@@ -42,6 +42,16 @@ func (p *Prospect) exponents() (et, mph float64) {
 	return et, mph
 }
 
+// ofWeight is d ln ET/d ln W at the finish.
+func (p *Prospect) ofWeight() float64 {
+	const step = 0.01
+	y, err := p.shift(0, step*p.car.model.WeightLb, 0)
+	if err != nil {
+		return 0
+	}
+	return y[timeAt[p.Finish]] / math.Log1p(step)
+}
+
 // gripFt is how far power exceeds what the launch puts down: to v = P/(m a), at
 // the distance v²/(2a), drag left out.
 func (p *Prospect) gripFt() float64 {
@@ -57,20 +67,30 @@ func (p *Prospect) why(c Change) string {
 	switch share := -3 * et; {
 	case c.Gain == (Range{}) && c.WeightLb == (Range{}):
 		return "the cube root knows no grip"
+	case c.Gain == (Range{}):
+		return fmt.Sprintf("1 %% of weight is %.2f %% of ET here where the cube root says 0.33: of a change in weight engine, gears and wheels, which turn on as heavy as before, feel nothing", p.ofWeight())
 	case share > 0.9:
 		return "nearly the whole run is held back by power, so the two agree"
 	case mph == 0:
 		return fmt.Sprintf("1 %% of power is %.2f %% of ET here where the cube root says 0.33: the launch holds it to %.2f g for about the first %.0f ft, whatever the power",
 			-et, p.car.model.GripG, p.gripFt())
 	default:
-		return fmt.Sprintf("1 %% of power is %.2f %% of ET here where the cube root says 0.33: the launch holds it to %.2f g for about the first %.0f ft, whatever the power; of the speed %.2f %% comes, of the cube root's 0.33",
-			-et, p.car.model.GripG, p.gripFt(), mph)
+		return fmt.Sprintf("1 %% of power is %.2f %% of ET here where the cube root says 0.33: the launch holds it to %.2f g for about the first %.0f ft, whatever the power; of the speed it is %.2f %%, %s",
+			-et, p.car.model.GripG, p.gripFt(), mph, gainsIn(3*mph))
 	}
 }
 
+// gainsIn says how much of the cube root's speed comes.
+func gainsIn(share float64) string {
+	if share > 0.95 {
+		return "all that the cube root gives"
+	}
+	return "where the cube root says 0.33"
+}
+
 // mostTried is the largest gain of the invented upgrades that the doubt was set
-// on.
-const mostTried = 0.4
+// on, mostWeightTried the largest share of the weight.
+const mostTried, mostWeightTried = 0.4, 0.1
 
 func (p *Prospect) warnings(c Change) []string {
 	var w []string
@@ -79,6 +99,9 @@ func (p *Prospect) warnings(c Change) []string {
 	}
 	if c.Gain.Likely > mostTried || c.Gain.Likely < -mostTried {
 		w = append(w, fmt.Sprintf("%+.0f %% of power is more than this was tried on (40 %%): gearing, tyres and driveline of today will not be right for it", 100*c.Gain.Likely))
+	}
+	if share := c.WeightLb.Likely / p.car.model.WeightLb; math.Abs(share) > mostWeightTried {
+		w = append(w, fmt.Sprintf("%+.0f %% of weight is more than this was tried on (10 %%): where it comes off moves the launch too", 100*share))
 	}
 	if c.Gain.Likely > 0 && c.Grip == (Range{}) {
 		w = append(w, "the launch is taken as it is: more power that spins the tyres costs time, --grip says what the tyres will do")

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"math"
 
 	"github.com/spf13/cobra"
 
@@ -61,7 +62,10 @@ func (a *app) showBoost(c *cobra.Command, args []string) error {
 	return a.answer(out, boostTable(*out), func(w io.Writer) {
 		a.boostText(w, *out)
 		gain := func(ratio float64) float64 { return 100 * (ratio - 1) }
-		fmt.Fprintf(w, "  next, what that buys   slipcase forecast --vehicle heron --gain %.0f/%.0f/%.0f%%\n",
+		if math.Abs(gain(out.Power.Likely)) < 0.5 {
+			return
+		}
+		fmt.Fprintf(w, "  next, what that buys   slipcase forecast --vehicle NAME --gain %.0f/%.0f/%.0f%%\n",
 			gain(out.Power.Low), gain(out.Power.Likely), gain(out.Power.High))
 	})
 }

@@ -69,7 +69,7 @@ func hint(err error) string {
 	case errors.Is(err, errFound), errors.Is(err, logbook.ErrNoVersion):
 		return "slipcase check --repair brings back what the journal has and sets torn ends aside"
 	case errors.Is(err, logbook.ErrUnknown):
-		return "slipcase vehicle list, track list, slip list, air list show what is there"
+		return "slipcase vehicle list, track list, slip list, air list, power list, plan list show what is there"
 	}
 	return ""
 }

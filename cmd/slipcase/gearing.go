@@ -64,6 +64,8 @@ type gearingJSON struct {
 	SlipPct   float64 `json:"slip_pct"`
 	Found     string  `json:"found"`
 	SpeedFrom string  `json:"speed_from,omitempty"`
+	Note      string  `json:"note,omitempty"`
+	Caution   string  `json:"caution"`
 }
 
 func (a *app) gearing(c *cobra.Command, mph units.Number, speedFrom string) error {
@@ -109,6 +111,7 @@ func (a *app) gearing(c *cobra.Command, mph units.Number, speedFrom string) erro
 	default:
 		out.Rear, out.Found = g.RatioFor(out.RPM, out.MPH)/top, "rear gear"
 	}
+	out.Note, out.Caution = gearingNote(out), "no faster than the engine's limit and the tyre's rating: their makers say them"
 	return a.answer(out, a.gearingTable(out), func(w io.Writer) { a.gearingText(w, out) })
 }
 
@@ -169,13 +172,20 @@ func (a *app) gearingText(w io.Writer, g gearingJSON) {
 	if g.SpeedFrom != "" {
 		a.say(w, "speed", g.SpeedFrom)
 	}
+	if g.Note != "" {
+		a.say(w, "note", g.Note)
+	}
+	a.say(w, "caution", g.Caution)
+}
+
+func gearingNote(g gearingJSON) string {
 	switch {
 	case g.Found == "slip" && g.SlipPct < 0:
-		a.say(w, "note", "the car went farther than its tyre turned: the tyre has grown at speed, or a figure is wrong")
+		return "the car went farther than its tyre turned: the tyre has grown at speed, or a figure is wrong"
 	case g.Found == "slip":
-		a.say(w, "note", "converter, clutch and tyre together; a tyre that grows at speed hides some of it")
+		return "converter, clutch and tyre together; a tyre that grows at speed hides some of it"
 	case g.SlipPct == 0:
-		a.say(w, "note", "no slip taken: a converter loses 2 to 10 % at the stripe (common practice, no source), --slip says it")
+		return "no slip taken: a converter loses 2 to 10 % at the stripe (common practice, no source), --slip says it"
 	}
-	a.say(w, "caution", "no faster than the engine's limit and the tyre's rating: their makers say them")
+	return ""
 }

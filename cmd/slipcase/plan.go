@@ -278,6 +278,9 @@ func (a *app) partWords(p logbook.Part) string {
 }
 
 func (a *app) partTable(parts []logbook.Part) table.Table {
+	if a.format == table.CSV {
+		return partFigures(parts)
+	}
 	t := table.Table{Columns: []table.Column{
 		{Head: "id", Key: "id", Drop: 4},
 		{Head: "change", Key: "name"},
@@ -294,6 +297,28 @@ func (a *app) partTable(parts []logbook.Part) table.Table {
 		t.Add(p.ID, p.Name, p.Vehicle, a.gainText(p), a.span(units.Weight, p.WeightLowLb, p.WeightLb, p.WeightHighLb),
 			a.span(units.Percent, p.GripLowPct, p.GripPct, p.GripHighPct), a.span(units.Money, p.CostLow, p.Cost, p.CostHigh),
 			a.span(units.Hours, p.HoursLow, p.Hours, p.HoursHigh), p.Boost, p.Notes)
+	}
+	return t
+}
+
+// partFigures is the plan for another program: every figure bare, in its own column.
+func partFigures(parts []logbook.Part) table.Table {
+	t := table.Table{Columns: []table.Column{{Key: "id"}, {Key: "name"}, {Key: "vehicle"}}}
+	for _, of := range [][2]string{{"gain", "_hp"}, {"gain", "_pct"}, {"weight", "_lb"}, {"grip", "_pct"}, {"cost", ""}, {"hours", ""}} {
+		for _, end := range []string{"_low", "", "_high"} {
+			t.Columns = append(t.Columns, table.Column{Key: of[0] + end + of[1], Right: true})
+		}
+	}
+	t.Columns = append(t.Columns, table.Column{Key: "boost"}, table.Column{Key: "notes"})
+	for _, p := range parts {
+		row := []string{p.ID, p.Name, p.Vehicle}
+		for _, n := range []units.Number{
+			p.GainLowHP, p.GainHP, p.GainHighHP, p.GainLowPct, p.GainPct, p.GainHighPct, p.WeightLowLb, p.WeightLb, p.WeightHighLb,
+			p.GripLowPct, p.GripPct, p.GripHighPct, p.CostLow, p.Cost, p.CostHigh, p.HoursLow, p.Hours, p.HoursHigh,
+		} {
+			row = append(row, n.String())
+		}
+		t.Add(append(row, p.Boost, p.Notes)...)
 	}
 	return t
 }

@@ -29,11 +29,15 @@ func registerBoost(c *cobra.Command) {
 type boostJSON struct {
 	Words         string        `json:"words"`
 	Psi           float64       `json:"boost_psi"`
+	PsiThere      float64       `json:"boost_there_psi"` // in the air given
 	PressureRatio float64       `json:"pressure_ratio"`
 	OutletF       float64       `json:"outlet_f"`
 	ChargeF       float64       `json:"charge_f"`
 	Density       predict.Range `json:"density_ratio"`
+	BeforeDrive   float64       `json:"power_ratio_before_drive"`
 	DrivePct      float64       `json:"drive_pct"`
+	Turbo         bool          `json:"-"`
+	FromPulley    bool          `json:"-"`
 	Power         predict.Range `json:"power_ratio"` // of what the change adds
 	Explains      string        `json:"explains,omitempty"`
 	Cautions      []string      `json:"cautions"`
@@ -126,7 +130,9 @@ func (a *app) workBoost(c *cobra.Command) (*boostJSON, predict.Charge, error) {
 		words = fmt.Sprintf("from %s to %s by %s", show(now.Psi), show(to.Psi), blowerWords(to.Blower))
 	}
 	return &boostJSON{
-		words, to.Psi, charge.PressureRatio, charge.OutletF, charge.ChargeF, charge.Density, 100 * charge.DriveShare, charge.Power, "", predict.BoostCautions,
+		Words: words, Psi: to.Psi, PsiThere: charge.GaugePsi, PressureRatio: charge.PressureRatio, OutletF: charge.OutletF, ChargeF: charge.ChargeF,
+		Density: charge.Density, BeforeDrive: charge.BeforeDrive, DrivePct: 100 * charge.DriveShare, Power: charge.Power,
+		Turbo: to.Blower == predict.Turbo, FromPulley: c.Flags().Changed("pulley"), Cautions: predict.BoostCautions,
 	}, charge, nil
 }
 
@@ -143,6 +149,9 @@ func boostFlags(c *cobra.Command) (to predict.Boost, now *predict.Boost, err err
 	efficiency, err := threeFlag(c, "efficiency", units.Percent)
 	if err != nil {
 		return to, nil, err
+	}
+	if efficiency.given && efficiency.low == 0 {
+		return to, nil, usagef("--efficiency 0: want 30 to 90 percent; left out, it goes by the kind of blower")
 	}
 	cooler, err := threeFlag(c, "intercooler", units.Percent)
 	if err != nil {
@@ -191,7 +200,18 @@ func (a *app) boostText(w io.Writer, b boostJSON) {
 	temp := func(f float64) string { return a.show(units.Temperature, units.Some(f)) }
 	a.say(w, "  air", fmt.Sprintf("pressure ratio %.2f, %s behind it, %s into the engine, %.2f times as dense (%.2f to %.2f)",
 		b.PressureRatio, temp(b.OutletF), temp(b.ChargeF), b.Density.Likely, b.Density.Low, b.Density.High))
-	a.say(w, "  its own drive", fmt.Sprintf("%.0f %% of the power without it", b.DrivePct))
+	takes := "its own drive"
+	if b.Turbo {
+		takes = "back pressure"
+	}
+	a.say(w, "  "+takes, fmt.Sprintf("takes %.0f %% of the power without boost; before it x %.2f, more than the air, since friction does not grow with it",
+		b.DrivePct, b.BeforeDrive))
+	if math.Abs(b.PsiThere-b.Psi) > 0.15 {
+		a.say(w, "  in this air", fmt.Sprintf("the gauge reads %s", a.show(units.Boost, units.Some(b.PsiThere))))
+	}
+	if b.FromPulley {
+		a.say(w, "  the pulley", "what leaks back in the blower is left out: the boost is on the high side")
+	}
 	if b.Explains != "" {
 		a.say(w, "  the claim", b.Explains)
 	}

@@ -15,6 +15,7 @@ type stated struct {
 	at     string
 	loss   float64
 	stated bool // false: no setup states it
+	lb     units.Number
 }
 
 // powerOf is the power of the setup in force.
@@ -25,7 +26,7 @@ func powerOf(lb *logbook.Logbook, v logbook.Vehicle, now time.Time) stated {
 		return stated{}
 	}
 	s, ok := j.SetupAt(v.ID, "", now)
-	if !ok || !s.PowerHP.Known() {
+	if !ok {
 		return stated{}
 	}
 	return statedOf(s, loss)
@@ -36,7 +37,7 @@ func statedOf(s logbook.Setup, loss float64) stated {
 	if at == "" {
 		at = "wheels"
 	}
-	return stated{s.PowerHP.Value(), at, loss, s.PowerHP.Known()}
+	return stated{s.PowerHP.Value(), at, loss, s.PowerHP.Known(), s.WeightLb}
 }
 
 // stated is the power that gains are shares of: the setup's, or without one
@@ -47,7 +48,10 @@ func (s *subject) stated() (p stated, note string) {
 		return statedOf(s.next.Setup, loss), ""
 	}
 	hp := s.prospect.PowerHP()
-	return stated{hp, "wheels", loss, true}, fmt.Sprintf("no power is stated for this setup: gains are taken against the %.0f hp at the wheels that its runs imply", hp)
+	if s.prospect.Before.RunsUsed == 0 {
+		return stated{hp, "wheels", loss, true, s.next.Setup.WeightLb}, fmt.Sprintf("no power is stated for this setup and it has no run: gains are taken against the %.0f hp at the wheels that is ordinary for its kind", hp)
+	}
+	return stated{hp, "wheels", loss, true, s.next.Setup.WeightLb}, fmt.Sprintf("no power is stated for this setup: gains are taken against the %.0f hp at the wheels that its runs imply", hp)
 }
 
 // shareOf turns a power figure at a place into a share of today's.
@@ -88,17 +92,14 @@ func changeOfPart(p logbook.Part, today stated) (c predict.Change, note string, 
 		share, note = today.shareOf(p.PowerAt)
 		c.Gain = rangeOf(p.GainLowHP, p.GainHP, p.GainHighHP, share)
 	}
-	if c.Gain.Low <= -1 {
-		return c, note, fmt.Errorf("%s: a loss of %.0f %% leaves no power: want less than all of it", p.Name, -100*c.Gain.Low)
-	}
-	if c.Gain.Likely > 4 {
-		return c, note, fmt.Errorf("%s: a gain of %.0f %% makes more than five times today's power: want less", p.Name, 100*c.Gain.Likely)
-	}
 	if c.Gain.Low == c.Gain.High {
 		c.Gain = predict.ClaimedGain(c.Gain.Likely)
 	}
 	c.WeightLb = rangeOf(p.WeightLowLb, p.WeightLb, p.WeightHighLb, same)
 	c.Grip = rangeOf(p.GripLowPct, p.GripPct, p.GripHighPct, percent)
+	if err := c.Check(today.lb); err != nil {
+		return c, note, fmt.Errorf("%s: %w", p.Name, err)
+	}
 	return c, note, nil
 }
 

@@ -50,6 +50,7 @@ type stepJSON struct {
 	Name  string  `json:"name"`
 	Cost  float64 `json:"cost"`
 	Spent float64 `json:"spent"`
+	Most  float64 `json:"spent_at_most"`
 	ET    float64 `json:"et_s"` // all up to here together
 	Low   float64 `json:"et_low80_s"`
 	High  float64 `json:"et_high80_s"`
@@ -93,7 +94,8 @@ func (a *app) rankPlan(c *cobra.Command, _ []string, lb *logbook.Logbook) error 
 	if err != nil {
 		notes = append(notes, err.Error())
 	}
-	cautions, err := a.planCautions(c, s, ranked, order)
+	notes = append(notes, budgetNotes(budget, ranked, order)...)
+	cautions, err := a.planCautions(c, s, ranked, order, budget.Or(math.Inf(1)))
 	if err != nil {
 		return err
 	}
@@ -102,20 +104,17 @@ func (a *app) rankPlan(c *cobra.Command, _ []string, lb *logbook.Logbook) error 
 		out.Ranked = append(out.Ranked, newWorthJSON(w))
 	}
 	for _, o := range order {
-		out.Order = append(out.Order, stepJSON{o.Name, o.Cost, o.Spent, round4(o.ETGain.Likely), round4(o.ETGain.Low), round4(o.ETGain.High)})
+		out.Order = append(out.Order, stepJSON{o.Name, o.Cost, o.Spent, o.Most, round4(o.ETGain.Likely), round4(o.ETGain.Low), round4(o.ETGain.High)})
 	}
 	t := a.rankTable(out)
 	a.aside(out.Warnings)
 	return a.answer(out, t, func(w io.Writer) {
-		first := ranked[0]
-		head := fmt.Sprintf("first %s: %s", first.Name, quicker(first.ETGain))
-		if len(ranked) > 1 && ranked[1].Tie {
-			head += fmt.Sprintf("; ~ a tie with %s", ranked[1].Name)
-		}
-		fmt.Fprintf(w, "%s\n%s runs %.2f to %g ft now; each alone:\n\n", head, a.place(s), out.Today, out.Ft)
+		a.wrapped(w, rankHead(budget, ranked, out.Order))
+		a.wrapped(w, fmt.Sprintf("%s runs %.2f to %g ft now; each alone:", a.place(s), out.Today, out.Ft))
+		fmt.Fprintln(w)
 		t.Render(w, table.Text, a.width())
 		if len(order) > 0 {
-			a.orderText(w, budget, out.Order)
+			a.orderText(w, out.Order)
 		}
 		fmt.Fprintln(w)
 		for _, n := range notes {
@@ -154,7 +153,8 @@ func (s *subject) candidates(lb *logbook.Logbook) (all []predict.Candidate, note
 		}
 		candidate, note, err := candidateOf(p, today)
 		if err != nil {
-			return nil, nil, usage(err)
+			tell(err.Error() + ", left out: slipcase plan amend " + p.Name)
+			continue
 		}
 		tell(note)
 		if p.Boost != "" {
@@ -166,6 +166,7 @@ func (s *subject) candidates(lb *logbook.Logbook) (all []predict.Candidate, note
 		for _, caution := range predict.BoostCautions {
 			tell(names + ": " + caution)
 		}
+		tell(names + ": the gain is that of the air given with plan add, of standard air without; a turbo gains more where the air is thin")
 	}
 	if len(boosted) > 1 {
 		tell("boost is worked out from what there is today, so at most one goes into the order of " + strings.Join(boosted, ", "))
@@ -190,21 +191,74 @@ func builtIn(lb *logbook.Logbook, vehicle string, at time.Time) (map[string]bool
 	return built, err
 }
 
-// planCautions are those of the quickest that the ranking comes to.
-func (a *app) planCautions(c *cobra.Command, s *subject, ranked []predict.Worth, order []predict.Step) ([]string, error) {
-	var all predict.Change
+// planCautions are those of the quickest that the ranking comes to: the order as a
+// whole, or one change within the budget that alone does more.
+func (a *app) planCautions(c *cobra.Command, s *subject, ranked []predict.Worth, order []predict.Step, budget float64) ([]string, error) {
+	var quickest predict.Change
+	gain, alone := 0., ""
 	for _, w := range ranked {
 		for _, o := range order {
 			if o.Name == w.Name {
-				all = all.With(w.Change)
+				quickest = quickest.With(w.Change)
+				gain = order[len(order)-1].ETGain.Likely
 			}
 		}
 	}
-	u, err := s.prospect.Try(all)
+	for _, w := range ranked {
+		if w.ETGain.Likely < gain && w.Cost.Likely <= budget {
+			quickest, gain, alone = w.Change, w.ETGain.Likely, w.Name+": "
+		}
+	}
+	u, err := s.prospect.Try(quickest)
 	if err != nil {
 		return nil, usage(err)
 	}
-	return a.changeCautions(c, s, all, u.Quick())
+	cautions, err := a.changeCautions(c, s, quickest, u.Quick())
+	for i := range cautions {
+		cautions[i] = alone + cautions[i]
+	}
+	return cautions, err
+}
+
+// rankHead is the answer in a line: what to buy for a budget, what is best without.
+func rankHead(budget units.Number, ranked []predict.Worth, order []stepJSON) string {
+	if budget.Known() && len(order) > 0 {
+		last := order[len(order)-1]
+		names := make([]string, len(order))
+		for i, o := range order {
+			names[i] = o.Name
+		}
+		return fmt.Sprintf("within %s: %s for %s: %s", dollars(budget.Value()),
+			quicker(predict.Range{Low: last.Low, Likely: last.ET, High: last.High}), dollars(last.Spent), strings.Join(names, ", "))
+	}
+	if budget.Known() {
+		return fmt.Sprintf("within %s: nothing that is quicker", dollars(budget.Value()))
+	}
+	head := fmt.Sprintf("first %s: %s", ranked[0].Name, quicker(ranked[0].ETGain))
+	if len(ranked) > 1 && ranked[1].Tie {
+		head += fmt.Sprintf("; ~ a tie with %s", ranked[1].Name)
+	}
+	return head
+}
+
+// budgetNotes say what is over the budget alone, and what could come to be.
+func budgetNotes(budget units.Number, ranked []predict.Worth, order []predict.Step) (notes []string) {
+	if !budget.Known() {
+		return nil
+	}
+	var over []string
+	for _, w := range ranked {
+		if w.Cost.Likely > budget.Value() {
+			over = append(over, w.Name)
+		}
+	}
+	if len(over) > 0 {
+		notes = append(notes, "over the budget alone: "+strings.Join(over, ", "))
+	}
+	if n := len(order); n > 0 && order[n-1].Most > budget.Value() {
+		notes = append(notes, "at their dearest these cost "+dollars(order[n-1].Most))
+	}
+	return notes
 }
 
 func newWorthJSON(w predict.Worth) worthJSON {
@@ -225,33 +279,40 @@ func newWorthJSON(w predict.Worth) worthJSON {
 }
 
 func (a *app) rankTable(out rankJSON) table.Table {
+	spent := table.Column{Head: "a tenth costs", Key: "cost_per_tenth", Right: true, Drop: 2}
+	if out.By == string(predict.ByHours) {
+		spent.Head, spent.Key = "a tenth takes", "hours_per_tenth"
+	}
 	t := table.Table{Columns: []table.Column{
 		{Head: "", Key: "tie"},
 		{Head: "change", Key: "name"},
 		{Head: "ET", Key: "et_s", Right: true},
-		{Head: "8 in 10 from", Key: "et_low80_s", Right: true},
-		{Head: "to", Key: "et_high80_s", Right: true},
-		{Head: units.Speed.Symbol(a.units), Key: "speed_" + a.suffix(units.Speed), Right: true, Drop: 2},
+		{Head: "8 in 10 from", Key: "et_low80_s", Right: true, Drop: 1},
+		{Head: "to", Key: "et_high80_s", Right: true, Drop: 1},
+		{Head: units.Speed.Symbol(a.units), Key: "speed_" + a.suffix(units.Speed), Right: true, Drop: 4},
 		{Head: "cost", Key: "cost", Right: true},
-		{Head: "a tenth costs", Key: "cost_per_tenth", Right: true},
-		{Head: "from", Key: "cost_per_tenth_low80", Right: true, Drop: 3},
-		{Head: "to", Key: "cost_per_tenth_high80", Right: true, Drop: 3},
-		{Head: "hours", Key: "hours", Right: true, Drop: 1},
+		spent,
+		{Head: "from", Key: spent.Key + "_low80", Right: true, Drop: 5},
+		{Head: "to", Key: spent.Key + "_high80", Right: true, Drop: 5},
+		{Head: "hours", Key: "hours", Right: true, Drop: 3},
 	}}
 	for _, w := range out.Ranked {
-		tie, per, low, high := "", "-", "", ""
+		tie, per, show := "", w.PerTenth, a.money
 		if w.Tie {
 			tie = "~"
 		}
-		if w.PerTenth != nil {
-			per = a.money(w.PerTenth.Likely)
-			low = a.money(w.PerTenth.Low)
-			if w.PerTenth.High.Known() {
-				high = a.money(w.PerTenth.High.Value())
+		if out.By == string(predict.ByHours) {
+			per, show = w.HoursPer, func(h float64) string { return fmt.Sprintf("%.1f", h) }
+		}
+		likely, low, high := "-", "", ""
+		if per != nil {
+			likely, low = show(per.Likely), show(per.Low)
+			if per.High.Known() {
+				high = show(per.High.Value())
 			}
 		}
 		t.Add(tie, w.Name, fmt.Sprintf("%+.2f", w.ET), fmt.Sprintf("%+.2f", w.Low), fmt.Sprintf("%+.2f", w.High),
-			fmt.Sprintf("%+.1f", units.Speed.In(a.units, w.MPH)), a.money(w.Cost), per, low, high, w.Hours.String())
+			fmt.Sprintf("%+.1f", units.Speed.In(a.units, w.MPH)), a.money(w.Cost), likely, low, high, w.Hours.String())
 	}
 	return t
 }
@@ -265,22 +326,19 @@ func (a *app) money(v float64) string {
 }
 
 // orderText says what to buy first, and what all of it does together.
-func (a *app) orderText(w io.Writer, budget units.Number, order []stepJSON) {
+func (a *app) orderText(w io.Writer, order []stepJSON) {
 	last := order[len(order)-1]
-	head := "all that helps"
-	if budget.Known() {
-		head = "within " + dollars(budget.Value())
-	}
-	fmt.Fprintf(w, "\n%s, in this order: %s for %s\n\n", head,
-		quicker(predict.Range{Low: last.Low, Likely: last.ET, High: last.High}), dollars(last.Spent))
+	fmt.Fprintln(w)
+	a.wrapped(w, fmt.Sprintf("in this order: %s for %s", quicker(predict.Range{Low: last.Low, Likely: last.ET, High: last.High}), dollars(last.Spent)))
+	fmt.Fprintln(w)
 	t := table.Table{Columns: []table.Column{
 		{Head: "", Right: true},
 		{Head: "change"},
 		{Head: "cost", Right: true},
 		{Head: "spent", Right: true},
 		{Head: "together", Right: true},
-		{Head: "8 in 10 from", Right: true},
-		{Head: "to", Right: true},
+		{Head: "8 in 10 from", Right: true, Drop: 1},
+		{Head: "to", Right: true, Drop: 1},
 	}}
 	for i, o := range order {
 		t.Add(fmt.Sprint(i+1), o.Name, dollars(o.Cost), dollars(o.Spent),

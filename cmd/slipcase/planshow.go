@@ -81,10 +81,12 @@ func (a *app) showWorth(c *cobra.Command, lb *logbook.Logbook, p logbook.Part) e
 	t := a.upgradeTable(s.marksShown(), s.prospect.Before, u)
 	a.aside(out.Warnings)
 	return a.answer(out, t, func(w io.Writer) {
-		fmt.Fprintf(w, "%s, %s: %s\n%s\n\n", p.Name, a.partWords(p), quicker(ranked[0].ETGain), a.place(s))
+		a.wrapped(w, fmt.Sprintf("%s, %s: %s", p.Name, a.partWords(p), quicker(ranked[0].ETGain)))
+		a.wrapped(w, a.place(s))
+		fmt.Fprintln(w)
 		t.Render(w, table.Text, a.width())
 		fmt.Fprintln(w)
-		a.say(w, "cube root", fmt.Sprintf("%+.2f s by the published formulas; %s", u.CubeRootS.Likely, u.Why))
+		a.say(w, "cube root", fmt.Sprintf("%+.2f s (%+.2f to %+.2f) by the published formulas; %s", u.CubeRootS.Likely, u.CubeRootS.Low, u.CubeRootS.High, u.Why))
 		for _, n := range append([]string{note, unstated}, u.Warnings...) {
 			if n != "" {
 				a.say(w, "note", n)
@@ -116,6 +118,7 @@ type outcomeJSON struct {
 	With     []string   `json:"changes_of_the_setup"`
 	Ft       float64    `json:"distance_ft"`
 	Promised cameJSON   `json:"promised"`
+	Alone    *cameJSON  `json:"promised_alone,omitempty"` // of this change, where others came with it
 	Came     []cameJSON `json:"came"`
 	ClaimHP  *needJSON  `json:"claimed_gain_hp,omitempty"`
 }
@@ -135,7 +138,7 @@ func (a *app) showOutcome(lb *logbook.Logbook, p logbook.Part, setups []logbook.
 		return err
 	}
 	was := statedOf(setups[at-1], predict.DefaultLoss(predict.Kind(v.Kind), predict.Drive(v.Drive)))
-	promised, names, err := promise(lb, p, setup, was)
+	promised, own, names, err := promise(lb, p, setup, was)
 	if err != nil {
 		return err
 	}
@@ -144,20 +147,36 @@ func (a *app) showOutcome(lb *logbook.Logbook, p logbook.Part, setups []logbook.
 		return fmt.Errorf("%s, in since %s: %w", p.Name, when(setup.From.Time), err)
 	}
 	out := newOutcomeJSON(p, setup, names, o, was)
-	t := a.outcomeTable(out.Promised, out.ClaimHP, out.Came)
+	if len(names) > 1 {
+		alone, err := predict.JudgeChange(before, nil, own)
+		if err != nil {
+			return err
+		}
+		one := newCame(0, alone.Promised)
+		out.Alone = &one
+	}
+	t := a.outcomeTable(out)
 	return a.answer(out, t, func(w io.Writer) {
-		last := o.Came[len(o.Came)-1]
-		fmt.Fprintf(w, "%s promised %s at %g ft and brought %s\n", p.Name, quicker(o.Promised), o.Mark.Ft(), quicker(last.ETGain))
-		fmt.Fprintf(w, "%s, in since %s; both in the air of its first run\n\n", v.Name(), when(setup.From.Time))
+		head := fmt.Sprintf("%s promised %s at %g ft", joined(names, p.Name), quicker(o.Promised), o.Mark.Ft())
+		if len(o.Came) == 0 {
+			a.wrapped(w, head)
+			a.wrapped(w, fmt.Sprintf("%s, in since %s; no full-power run with it reached the finish yet", v.Name(), when(setup.From.Time)))
+		} else {
+			a.wrapped(w, head+" and brought "+quicker(o.Came[len(o.Came)-1].ETGain))
+			a.wrapped(w, fmt.Sprintf("%s, in since %s; both in the air of its first run", v.Name(), when(setup.From.Time)))
+		}
+		fmt.Fprintln(w)
 		t.Render(w, table.Text, a.width())
 		fmt.Fprintln(w)
 		if len(names) > 1 {
-			a.say(w, "note", "the setup brought these together: "+strings.Join(names, ", "))
+			a.say(w, "note", "the setup brought these together, and its runs cannot tell them apart")
 		}
 		if sheets := setup.PowerHP.Value() - was.hp; setup.PowerHP.Known() && was.stated && sheets != 0 {
 			a.say(w, "note", fmt.Sprintf("the power that the setups state rose by %s", a.show(units.Power, units.Some(sheets))))
 		}
-		a.say(w, "note", trust(o.Promised, last.ETGain))
+		if len(o.Came) > 0 {
+			a.say(w, "note", trust(o.Promised, o.Came[len(o.Came)-1].ETGain))
+		}
 	})
 }
 
@@ -194,9 +213,17 @@ func newOutcomeJSON(p logbook.Part, setup logbook.Setup, names []string, o predi
 	return out
 }
 
+// joined says which changes a promise is of.
+func joined(names []string, alone string) string {
+	if len(names) < 2 {
+		return alone
+	}
+	return strings.Join(names[:len(names)-1], ", ") + " and " + names[len(names)-1] + " together"
+}
+
 // promise joins the parts that a setup has built in, each as it was planned when
-// the setup was recorded.
-func promise(lb *logbook.Logbook, p logbook.Part, setup logbook.Setup, was stated) (c predict.Change, names []string, err error) {
+// the setup was recorded; own is that of p.
+func promise(lb *logbook.Logbook, p logbook.Part, setup logbook.Setup, was stated) (c, own predict.Change, names []string, err error) {
 	for _, name := range setup.BuiltIn() {
 		part, err := lb.Part(p.Vehicle, name)
 		if err != nil {
@@ -204,7 +231,7 @@ func promise(lb *logbook.Logbook, p logbook.Part, setup logbook.Setup, was state
 		}
 		history, err := lb.PartHistory(part.ID)
 		if err != nil {
-			return c, nil, err
+			return c, own, nil, err
 		}
 		for _, rev := range history {
 			if !rev.RecordedAt.After(setup.RecordedAt.Time) && rev.Status != logbook.Void {
@@ -213,11 +240,14 @@ func promise(lb *logbook.Logbook, p logbook.Part, setup logbook.Setup, was state
 		}
 		change, _, err := changeOfPart(part, was)
 		if err != nil {
-			return c, nil, err
+			return c, own, nil, err
+		}
+		if name == p.Name {
+			own = change
 		}
 		c, names = c.With(change), append(names, name)
 	}
-	return c, names, nil
+	return c, own, names, nil
 }
 
 // trust says what the outcome says about the claim.
@@ -231,7 +261,7 @@ func trust(promised, came predict.Range) string {
 	return "~ promise and outcome agree within their doubts"
 }
 
-func (a *app) outcomeTable(promised cameJSON, claim *needJSON, came []cameJSON) table.Table {
+func (a *app) outcomeTable(out outcomeJSON) table.Table {
 	t := table.Table{Columns: []table.Column{
 		{Head: "", Key: "of"},
 		{Head: "ET", Key: "et_s", Right: true},
@@ -249,8 +279,11 @@ func (a *app) outcomeTable(promised cameJSON, claim *needJSON, came []cameJSON) 
 		}
 		t.Add(label, fmt.Sprintf("%+.2f", c.ET), fmt.Sprintf("%+.2f", c.Low), fmt.Sprintf("%+.2f", c.High), power, low, high)
 	}
-	row("promised", promised, claim)
-	for _, c := range came {
+	row("promised", out.Promised, out.ClaimHP)
+	if out.Alone != nil {
+		row(out.Name+" alone", *out.Alone, nil)
+	}
+	for _, c := range out.Came {
 		label := fmt.Sprintf("by %d runs", c.Runs)
 		if c.Runs == 1 {
 			label = "by the first run"

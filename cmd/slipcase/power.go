@@ -49,7 +49,7 @@ func (a *app) powerCommand() *cobra.Command {
 or torque or both, in any order, each with its unit (hp, kW, PS, lb-ft, Nm), or the peak
 alone. A setup names its sheet with --sheet.`,
 		Example: `  slipcase power add stock --vehicle heron --sheet stock.csv --power-at wheels --standard sae
-  slipcase power add bigger-carb --vehicle heron --peak 331hp@5700rpm --standard standard`,
+  slipcase power add bigger-carb --vehicle heron --peak 331hp@5700rpm --power-at wheels --standard standard`,
 		Args: cobra.ExactArgs(1), RunE: a.writes(a.addSheet),
 	}
 	registerSheet(add)
@@ -97,6 +97,7 @@ func registerSheet(c *cobra.Command) {
 	register(c, sheetFields)
 	c.Flags().String("sheet", "", "the file, as CSV; - reads it from standard input")
 	c.Flags().String("at", "", "when it was made, as 2026-03-14")
+	c.Flags().Bool("force", false, "record what looks wrong as it is")
 }
 
 func (a *app) addSheet(c *cobra.Command, args []string, lb *logbook.Logbook) error {
@@ -104,7 +105,7 @@ func (a *app) addSheet(c *cobra.Command, args []string, lb *logbook.Logbook) err
 	if err != nil {
 		return err
 	}
-	s := logbook.Sheet{Name: args[0], At: "wheels", Vehicle: v.ID}
+	s := logbook.Sheet{Name: args[0], Vehicle: v.ID}
 	if err := a.fillSheet(c, &s); err != nil {
 		return err
 	}
@@ -131,6 +132,8 @@ func (a *app) fillSheet(c *cobra.Command, s *logbook.Sheet) error {
 	}
 	file, _ := c.Flags().GetString("sheet")
 	switch {
+	case s.At == "":
+		return usagef("--power-at is missing: want where it was measured, wheels or clutch")
 	case s.Standard == "":
 		return usagef("--standard is missing: want what the sheet is corrected to, sae, standard, din or none: it is printed on it")
 	case file != "" && c.Flags().Changed("peak"):
@@ -156,8 +159,19 @@ func (a *app) fillSheet(c *cobra.Command, s *logbook.Sheet) error {
 	if err := s.Check(); err != nil {
 		return usage(err)
 	}
-	_, err := predict.CheckPower(s.PeakHP.Value())
-	return usage(err)
+	if s.PeakRPM.Known() {
+		if err := predict.CheckEngineSpeed(s.PeakRPM.Value()); err != nil {
+			return usage(err)
+		}
+	}
+	doubt, err := predict.CheckPower(s.PeakHP.Value())
+	if err != nil {
+		return usage(err)
+	}
+	if doubt != "" {
+		return forced(c, &s.Entry, []string{doubt})
+	}
+	return nil
 }
 
 func (a *app) amendSheet(c *cobra.Command, args []string, lb *logbook.Logbook) error {

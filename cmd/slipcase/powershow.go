@@ -74,10 +74,15 @@ func (a *app) showSheets(c *cobra.Command, args []string, lb *logbook.Logbook) e
 	if err := setShift(c, out.Sheets); err != nil {
 		return err
 	}
+	out.Notes = append(out.Notes, a.pairNotes(c, out.Sheets)...)
 	if len(out.Sheets) == 2 && out.Sheets[0].curve != nil && out.Sheets[1].curve != nil {
 		for _, d := range out.Sheets[1].curve.Over(out.Sheets[0].curve) {
 			out.Gain = append(out.Gain, gainJSON(d))
 		}
+	}
+	uses := "about what a run uses; --shift says yours"
+	if c.Flags().Changed("shift") {
+		uses = "what a run uses"
 	}
 	a.aside(out.Notes)
 	return a.answer(out, a.gainTable(out.Sheets, out.Gain), func(w io.Writer) {
@@ -88,7 +93,7 @@ func (a *app) showSheets(c *cobra.Command, args []string, lb *logbook.Logbook) e
 				fmt.Fprintf(w, "  torque  %s%s\n", a.show(units.Torque, s.TorqueLF), atRPM(s.TorqueRPM))
 			}
 			if s.MeanHP.Known() {
-				fmt.Fprintf(w, "  mean    %s from %.0f to %.0f rpm: what a run uses\n", a.power1(s.MeanHP.Value()), s.ShiftLow.Value(), s.ShiftHigh.Value())
+				a.wrapped(w, fmt.Sprintf("  mean    %s from %.0f to %.0f rpm: %s", a.power1(s.MeanHP.Value()), s.ShiftLow.Value(), s.ShiftHigh.Value(), uses))
 			}
 		}
 		if plot := a.plot(out.Sheets); plot != "" {
@@ -102,6 +107,24 @@ func (a *app) showSheets(c *cobra.Command, args []string, lb *logbook.Logbook) e
 			a.say(w, "note", n)
 		}
 	})
+}
+
+// movedPeak is how far apart two peaks lie, rpm, before the shifts move with them.
+const movedPeak = 300
+
+// pairNotes say of two sheets what the table of their points does not.
+func (a *app) pairNotes(c *cobra.Command, sheets []*sheetJSON) (notes []string) {
+	if len(sheets) != 2 {
+		return nil
+	}
+	x, y := sheets[0], sheets[1]
+	if x.curve == nil || y.curve == nil {
+		notes = append(notes, fmt.Sprintf("%s at the peak of %s over that of %s", a.signed(y.PeakHP-x.PeakHP), y.Name, x.Name))
+	} else if apart := y.curve.Peak().RPM - x.curve.Peak().RPM; math.Abs(apart) >= movedPeak && !c.Flags().Changed("shift") {
+		low, high := y.curve.UsualShiftRange()
+		notes = append(notes, fmt.Sprintf("%s peaks %+.0f rpm from %s: shifted there, a run uses about --shift %.0f-%.0f", y.Name, apart, x.Name, low, high))
+	}
+	return notes
 }
 
 // restated is a recorded sheet in another standard.

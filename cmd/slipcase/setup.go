@@ -99,7 +99,13 @@ func (a *app) addSetup(c *cobra.Command, _ []string, lb *logbook.Logbook) error 
 	if err := s.Check(); err != nil {
 		return usage(err)
 	}
-	if err := inheritSetup(lb, &s); err != nil {
+	givenPower, givenWeight := s.PowerHP.Known(), s.WeightLb.Known()
+	before, err := inheritSetup(lb, &s)
+	if err != nil {
+		return err
+	}
+	notes, err := a.planned(lb, v, before, &s, givenPower, givenWeight)
+	if err != nil {
 		return err
 	}
 	if err := forced(c, &s.Entry, doubtsOf(s)); err != nil {
@@ -111,22 +117,26 @@ func (a *app) addSetup(c *cobra.Command, _ []string, lb *logbook.Logbook) error 
 	return a.answer(s, a.setupTable([]logbook.Setup{s}), func(w io.Writer) {
 		fmt.Fprintf(w, "recorded  setup %s of %s from %s: %s, %s%s\n", orDash(s.Name), s.Vehicle, when(s.From.Time),
 			a.show(units.Weight, s.WeightLb), a.show(units.Power, s.PowerHP), atPlace(s))
+		for _, n := range notes {
+			a.wrapped(w, "  "+n)
+		}
 		if s.PowerHP.Known() && (s.PowerAt == "" || s.PowerStandard == "") {
 			fmt.Fprintf(w, "  taken as at the wheels and SAE where not said   slipcase setup amend %s --power-at wheels --standard sae\n", s.ID)
 		}
 	})
 }
 
-// inheritSetup fills what was not given from the setup before: a new carburettor
-// does not change what the car weighs unless the racer says so.
-func inheritSetup(lb *logbook.Logbook, s *logbook.Setup) error {
+// inheritSetup fills what was not given from the setup before, and returns that: a
+// new carburettor does not change what the car weighs unless the racer or his plan
+// says so.
+func inheritSetup(lb *logbook.Logbook, s *logbook.Setup) (before logbook.Setup, err error) {
 	j, err := lb.Joiner(s.Vehicle)
 	if err != nil {
-		return err
+		return before, err
 	}
 	before, ok := j.SetupAt(s.Vehicle, "", s.From.Time)
 	if !ok {
-		return nil
+		return before, nil
 	}
 	if !s.WeightLb.Known() {
 		s.WeightLb = before.WeightLb
@@ -140,7 +150,7 @@ func inheritSetup(lb *logbook.Logbook, s *logbook.Setup) error {
 	if s.PowerStandard == "" {
 		s.PowerStandard = before.PowerStandard
 	}
-	return nil
+	return before, nil
 }
 
 func (a *app) amendSetup(c *cobra.Command, args []string, lb *logbook.Logbook) error {

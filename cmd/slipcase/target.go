@@ -25,19 +25,19 @@ type mixJSON struct {
 
 // targetJSON is what a time needs.
 type targetJSON struct {
-	Vehicle  string       `json:"vehicle"`
-	Ft       float64      `json:"distance_ft"`
-	Target   float64      `json:"target_s"`
-	Today    float64      `json:"today_s"`
-	GainHP   *needJSON    `json:"gain_hp"` // at the place of the setup's power; null: not with this grip
-	OffLb    *needJSON    `json:"off_lb"`
-	Mix      []mixJSON    `json:"mix"`
-	First60  *needJSON    `json:"first_et_60_s,omitempty"` // low80 of 0: no end
-	Today60  float64      `json:"today_et_60_s"`
-	NextTen  float64      `json:"chance_in_next_ten"`
-	TenLow   float64      `json:"chance_in_next_ten_low80"`
-	TenHigh  float64      `json:"chance_in_next_ten_high80"`
-	Warnings []string     `json:"warnings"`
+	Vehicle  string    `json:"vehicle"`
+	Ft       float64   `json:"distance_ft"`
+	Target   float64   `json:"target_s"`
+	Today    float64   `json:"today_s"`
+	GainHP   *needJSON `json:"gain_hp"` // at the place of the setup's power; null: not with this grip
+	OffLb    *needJSON `json:"off_lb"`
+	Mix      []mixJSON `json:"mix"`
+	First60  *needJSON `json:"first_et_60_s,omitempty"` // low80 of 0: no end
+	Today60  float64   `json:"today_et_60_s"`
+	NextTen  float64   `json:"chance_in_next_ten"`
+	TenLow   float64   `json:"chance_in_next_ten_low80"`
+	TenHigh  float64   `json:"chance_in_next_ten_high80"`
+	Warnings []string  `json:"warnings"`
 }
 
 func (a *app) forecastTarget(c *cobra.Command, s *subject) error {
@@ -55,13 +55,11 @@ func (a *app) forecastTarget(c *cobra.Command, s *subject) error {
 	} else if place == "" {
 		place = "wheels"
 	}
-	var change predict.Change
-	if need.Gain != nil {
-		change.Gain = predict.Exactly(need.Gain.Likely)
+	u, err := s.prospect.Try(need.Way)
+	if err != nil {
+		return usagef("--target: %w", err)
 	}
-	quick := s.prospect.Before.Quick()
-	quick.ETs[s.prospect.Finish] = units.Some(math.Min(need.ET, quick.ETs[s.prospect.Finish].Or(need.ET)))
-	cautions, err := a.changeCautions(c, s, change, quick)
+	cautions, err := a.changeCautions(c, s, need.Way, u.Quick())
 	if err != nil {
 		return err
 	}
@@ -85,7 +83,9 @@ func (a *app) forecastTarget(c *cobra.Command, s *subject) error {
 	t := a.targetTable(out)
 	a.aside(out.Warnings)
 	return a.answer(out, t, func(w io.Writer) {
-		fmt.Fprintf(w, "%s\n%s runs %.3f now, in half of its runs\n\n", a.targetAnswer(out, place), a.place(s), need.Today)
+		a.wrapped(w, a.targetAnswer(out, place))
+		a.wrapped(w, fmt.Sprintf("%s runs %.3f now, in half of its runs", a.place(s), need.Today))
+		fmt.Fprintln(w)
 		if len(t.Rows) > 0 {
 			t.Render(w, table.Text, a.width())
 			fmt.Fprintln(w)

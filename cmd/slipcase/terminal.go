@@ -10,6 +10,7 @@ import (
 	"strings"
 	"time"
 
+	"github.com/jedib0t/go-pretty/v6/text"
 	"github.com/spf13/cobra"
 	"golang.org/x/term"
 
@@ -40,6 +41,16 @@ func (a *app) width() int {
 		}
 	}
 	return 0
+}
+
+// wrapped writes a line, broken between words where the terminal is narrower.
+func (a *app) wrapped(w io.Writer, line string) {
+	if width := a.width(); width > 0 {
+		line = text.WrapSoft(line, max(20, width))
+	}
+	for l := range strings.SplitSeq(line, "\n") {
+		fmt.Fprintln(w, strings.TrimRight(l, " "))
+	}
 }
 
 // answer prints a result: value as JSON, or t as CSV or Markdown, or what text

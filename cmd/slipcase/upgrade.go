@@ -44,6 +44,12 @@ func (a *app) forecastChange(c *cobra.Command, _ []string, lb *logbook.Logbook) 
 	if !anyChanged(c, changeFlags...) {
 		return usagef("--shift and --tyre-rating go with a change: want --gain, --lose, --grip, --before and --after, or --target")
 	}
+	switch {
+	case c.Flags().Changed("shift") && !anyChanged(c, "before", "after"):
+		return usagef("--shift is about dyno sheets: want --before and --after with it")
+	case c.Flags().Changed("power-at") && !c.Flags().Changed("gain"):
+		return usagef("--power-at says where a gain counts: want --gain with it")
+	}
 	if c.Flags().Changed("target") {
 		for _, flag := range changeFlags[:5] {
 			if c.Flags().Changed(flag) {
@@ -61,6 +67,9 @@ func (a *app) forecastChange(c *cobra.Command, _ []string, lb *logbook.Logbook) 
 	change, words, notes, err := a.changeOf(c, lb, s)
 	if err != nil {
 		return err
+	}
+	if change == (predict.Change{}) {
+		return usagef("nothing is changed: want a --gain, --lose or --grip other than 0")
 	}
 	u, err := s.prospect.Try(change)
 	if err != nil {
@@ -108,6 +117,9 @@ func (a *app) changeOf(c *cobra.Command, lb *logbook.Logbook, s *subject) (chang
 			text, _ := c.Flags().GetString(p.flag)
 			if p.flag == "gain" && !strings.HasPrefix(text, "-") {
 				text = "+" + strings.TrimPrefix(text, "+")
+			}
+			if on, added := strings.CutPrefix(text, "-"); p.flag == "lose" && added {
+				text, p.of = on, "%s on"
 			}
 			parts = append(parts, fmt.Sprintf(p.of, text))
 		}
@@ -182,7 +194,7 @@ func (a *app) sheetGain(c *cobra.Command, lb *logbook.Logbook) (predict.Range, s
 // changeCautions are all that a change calls for.
 func (a *app) changeCautions(c *cobra.Command, s *subject, change predict.Change, quick predict.Splits) ([]string, error) {
 	machine := machineOf(s.next.Vehicle, s.next.Setup)
-	cautions := predict.CautionsCrossed(machine, upTo(s.prospect.Before.Quick(), s.prospect.Finish), upTo(quick, s.prospect.Finish))
+	cautions := predict.ChangeCautions(machine, change, upTo(s.prospect.Before.Quick(), s.prospect.Finish), upTo(quick, s.prospect.Finish))
 	rating, err := numberFlag(c, "tyre-rating", units.Speed)
 	if err != nil {
 		return nil, err
@@ -191,12 +203,13 @@ func (a *app) changeCautions(c *cobra.Command, s *subject, change predict.Change
 		if v := rating.Value(); v < 50 || v > 350 {
 			return nil, usagef("--tyre-rating %s: want 50 to 350 mph, as the tyre's maker says it", rating)
 		}
-		if said := predict.TyreCaution(rating.Value(), upTo(quick, s.prospect.Finish)); said != "" {
-			cautions = append(cautions, said)
+		if fastest := upTo(quick, s.prospect.Finish).Fastest(); fastest >= rating.Value() {
+			whole := func(mph float64) string {
+				return fmt.Sprintf("%.0f %s", units.Speed.In(a.units, mph), units.Speed.Symbol(a.units))
+			}
+			cautions = append(cautions, fmt.Sprintf("%s may be run, the tyres are rated for %s: no run on them; the tyre's maker and the rulebook in force say which may be used",
+				whole(fastest), whole(rating.Value())))
 		}
-	}
-	if change.Gain.Likely > 0 {
-		cautions = append(cautions, predict.DrivelineCaution)
 	}
 	return cautions, nil
 }
@@ -266,7 +279,9 @@ func (a *app) answerUpgrade(s *subject, u predict.Upgrade, words string, notes, 
 	a.aside(out.Warnings)
 	return a.answer(out, t, func(w io.Writer) {
 		g := u.ETGain[s.prospect.Finish]
-		fmt.Fprintf(w, "%s with %s: %s\n%s\n\n", s.next.Vehicle.Name(), words, quicker(g), a.place(s))
+		a.wrapped(w, fmt.Sprintf("%s with %s: %s", s.next.Vehicle.Name(), words, quicker(g)))
+		a.wrapped(w, a.place(s))
+		fmt.Fprintln(w)
 		t.Render(w, table.Text, a.width())
 		fmt.Fprintln(w)
 		a.say(w, "forecast", before.Basis)
@@ -285,6 +300,9 @@ func quicker(g predict.Range) string {
 	word, likely, low, high := "quicker", -g.Likely, -g.High, -g.Low
 	if g.Likely > 0 {
 		word, likely, low, high = "slower", g.Likely, g.Low, g.High
+	}
+	if max(likely, -low, high) < 0.005 {
+		return "no difference"
 	}
 	if low < 0 {
 		return fmt.Sprintf("~ no sure difference: %.2f s %s, but %.2f to %.2f in 8 of 10", likely, word, low, high)
