@@ -52,7 +52,7 @@ func (a *app) planned(lb *logbook.Logbook, v logbook.Vehicle, before logbook.Set
 		said = append(said, fmt.Sprintf("weight %s to %s", a.show(units.Weight, before.WeightLb), a.show(units.Weight, s.WeightLb)))
 	}
 	if len(said) > 0 {
-		said = []string{strings.Join(said, ", ") + ", as the plan has it; --power and --weight say yours"}
+		said = []string{strings.Join(said, ", ") + ", as the plan has it, not as measured; --power and --weight say yours"}
 	}
 	if len(strange) > 0 && len(parts) > 0 {
 		said = append(said, strings.Join(strange, ", ")+": not on the plan, kept as words")
