@@ -9,7 +9,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"slipcase/cmd/slipcase/internal/table"
-	"slipcase/cmd/slipcase/internal/typed"
 	"slipcase/logbook"
 	"slipcase/predict"
 	"slipcase/weather/units"
@@ -50,8 +49,7 @@ type dialling struct {
 	run      logbook.Run
 	forecast predict.Forecast
 	mark     predict.Mark
-	rules    predict.RoundRules
-	index    units.Number
+	rules    roundRules
 	risk     float64 // 0 to 1
 	reaction predict.Spread
 	rival    *rival
@@ -78,18 +76,12 @@ func (a *app) dialling(c *cobra.Command, lb *logbook.Logbook) (*dialling, error)
 	}
 	d.risk = risk / 100
 	var err error
-	if d.index, err = flagTyped(c, "index", typed.Dial); err != nil {
-		return nil, err
-	}
 	var history []predict.Pass
 	if d.run, history, err = a.nextRun(c, lb); err != nil {
 		return nil, err
 	}
-	if d.rules, err = roundRules(c, d.run.Track); err != nil {
+	if d.rules, err = readRules(c, d.run.Track); err != nil {
 		return nil, err
-	}
-	if d.rules.Format == predict.Index && !d.index.Known() {
-		return nil, usagef("--class index wants the index: --index 8.90")
 	}
 	if d.forecast, err = predict.Expect(history, passOf(d.run)); err != nil {
 		return nil, fmt.Errorf("%s: %w", d.run.Vehicle.ID, err)
@@ -169,7 +161,7 @@ func (d *dialling) answer() (dialJSON, error) {
 		out.WinPct = one.WinPct
 		return out, nil
 	case predict.Index:
-		wanted = d.index.Value()
+		wanted = d.rules.index.Value()
 		one, err := d.one(wanted)
 		if err != nil {
 			return out, err
@@ -226,10 +218,8 @@ func (d *dialling) one(dialS float64) (oneDial, error) {
 		return one, nil
 	}
 	other := d.rival.Opponent
-	if d.rules.Format == predict.Index {
-		other.DialS = d.index.Value()
-	}
-	win, err := d.forecast.WinChance(d.mark, d.rules, d.reaction, dialS, other)
+	other.DialS = d.rules.dialOf(units.Some(other.DialS)).Value()
+	win, err := d.forecast.WinChance(d.mark, d.rules.RoundRules, d.reaction, dialS, other)
 	one.WinPct = units.Some(round1(100 * win))
 	return one, err
 }
@@ -304,12 +294,12 @@ func (a *app) dialText(w io.Writer, d *dialling, out dialJSON) {
 
 // wantedSlower is how much slower the car must go for the wanted risk at the index.
 func (d *dialling) wantedSlower() float64 {
-	p := d.forecast.BreakoutChance(d.mark, d.index.Value())
+	p := d.forecast.BreakoutChance(d.mark, d.rules.index.Value())
 	if p <= d.risk {
 		return 0
 	}
 	// Slower by a time is the same as an index lower by it.
-	low, high := d.index.Value()*0.8, d.index.Value()
+	low, high := d.rules.index.Value()*0.8, d.rules.index.Value()
 	for range 50 {
 		mid := (low + high) / 2
 		if d.forecast.BreakoutChance(d.mark, mid) > d.risk {
@@ -318,5 +308,5 @@ func (d *dialling) wantedSlower() float64 {
 			low = mid
 		}
 	}
-	return d.index.Value() - low
+	return d.rules.index.Value() - low
 }

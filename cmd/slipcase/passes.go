@@ -19,10 +19,15 @@ func passOf(r logbook.Run) predict.Pass {
 	if wind := r.Headwind(); wind.Known() {
 		p.HeadwindMPH, p.WindKnown = wind.Value(), true
 	}
-	for i, split := range s.Splits() {
-		p.Splits.ETs[i], p.Splits.MPHs[i] = split.ETS, split.MPH
-	}
+	p.Splits = splitsOf(s)
 	return p
+}
+
+func splitsOf(s slip) (out predict.Splits) {
+	for i, split := range s.Splits() {
+		out.ETs[i], out.MPHs[i] = split.ETS, split.MPH
+	}
+	return out
 }
 
 func machineOf(v logbook.Vehicle, s logbook.Setup) predict.Machine {

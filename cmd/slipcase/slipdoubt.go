@@ -43,7 +43,7 @@ func (a *app) look(lb *logbook.Logbook, s *slip) (doubts, error) {
 		}
 		return d, impossible
 	}
-	for _, t := range []string{roundDoubt(lb, *s), dialDoubt(history, run, s.DialS)} {
+	for _, t := range []string{roundDoubt(lb, *s), dialDoubt(history, run, s.DialS, racedTo(*s, trackOf(lb, *s)))} {
 		if t != "" {
 			d.texts = append(d.texts, t)
 		}
@@ -95,7 +95,7 @@ func roundDoubt(lb *logbook.Logbook, s slip) string {
 	if t, err := lb.Track(s.Track); err == nil && s.Track != "" {
 		rules.PerfectS, rules.WorstRed = t.PerfectReactionS.Or(0), t.BothRed == "worst"
 	}
-	res := predict.Adjudicate(rules, lanesOf(s), false)
+	res := predict.Adjudicate(rules, lanesOf(s, trackOf(lb, s)), false)
 	if word := resultWord(res.Winner); word != "" && word != s.Result {
 		return fmt.Sprintf("%s, but by its figures %s: %s", s.Result, word, res.Why)
 	}
@@ -104,7 +104,7 @@ func roundDoubt(lb *logbook.Logbook, s slip) string {
 
 // dialDoubt finds a dial that the car cannot mean: further from its forecast than
 // anyone dials (common practice, no source).
-func dialDoubt(history []predict.Pass, run predict.Pass, dial units.Number) string {
+func dialDoubt(history []predict.Pass, run predict.Pass, dial units.Number, m predict.Mark) string {
 	const share = 0.06
 	if !dial.Known() || len(history) < 3 {
 		return ""
@@ -113,9 +113,8 @@ func dialDoubt(history []predict.Pass, run predict.Pass, dial units.Number) stri
 	if err != nil {
 		return ""
 	}
-	m, some := run.Splits.Finish()
-	if !some {
-		m = f.Finish
+	if _, timed := run.Splits.Finish(); !timed {
+		m = min(m, f.Finish)
 	}
 	band := f.ETs[m]
 	if far := math.Abs(math.Log(dial.Value() / band.Centre)); far > share && (dial.Value() < band.Low95 || dial.Value() > band.High95) {
