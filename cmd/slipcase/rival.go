@@ -35,7 +35,7 @@ func (a *app) takeRival(c *cobra.Command, lb *logbook.Logbook, d *dialling) erro
 	text, _ := c.Flags().GetString("opponent")
 	own, _ := c.Flags().GetString("reaction")
 	if text == "" {
-		return nil
+		return aloneFlags(c)
 	}
 	runs, err := lb.Runs(d.run.Vehicle.ID)
 	if err != nil {
@@ -69,6 +69,16 @@ func (a *app) takeRival(c *cobra.Command, lb *logbook.Logbook, d *dialling) erro
 		return usagef("--opponent: %v", err)
 	}
 	return usage(d.rival.settle(d, known, said))
+}
+
+// aloneFlags refuses what says something of a round when there is no other lane.
+func aloneFlags(c *cobra.Command) error {
+	for _, flag := range []string{"reaction", "perfect-reaction", "both-red"} {
+		if c.Flags().Changed(flag) {
+			return usagef("--%s counts only against another lane: want --opponent \"dial 12.40\" with it", flag)
+		}
+	}
+	return nil
 }
 
 // settle puts together what was said of the other lane, what the log knows and
