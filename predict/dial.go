@@ -33,14 +33,28 @@ func (f *Forecast) BreakoutChance(m Mark, dialS float64) float64 {
 	return f.etLaw(m).CDF(math.Log(dialS))
 }
 
+// ETFor is the time, s, that the next run is quicker than with the wanted chance (0 to
+// 1): the quantile of the law of BreakoutChance.
+func (f *Forecast) ETFor(m Mark, chance float64) (float64, error) {
+	if !(chance > 0 && chance < 1) {
+		return 0, errors.New("a risk of breaking out is more than 0 and less than 100 in a hundred")
+	}
+	return math.Exp(f.etLaw(m).Quantile(chance)), nil
+}
+
 // DialFor is the dial, in whole hundredths as dials are given, that breaks out with
 // the wanted chance (0 to 1) or a little less.
 func (f *Forecast) DialFor(m Mark, risk float64) (float64, error) {
-	if !(risk > 0 && risk < 1) {
-		return 0, errors.New("a risk of breaking out is more than 0 and less than 100 in a hundred")
-	}
-	dial := math.Exp(f.etLaw(m).Quantile(risk))
-	return math.Floor(dial*100+1e-9) / 100, nil
+	et, err := f.ETFor(m, risk)
+	return math.Floor(et*100+1e-9) / 100, err
+}
+
+// SlowerFor is by how much, s, every run must be slower for the wanted chance (0 to 1)
+// of going under an index, s: 0 where it need not be.
+func (f *Forecast) SlowerFor(m Mark, indexS, risk float64) (float64, error) {
+	// Slower by a time is the same as an index lower by it.
+	et, err := f.ETFor(m, risk)
+	return math.Max(0, indexS-et), err
 }
 
 func (f *Forecast) etLaw(m Mark) distuv.StudentsT {

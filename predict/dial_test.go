@@ -57,6 +57,27 @@ func TestDialForRisk(t *testing.T) {
 	}
 }
 
+// The same table's quantile for 10 %, however far the index is from what the car runs:
+// no search may stop short of it.
+func TestSlowerForAnIndex(t *testing.T) {
+	f := foretold(13.2, 0.004, 5)
+	at10 := 13.2 * math.Exp(-1.476*0.004*math.Sqrt(3./5))
+	for _, index := range []float64{13.2, 13.5, 17, 40} {
+		got, err := f.SlowerFor(At1320, index, 0.10)
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, "slower", got, index-at10, 1e-4)
+		near(t, "risk then", f.BreakoutChance(At1320, index-got), 0.10, 1e-9)
+	}
+	if got, err := f.SlowerFor(At1320, 13, 0.10); err != nil || got != 0 {
+		t.Errorf("an index that it cannot reach: %.3f slower, %v", got, err)
+	}
+	if got, err := f.SlowerFor(At1320, 13.2, 0); err == nil {
+		t.Errorf("no risk at all: %.3f slower", got)
+	}
+}
+
 // Without reds and breakouts the closed form is a normal law of the difference of
 // the packages.
 func TestWinChanceClosedForm(t *testing.T) {

@@ -122,6 +122,7 @@ type dialJSON struct {
 	ETS         float64      `json:"et_s"`
 	Low80S      float64      `json:"et_low_80_s"`
 	High80S     float64      `json:"et_high_80_s"`
+	SlowerS     units.Number `json:"slower_for_risk_s,omitzero"` // every run, for the wanted risk at the index
 	CarLengthS  units.Number `json:"car_length_s,omitzero"`
 	HeadStartS  units.Number `json:"head_start_s,omitzero"` // the other lane leaves that much earlier
 	Dials       []oneDial    `json:"dials"`
@@ -162,6 +163,11 @@ func (d *dialling) answer() (dialJSON, error) {
 		return out, nil
 	case predict.Index:
 		wanted = d.rules.index.Value()
+		slower, err := d.forecast.SlowerFor(d.mark, wanted, d.risk)
+		if err != nil {
+			return out, err
+		}
+		out.SlowerS = units.Some(round3(slower))
 		one, err := d.one(wanted)
 		if err != nil {
 			return out, err
@@ -260,8 +266,8 @@ func (a *app) dialText(w io.Writer, d *dialling, out dialJSON) {
 		}
 	case predict.Index:
 		fmt.Fprintf(w, "index %.2f: breaks out %.0f times in 100", out.DialS.Value(), out.BreakoutPct.Value())
-		if quick := d.wantedSlower(); quick > 0.0005 {
-			fmt.Fprintf(w, "; %.3f s slower makes it %.0f", quick, out.RiskPct)
+		if out.SlowerS.Value() > 0 {
+			fmt.Fprintf(w, "; %.3f s slower makes it %g", out.SlowerS.Value(), out.RiskPct)
 		}
 		fmt.Fprintln(w)
 	default:
@@ -290,23 +296,4 @@ func (a *app) dialText(w io.Writer, d *dialling, out dialJSON) {
 	for _, n := range d.notes {
 		a.say(w, "note", n)
 	}
-}
-
-// wantedSlower is how much slower the car must go for the wanted risk at the index.
-func (d *dialling) wantedSlower() float64 {
-	p := d.forecast.BreakoutChance(d.mark, d.rules.index.Value())
-	if p <= d.risk {
-		return 0
-	}
-	// Slower by a time is the same as an index lower by it.
-	low, high := d.rules.index.Value()*0.8, d.rules.index.Value()
-	for range 50 {
-		mid := (low + high) / 2
-		if d.forecast.BreakoutChance(d.mark, mid) > d.risk {
-			high = mid
-		} else {
-			low = mid
-		}
-	}
-	return d.rules.index.Value() - low
 }
