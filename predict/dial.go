@@ -57,6 +57,12 @@ func (f *Forecast) SlowerFor(m Mark, indexS, risk float64) (float64, error) {
 	return math.Max(0, indexS-et), err
 }
 
+// ETSpread is the ET at a mark as a normal law that holds as much in the middle 80 %.
+func (f *Forecast) ETSpread(m Mark) Spread {
+	b := f.ETs[m]
+	return Spread{Mean: b.Centre, SD: (b.High80 - b.Low80) / 2 / distuv.UnitNormal.Quantile(0.9)}
+}
+
 func (f *Forecast) etLaw(m Mark) distuv.StudentsT {
 	c := timeAt[m]
 	return distuv.StudentsT{Mu: f.law.mean[c], Sigma: f.law.scaleOf(math.Sqrt(f.law.cov[c][c])), Nu: f.law.df}

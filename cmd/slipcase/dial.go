@@ -36,7 +36,7 @@ one index for both, no handicap; --class heads-up: no limit.`,
 	f.String("at", "", "when it will run, as 16:30; now when left out")
 	f.String("distance", "", "660, 1000 or 1320 ft; what it usually races when left out")
 	f.Bool("force", false, "take air that looks wrong as it is")
-	f.Float64("risk", 100*predict.UsualRisk, "how many times in 100 it may break out")
+	f.String("risk", fmt.Sprint(100*predict.UsualRisk), "how many times in 100 it may break out")
 	f.String("reaction", "", "your reaction, as \".030 sd .015\"; from the log when left out")
 	f.String("opponent", "", "the other lane, as \"dial 12.40 reaction .042 sd .020 et 12.43 sd .03\"")
 	registerRules(c)
@@ -50,7 +50,7 @@ type dialling struct {
 	forecast predict.Forecast
 	mark     predict.Mark
 	rules    roundRules
-	risk     float64 // 0 to 1
+	riskPct  float64 // wanted, times in 100
 	reaction predict.Spread
 	rival    *rival
 	notes    []string
@@ -70,12 +70,10 @@ func (a *app) dial(c *cobra.Command, _ []string, lb *logbook.Logbook) error {
 
 func (a *app) dialling(c *cobra.Command, lb *logbook.Logbook) (*dialling, error) {
 	d := &dialling{}
-	risk, _ := c.Flags().GetFloat64("risk")
-	if !(risk > 0 && risk < 100) {
-		return nil, usagef("--risk %g: want how many times in 100, more than 0 and less than 100", risk)
-	}
-	d.risk = risk / 100
 	var err error
+	if d.riskPct, err = flagTimes(c, "risk"); err != nil {
+		return nil, err
+	}
 	var history []predict.Pass
 	if d.run, history, err = a.nextRun(c, lb); err != nil {
 		return nil, err
@@ -143,13 +141,13 @@ func (d *dialling) answer() (dialJSON, error) {
 	band := d.forecast.ETs[d.mark]
 	out := dialJSON{
 		Vehicle: d.run.Vehicle.ID, Track: d.run.Track.ID, Time: d.run.Slip.Time, DistanceFt: d.mark.Ft(), Class: string(d.rules.Format),
-		RiskPct: 100 * d.risk, ETS: round3(band.Centre), Low80S: round3(band.Low80), High80S: round3(band.High80),
+		RiskPct: d.riskPct, ETS: round3(band.Centre), Low80S: round3(band.Low80), High80S: round3(band.High80),
 		Dials: []oneDial{}, Warnings: append([]string{}, d.notes...),
 	}
 	if mph := d.forecast.MPHs[d.mark].Centre; mph > 0 {
 		out.CarLengthS = units.Some(round3(d.lengthFt() / (mph * 5280 / 3600)))
 	}
-	wanted, err := d.forecast.DialFor(d.mark, d.risk)
+	wanted, err := d.forecast.DialFor(d.mark, d.riskPct/100)
 	if err != nil {
 		return out, err
 	}
@@ -163,7 +161,7 @@ func (d *dialling) answer() (dialJSON, error) {
 		return out, nil
 	case predict.Index:
 		wanted = d.rules.index.Value()
-		slower, err := d.forecast.SlowerFor(d.mark, wanted, d.risk)
+		slower, err := d.forecast.SlowerFor(d.mark, wanted, d.riskPct/100)
 		if err != nil {
 			return out, err
 		}

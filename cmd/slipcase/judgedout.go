@@ -150,12 +150,29 @@ func (a *app) speed(n units.Number) string {
 	return fmt.Sprintf("%.2f", units.Speed.In(a.units, n.Value()))
 }
 
-// full is the racer's own word on full power, or that it is doubted.
+// full is the racer's own word on full power, or that the forecast doubts it.
 func (j judged) full() string {
-	if j.run.Slip.FullPower == "" && j.notFull() != "" {
+	if j.doubted() {
 		return "doubted"
 	}
 	return j.run.Slip.FullPower
+}
+
+// doubted reports a run of which the racer noted nothing, and the forecast leaves out.
+func (j judged) doubted() bool {
+	_, timed := j.pass.Splits.Finish()
+	return timed && j.run.Slip.FullPower == "" && j.leftOut != ""
+}
+
+// doubtedWhy counts the doubted runs for each reason.
+func doubtedWhy(js []judged) []string {
+	var list []predict.LeftOut
+	for _, j := range js {
+		if j.doubted() {
+			list = append(list, predict.LeftOut{ID: j.run.Slip.ID, Why: j.leftOut})
+		}
+	}
+	return reasons(list)
 }
 
 // slipTable lists runs against their forecasts, at the farthest mark of each.

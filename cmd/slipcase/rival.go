@@ -4,11 +4,9 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"math"
 	"strings"
 
 	"github.com/spf13/cobra"
-	"gonum.org/v1/gonum/stat"
 
 	"slipcase/cmd/slipcase/internal/typed"
 	"slipcase/logbook"
@@ -158,6 +156,9 @@ func (s *spoken) one(key, text string) error {
 	case "reaction":
 		n, err = typed.Reaction(text)
 		s.reaction.Mean, s.last = n.Value()-s.d.rules.PerfectS, &s.reaction
+		if err == nil {
+			err = s.nearPerfect()
+		}
 		return err
 	case "et":
 		n, err = typed.OtherET(text)
@@ -170,6 +171,18 @@ func (s *spoken) one(key, text string) error {
 	n, err = typed.Reaction(text)
 	s.last.SD = n.Value()
 	return positive(n, err)
+}
+
+// Usual reactions are no further from the perfect light, s; further off another
+// track's perfect light is meant (common practice, no source).
+const reddestUsual, latestUsual = -0.3, 1.0
+
+func (s *spoken) nearPerfect() error {
+	if late := s.reaction.Mean; late < reddestUsual || late > latestUsual {
+		perfect := s.d.rules.PerfectS
+		return fmt.Errorf("%.3f: want %.3f to %.3f, since a perfect light is %.3f", late+perfect, perfect+reddestUsual, perfect+latestUsual, perfect)
+	}
+	return nil
 }
 
 func positive(n units.Number, err error) error {
@@ -193,8 +206,7 @@ func (a *app) logged(c *cobra.Command, lb *logbook.Logbook, d *dialling, v logbo
 	if err != nil {
 		return o, fmt.Errorf("%s: %w", v.ID, err)
 	}
-	band := f.ETs[d.mark]
-	o.ET = predict.Spread{Mean: band.Centre, SD: (band.High80 - band.Low80) / 2 / z80}
+	o.ET = f.ETSpread(d.mark)
 	o.Reaction = d.fromLog(v.ID+"'s", runs, predict.Spread{})
 	for _, r := range runs {
 		if r.Slip.DialS.Known() {
@@ -204,41 +216,16 @@ func (a *app) logged(c *cobra.Command, lb *logbook.Logbook, d *dialling, v logbo
 	return o, nil
 }
 
-// z80 is how many standard deviations of a normal law hold 80 % to either side.
-const z80 = 1.2816
-
-// latest is how many reactions are looked at: a driver changes.
-const latest = 30
-
-// lateReactions are the reactions of runs after each track's perfect light, those
-// of a driver who slept left out.
-func lateReactions(runs []logbook.Run) []float64 {
-	var all []float64
-	for _, r := range runs {
-		if t := r.Slip.ReactionS; t.Known() {
-			all = append(all, t.Value()-r.Track.PerfectReactionS.Or(0))
-		}
-	}
-	return all
-}
-
 // fromLog is a driver's reaction as the log knows it; said keeps a mean that was
 // given without its spread.
 func (d *dialling) fromLog(whose string, runs []logbook.Run, said predict.Spread) predict.Spread {
-	all := lateReactions(runs)
-	all = all[max(0, len(all)-latest):]
-	const asleep = 0.25
-	steady, err := predict.NewSteady(all)
-	var awake []float64
-	for _, r := range all {
-		if math.Abs(r-steady.Median.Value) < asleep {
-			awake = append(awake, r)
-		}
+	var late []float64
+	for _, r := range runs {
+		late = append(late, list(lateBy(r))...)
 	}
-	s := usualReaction
-	if err == nil && len(awake) >= 5 {
-		s = predict.Spread{Mean: stat.Mean(awake, nil), SD: math.Max(stat.StdDev(awake, nil), 0.002)}
-	} else {
+	s, some := predict.UsualReaction(late)
+	if !some {
+		s = usualReaction
 		d.notes = append(d.notes, fmt.Sprintf("%s reaction is taken as %.3f, sd %.3f: fewer than five in the log", whose, s.Mean+d.rules.PerfectS, s.SD))
 	}
 	if said.Mean != 0 {
