@@ -190,7 +190,7 @@ func (a *app) slipTable(js []judged) table.Table {
 		{Head: "std air", Key: "et_standard_air_s", Right: true, Drop: 1},
 		{Head: "forecast", Key: "et_forecast_s", Right: true},
 		{Head: "diff", Key: "difference_s", Right: true},
-		{Head: "full", Key: "full_power", Drop: 8},
+		{Head: "full", Key: "full_power", Drop: 2},
 	}}
 	for _, j := range js {
 		s := j.run.Slip
