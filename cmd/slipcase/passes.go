@@ -12,7 +12,7 @@ func passOf(r logbook.Run) predict.Pass {
 	s := r.Slip
 	p := predict.Pass{
 		ID: s.ID, Time: s.Time.Time, Day: s.Track + " " + s.Time.Format("2006-01-02"),
-		Track: s.Track, Lane: s.Lane, Machine: machineOf(r.Vehicle, r.Setup),
+		Track: s.Track, Lengths: r.Track.LengthsFt, Lane: s.Lane, Machine: machineOf(r.Vehicle, r.Setup),
 		Effort: predict.Effort(s.FullPower), FullFt: s.FullPowerToFt,
 		Air: r.Air.Air, AirKnown: r.Air.Known, AirDoubtFt: r.Air.DoubtFt,
 	}

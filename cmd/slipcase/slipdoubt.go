@@ -43,7 +43,7 @@ func (a *app) look(lb *logbook.Logbook, s *slip) (doubts, error) {
 		}
 		return d, impossible
 	}
-	for _, t := range []string{roundDoubt(lb, *s), dialDoubt(history, run, s.DialS, racedTo(*s, trackOf(lb, *s)))} {
+	for _, t := range []string{roundDoubt(lb, *s), dialDoubt(history, run, s.DialS)} {
 		if t != "" {
 			d.texts = append(d.texts, t)
 		}
@@ -104,7 +104,7 @@ func roundDoubt(lb *logbook.Logbook, s slip) string {
 
 // dialDoubt finds a dial that the car cannot mean: further from its forecast than
 // anyone dials (common practice, no source).
-func dialDoubt(history []predict.Pass, run predict.Pass, dial units.Number, m predict.Mark) string {
+func dialDoubt(history []predict.Pass, run predict.Pass, dial units.Number) string {
 	const share = 0.06
 	if !dial.Known() || len(history) < 3 {
 		return ""
@@ -113,6 +113,7 @@ func dialDoubt(history []predict.Pass, run predict.Pass, dial units.Number, m pr
 	if err != nil {
 		return ""
 	}
+	m := predict.RacedTo(run.Splits, run.Lengths, dial, predict.LaneRun{})
 	if _, timed := run.Splits.Finish(); !timed {
 		m = min(m, f.Finish)
 	}
