@@ -40,15 +40,14 @@ func (a *app) takeRival(c *cobra.Command, lb *logbook.Logbook, d *dialling) erro
 		return err
 	}
 	d.rival = &rival{name: "the other lane"}
+	mine := spoken{d: d}
 	if own != "" {
-		said := spoken{d: d, last: &d.reaction}
-		if err := said.read(append([]string{"reaction"}, strings.Fields(own)...)); err != nil {
+		if err := mine.read(append([]string{"reaction"}, strings.Fields(own)...)); err != nil {
 			return usagef("--reaction: %v", err)
 		}
-		d.reaction = said.reaction
 	}
-	if d.reaction.SD == 0 {
-		d.reaction = d.fromLog("your", runs, d.reaction)
+	if d.reaction = mine.reaction; d.reaction.SD == 0 {
+		d.reaction = d.fromLog("your", runs, mine)
 	}
 	words := strings.Fields(text)
 	var known predict.Opponent
@@ -89,15 +88,15 @@ func (r *rival) settle(d *dialling, known predict.Opponent, said spoken) error {
 	if d.rules.Format == predict.Dialled && r.DialS == 0 {
 		return errors.New("--opponent: want its dial, as \"dial 12.40\"")
 	}
-	if said.reaction != (predict.Spread{}) {
-		r.Reaction = said.reaction
-	}
 	if said.et != (predict.Spread{}) {
 		r.ET = said.et
 	}
-	if r.Reaction == (predict.Spread{}) {
+	switch {
+	case said.reacts:
+		r.Reaction = said.reaction
+	case r.Reaction.SD == 0:
 		r.Reaction = usualReaction
-		d.notes = append(d.notes, fmt.Sprintf("the other reaction is taken as %.3f, sd %.3f", usualReaction.Mean, usualReaction.SD))
+		d.notes = append(d.notes, fmt.Sprintf("the other reaction is taken as %.3f, sd %.3f", usualReaction.Mean+d.rules.PerfectS, usualReaction.SD))
 	}
 	if r.Reaction.SD == 0 {
 		r.Reaction.SD = usualReaction.SD
@@ -130,6 +129,7 @@ type spoken struct {
 	d            *dialling
 	dial         units.Number
 	reaction, et predict.Spread
+	reacts       bool            // a reaction was said; of a perfect one the mean is 0
 	last         *predict.Spread // what an sd belongs to
 }
 
@@ -156,6 +156,7 @@ func (s *spoken) one(key, text string) error {
 	case "reaction":
 		n, err = typed.Reaction(text)
 		s.reaction.Mean, s.last = n.Value()-s.d.rules.PerfectS, &s.reaction
+		s.reacts = true
 		if err == nil {
 			err = s.nearPerfect()
 		}
@@ -207,18 +208,18 @@ func (a *app) logged(c *cobra.Command, lb *logbook.Logbook, d *dialling, v logbo
 		return o, fmt.Errorf("%s: %w", v.ID, err)
 	}
 	o.ET = f.ETSpread(d.mark)
-	o.Reaction = d.fromLog(v.ID+"'s", runs, predict.Spread{})
+	o.Reaction = d.fromLog(v.ID+"'s", runs, spoken{})
 	for _, r := range runs {
-		if r.Slip.DialS.Known() {
+		if r.Slip.DialS.Known() && racedTo(r.Slip, r.Track) == d.mark {
 			o.DialS = r.Slip.DialS.Value()
 		}
 	}
 	return o, nil
 }
 
-// fromLog is a driver's reaction as the log knows it; said keeps a mean that was
-// given without its spread.
-func (d *dialling) fromLog(whose string, runs []logbook.Run, said predict.Spread) predict.Spread {
+// fromLog is a driver's reaction as the log knows it; a mean that was said without its
+// spread is kept.
+func (d *dialling) fromLog(whose string, runs []logbook.Run, said spoken) predict.Spread {
 	var late []float64
 	for _, r := range runs {
 		late = append(late, list(lateBy(r))...)
@@ -226,10 +227,12 @@ func (d *dialling) fromLog(whose string, runs []logbook.Run, said predict.Spread
 	s, some := predict.UsualReaction(late)
 	if !some {
 		s = usualReaction
-		d.notes = append(d.notes, fmt.Sprintf("%s reaction is taken as %.3f, sd %.3f: fewer than five in the log", whose, s.Mean+d.rules.PerfectS, s.SD))
 	}
-	if said.Mean != 0 {
-		s.Mean = said.Mean
+	if said.reacts {
+		s.Mean = said.reaction.Mean
+	}
+	if !some {
+		d.notes = append(d.notes, fmt.Sprintf("%s reaction is taken as %.3f, sd %.3f: fewer than five in the log", whose, s.Mean+d.rules.PerfectS, s.SD))
 	}
 	return s
 }
