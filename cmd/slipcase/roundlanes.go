@@ -128,14 +128,14 @@ func typedLanesOf(args []string, bye bool) (lanes [2]predict.LaneRun, err error)
 		if i == 1 && bye {
 			break
 		}
-		if lanes[i], err = typedLane(side); err != nil {
+		if lanes[i], err = typedLane(laneNames[i], side); err != nil {
 			return lanes, usage(err)
 		}
 	}
 	return lanes, nil
 }
 
-func typedLane(words []string) (predict.LaneRun, error) {
+func typedLane(name string, words []string) (predict.LaneRun, error) {
 	var l predict.LaneRun
 	broke := false
 	rest := slices.DeleteFunc(slices.Clone(words), func(w string) bool {
@@ -150,10 +150,10 @@ func typedLane(words []string) (predict.LaneRun, error) {
 		return true
 	})
 	if len(words) == 0 {
-		return l, fmt.Errorf("a lane says nothing: want reaction, ET and dial, broke or boundary")
+		return l, fmt.Errorf("%s says nothing: want reaction, ET and dial, broke or boundary", name)
 	}
 	var s slip
-	if err := typed.OtherLane(&s, rest); err != nil {
+	if err := typed.Lane(name, &s, rest); err != nil {
 		return l, err
 	}
 	l.ReactionS, l.ETS, l.DialS, l.MPH = s.OpponentReactionS, s.OpponentETS, s.OpponentDialS, s.OpponentMPH
