@@ -167,11 +167,11 @@ func newTallyJSON(t predict.Tally) tallyJSON {
 	if t.N == 0 {
 		return tallyJSON{}
 	}
-	some := func(v float64) units.Number { return tidy(units.Some(v)) }
+	some := func(v float64) units.Number { return someRounded(v, toMeanS) }
 	out := tallyJSON{t.N, some(t.MAE), some(t.Bias), some(t.Coverage50), some(t.Coverage80), some(t.Coverage95), some(t.Score80), nil}
 	if h := t.ByHand; t.HandN > 0 {
 		out.Baselines = &baselinesJSON{
-			t.HandN, round4(t.OursByHand), round4(h.LastRun), round4(h.MeanOf3), round4(h.LineOnDensityAltitude), round4(h.LastRunAirCorrected),
+			t.HandN, rounded(t.OursByHand, toMeanS), rounded(h.LastRun, toMeanS), rounded(h.MeanOf3, toMeanS), rounded(h.LineOnDensityAltitude, toMeanS), rounded(h.LastRunAirCorrected, toMeanS),
 		}
 	}
 	return out

@@ -78,10 +78,10 @@ func (a *app) compare(c *cobra.Command, args []string, lb *logbook.Logbook) erro
 	d := cmp.Difference
 	out := map[string]any{
 		"vehicle": v.ID, "a": cmp.A.Setup, "b": cmp.B.Setup, "runs_a": cmp.A.Runs, "runs_b": cmp.B.Runs, "days_a": cmp.A.Days, "days_b": cmp.B.Days,
-		"distance_ft": cmp.Mark.Ft(), "difference_s": round4(d.Centre),
-		"difference_low50_s": round4(d.Low50), "difference_high50_s": round4(d.High50), "difference_low80_s": round4(d.Low80),
-		"difference_high80_s": round4(d.High80), "difference_low95_s": round4(d.Low95), "difference_high95_s": round4(d.High95),
-		"chance_b_quicker": round4(cmp.Quicker), "chance_b_quicker_by": round4(cmp.QuickerBy), "by_s": by.Value(),
+		"distance_ft": cmp.Mark.Ft(), "difference_s": rounded(d.Centre, toMeanS),
+		"difference_low50_s": rounded(d.Low50, toMeanS), "difference_high50_s": rounded(d.High50, toMeanS), "difference_low80_s": rounded(d.Low80, toMeanS),
+		"difference_high80_s": rounded(d.High80, toMeanS), "difference_low95_s": rounded(d.Low95, toMeanS), "difference_high95_s": rounded(d.High95, toMeanS),
+		"chance_b_quicker": rounded(cmp.Quicker, toShare), "chance_b_quicker_by": rounded(cmp.QuickerBy, toShare), "by_s": by.Value(),
 		"verdict": cmp.Verdict, "more_days_to_tell": cmp.MoreDays, "says": cmp.Sentence, "warnings": append([]string{}, cmp.Warnings...),
 	}
 	t := table.Table{Columns: []table.Column{

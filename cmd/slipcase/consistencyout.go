@@ -17,12 +17,12 @@ type figureJSON struct {
 	High  units.Number `json:"high_95"`
 }
 
-func newFigureJSON(f predict.Figure) *figureJSON {
+func newFigureJSON(f predict.Figure, decimals int) *figureJSON {
 	finite := func(v float64) units.Number {
 		if math.IsNaN(v) || math.IsInf(v, 0) {
 			return units.Number{}
 		}
-		return tidy(units.Some(v))
+		return someRounded(v, decimals)
 	}
 	value := finite(f.Value)
 	if !value.Known() {
@@ -80,25 +80,25 @@ func (k *alike) json() alikeJSON {
 		*list = []steadyJSON{}
 		for _, g := range k.groups {
 			if s, err := predict.NewSteady(kind.of(g)); err == nil {
-				*list = append(*list, steadyJSON{g.name, s.N, newFigureJSON(s.Median), newFigureJSON(s.SD)})
+				*list = append(*list, steadyJSON{g.name, s.N, newFigureJSON(s.Median, toMeanS), newFigureJSON(s.SD, toMeanS)})
 			}
 		}
 		d, shown := predict.Differ(kind.of(k.left), kind.of(k.right))
-		out.Lanes = append(out.Lanes, differJSON{kind.key, newFigureJSON(d), shown})
+		out.Lanes = append(out.Lanes, differJSON{kind.key, newFigureJSON(d, toMeanS), shown})
 	}
 	for _, g := range k.groups {
 		if n := len(g.reactions); n > 0 {
 			reds := predict.Reds(g.reactions)
-			out.Reds = append(out.Reds, redsJSON{g.name, reds, n, newFigureJSON(predict.Share(reds, n))})
+			out.Reds = append(out.Reds, redsJSON{g.name, reds, n, newFigureJSON(predict.Share(reds, n), toShare)})
 		}
 	}
 	for _, l := range k.leftOut {
 		out.LeftOut = append(out.LeftOut, leftOutJSON(l))
 	}
 	if l := k.launch; l != nil {
-		out.RedPct, out.LaterForRed = units.Some(round1(100*l.red)), units.Some(round3(l.later))
+		out.RedPct, out.LaterForRed = someRounded(100*l.red, toPct), someRounded(l.later, toS)
 		if l.asked.Known() {
-			out.Later, out.RedThenPct = units.Some(round3(l.laterBy)), units.Some(round1(100*l.redThen))
+			out.Later, out.RedThenPct = someRounded(l.laterBy, toS), someRounded(100*l.redThen, toPct)
 		}
 	}
 	return out

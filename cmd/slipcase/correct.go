@@ -135,7 +135,7 @@ func (a *app) correctOne(r logbook.Run, by *predict.Corrector) (correctedJSON, [
 	da := densityAltitude(r)
 	out := correctedJSON{
 		ID: r.Slip.ID, Time: r.Slip.Time, Vehicle: r.Slip.Vehicle, Setup: r.Setup.Name, FullPower: r.Slip.FullPower,
-		Measured: newSplitsJSON(p.Splits), DensityAltitudeFt: da, AirHow: r.Air.How,
+		Measured: newSplitsJSON(p.Splits), DensityAltitudeFt: roundedNumber(da, toFt), AirHow: r.Air.How,
 	}
 	row := []string{r.Slip.ID, a.stamp(r.Slip.Time.Time), r.Slip.Vehicle, r.Setup.Name, a.cell(units.Length, da), "", "", "", "", "", "", "", r.Slip.FullPower}
 	m, timed := p.Splits.Finish()
@@ -152,7 +152,7 @@ func (a *app) correctOne(r logbook.Run, by *predict.Corrector) (correctedJSON, [
 	out.StandardAir, out.ByFormula = &s, &f
 	if timed {
 		doubt := units.Some((corrected.ETs[m].High80 - corrected.ETs[m].Low80) / 2)
-		out.DoubtS = tidy(doubt)
+		out.DoubtS = roundedNumber(doubt, toS)
 		row[8], row[9], row[10], row[11] = seconds(own.ETs[m]), seconds(doubt), seconds(corrected.Formula.ETs[m]), a.speed(own.MPHs[m])
 	}
 	return out, row

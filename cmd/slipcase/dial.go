@@ -113,11 +113,11 @@ func (d *dialling) answer() (dialJSON, error) {
 	band := d.forecast.ETs[d.mark]
 	out := dialJSON{
 		Vehicle: d.run.Vehicle.ID, Track: d.run.Track.ID, Time: d.run.Slip.Time, DistanceFt: d.mark.Ft(), Class: string(d.rules.Format),
-		RiskPct: d.riskPct, ETS: round3(band.Centre), Low80S: round3(band.Low80), High80S: round3(band.High80),
+		RiskPct: d.riskPct, ETS: rounded(band.Centre, toS), Low80S: rounded(band.Low80, toS), High80S: rounded(band.High80, toS),
 		Dials: []oneDial{}, Warnings: append([]string{}, d.notes...),
 	}
 	if mph := d.forecast.MPHs[d.mark].Centre; mph > 0 {
-		out.CarLengthS = units.Some(round3(d.lengthFt() / (mph * 5280 / 3600)))
+		out.CarLengthS = someRounded(d.lengthFt()/(mph*5280/3600), toS)
 	}
 	err := d.fill(&out)
 	return out, err
@@ -137,14 +137,14 @@ func (d *dialling) fill(out *dialJSON) (err error) {
 		if err != nil {
 			return err
 		}
-		out.SlowerS = units.Some(round3(slower))
+		out.SlowerS = someRounded(slower, toS)
 	default:
 		if wanted, err = d.forecast.DialFor(d.mark, d.riskPct/100); err != nil {
 			return err
 		}
 		dials = d.dials(wanted)
 		if d.rival != nil {
-			out.HeadStartS = units.Some(round3(d.rival.DialS - wanted))
+			out.HeadStartS = someRounded(d.rival.DialS-wanted, toS)
 		}
 	}
 	for _, s := range dials {
@@ -186,16 +186,13 @@ func (d *dialling) dials(wanted float64) []float64 {
 }
 
 func (d *dialling) one(dialS float64) (oneDial, error) {
-	one := oneDial{DialS: dialS, BreakoutPct: round1(100 * d.forecast.BreakoutChance(d.mark, dialS))}
+	one := oneDial{DialS: dialS, BreakoutPct: rounded(100*d.forecast.BreakoutChance(d.mark, dialS), toPct)}
 	if d.rival == nil {
 		return one, nil
 	}
 	other := d.rival.Opponent
 	other.DialS = d.rules.dialOf(units.Some(other.DialS)).Value()
 	win, err := d.forecast.WinChance(d.mark, d.rules.RoundRules, d.reaction, dialS, other)
-	one.WinPct = units.Some(round1(100 * win))
+	one.WinPct = someRounded(100*win, toPct)
 	return one, err
 }
-
-func round3(v float64) float64 { return math.Round(v*1000) / 1000 }
-func round1(v float64) float64 { return math.Round(v*10) / 10 }

@@ -109,7 +109,21 @@ func (a *app) gearing(c *cobra.Command, mph units.Number, speedFrom string) erro
 	default:
 		out.Rear, out.Found = g.RatioFor(out.RPM, out.MPH)/top, "rear gear"
 	}
-	return a.answer(out, a.gearingTable(out), func(w io.Writer) { a.gearingText(w, out) })
+	return a.answer(out.rounded(), a.gearingTable(out), func(w io.Writer) { a.gearingText(w, out) })
+}
+
+// rounded is g with what was worked out rounded; the given stays.
+func (g gearingJSON) rounded() gearingJSON {
+	switch g.Found {
+	case "rpm":
+		g.RPM = rounded(g.RPM, toRPM)
+	case "tyre":
+		g.TyreIn = rounded(g.TyreIn, toInch)
+	case "rear gear":
+		g.Rear = rounded(g.Rear, toRatio)
+	}
+	g.MPH, g.SlipPct = rounded(g.MPH, toMPH), rounded(g.SlipPct, toPct) // the speed may be a forecast, the slip a share
+	return g
 }
 
 func topAndSlip(c *cobra.Command) (top, slip float64, err error) {

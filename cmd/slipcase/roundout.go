@@ -22,7 +22,7 @@ type roundJSON struct {
 }
 
 func newRoundJSON(r predict.RoundResult) roundJSON {
-	return roundJSON{resultWord(r.Winner), r.Why, r.Packages[0], r.Packages[1], r.MarginS, tidy(r.MarginFt), append([]string{}, r.Remarks...)}
+	return roundJSON{resultWord(r.Winner), r.Why, roundedNumber(r.Packages[0], toS), roundedNumber(r.Packages[1], toS), roundedNumber(r.MarginS, toS), roundedNumber(r.MarginFt, toGapFt), append([]string{}, r.Remarks...)}
 }
 
 func roundTable(lanes [2]predict.LaneRun, r predict.RoundResult, bye bool) table.Table {
