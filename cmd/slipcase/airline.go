@@ -108,7 +108,7 @@ func (q *quickAir) word(w string) error {
 				return put(k.kind, w, w, k.at(r)...)
 			}
 		}
-		return fmt.Errorf("%q is no reading: %s", units.Shorten(w), quickWanted)
+		return fmt.Errorf("%q is no reading: %s", clipped(w), quickWanted)
 	}
 	// A bare number is what comes next: temperature, humidity, pressure.
 	switch {
@@ -122,7 +122,7 @@ func (q *quickAir) word(w string) error {
 		}
 		return put(units.Pressure, w, w, &r.StationInHg)
 	}
-	return fmt.Errorf("%q is one number too many: %s", units.Shorten(w), quickWanted)
+	return fmt.Errorf("%q is one number too many: %s", clipped(w), quickWanted)
 }
 
 // put reads a quantity into the first place that is free.
@@ -137,5 +137,12 @@ func put(kind units.Kind, text, word string, places ...*units.Number) error {
 			return nil
 		}
 	}
-	return fmt.Errorf("%q is the second %s on the line: %s", units.Shorten(word), kind.Name, quickWanted)
+	return fmt.Errorf("%q is the second %s on the line: %s", clipped(word), kind.Name, quickWanted)
+}
+
+func clipped(s string) string {
+	if r := []rune(s); len(r) > 40 {
+		return string(r[:40]) + "..."
+	}
+	return s
 }

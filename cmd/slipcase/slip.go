@@ -10,7 +10,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"slipcase/logbook"
-	"slipcase/weather/units"
 )
 
 func (a *app) slipCommand() *cobra.Command {
@@ -84,7 +83,7 @@ func howMany(c *cobra.Command, all int) (int, error) {
 	n, err := strconv.Atoi(strings.TrimSpace(text))
 	switch {
 	case err != nil || n < 0:
-		return 0, usagef("--last %q: want how many, or 0 for all", units.Shorten(text))
+		return 0, usagef("--last %q: want how many, or 0 for all", text)
 	case n == 0:
 		return all, nil
 	}

@@ -4,8 +4,6 @@ import (
 	"strconv"
 	"strings"
 
-	"slipcase/weather/units"
-
 	"github.com/spf13/cobra"
 )
 
@@ -14,7 +12,7 @@ func flagTimes(c *cobra.Command, flag string) (float64, error) {
 	text, _ := c.Flags().GetString(flag)
 	n, err := strconv.ParseFloat(strings.TrimSpace(strings.TrimSuffix(text, "%")), 64)
 	if err != nil || !(n > 0 && n < 100) {
-		return 0, usagef("--%s %q: want how many times in 100, more than 0 and less than 100", flag, units.Shorten(text))
+		return 0, usagef("--%s %q: want how many times in 100, more than 0 and less than 100", flag, text)
 	}
 	return n, nil
 }

@@ -96,7 +96,7 @@ func plainNumber(s string) (float64, error) {
 		return v, nil
 	}
 	if errors.Is(err, strconv.ErrRange) {
-		return 0, fmt.Errorf("%q is too large", Shorten(s))
+		return 0, fmt.Errorf("%q is too large", shorten(s))
 	}
-	return 0, fmt.Errorf("%q is not a number: want digits with a decimal point", Shorten(s))
+	return 0, fmt.Errorf("%q is not a number: want digits with a decimal point", shorten(s))
 }

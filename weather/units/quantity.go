@@ -130,14 +130,14 @@ func (k Kind) Parse(text string) (float64, error) {
 	m := quantity.FindStringSubmatch(s)
 	if m == nil || !strings.ContainsAny(m[1], "0123456789") {
 		return 0, fmt.Errorf("%s %q is not a number: want one in %s, or with its unit: %s",
-			k.Name, Shorten(text), k.units[0].symbol, k.Accepted())
+			k.Name, shorten(text), k.units[0].symbol, k.Accepted())
 	}
 	digits := m[1]
 	if k.wholes {
 		digits = ungroup(digits)
 	}
 	if strings.Contains(digits, ",") {
-		return 0, fmt.Errorf("%s %q has a comma: want a decimal point", k.Name, Shorten(text))
+		return 0, fmt.Errorf("%s %q has a comma: want a decimal point", k.Name, shorten(text))
 	}
 	v, err := plainNumber(digits)
 	if err != nil {
@@ -145,11 +145,11 @@ func (k Kind) Parse(text string) (float64, error) {
 	}
 	u, ok := k.find(m[2])
 	if !ok {
-		return 0, fmt.Errorf("%s %q: unknown unit %q, want %s", k.Name, Shorten(text), Shorten(m[2]), k.Accepted())
+		return 0, fmt.Errorf("%s %q: unknown unit %q, want %s", k.Name, shorten(text), shorten(m[2]), k.Accepted())
 	}
 	v = v*u.scale + u.offset
 	if math.Abs(v) > largest {
-		return 0, fmt.Errorf("%s %q is too large", k.Name, Shorten(text))
+		return 0, fmt.Errorf("%s %q is too large", k.Name, shorten(text))
 	}
 	return v, nil
 }
@@ -231,8 +231,8 @@ func ungroup(s string) string {
 	return whole
 }
 
-// Shorten keeps a pasted paragraph out of an error message.
-func Shorten(s string) string {
+// shorten keeps a pasted paragraph out of an error message.
+func shorten(s string) string {
 	const most = 40
 	if r := []rune(s); len(r) > most {
 		return string(r[:most]) + "..."

@@ -34,7 +34,7 @@ var (
 type WordError struct{ Word string }
 
 func (e *WordError) Error() string {
-	return fmt.Sprintf("%q is no part of a slip: %s", units.Shorten(e.Word), wanted)
+	return fmt.Sprintf("%q is no part of a slip: %s", shorten(e.Word), wanted)
 }
 
 // ParseLine reads a slip from one line: times and speeds in the order of a paper
@@ -134,7 +134,7 @@ func Lane(name string, s *logbook.Slip, words []string) error {
 		words = words[1:]
 	}
 	if len(words) > 2 {
-		return fmt.Errorf("%s has %q too many: want its reaction, ET and dial, as / .051 12.430 12.40", name, units.Shorten(words[2]))
+		return fmt.Errorf("%s has %q too many: want its reaction, ET and dial, as / .051 12.430 12.40", name, shorten(words[2]))
 	}
 	if len(words) > 0 {
 		time, speed, _ := strings.Cut(words[0], "@")
@@ -170,7 +170,7 @@ func ParseHead(text string, s *logbook.Slip) (at string, err error) {
 		return "", err
 	}
 	if len(numbers) > 1 {
-		return "", fmt.Errorf("%q: want one number here, the dial; the times come next", units.Shorten(strings.Join(numbers, " ")))
+		return "", fmt.Errorf("%q: want one number here, the dial; the times come next", shorten(strings.Join(numbers, " ")))
 	}
 	if len(numbers) == 1 {
 		if l.Slip.DialS, err = Dial(numbers[0]); err != nil {

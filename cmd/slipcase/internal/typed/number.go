@@ -99,7 +99,7 @@ func Reaction(text string) (units.Number, error) {
 	}
 	v, err := units.Seconds.Parse(digits)
 	if err != nil || strings.HasPrefix(digits, "-") {
-		return units.Number{}, fmt.Errorf("reaction %q: want seconds such as .042 or 042; a red light is -.012 or r012", units.Shorten(text))
+		return units.Number{}, fmt.Errorf("reaction %q: want seconds such as .042 or 042; a red light is -.012 or r012", shorten(text))
 	}
 	return units.Some(sign * v), nil
 }
@@ -152,4 +152,13 @@ func Split(text string, ft float64) (et, mph units.Number, speedTyped bool, err 
 	}
 	mph, err = Speed(speed, et, ft)
 	return et, mph, true, err
+}
+
+// shorten keeps a pasted paragraph out of an error message.
+func shorten(s string) string {
+	const most = 40
+	if r := []rune(s); len(r) > most {
+		return string(r[:most]) + "..."
+	}
+	return s
 }
