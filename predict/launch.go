@@ -14,7 +14,7 @@ import (
 // latestReactions is how many are looked at: a driver changes.
 const latestReactions = 30
 
-func latest(reactions []float64) []float64 {
+func lately(reactions []float64) []float64 {
 	return reactions[max(0, len(reactions)-latestReactions):]
 }
 
@@ -32,7 +32,7 @@ func Reds(reactions []float64) (n int) {
 // out where the driver slept; false with fewer than five.
 func UsualReaction(reactions []float64) (Spread, bool) {
 	const asleep, least, fewest = 0.25, 0.002, 5
-	all := latest(reactions)
+	all := lately(reactions)
 	mid, _ := median(all)
 	var awake []float64
 	for _, r := range all {
@@ -57,7 +57,7 @@ func NewLaunch(reactions []float64) (Launch, error) {
 	if len(reactions) < 3 {
 		return Launch{}, errors.New("fewer than three reactions tell nothing of a launch")
 	}
-	r := latest(reactions)
+	r := lately(reactions)
 	l := Launch{float64(len(r)), stat.Mean(r, nil), stat.StdDev(r, nil)}
 	if l.sd == 0 {
 		return Launch{}, errors.New("the reactions are all alike: they tell nothing of a launch")

@@ -32,7 +32,7 @@ func readRules(c *cobra.Command, track logbook.Track) (r roundRules, err error) 
 	class, _ := c.Flags().GetString("class")
 	r.Format = predict.Format(class)
 	if !slices.Contains([]predict.Format{predict.Dialled, predict.Index, predict.HeadsUp}, r.Format) {
-		return r, usagef("--class %q: want dial, index or heads-up", class)
+		return r, usagef("--class %q: want dial, index or heads-up", clipped(class))
 	}
 	if r.index, err = flagTyped(c, "index", typed.Dial); err != nil {
 		return r, err
@@ -67,7 +67,7 @@ func (r *roundRules) readBothRed(c *cobra.Command, track logbook.Track) error {
 	case "worst":
 		r.WorstRed = true
 	default:
-		return usagef("--both-red %q: want first or worst", both)
+		return usagef("--both-red %q: want first or worst", clipped(both))
 	}
 	return nil
 }

@@ -83,7 +83,7 @@ func howMany(c *cobra.Command, all int) (int, error) {
 	n, err := strconv.Atoi(strings.TrimSpace(text))
 	switch {
 	case err != nil || n < 0:
-		return 0, usagef("--last %q: want how many, or 0 for all", text)
+		return 0, usagef("--last %q: want how many, or 0 for all", clipped(text))
 	case n == 0:
 		return all, nil
 	}

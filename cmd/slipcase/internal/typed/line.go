@@ -67,7 +67,7 @@ func ParseLine(text string, base, usual logbook.Slip) (Line, error) {
 	if other, err = l.takeWords(other, &l.Slip.OpponentDialS); err != nil {
 		return Line{}, err
 	}
-	return l, Lane("the other lane", &l.Slip, other)
+	return l, OtherLane(&l.Slip, other)
 }
 
 // takeWords takes what is no number of the slip's column, a dial into the lane's,
@@ -123,9 +123,9 @@ func Word(s *logbook.Slip, word string) bool {
 	return true
 }
 
-// Lane reads the other lane's reaction, ET and dial, in this order, into s; a first
-// value that is too long for a reaction is the ET. name is what errors call the lane.
-func Lane(name string, s *logbook.Slip, words []string) error {
+// OtherLane reads the other lane's reaction, ET and dial, in this order; a first
+// value that is too long for a reaction is the ET.
+func OtherLane(s *logbook.Slip, words []string) error {
 	if len(words) == 0 {
 		return nil
 	}
@@ -134,23 +134,23 @@ func Lane(name string, s *logbook.Slip, words []string) error {
 		words = words[1:]
 	}
 	if len(words) > 2 {
-		return fmt.Errorf("%s has %q too many: want its reaction, ET and dial, as / .051 12.430 12.40", name, shorten(words[2]))
+		return fmt.Errorf("the other lane has %q too many: want its reaction, ET and dial, as / .051 12.430 12.40", shorten(words[2]))
 	}
 	if len(words) > 0 {
 		time, speed, _ := strings.Cut(words[0], "@")
 		et, err := OtherET(time)
 		if err != nil {
-			return fmt.Errorf("%s's ET: %w", name, err)
+			return fmt.Errorf("the other lane's ET: %w", err)
 		}
 		if s.OpponentMPH, err = Speed(speed, et, 0); err != nil {
-			return fmt.Errorf("%s's speed: %w", name, err)
+			return fmt.Errorf("the other lane's speed: %w", err)
 		}
 		s.OpponentETS = et
 	}
 	if len(words) == 2 {
 		dial, err := Dial(words[1])
 		if err != nil {
-			return fmt.Errorf("%s's dial: %w", name, err)
+			return fmt.Errorf("the other lane's dial: %w", err)
 		}
 		s.OpponentDialS = dial
 	}
