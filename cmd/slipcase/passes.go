@@ -19,11 +19,11 @@ func passOf(r logbook.Run) predict.Pass {
 	if wind := r.Headwind(); wind.Known() {
 		p.HeadwindMPH, p.WindKnown = wind.Value(), true
 	}
-	p.Splits = splitsOf(s)
+	p.Splits = printedSplits(s)
 	return p
 }
 
-func splitsOf(s slip) (out predict.Splits) {
+func printedSplits(s slip) (out predict.Splits) {
 	for i, split := range s.Splits() {
 		out.ETs[i], out.MPHs[i] = split.ETS, split.MPH
 	}
