@@ -49,6 +49,31 @@ func (f *Forecast) DialFor(m Mark, risk float64) (float64, error) {
 	return math.Floor(et*100+1e-9) / 100, err
 }
 
+// mostDials is about how many dials are worth a look.
+const mostDials = 9
+
+// DialsAround are dials worth a look, s: from hardly any risk to one time in two, by
+// even steps of hundredths, the wanted one among them.
+func (f *Forecast) DialsAround(m Mark, wanted float64) (dials []float64) {
+	low, high := math.Exp(f.etLaw(m).Quantile(0.02)), math.Exp(f.etLaw(m).Quantile(0.5))
+	low, high = math.Min(low, wanted), math.Max(high, wanted)
+	step := math.Max(1, math.Ceil((high-low)*100/(mostDials-1)))
+	middle := math.Round(wanted * 100)
+	for k := -mostDials; k <= mostDials; k++ {
+		if s := (middle + float64(k)*step) / 100; s > 0 && s > low-step/100 && s < high+step/100 {
+			dials = append(dials, s)
+		}
+	}
+	return dials
+}
+
+// TimeOver is how long, s, a length in ft takes at the speed over a mark; false where
+// no speed is read there.
+func (f *Forecast) TimeOver(m Mark, ft float64) (float64, bool) {
+	mph := f.MPHs[m].Centre
+	return ft / (mph * ftPerS), mph > 0
+}
+
 // SlowerFor is by how much, s, every run must be slower for the wanted chance (0 to 1)
 // of going under an index, s: 0 where it need not be.
 func (f *Forecast) SlowerFor(m Mark, indexS, risk float64) (float64, error) {

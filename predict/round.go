@@ -45,6 +45,9 @@ type RoundRules struct {
 	WorstRed bool
 }
 
+// ftPerS is a mile an hour in ft/s.
+const ftPerS = 5280. / 3600
+
 // Nobody is the winner of a round that the slip does not decide.
 const Nobody = -1
 
@@ -154,7 +157,7 @@ func (r round) finish(res *RoundResult) {
 		behind = r.lane[first].MPH
 	}
 	if behind.Known() {
-		res.MarginFt = units.Some(gap * behind.Value() * 5280 / 3600)
+		res.MarginFt = units.Some(gap * behind.Value() * ftPerS)
 	}
 }
 

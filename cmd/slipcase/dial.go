@@ -116,8 +116,8 @@ func (d *dialling) answer() (dialJSON, error) {
 		RiskPct: d.riskPct, ETS: rounded(band.Centre, toS), Low80S: rounded(band.Low80, toS), High80S: rounded(band.High80, toS),
 		Dials: []oneDial{}, Warnings: append([]string{}, d.notes...),
 	}
-	if mph := d.forecast.MPHs[d.mark].Centre; mph > 0 {
-		out.CarLengthS = someRounded(d.lengthFt()/(mph*5280/3600), toS)
+	if s, known := d.forecast.TimeOver(d.mark, d.lengthFt()); known {
+		out.CarLengthS = someRounded(s, toS)
 	}
 	err := d.fill(&out)
 	return out, err
@@ -142,7 +142,7 @@ func (d *dialling) fill(out *dialJSON) (err error) {
 		if wanted, err = d.forecast.DialFor(d.mark, d.riskPct/100); err != nil {
 			return err
 		}
-		dials = d.dials(wanted)
+		dials = d.forecast.DialsAround(d.mark, wanted)
 		if d.rival != nil {
 			out.HeadStartS = someRounded(d.rival.DialS-wanted, toS)
 		}
@@ -165,24 +165,6 @@ func (d *dialling) lengthFt() float64 {
 		return bikeFt
 	}
 	return carFt
-}
-
-// dials are those worth a look: from hardly any risk to one time in two, the wanted
-// one among them.
-func (d *dialling) dials(wanted float64) []float64 {
-	const most = 9
-	low, _ := d.forecast.DialFor(d.mark, 0.02)
-	high, _ := d.forecast.DialFor(d.mark, 0.5)
-	low, high = math.Min(low, wanted), math.Max(high, wanted)
-	step := math.Max(1, math.Ceil((high-low)*100/(most-1)))
-	var list []float64
-	hundredths := int(math.Round(wanted * 100))
-	for k := -most; k <= most; k++ {
-		if s := float64(hundredths+k*int(step)) / 100; s > 0 && s >= low-step/100+0.005 && s <= high+step/100-0.005 {
-			list = append(list, s)
-		}
-	}
-	return list
 }
 
 func (d *dialling) one(dialS float64) (oneDial, error) {
