@@ -89,46 +89,6 @@ func Differ(a, b []float64) (d Figure, shown bool) {
 	return d, d.Low > 0 || d.High < 0
 }
 
-// Launch is how a driver leaves, from the reactions so far: s after the perfect
-// light, red below 0.
-type Launch struct {
-	n        float64
-	mean, sd float64
-}
-
-// NewLaunch learns a launch from at least three reactions.
-func NewLaunch(reactions []float64) (Launch, error) {
-	if len(reactions) < 3 {
-		return Launch{}, errors.New("fewer than three reactions tell nothing of a launch")
-	}
-	l := Launch{float64(len(reactions)), stat.Mean(reactions, nil), stat.StdDev(reactions, nil)}
-	if l.sd == 0 {
-		return Launch{}, errors.New("the reactions are all alike: they tell nothing of a launch")
-	}
-	return l, nil
-}
-
-// next is the law of the next reaction: Student-t, the mean and the spread being
-// known from so many alone.
-func (l Launch) next(shift float64) distuv.StudentsT {
-	return distuv.StudentsT{Mu: l.mean + shift, Sigma: l.sd * math.Sqrt(1+1/l.n), Nu: l.n - 1}
-}
-
-// Mean is the average reaction so far.
-func (l Launch) Mean() float64 { return l.mean }
-
-// Red is the chance of a red light when every launch comes later by shift, s.
-func (l Launch) Red(shift float64) float64 { return l.next(shift).CDF(0) }
-
-// ShiftFor is how much later, s, the launches must come to be red with the wanted
-// chance (0 to 1).
-func (l Launch) ShiftFor(red float64) (float64, error) {
-	if !(red > 0 && red < 1) {
-		return 0, errors.New("a chance of red is more than 0 and less than 100 in a hundred")
-	}
-	return -l.next(0).Quantile(red), nil
-}
-
 // Slope is the least-squares change of y with x, with its 95 % interval; shown is
 // false where that holds 0 or there are fewer than four points.
 func Slope(x, y []float64) (f Figure, shown bool) {

@@ -2,7 +2,6 @@ package predict
 
 import (
 	"math"
-	"math/rand/v2"
 	"testing"
 )
 
@@ -77,44 +76,5 @@ func TestSlope(t *testing.T) {
 	near(t, "high", f.High, 1.530169904, 1e-7)
 	if _, shown := Slope([]float64{4000, 4000, 4000, 4000}, []float64{1, 2, 3, 4}); shown {
 		t.Error("a slope without any change of x")
-	}
-}
-
-// A launch moved for a chance of red is red that often: 2,000 drivers of whom five
-// reactions are known, each launched once more.
-func TestShiftForRed(t *testing.T) {
-	r := rand.New(rand.NewPCG(3, 4))
-	for _, want := range []float64{0.02, 0.10} {
-		red := 0
-		const drivers = 20000
-		for range drivers {
-			mean, sd := 0.05*r.NormFloat64(), 0.01+0.02*r.Float64()
-			seen := make([]float64, 5)
-			for i := range seen {
-				seen[i] = mean + sd*r.NormFloat64()
-			}
-			l, err := NewLaunch(seen)
-			if err != nil {
-				t.Fatal(err)
-			}
-			shift, err := l.ShiftFor(want)
-			if err != nil {
-				t.Fatal(err)
-			}
-			near(t, "red after the shift", l.Red(shift), want, 1e-6)
-			if mean+sd*r.NormFloat64()+shift < 0 {
-				red++
-			}
-		}
-		if got := float64(red) / drivers; math.Abs(got-want) > 4*math.Sqrt(want*(1-want)/drivers) {
-			t.Errorf("red %.4f of the time, wanted %.4f", got, want)
-		}
-	}
-	if _, err := NewLaunch([]float64{0.1, 0.2}); err == nil {
-		t.Error("two reactions make a launch")
-	}
-	l, _ := NewLaunch([]float64{0.1, 0.2, 0.3})
-	if _, err := l.ShiftFor(0); err == nil {
-		t.Error("never red can be had")
 	}
 }

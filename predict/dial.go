@@ -33,14 +33,59 @@ func (f *Forecast) BreakoutChance(m Mark, dialS float64) float64 {
 	return f.etLaw(m).CDF(math.Log(dialS))
 }
 
+// ETFor is the time, s, that the next run is quicker than with the wanted chance (0 to
+// 1): the quantile of the law of BreakoutChance.
+func (f *Forecast) ETFor(m Mark, chance float64) (float64, error) {
+	if !(chance > 0 && chance < 1) {
+		return 0, errors.New("a risk of breaking out is more than 0 and less than 100 in a hundred")
+	}
+	return math.Exp(f.etLaw(m).Quantile(chance)), nil
+}
+
 // DialFor is the dial, in whole hundredths as dials are given, that breaks out with
 // the wanted chance (0 to 1) or a little less.
 func (f *Forecast) DialFor(m Mark, risk float64) (float64, error) {
-	if !(risk > 0 && risk < 1) {
-		return 0, errors.New("a risk of breaking out is more than 0 and less than 100 in a hundred")
+	et, err := f.ETFor(m, risk)
+	return math.Floor(et*100+1e-9) / 100, err
+}
+
+// mostDials is about how many dials are worth a look.
+const mostDials = 9
+
+// DialsAround are dials worth a look, s: from hardly any risk to one time in two, by
+// even steps of hundredths, the wanted one among them.
+func (f *Forecast) DialsAround(m Mark, wanted float64) (dials []float64) {
+	low, high := math.Exp(f.etLaw(m).Quantile(0.02)), math.Exp(f.etLaw(m).Quantile(0.5))
+	low, high = math.Min(low, wanted), math.Max(high, wanted)
+	step := math.Max(1, math.Ceil((high-low)*100/(mostDials-1)))
+	middle := math.Round(wanted * 100)
+	for k := -mostDials; k <= mostDials; k++ {
+		if s := (middle + float64(k)*step) / 100; s > 0 && s > low-step/100 && s < high+step/100 {
+			dials = append(dials, s)
+		}
 	}
-	dial := math.Exp(f.etLaw(m).Quantile(risk))
-	return math.Floor(dial*100+1e-9) / 100, nil
+	return dials
+}
+
+// TimeOver is how long, s, a length in ft takes at the speed over a mark; false where
+// no speed is read there.
+func (f *Forecast) TimeOver(m Mark, ft float64) (float64, bool) {
+	mph := f.MPHs[m].Centre
+	return ft / (mph * ftPerS), mph > 0
+}
+
+// SlowerFor is by how much, s, every run must be slower for the wanted chance (0 to 1)
+// of going under an index, s: 0 where it need not be.
+func (f *Forecast) SlowerFor(m Mark, indexS, risk float64) (float64, error) {
+	// Slower by a time is the same as an index lower by it.
+	et, err := f.ETFor(m, risk)
+	return math.Max(0, indexS-et), err
+}
+
+// ETSpread is the ET at a mark as a normal law that holds as much in the middle 80 %.
+func (f *Forecast) ETSpread(m Mark) Spread {
+	b := f.ETs[m]
+	return Spread{Mean: b.Centre, SD: (b.High80 - b.Low80) / 2 / distuv.UnitNormal.Quantile(0.9)}
 }
 
 func (f *Forecast) etLaw(m Mark) distuv.StudentsT {

@@ -57,6 +57,65 @@ func TestDialForRisk(t *testing.T) {
 	}
 }
 
+// The same table's quantile for 10 %, however far the index is from what the car runs:
+// no search may stop short of it.
+func TestSlowerForAnIndex(t *testing.T) {
+	f := foretold(13.2, 0.004, 5)
+	at10 := 13.2 * math.Exp(-1.476*0.004*math.Sqrt(3./5))
+	for _, index := range []float64{13.2, 13.5, 17, 40} {
+		got, err := f.SlowerFor(At1320, index, 0.10)
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, "slower", got, index-at10, 1e-4)
+		near(t, "risk then", f.BreakoutChance(At1320, index-got), 0.10, 1e-9)
+	}
+	if got, err := f.SlowerFor(At1320, 13, 0.10); err != nil || got != 0 {
+		t.Errorf("an index that it cannot reach: %.3f slower, %v", got, err)
+	}
+	if got, err := f.SlowerFor(At1320, 13.2, 0); err == nil {
+		t.Errorf("no risk at all: %.3f slower", got)
+	}
+}
+
+func TestDialsAround(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		f := foretold(rapid.Float64Range(4, 20).Draw(t, "et"), rapid.Float64Range(0.001, 0.05).Draw(t, "sd"), rapid.Float64Range(4.5, 1000).Draw(t, "df"))
+		wanted, err := f.DialFor(At1320, rapid.Float64Range(0.001, 0.999).Draw(t, "risk"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		dials := f.DialsAround(At1320, wanted)
+		found := false
+		for i, d := range dials {
+			found = found || math.Abs(d-wanted) < 1e-9
+			if math.Abs(d*100-math.Round(d*100)) > 1e-6 || i > 0 && d <= dials[i-1] {
+				t.Fatalf("%v", dials)
+			}
+		}
+		if !found || len(dials) > mostDials+2 {
+			t.Fatalf("%d dials, the wanted %.2f among them %t: %v", len(dials), wanted, found, dials)
+		}
+		if least := f.BreakoutChance(At1320, dials[0]); least > 0.03 && dials[0] > 0.02 {
+			t.Fatalf("the safest, %.2f, breaks out with %.3f: %v", dials[0], least, dials)
+		}
+		if most := f.BreakoutChance(At1320, dials[len(dials)-1]+0.01); most < 0.5 {
+			t.Fatalf("the boldest, %.2f, breaks out with %.3f: %v", dials[len(dials)-1], most, dials)
+		}
+	})
+}
+
+// 60 mph is 88 ft/s.
+func TestTimeOver(t *testing.T) {
+	f := &Forecast{MPHs: [Marks]Band{At1320: {Centre: 60}}}
+	if s, known := f.TimeOver(At1320, 15); !known || math.Abs(s-15./88) > 1e-12 {
+		t.Errorf("%.4f s, %t", s, known)
+	}
+	if _, known := f.TimeOver(At60, 15); known {
+		t.Error("a speed at 60 ft")
+	}
+}
+
 // Without reds and breakouts the closed form is a normal law of the difference of
 // the packages.
 func TestWinChanceClosedForm(t *testing.T) {

@@ -107,20 +107,14 @@ func (f *Forecast) report() {
 	same := 0
 	for i := range t.samples {
 		s := &t.samples[i]
-		ft, some := s.soundFt()
-		if some {
+		if _, some := s.soundFt(); some {
 			f.RunsUsed++
 			if s.era == t.nextEra {
 				same++
 			}
 		}
-		if why := s.whyOut(ft, some); why != "" {
-			f.LeftOut = append(f.LeftOut, LeftOut{s.pass.ID, why})
-		}
 	}
-	for _, p := range t.empty {
-		f.LeftOut = append(f.LeftOut, LeftOut{p.ID, "no time on the slip"})
-	}
+	f.LeftOut = t.leftOut()
 	f.Basis = t.basis(f.RunsUsed, same)
 	f.Warnings = t.warnings(f.RunsUsed, same)
 }

@@ -48,7 +48,7 @@ type field struct {
 // gather reads the history, oldest first, and fits the run model roughly.
 func gather(history []Pass, next Pass) (*field, error) {
 	passes := latestEras(append(before(history, next.Time), next))
-	f := &field{days: map[string]int{}, next: &passes[len(passes)-1], finish: usualFinish(passes)}
+	f := &field{days: map[string]int{}, next: &passes[len(passes)-1], finish: UsualFinish(passes)}
 	f.usual, f.airless = usualAir(passes)
 	var of []int
 	f.eras, of = eras(passes)
@@ -97,8 +97,8 @@ func latestEras(passes []Pass) []Pass {
 	return kept
 }
 
-// usualFinish is the distance that most runs ended at.
-func usualFinish(passes []Pass) Mark {
+// UsualFinish is the distance that most runs ended at.
+func UsualFinish(passes []Pass) Mark {
 	var n [Marks]int
 	for _, p := range passes {
 		if m, some := p.Splits.Finish(); some {

@@ -101,6 +101,7 @@ type Pass struct {
 	Time    time.Time
 	Day     string // runs of one day at one track share its luck
 	Track   string
+	Lengths []float64 // distances timed at the track, ft
 	Lane    string
 	Machine Machine
 	Splits  Splits

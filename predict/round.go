@@ -45,6 +45,9 @@ type RoundRules struct {
 	WorstRed bool
 }
 
+// ftPerS is a mile an hour in ft/s.
+const ftPerS = 5280. / 3600
+
 // Nobody is the winner of a round that the slip does not decide.
 const Nobody = -1
 
@@ -154,7 +157,7 @@ func (r round) finish(res *RoundResult) {
 		behind = r.lane[first].MPH
 	}
 	if behind.Known() {
-		res.MarginFt = units.Some(gap * behind.Value() * 5280 / 3600)
+		res.MarginFt = units.Some(gap * behind.Value() * ftPerS)
 	}
 }
 
@@ -205,10 +208,12 @@ func (r round) bothRed(res *RoundResult, by [2]int) {
 	rule, worse := "the worse", by
 	if !r.WorstRed {
 		rule = "the first"
-		for i := range worse {
-			if r.Format == Dialled && r.lane[i].DialS.Known() && r.lane[1-i].DialS.Known() {
-				worse[i] += milli(r.lane[i].DialS)
+		if r.Format == Dialled {
+			if !r.lane[0].DialS.Known() || !r.lane[1].DialS.Known() {
+				res.Why = "both red, and a dial is missing: who left first is not known"
+				return
 			}
+			worse = [2]int{by[0] + milli(r.lane[0].DialS), by[1] + milli(r.lane[1].DialS)}
 		}
 	}
 	switch {

@@ -18,6 +18,8 @@ func faulty(l LaneRun, f Fault) LaneRun { l.Fault = f; return l }
 
 func broken(l LaneRun) LaneRun { l.ETS = units.Number{}; return l }
 
+func undialled(l LaneRun) LaneRun { l.DialS = units.Number{}; return l }
+
 // Rounds of the trade: common practice, no source. The figures follow by hand from
 // package = (reaction - perfect) + ET - dial.
 func TestAdjudicate(t *testing.T) {
@@ -44,6 +46,16 @@ func TestAdjudicate(t *testing.T) {
 		{"both red, the worse loses", RoundRules{WorstRed: true}, lane(-.012, 13.26, 13.25), lane(-.030, 12.41, 12.40), 0, "the worse loses", .018},
 		{"both red, the first loses: the slower dial leaves first", RoundRules{}, lane(-.012, 13.26, 13.25), lane(-.030, 12.41, 12.40), 1, "the first loses", .018},
 		{"both red, the first loses, dials alike", RoundRules{}, lane(-.012, 12.41, 12.40), lane(-.030, 12.41, 12.40), 0, "the first loses", .018},
+		{"both red, the first loses, one dial not known: nor is who left first", RoundRules{}, undialled(lane(-.012, 13.26, 0)), lane(-.030, 12.41, 12.40), Nobody, "a dial is missing: who left first is not known", -1},
+		{"both red, the first loses, no dial known", RoundRules{}, undialled(lane(-.012, 13.26, 0)), undialled(lane(-.030, 12.41, 0)), Nobody, "a dial is missing", -1},
+		{"both red, the worse loses, dials not known", RoundRules{WorstRed: true}, undialled(lane(-.012, 13.26, 0)), undialled(lane(-.030, 12.41, 0)), 0, "the worse loses", -1},
+		{"heads-up, both red, the first loses, without dials", RoundRules{Format: HeadsUp}, undialled(lane(-.012, 8.41, 0)), undialled(lane(-.030, 8.45, 0)), 0, "the first loses", .022},
+		{"eighth mile, perfect light .500, both red", RoundRules{PerfectS: .5}, lane(.488, 8.412, 8.40), lane(.470, 7.021, 7.00), 1, "the first loses", .009},
+		{"eighth mile, perfect light .400, breakout", RoundRules{PerfectS: .4}, lane(.415, 8.399, 8.40), lane(.500, 7.080, 7.00), 1, "0.001 under its dial", .166},
+		{"eighth mile, broke after a green light", RoundRules{PerfectS: .5}, broken(lane(.510, 0, 8.40)), lane(.700, 7.300, 7.00), 1, "no time at the finish", -1},
+		{"eighth mile, broke after a red light", RoundRules{PerfectS: .5}, broken(lane(.490, 0, 8.40)), lane(.700, 7.300, 7.00), 1, "red by 0.010", -1},
+		{"broke, the other over the boundary", RoundRules{}, broken(lane(.010, 0, 13.25)), faulty(lane(.1, 12.6, 12.40), Boundary), 0, "crossed the boundary", -1},
+		{"broke, the other broke out", RoundRules{}, broken(lane(.010, 0, 13.25)), lane(.1, 12.3, 12.40), 1, "no time at the finish", -1},
 		{"both red alike", RoundRules{WorstRed: true}, lane(-.012, 13.26, 13.25), lane(-.012, 12.40, 12.40), Nobody, "red alike", .010},
 		{"breakout", RoundRules{}, lane(.020, 13.241, 13.25), lane(.060, 12.45, 12.40), 1, "0.009 under its dial", .099},
 		{"dial equalled", RoundRules{}, lane(.020, 13.250, 13.25), lane(.060, 12.45, 12.40), 0, "by 0.090", .090},

@@ -84,9 +84,10 @@ func newAirJSON(air weather.Air, warnings []string) airJSON {
 		warnings = []string{}
 	}
 	return airJSON{
-		air.TempF, air.StationInHg, air.RHPct(), air.DensityKgM3(), air.DensityAltitudeFt(), air.PressureAltitudeFt(), air.VapourInHg,
-		air.DewPointF(), air.WetBulbF(), air.GrainsPerLb(), air.DryDensityKgM3(),
-		air.SAEJ1349(), air.SAEJ607(), air.DIN70020(), air.ISO1585(), warnings,
+		rounded(air.TempF, toDegF), rounded(air.StationInHg, toInHg), rounded(air.RHPct(), toPct), rounded(air.DensityKgM3(), toDensity),
+		rounded(air.DensityAltitudeFt(), toFt), rounded(air.PressureAltitudeFt(), toFt), rounded(air.VapourInHg, toInHg),
+		roundedNumber(air.DewPointF(), toDegF), rounded(air.WetBulbF(), toDegF), rounded(air.GrainsPerLb(), toGrains), rounded(air.DryDensityKgM3(), toDensity),
+		rounded(air.SAEJ1349(), toFactor), rounded(air.SAEJ607(), toFactor), rounded(air.DIN70020(), toFactor), rounded(air.ISO1585(), toFactor), warnings,
 	}
 }
 

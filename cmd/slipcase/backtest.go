@@ -51,33 +51,8 @@ func (a *app) backtest(c *cobra.Command, _ []string, lb *logbook.Logbook) error 
 	if err != nil {
 		return err
 	}
-	t := table.Table{Columns: []table.Column{
-		{Head: "runs before", Key: "runs_before"},
-		{Head: "n", Key: "n", Right: true},
-		{Head: "error", Key: "mae_s", Right: true},
-		{Head: "bias", Key: "bias_s", Right: true, Drop: 1},
-		{Head: "in 50 %", Key: "coverage_50", Right: true, Drop: 2},
-		{Head: "in 80 %", Key: "coverage_80", Right: true},
-		{Head: "in 95 %", Key: "coverage_95", Right: true, Drop: 2},
-		{Head: "last run", Key: "last_run_mae_s", Right: true, Drop: 3},
-		{Head: "mean of 3", Key: "mean_of_3_mae_s", Right: true, Drop: 4},
-		{Head: "line on DA", Key: "line_on_density_altitude_mae_s", Right: true, Drop: 4},
-		{Head: "last + air", Key: "last_run_air_corrected_mae_s", Right: true, Drop: 3},
-	}}
-	out := backtestJSON{tallyJSON: newTallyJSON(b.Tally), Air: air, ByHistory: []bucketJSON{}, SetAside: []map[string]string{}, Says: b.Sentence}
-	for _, k := range b.ByHistory {
-		out.ByHistory = append(out.ByHistory, bucketJSON{k.RunsBefore, newTallyJSON(k.Tally)})
-		if k.N > 0 {
-			t.Rows = append(t.Rows, a.tallyRow(k.RunsBefore, k.Tally))
-		}
-	}
-	if b.N > 0 {
-		t.Rows = append(t.Rows, a.tallyRow("all", b.Tally))
-	}
+	out, t := newBacktestJSON(b, air), a.tallyTable(b)
 	a.aside([]string{b.Sentence, setAside(b)})
-	for _, l := range b.SetAside {
-		out.SetAside = append(out.SetAside, map[string]string{"id": l.ID, "why": l.Why})
-	}
 	return a.answer(out, t, func(w io.Writer) {
 		a.say(w, v.Name(), b.Sentence)
 		if len(b.SetAside) > 0 {
@@ -91,6 +66,43 @@ func (a *app) backtest(c *cobra.Command, _ []string, lb *logbook.Logbook) error 
 		fmt.Fprintln(w)
 		a.say(w, "columns", "errors in seconds, mean of their sizes; the share of runs inside each interval; the last four are ways by hand, on the runs that had one before them")
 	})
+}
+
+func newBacktestJSON(b predict.Backtest, air string) backtestJSON {
+	out := backtestJSON{tallyJSON: newTallyJSON(b.Tally), Air: air, ByHistory: []bucketJSON{}, SetAside: []map[string]string{}, Says: b.Sentence}
+	for _, k := range b.ByHistory {
+		out.ByHistory = append(out.ByHistory, bucketJSON{k.RunsBefore, newTallyJSON(k.Tally)})
+	}
+	for _, l := range b.SetAside {
+		out.SetAside = append(out.SetAside, map[string]string{"id": l.ID, "why": l.Why})
+	}
+	return out
+}
+
+// tallyTable has a row for each length of history that there was, and one for all.
+func (a *app) tallyTable(b predict.Backtest) table.Table {
+	t := table.Table{Columns: []table.Column{
+		{Head: "runs before", Key: "runs_before"},
+		{Head: "n", Key: "n", Right: true},
+		{Head: "error", Key: "mae_s", Right: true},
+		{Head: "bias", Key: "bias_s", Right: true, Drop: 1},
+		{Head: "in 50 %", Key: "coverage_50", Right: true, Drop: 2},
+		{Head: "in 80 %", Key: "coverage_80", Right: true},
+		{Head: "in 95 %", Key: "coverage_95", Right: true, Drop: 2},
+		{Head: "last run", Key: "last_run_mae_s", Right: true, Drop: 3},
+		{Head: "mean of 3", Key: "mean_of_3_mae_s", Right: true, Drop: 4},
+		{Head: "line on DA", Key: "line_on_density_altitude_mae_s", Right: true, Drop: 4},
+		{Head: "last + air", Key: "last_run_air_corrected_mae_s", Right: true, Drop: 3},
+	}}
+	for _, k := range b.ByHistory {
+		if k.N > 0 {
+			t.Rows = append(t.Rows, a.tallyRow(k.RunsBefore, k.Tally))
+		}
+	}
+	if b.N > 0 {
+		t.Rows = append(t.Rows, a.tallyRow("all", b.Tally))
+	}
+	return t
 }
 
 // setAside says how many runs were no fair test, and how many of them only the
@@ -167,11 +179,11 @@ func newTallyJSON(t predict.Tally) tallyJSON {
 	if t.N == 0 {
 		return tallyJSON{}
 	}
-	some := func(v float64) units.Number { return tidy(units.Some(v)) }
+	some := func(v float64) units.Number { return someRounded(v, toMeanS) }
 	out := tallyJSON{t.N, some(t.MAE), some(t.Bias), some(t.Coverage50), some(t.Coverage80), some(t.Coverage95), some(t.Score80), nil}
 	if h := t.ByHand; t.HandN > 0 {
 		out.Baselines = &baselinesJSON{
-			t.HandN, round4(t.OursByHand), round4(h.LastRun), round4(h.MeanOf3), round4(h.LineOnDensityAltitude), round4(h.LastRunAirCorrected),
+			t.HandN, rounded(t.OursByHand, toMeanS), rounded(h.LastRun, toMeanS), rounded(h.MeanOf3, toMeanS), rounded(h.LineOnDensityAltitude, toMeanS), rounded(h.LastRunAirCorrected, toMeanS),
 		}
 	}
 	return out

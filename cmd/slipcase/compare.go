@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 
@@ -45,45 +46,72 @@ func (a *app) compare(c *cobra.Command, args []string, lb *logbook.Logbook) erro
 	if by.Value() < 0 {
 		return usagef("--by %v: want seconds, 0 or more", by)
 	}
-	var setups [2]logbook.Setup
-	for i, ref := range args {
-		if setups[i], err = lb.Setup(v.ID, ref); err != nil {
-			return err
-		}
-		if setups[i].Vehicle != v.ID {
-			return fmt.Errorf("setup %q is of %s, not of %s", ref, setups[i].Vehicle, v.ID)
-		}
-	}
-	if setups[0].ID == setups[1].ID {
-		return usagef("setup %q against itself: want two setups", args[0])
+	setups, err := twoSetups(lb, v, args)
+	if err != nil {
+		return err
 	}
 	runs, err := lb.Runs(v.ID)
 	if err != nil {
 		return err
 	}
-	name := func(s logbook.Setup) string {
-		if s.Name != "" {
-			return s.Name
-		}
-		return s.ID
-	}
 	passes := passesOf(runs)
 	for i, r := range runs {
-		passes[i].Machine.Setup = name(r.Setup)
+		passes[i].Machine.Setup = setupName(r.Setup)
 	}
-	cmp, err := predict.Compare(passes, name(setups[0]), name(setups[1]), by.Value())
+	told, err := predict.Compare(passes, setupName(setups[0]), setupName(setups[1]), by.Value())
 	if err != nil {
 		return err
 	}
-	d := cmp.Difference
-	out := map[string]any{
-		"vehicle": v.ID, "a": cmp.A.Setup, "b": cmp.B.Setup, "runs_a": cmp.A.Runs, "runs_b": cmp.B.Runs, "days_a": cmp.A.Days, "days_b": cmp.B.Days,
-		"distance_ft": cmp.Mark.Ft(), "difference_s": round4(d.Centre),
-		"difference_low50_s": round4(d.Low50), "difference_high50_s": round4(d.High50), "difference_low80_s": round4(d.Low80),
-		"difference_high80_s": round4(d.High80), "difference_low95_s": round4(d.Low95), "difference_high95_s": round4(d.High95),
-		"chance_b_quicker": round4(cmp.Quicker), "chance_b_quicker_by": round4(cmp.QuickerBy), "by_s": by.Value(),
-		"verdict": cmp.Verdict, "more_days_to_tell": cmp.MoreDays, "says": cmp.Sentence, "warnings": append([]string{}, cmp.Warnings...),
+	a.aside(append([]string{told.Sentence}, told.Warnings...))
+	t := a.compareTable(told)
+	return a.answer(compareJSON(v, told), t, func(w io.Writer) {
+		a.say(w, fmt.Sprintf("at %g ft", told.Mark.Ft()), told.Sentence)
+		fmt.Fprintln(w)
+		t.Render(w, table.Text, a.width())
+		fmt.Fprintln(w)
+		if by.Known() {
+			a.say(w, "chance", fmt.Sprintf("%s that %s is quicker by %v s or more", a.share(told.QuickerBy), told.B.Setup, by))
+		}
+		for _, warning := range told.Warnings {
+			a.say(w, "note", warning)
+		}
+	})
+}
+
+// twoSetups are the setups named, both of the vehicle.
+func twoSetups(lb *logbook.Logbook, v logbook.Vehicle, refs []string) (setups [2]logbook.Setup, err error) {
+	for i, ref := range refs {
+		if setups[i], err = lb.Setup(v.ID, ref); err != nil {
+			return setups, err
+		}
+		if setups[i].Vehicle != v.ID {
+			return setups, fmt.Errorf("setup %q is of %s, not of %s", ref, setups[i].Vehicle, v.ID)
+		}
 	}
+	if setups[0].ID == setups[1].ID {
+		return setups, usagef("setup %q against itself: want two setups", refs[0])
+	}
+	return setups, nil
+}
+
+func setupName(s logbook.Setup) string { return cmp.Or(s.Name, s.ID) }
+
+func compareJSON(v logbook.Vehicle, c predict.Comparison) map[string]any {
+	d := c.Difference
+	out := map[string]any{
+		"vehicle": v.ID, "a": c.A.Setup, "b": c.B.Setup, "runs_a": c.A.Runs, "runs_b": c.B.Runs, "days_a": c.A.Days, "days_b": c.B.Days,
+		"distance_ft": c.Mark.Ft(), "chance_b_quicker": rounded(c.Quicker, toShare), "chance_b_quicker_by": rounded(c.QuickerBy, toShare), "by_s": c.By,
+		"verdict": c.Verdict, "more_days_to_tell": c.MoreDays, "says": c.Sentence, "warnings": append([]string{}, c.Warnings...),
+	}
+	for end, s := range map[string]float64{
+		"": d.Centre, "_low50": d.Low50, "_high50": d.High50, "_low80": d.Low80, "_high80": d.High80, "_low95": d.Low95, "_high95": d.High95,
+	} {
+		out["difference"+end+"_s"] = rounded(s, toMeanS)
+	}
+	return out
+}
+
+func (a *app) compareTable(c predict.Comparison) table.Table {
 	t := table.Table{Columns: []table.Column{
 		{Head: "", Key: "setup"},
 		{Head: "runs", Key: "runs", Right: true},
@@ -93,20 +121,9 @@ func (a *app) compare(c *cobra.Command, args []string, lb *logbook.Logbook) erro
 		{Head: "to", Key: "high95_s", Right: true},
 		{Head: "B quicker", Key: "chance_b_quicker", Right: true},
 	}}
-	t.Add(cmp.A.Setup, fmt.Sprint(cmp.A.Runs), fmt.Sprint(cmp.A.Days), "", "", "", "")
-	t.Add(cmp.B.Setup, fmt.Sprint(cmp.B.Runs), fmt.Sprint(cmp.B.Days), fmt.Sprintf("%+.3f", d.Centre), fmt.Sprintf("%+.3f", d.Low95), fmt.Sprintf("%+.3f", d.High95),
-		a.share(cmp.Quicker))
-	a.aside(append([]string{cmp.Sentence}, cmp.Warnings...))
-	return a.answer(out, t, func(w io.Writer) {
-		a.say(w, fmt.Sprintf("at %g ft", cmp.Mark.Ft()), cmp.Sentence)
-		fmt.Fprintln(w)
-		t.Render(w, table.Text, a.width())
-		fmt.Fprintln(w)
-		if by.Known() {
-			a.say(w, "chance", fmt.Sprintf("%s that %s is quicker by %v s or more", a.share(cmp.QuickerBy), cmp.B.Setup, by))
-		}
-		for _, warning := range cmp.Warnings {
-			a.say(w, "note", warning)
-		}
-	})
+	d := c.Difference
+	t.Add(c.A.Setup, fmt.Sprint(c.A.Runs), fmt.Sprint(c.A.Days), "", "", "", "")
+	t.Add(c.B.Setup, fmt.Sprint(c.B.Runs), fmt.Sprint(c.B.Days), fmt.Sprintf("%+.3f", d.Centre), fmt.Sprintf("%+.3f", d.Low95), fmt.Sprintf("%+.3f", d.High95),
+		a.share(c.Quicker))
+	return t
 }

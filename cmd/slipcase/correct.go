@@ -52,7 +52,7 @@ func (a *app) correctRuns(c *cobra.Command, _ []string, lb *logbook.Logbook) err
 	if err != nil {
 		return err
 	}
-	correctors, usual, err := learnAir(runs)
+	correctors, err := learnAir(runs)
 	if err != nil {
 		return err
 	}
@@ -75,9 +75,9 @@ func (a *app) correctRuns(c *cobra.Command, _ []string, lb *logbook.Logbook) err
 	airless := 0
 	for _, r := range runs {
 		out, row := a.correctOne(r, correctors[r.Slip.Vehicle])
-		if _, why := predict.FullPull(passOf(r).Splits, usual[r.Slip.Vehicle]); why != "" && r.Slip.FullPower == "" {
-			row[len(row)-1] = "doubted"
-		}
+		j := judged{run: r, pass: passOf(r)}
+		j.leaveOut(correctors[r.Slip.Vehicle].LeftOut())
+		row[len(row)-1] = j.full()
 		if out.StandardAir == nil {
 			airless++
 		}
@@ -100,22 +100,20 @@ func (a *app) correctRuns(c *cobra.Command, _ []string, lb *logbook.Logbook) err
 	})
 }
 
-// learnAir makes the corrector of each vehicle from all its runs, and its usual
-// ET x MPH.
-func learnAir(runs []logbook.Run) (map[string]*predict.Corrector, map[string][predict.Marks]units.Number, error) {
+// learnAir makes the corrector of each vehicle from all its runs.
+func learnAir(runs []logbook.Run) (map[string]*predict.Corrector, error) {
 	passes := map[string][]predict.Pass{}
 	for _, r := range runs {
 		passes[r.Slip.Vehicle] = append(passes[r.Slip.Vehicle], passOf(r))
 	}
-	correctors, usual := map[string]*predict.Corrector{}, map[string][predict.Marks]units.Number{}
+	correctors := map[string]*predict.Corrector{}
 	for v, ps := range passes {
 		var err error
 		if correctors[v], err = predict.NewCorrector(ps); err != nil {
-			return nil, nil, fmt.Errorf("%s: %w", v, err)
+			return nil, fmt.Errorf("%s: %w", v, err)
 		}
-		usual[v] = predict.UsualPulls(ps)
 	}
-	return correctors, usual, nil
+	return correctors, nil
 }
 
 // vehiclesOf names the vehicles of runs in the order they come.
@@ -137,7 +135,7 @@ func (a *app) correctOne(r logbook.Run, by *predict.Corrector) (correctedJSON, [
 	da := densityAltitude(r)
 	out := correctedJSON{
 		ID: r.Slip.ID, Time: r.Slip.Time, Vehicle: r.Slip.Vehicle, Setup: r.Setup.Name, FullPower: r.Slip.FullPower,
-		Measured: newSplitsJSON(p.Splits), DensityAltitudeFt: da, AirHow: r.Air.How,
+		Measured: newSplitsJSON(p.Splits), DensityAltitudeFt: roundedNumber(da, toFt), AirHow: r.Air.How,
 	}
 	row := []string{r.Slip.ID, a.stamp(r.Slip.Time.Time), r.Slip.Vehicle, r.Setup.Name, a.cell(units.Length, da), "", "", "", "", "", "", "", r.Slip.FullPower}
 	m, timed := p.Splits.Finish()
@@ -154,7 +152,7 @@ func (a *app) correctOne(r logbook.Run, by *predict.Corrector) (correctedJSON, [
 	out.StandardAir, out.ByFormula = &s, &f
 	if timed {
 		doubt := units.Some((corrected.ETs[m].High80 - corrected.ETs[m].Low80) / 2)
-		out.DoubtS = tidy(doubt)
+		out.DoubtS = roundedNumber(doubt, toS)
 		row[8], row[9], row[10], row[11] = seconds(own.ETs[m]), seconds(doubt), seconds(corrected.Formula.ETs[m]), a.speed(own.MPHs[m])
 	}
 	return out, row

@@ -8,8 +8,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"slipcase/cmd/slipcase/internal/table"
-	"slipcase/cmd/slipcase/internal/typed"
 	"slipcase/logbook"
 	"slipcase/predict"
 	"slipcase/weather/units"
@@ -37,7 +35,7 @@ one index for both, no handicap; --class heads-up: no limit.`,
 	f.String("at", "", "when it will run, as 16:30; now when left out")
 	f.String("distance", "", "660, 1000 or 1320 ft; what it usually races when left out")
 	f.Bool("force", false, "take air that looks wrong as it is")
-	f.Float64("risk", 100*predict.UsualRisk, "how many times in 100 it may break out")
+	f.String("risk", fmt.Sprint(100*predict.UsualRisk), "how many times in 100 it may break out")
 	f.String("reaction", "", "your reaction, as \".030 sd .015\"; from the log when left out")
 	f.String("opponent", "", "the other lane, as \"dial 12.40 reaction .042 sd .020 et 12.43 sd .03\"")
 	registerRules(c)
@@ -50,9 +48,8 @@ type dialling struct {
 	run      logbook.Run
 	forecast predict.Forecast
 	mark     predict.Mark
-	rules    predict.RoundRules
-	index    units.Number
-	risk     float64 // 0 to 1
+	rules    roundRules
+	riskPct  float64 // wanted, times in 100
 	reaction predict.Spread
 	rival    *rival
 	notes    []string
@@ -72,24 +69,16 @@ func (a *app) dial(c *cobra.Command, _ []string, lb *logbook.Logbook) error {
 
 func (a *app) dialling(c *cobra.Command, lb *logbook.Logbook) (*dialling, error) {
 	d := &dialling{}
-	risk, _ := c.Flags().GetFloat64("risk")
-	if !(risk > 0 && risk < 100) {
-		return nil, usagef("--risk %g: want how many times in 100, more than 0 and less than 100", risk)
-	}
-	d.risk = risk / 100
 	var err error
-	if d.index, err = flagTyped(c, "index", typed.Dial); err != nil {
+	if d.riskPct, err = flagTimes(c, "risk"); err != nil {
 		return nil, err
 	}
 	var history []predict.Pass
 	if d.run, history, err = a.nextRun(c, lb); err != nil {
 		return nil, err
 	}
-	if d.rules, err = roundRules(c, d.run.Track); err != nil {
+	if d.rules, err = readRules(c, d.run.Track); err != nil {
 		return nil, err
-	}
-	if d.rules.Format == predict.Index && !d.index.Known() {
-		return nil, usagef("--class index wants the index: --index 8.90")
 	}
 	if d.forecast, err = predict.Expect(history, passOf(d.run)); err != nil {
 		return nil, fmt.Errorf("%s: %w", d.run.Vehicle.ID, err)
@@ -116,32 +105,6 @@ func distance(c *cobra.Command, usual predict.Mark) (predict.Mark, error) {
 	return 0, usagef("--distance %q: want 660, 1000 or 1320", text)
 }
 
-// dialJSON is the answer; chances are in percent.
-type dialJSON struct {
-	Vehicle     string       `json:"vehicle"`
-	Track       string       `json:"track,omitzero"`
-	Time        logbook.Time `json:"time"`
-	DistanceFt  float64      `json:"distance_ft"`
-	Class       string       `json:"class"`
-	DialS       units.Number `json:"dial_s,omitzero"`
-	BreakoutPct units.Number `json:"breakout_pct,omitzero"`
-	WinPct      units.Number `json:"win_pct,omitzero"`
-	RiskPct     float64      `json:"risk_pct"`
-	ETS         float64      `json:"et_s"`
-	Low80S      float64      `json:"et_low_80_s"`
-	High80S     float64      `json:"et_high_80_s"`
-	CarLengthS  units.Number `json:"car_length_s,omitzero"`
-	HeadStartS  units.Number `json:"head_start_s,omitzero"` // the other lane leaves that much earlier
-	Dials       []oneDial    `json:"dials"`
-	Warnings    []string     `json:"warnings"`
-}
-
-type oneDial struct {
-	DialS       float64      `json:"dial_s"`
-	BreakoutPct float64      `json:"breakout_pct"`
-	WinPct      units.Number `json:"win_pct,omitzero"`
-}
-
 // carFt is the length of a car at the finish, bikeFt of a motorcycle (common
 // practice, no source).
 const carFt, bikeFt = 15, 7
@@ -150,49 +113,51 @@ func (d *dialling) answer() (dialJSON, error) {
 	band := d.forecast.ETs[d.mark]
 	out := dialJSON{
 		Vehicle: d.run.Vehicle.ID, Track: d.run.Track.ID, Time: d.run.Slip.Time, DistanceFt: d.mark.Ft(), Class: string(d.rules.Format),
-		RiskPct: 100 * d.risk, ETS: round3(band.Centre), Low80S: round3(band.Low80), High80S: round3(band.High80),
+		RiskPct: d.riskPct, ETS: rounded(band.Centre, toS), Low80S: rounded(band.Low80, toS), High80S: rounded(band.High80, toS),
 		Dials: []oneDial{}, Warnings: append([]string{}, d.notes...),
 	}
-	if mph := d.forecast.MPHs[d.mark].Centre; mph > 0 {
-		out.CarLengthS = units.Some(round3(d.lengthFt() / (mph * 5280 / 3600)))
+	if s, known := d.forecast.TimeOver(d.mark, d.lengthFt()); known {
+		out.CarLengthS = someRounded(s, toS)
 	}
-	wanted, err := d.forecast.DialFor(d.mark, d.risk)
-	if err != nil {
-		return out, err
-	}
+	err := d.fill(&out)
+	return out, err
+}
+
+// fill works out the dials with their chances, by the class.
+func (d *dialling) fill(out *dialJSON) (err error) {
+	wanted := d.rules.index.Value()
+	dials := []float64{wanted}
 	switch d.rules.Format {
 	case predict.HeadsUp:
 		one, err := d.one(0)
-		if err != nil {
-			return out, err
-		}
 		out.WinPct = one.WinPct
-		return out, nil
+		return err
 	case predict.Index:
-		wanted = d.index.Value()
-		one, err := d.one(wanted)
+		slower, err := d.forecast.SlowerFor(d.mark, wanted, d.riskPct/100)
 		if err != nil {
-			return out, err
+			return err
+		}
+		out.SlowerS = someRounded(slower, toS)
+	default:
+		if wanted, err = d.forecast.DialFor(d.mark, d.riskPct/100); err != nil {
+			return err
+		}
+		dials = d.forecast.DialsAround(d.mark, wanted)
+		if d.rival != nil {
+			out.HeadStartS = someRounded(d.rival.DialS-wanted, toS)
+		}
+	}
+	for _, s := range dials {
+		one, err := d.one(s)
+		if err != nil {
+			return err
 		}
 		out.Dials = append(out.Dials, one)
-	default:
-		for _, s := range d.dials(wanted) {
-			one, err := d.one(s)
-			if err != nil {
-				return out, err
-			}
-			out.Dials = append(out.Dials, one)
-		}
-		if d.rival != nil {
-			out.HeadStartS = units.Some(round3(d.rival.DialS - wanted))
+		if math.Abs(s-wanted) < 1e-6 {
+			out.DialS, out.BreakoutPct, out.WinPct = units.Some(s), units.Some(one.BreakoutPct), one.WinPct
 		}
 	}
-	for _, one := range out.Dials {
-		if math.Abs(one.DialS-wanted) < 1e-6 {
-			out.DialS, out.BreakoutPct, out.WinPct = units.Some(one.DialS), units.Some(one.BreakoutPct), one.WinPct
-		}
-	}
-	return out, nil
+	return nil
 }
 
 func (d *dialling) lengthFt() float64 {
@@ -202,121 +167,14 @@ func (d *dialling) lengthFt() float64 {
 	return carFt
 }
 
-// dials are those worth a look: from hardly any risk to one time in two, the wanted
-// one among them.
-func (d *dialling) dials(wanted float64) []float64 {
-	const most = 9
-	low, _ := d.forecast.DialFor(d.mark, 0.02)
-	high, _ := d.forecast.DialFor(d.mark, 0.5)
-	low, high = math.Min(low, wanted), math.Max(high, wanted)
-	step := math.Max(1, math.Ceil((high-low)*100/(most-1)))
-	var list []float64
-	hundredths := int(math.Round(wanted * 100))
-	for k := -most; k <= most; k++ {
-		if s := float64(hundredths+k*int(step)) / 100; s > 0 && s >= low-step/100+0.005 && s <= high+step/100-0.005 {
-			list = append(list, s)
-		}
-	}
-	return list
-}
-
 func (d *dialling) one(dialS float64) (oneDial, error) {
-	one := oneDial{DialS: dialS, BreakoutPct: round1(100 * d.forecast.BreakoutChance(d.mark, dialS))}
+	one := oneDial{DialS: dialS, BreakoutPct: rounded(100*d.forecast.BreakoutChance(d.mark, dialS), toPct)}
 	if d.rival == nil {
 		return one, nil
 	}
 	other := d.rival.Opponent
-	if d.rules.Format == predict.Index {
-		other.DialS = d.index.Value()
-	}
-	win, err := d.forecast.WinChance(d.mark, d.rules, d.reaction, dialS, other)
-	one.WinPct = units.Some(round1(100 * win))
+	other.DialS = d.rules.dialOf(units.Some(other.DialS)).Value()
+	win, err := d.forecast.WinChance(d.mark, d.rules.RoundRules, d.reaction, dialS, other)
+	one.WinPct = someRounded(100*win, toPct)
 	return one, err
-}
-
-func round3(v float64) float64 { return math.Round(v*1000) / 1000 }
-func round1(v float64) float64 { return math.Round(v*10) / 10 }
-
-func (a *app) dialTable(out dialJSON) table.Table {
-	t := table.Table{Columns: []table.Column{
-		{Head: "dial", Key: "dial_s", Right: true},
-		{Head: "breaks out", Key: "breakout_pct", Right: true},
-	}}
-	wins := len(out.Dials) > 0 && out.Dials[0].WinPct.Known()
-	if wins {
-		t.Columns = append(t.Columns, table.Column{Head: "wins", Key: "win_pct", Right: true})
-	}
-	unit := " %"
-	if a.format == table.CSV {
-		unit = ""
-	}
-	for _, one := range out.Dials {
-		row := []string{fmt.Sprintf("%.2f", one.DialS), fmt.Sprintf("%.0f%s", one.BreakoutPct, unit)}
-		if wins {
-			row = append(row, fmt.Sprintf("%.0f%s", one.WinPct.Value(), unit))
-		}
-		t.Add(row...)
-	}
-	return t
-}
-
-func (a *app) dialText(w io.Writer, d *dialling, out dialJSON) {
-	switch d.rules.Format {
-	case predict.HeadsUp:
-		if out.WinPct.Known() {
-			fmt.Fprintf(w, "heads-up: wins %.0f times in 100\n", out.WinPct.Value())
-		} else {
-			fmt.Fprintf(w, "heads-up: no dial; --opponent \"reaction .042 et 12.43\" tells the chance to win\n")
-		}
-	case predict.Index:
-		fmt.Fprintf(w, "index %.2f: breaks out %.0f times in 100", out.DialS.Value(), out.BreakoutPct.Value())
-		if quick := d.wantedSlower(); quick > 0.0005 {
-			fmt.Fprintf(w, "; %.3f s slower makes it %.0f", quick, out.RiskPct)
-		}
-		fmt.Fprintln(w)
-	default:
-		fmt.Fprintf(w, "dial %.2f: breaks out %.0f times in 100", out.DialS.Value(), out.BreakoutPct.Value())
-		if out.WinPct.Known() {
-			fmt.Fprintf(w, ", wins %.0f", out.WinPct.Value())
-		}
-		fmt.Fprintln(w)
-	}
-	fmt.Fprintf(w, "%s at %s, %s\n\n", d.run.Vehicle.Name(), orDash(d.run.Track.Name()), when(d.run.Slip.Time.Time))
-	a.say(w, "forecast", fmt.Sprintf("%.3f at %g ft (%.2f to %.2f, 8 runs in 10)", out.ETS, out.DistanceFt, out.Low80S, out.High80S))
-	a.say(w, "air", a.airLine(d.run.Air))
-	if out.CarLengthS.Known() {
-		a.say(w, "a car length", fmt.Sprintf("%s at the finish is %.3f s", a.show(units.Length, units.Some(d.lengthFt())), out.CarLengthS.Value()))
-	}
-	if d.rival != nil {
-		a.rivalText(w, d, out)
-	}
-	if len(out.Dials) > 1 {
-		fmt.Fprintln(w)
-		a.dialTable(out).Render(w, table.Text, a.width())
-	}
-	if len(d.notes) > 0 {
-		fmt.Fprintln(w)
-	}
-	for _, n := range d.notes {
-		a.say(w, "note", n)
-	}
-}
-
-// wantedSlower is how much slower the car must go for the wanted risk at the index.
-func (d *dialling) wantedSlower() float64 {
-	p := d.forecast.BreakoutChance(d.mark, d.index.Value())
-	if p <= d.risk {
-		return 0
-	}
-	// Slower by a time is the same as an index lower by it.
-	low, high := d.index.Value()*0.8, d.index.Value()
-	for range 50 {
-		mid := (low + high) / 2
-		if d.forecast.BreakoutChance(d.mark, mid) > d.risk {
-			high = mid
-		} else {
-			low = mid
-		}
-	}
-	return d.index.Value() - low
 }

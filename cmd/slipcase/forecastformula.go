@@ -122,7 +122,19 @@ func (a *app) forecastFormula(c *cobra.Command) error {
 	cautions := predict.Cautions(m, quick)
 	out.Warnings = append(out.Warnings, cautions...)
 	a.aside(out.Warnings)
-	return a.answer(out, a.formulaTable(out), func(w io.Writer) { a.formulaText(w, m, out, remarks, cautions) })
+	return a.answer(out.rounded(), a.formulaTable(out), func(w io.Writer) { a.formulaText(w, m, out, remarks, cautions) })
+}
+
+// rounded is out as JSON gives it.
+func (out formulasJSON) rounded() formulasJSON {
+	out.ClutchHP = rounded(out.ClutchHP, toHP)
+	out.Formulas = slices.Clone(out.Formulas)
+	for i, f := range out.Formulas {
+		f.ET1320, f.ET660 = rounded(f.ET1320, toS), rounded(f.ET660, toS)
+		f.MPH, f.MPH660 = rounded(f.MPH, toMPH), rounded(f.MPH660, toMPH)
+		out.Formulas[i] = f
+	}
+	return out
 }
 
 func (a *app) oneFormula(f predict.Formula, weightLb, hp float64) (formulaJSON, error) {
@@ -136,7 +148,7 @@ func (a *app) oneFormula(f predict.Formula, weightLb, hp float64) (formulaJSON, 
 		if err != nil {
 			return out, err
 		}
-		*want.at = tidy(units.Some(v)).Value()
+		*want.at = v
 	}
 	return out, nil
 }

@@ -30,7 +30,7 @@ func (a *app) forecastVehicle(c *cobra.Command, _ []string, lb *logbook.Logbook)
 	cautions := predict.Cautions(machineOf(next.Vehicle, next.Setup), upTo(f.Quick(), far))
 	out := forecastJSON(f, far)
 	out["vehicle"], out["setup"], out["track"] = next.Vehicle.ID, next.Setup.Name, next.Track.ID
-	out["time"], out["air_how"], out["density_altitude_ft"] = next.Slip.Time, next.Air.How, densityAltitude(next)
+	out["time"], out["air_how"], out["density_altitude_ft"] = next.Slip.Time, next.Air.How, roundedNumber(densityAltitude(next), toFt)
 	warnings := slices.Concat(f.Warnings, next.Air.Remarks, next.Missing)
 	out["warnings"] = slices.Concat([]string{}, warnings, cautions)
 	t := a.bandTable(f, far)
@@ -157,19 +157,19 @@ func forecastJSON(f predict.Forecast, far predict.Mark) map[string]any {
 		left = append(left, map[string]string{"id": l.ID, "why": l.Why})
 	}
 	out["runs_left_out"] = left
-	put := func(name, unit string, b predict.Band) {
+	put := func(name, unit string, b predict.Band, decimals int) {
 		if b.Centre <= 0 {
 			return
 		}
 		for end, v := range map[string]float64{
 			"": b.Centre, "_low50": b.Low50, "_high50": b.High50, "_low80": b.Low80, "_high80": b.High80, "_low95": b.Low95, "_high95": b.High95,
 		} {
-			out[name+end+unit] = round4(v)
+			out[name+end+unit] = rounded(v, decimals)
 		}
 	}
 	for m := predict.At60; m <= far; m++ {
-		put(fmt.Sprintf("et_%g", m.Ft()), "_s", f.ETs[m])
-		put(fmt.Sprintf("mph_%g", m.Ft()), "", f.MPHs[m])
+		put(fmt.Sprintf("et_%g", m.Ft()), "_s", f.ETs[m], toS)
+		put(fmt.Sprintf("mph_%g", m.Ft()), "", f.MPHs[m], toMPH)
 	}
 	return out
 }

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"encoding/json"
 	"fmt"
 	"io"
 
@@ -125,6 +126,21 @@ func topAndSlip(c *cobra.Command) (top, slip float64, err error) {
 		return 0, 0, usagef("--slip: %v", err)
 	}
 	return top, slip / 100, nil
+}
+
+// MarshalJSON rounds what was worked out; the given stays as it was given.
+func (g gearingJSON) MarshalJSON() ([]byte, error) {
+	switch g.Found {
+	case "rpm":
+		g.RPM = rounded(g.RPM, toRPM)
+	case "tyre":
+		g.TyreIn = rounded(g.TyreIn, toInch)
+	case "rear gear":
+		g.Rear = rounded(g.Rear, toRatio)
+	}
+	g.MPH, g.SlipPct = rounded(g.MPH, toMPH), rounded(g.SlipPct, toPct) // the speed may be a forecast, the slip a share
+	type plain gearingJSON
+	return json.Marshal(plain(g))
 }
 
 // stripeSpeed is the speed of the vehicle's next run at the end of it.

@@ -12,6 +12,29 @@ import (
 	"slipcase/weather/units"
 )
 
+// impliedJSON is the power that one formula gives, by the time and by the speed.
+type impliedJSON struct {
+	Name        string       `json:"name"`
+	ClutchByET  units.Number `json:"power_clutch_by_et_hp,omitzero"`
+	WheelsByET  units.Number `json:"power_wheels_by_et_hp,omitzero"`
+	ClutchByMPH units.Number `json:"power_clutch_by_mph_hp,omitzero"`
+	WheelsByMPH units.Number `json:"power_wheels_by_mph_hp,omitzero"`
+}
+
+func (i impliedJSON) rounded() impliedJSON {
+	for _, n := range []*units.Number{&i.ClutchByET, &i.WheelsByET, &i.ClutchByMPH, &i.WheelsByMPH} {
+		*n = roundedNumber(*n, toHP)
+	}
+	return i
+}
+
+// shownRun is a run of which the power is asked.
+type shownRun struct {
+	weightLb float64
+	et, mph  units.Number
+	loss     float64 // between clutch and wheels, 0 to 1
+}
+
 // impliedPower goes from a time or a speed back to power, by each formula.
 func (a *app) impliedPower(c *cobra.Command) error {
 	m, loss, err := formulaMachine(c)
@@ -21,55 +44,29 @@ func (a *app) impliedPower(c *cobra.Command) error {
 	if _, err := predict.CheckWeight(m.WeightLb.Value()); err != nil {
 		return usage(err)
 	}
-	et, err := numberFlag(c, "et", units.Seconds)
-	if err != nil {
+	run := shownRun{weightLb: m.WeightLb.Value(), loss: loss}
+	if run.et, err = numberFlag(c, "et", units.Seconds); err != nil {
 		return err
 	}
-	mph, err := numberFlag(c, "mph", units.Speed)
-	if err != nil {
+	if run.mph, err = numberFlag(c, "mph", units.Speed); err != nil {
 		return err
-	}
-	type implied struct {
-		Name        string       `json:"name"`
-		ClutchByET  units.Number `json:"power_clutch_by_et_hp,omitzero"`
-		WheelsByET  units.Number `json:"power_wheels_by_et_hp,omitzero"`
-		ClutchByMPH units.Number `json:"power_clutch_by_mph_hp,omitzero"`
-		WheelsByMPH units.Number `json:"power_wheels_by_mph_hp,omitzero"`
 	}
 	out := struct {
-		Formulas []implied `json:"formulas"`
-		LossPct  float64   `json:"loss_pct"`
-		Says     string    `json:"says,omitzero"`
+		Formulas []impliedJSON `json:"formulas"`
+		LossPct  float64       `json:"loss_pct"`
+		Says     string        `json:"says,omitzero"`
 	}{LossPct: 100 * loss}
-	hp := a.suffix(units.Power)
-	t := table.Table{Columns: []table.Column{
-		{Head: "", Key: "formula"},
-		{Head: "by ET: clutch", Key: "power_clutch_by_et_" + hp, Right: true},
-		{Head: "wheels", Key: "power_wheels_by_et_" + hp, Right: true},
-		{Head: "by speed: clutch", Key: "power_clutch_by_mph_" + hp, Right: true},
-		{Head: "wheels", Key: "power_wheels_by_mph_" + hp, Right: true},
-	}}
+	t := a.impliedTable()
 	for _, f := range predict.Formulas {
-		one := implied{Name: strings.ToLower(f.Name)}
-		if et.Known() {
-			p, err := f.PowerFromET(predict.At1320, m.WeightLb.Value(), et.Value())
-			if err != nil {
-				return usage(err)
-			}
-			one.ClutchByET, one.WheelsByET = units.Some(p), units.Some(predict.ToWheels(p, loss))
+		one, err := run.by(f)
+		if err != nil {
+			return usage(err)
 		}
-		if mph.Known() {
-			p, err := f.PowerFromMPH(predict.At1320, m.WeightLb.Value(), mph.Value())
-			if err != nil {
-				return usage(err)
-			}
-			one.ClutchByMPH, one.WheelsByMPH = units.Some(p), units.Some(predict.ToWheels(p, loss))
-		}
-		out.Formulas = append(out.Formulas, one)
+		out.Formulas = append(out.Formulas, one.rounded())
 		t.Add(f.Name, a.cell(units.Power, one.ClutchByET), a.cell(units.Power, one.WheelsByET), a.cell(units.Power, one.ClutchByMPH), a.cell(units.Power, one.WheelsByMPH))
 	}
-	if et.Known() && mph.Known() {
-		i, err := predict.ImpliedPower(predict.Fox, predict.At1320, m.WeightLb.Value(), et.Value(), mph.Value())
+	if run.et.Known() && run.mph.Known() {
+		i, err := predict.ImpliedPower(predict.Fox, predict.At1320, run.weightLb, run.et.Value(), run.mph.Value())
 		if err != nil {
 			return usage(err)
 		}
@@ -84,4 +81,38 @@ func (a *app) impliedPower(c *cobra.Command) error {
 			a.say(w, "by "+predict.Fox.Name, out.Says)
 		}
 	})
+}
+
+func (a *app) impliedTable() table.Table {
+	hp := a.suffix(units.Power)
+	return table.Table{Columns: []table.Column{
+		{Head: "", Key: "formula"},
+		{Head: "by ET: clutch", Key: "power_clutch_by_et_" + hp, Right: true},
+		{Head: "wheels", Key: "power_wheels_by_et_" + hp, Right: true},
+		{Head: "by speed: clutch", Key: "power_clutch_by_mph_" + hp, Right: true},
+		{Head: "wheels", Key: "power_wheels_by_mph_" + hp, Right: true},
+	}}
+}
+
+// by is the power of the run by one formula.
+func (r shownRun) by(f predict.Formula) (impliedJSON, error) {
+	out := impliedJSON{Name: strings.ToLower(f.Name)}
+	for _, from := range []struct {
+		figure         units.Number
+		power          func(m predict.Mark, weightLb, figure float64) (float64, error)
+		clutch, wheels *units.Number
+	}{
+		{r.et, f.PowerFromET, &out.ClutchByET, &out.WheelsByET},
+		{r.mph, f.PowerFromMPH, &out.ClutchByMPH, &out.WheelsByMPH},
+	} {
+		if !from.figure.Known() {
+			continue
+		}
+		hp, err := from.power(predict.At1320, r.weightLb, from.figure.Value())
+		if err != nil {
+			return out, err
+		}
+		*from.clutch, *from.wheels = units.Some(hp), units.Some(predict.ToWheels(hp, r.loss))
+	}
+	return out, nil
 }

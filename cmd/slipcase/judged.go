@@ -22,6 +22,7 @@ type judged struct {
 	next       *predict.Forecast // of the next run here, now; nil without
 	cautions   []string          // thresholds that this run crossed as the vehicle's first
 	usualPulls [predict.Marks]units.Number
+	leftOut    string // why the next forecast leaves it out, wholly or from a mark on; "" when it counts
 }
 
 // judge holds a run against the forecast from the runs made before it.
@@ -79,6 +80,11 @@ func (a *app) judgeSlip(lb *logbook.Logbook, s slip) (judged, error) {
 	if latest && j.unjudged == "" {
 		j.next = a.lookAhead(joiner, j.run, all)
 	}
+	if j.next != nil {
+		j.leaveOut(j.next.LeftOut)
+	} else {
+		j.leaveOut(leftOutOf(all))
+	}
 	return j, nil
 }
 
@@ -101,6 +107,22 @@ func (a *app) lookAhead(joiner *logbook.Joiner, run logbook.Run, history []predi
 // sameDay is how long after a run the next one may still be its follower.
 const sameDay = 12 * time.Hour
 
+// leaveOut notes why the next forecast leaves the run out, if it does.
+func (j *judged) leaveOut(all []predict.LeftOut) {
+	if i := slices.IndexFunc(all, func(l predict.LeftOut) bool { return l.ID == j.run.Slip.ID }); i >= 0 {
+		j.leftOut = all[i].Why
+	}
+}
+
+// leftOutOf are the runs of a vehicle that its next forecast leaves out.
+func leftOutOf(all []predict.Pass) []predict.LeftOut {
+	corrector, err := predict.NewCorrector(all)
+	if err != nil {
+		return nil
+	}
+	return corrector.LeftOut()
+}
+
 // judgeLast judges the last n runs, each from those of its vehicle before it.
 func judgeLast(runs []logbook.Run, n int) []judged {
 	before := map[string][]predict.Pass{}
@@ -110,6 +132,14 @@ func judgeLast(runs []logbook.Run, n int) []judged {
 			js = append(js, judge(r, before[r.Slip.Vehicle]))
 		}
 		before[r.Slip.Vehicle] = append(before[r.Slip.Vehicle], passOf(r))
+	}
+	leftOut := map[string][]predict.LeftOut{}
+	for i := range js {
+		v := js[i].run.Slip.Vehicle
+		if _, known := leftOut[v]; !known {
+			leftOut[v] = leftOutOf(before[v])
+		}
+		js[i].leaveOut(leftOut[v])
 	}
 	return js
 }

@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"math"
 
 	"slipcase/cmd/slipcase/internal/table"
 	"slipcase/logbook"
@@ -23,21 +22,12 @@ type splitsJSON struct {
 }
 
 func newSplitsJSON(s predict.Splits) splitsJSON {
-	et := func(m predict.Mark) units.Number { return tidy(s.ETs[m]) }
-	mph := func(m predict.Mark) units.Number { return tidy(s.MPHs[m]) }
+	et := func(m predict.Mark) units.Number { return roundedNumber(s.ETs[m], toS) }
+	mph := func(m predict.Mark) units.Number { return roundedNumber(s.MPHs[m], toMPH) }
 	return splitsJSON{
 		et(predict.At60), et(predict.At330), et(predict.At660), mph(predict.At660),
 		et(predict.At1000), mph(predict.At1000), et(predict.At1320), mph(predict.At1320),
 	}
-}
-
-// tidy rounds to a tenth of what a timer prints: the digits behind are noise of
-// the arithmetic.
-func tidy(n units.Number) units.Number {
-	if !n.Known() {
-		return n
-	}
-	return units.Some(math.Round(n.Value()*1e4) / 1e4)
 }
 
 // judgedJSON is a slip with its judgement; what is not known is null.
@@ -69,7 +59,7 @@ func newModelJSON(p predict.Pass) *modelJSON {
 		return nil
 	}
 	m := c.Model
-	return &modelJSON{round4(m.PowerHP), round4(m.PowerHP * c.PowerDoubt), round4(m.GripG), round4(m.GripG * c.GripDoubt), newSplitsJSON(c.Leftover)}
+	return &modelJSON{rounded(m.PowerHP, toHP), rounded(m.PowerHP*c.PowerDoubt, toHP), rounded(m.GripG, toG), rounded(m.GripG*c.GripDoubt, toG), newSplitsJSON(c.Leftover)}
 }
 
 type verdictJSON struct {
@@ -90,7 +80,7 @@ type pieceJSON struct {
 }
 
 func (j judged) json() judgedJSON {
-	out := judgedJSON{Slip: j.run.Slip, DensityAlt: densityAltitude(j.run), AirHow: j.run.Air.How, Warnings: append([]string{}, j.warnings()...), RunModel: newModelJSON(j.pass)}
+	out := judgedJSON{Slip: j.run.Slip, DensityAlt: roundedNumber(densityAltitude(j.run), toFt), AirHow: j.run.Air.How, Warnings: append([]string{}, j.warnings()...), RunModel: newModelJSON(j.pass)}
 	if j.inAir {
 		s := newSplitsJSON(inStandardAir(j.corrected))
 		out.StandardAir = &s
@@ -111,9 +101,9 @@ func (j judged) json() judgedJSON {
 	}
 	ds := newSplitsJSON(d)
 	out.Difference = &ds
-	v := &verdictJSON{j.judgement.Mark.Ft(), round4(j.judgement.Difference), round4(j.judgement.Percentile), j.judgement.Sentence, []pieceJSON{}}
+	v := &verdictJSON{j.judgement.Mark.Ft(), rounded(j.judgement.Difference, toS), rounded(j.judgement.Percentile, toPct), j.judgement.Sentence, []pieceJSON{}}
 	for _, p := range j.judgement.Pieces {
-		v.Pieces = append(v.Pieces, pieceJSON{p.Name, p.From, p.To, round4(p.Seconds), p.Word, p.MoreRuns})
+		v.Pieces = append(v.Pieces, pieceJSON{p.Name, p.From, p.To, rounded(p.Seconds, toS), p.Word, p.MoreRuns})
 	}
 	out.Judgement = v
 	return out
@@ -125,8 +115,6 @@ func minus(a, b units.Number) units.Number {
 	}
 	return units.Some(a.Value() - b.Value())
 }
-
-func round4(v float64) float64 { return tidy(units.Some(v)).Value() }
 
 func slipsJSON(js []judged) []judgedJSON {
 	out := make([]judgedJSON, len(js))
@@ -150,12 +138,29 @@ func (a *app) speed(n units.Number) string {
 	return fmt.Sprintf("%.2f", units.Speed.In(a.units, n.Value()))
 }
 
-// full is the racer's own word on full power, or that it is doubted.
+// full is the racer's own word on full power, or that the forecast doubts it.
 func (j judged) full() string {
-	if j.run.Slip.FullPower == "" && j.notFull() != "" {
+	if j.doubted() {
 		return "doubted"
 	}
 	return j.run.Slip.FullPower
+}
+
+// doubted reports a run of which the racer noted nothing, and the forecast leaves out.
+func (j judged) doubted() bool {
+	_, timed := j.pass.Splits.Finish()
+	return timed && j.run.Slip.FullPower == "" && j.leftOut != ""
+}
+
+// doubtedWhy counts the doubted runs for each reason.
+func doubtedWhy(js []judged) []string {
+	var list []predict.LeftOut
+	for _, j := range js {
+		if j.doubted() {
+			list = append(list, predict.LeftOut{ID: j.run.Slip.ID, Why: j.leftOut})
+		}
+	}
+	return reasons(list)
 }
 
 // slipTable lists runs against their forecasts, at the farthest mark of each.
@@ -173,7 +178,7 @@ func (a *app) slipTable(js []judged) table.Table {
 		{Head: "std air", Key: "et_standard_air_s", Right: true, Drop: 1},
 		{Head: "forecast", Key: "et_forecast_s", Right: true},
 		{Head: "diff", Key: "difference_s", Right: true},
-		{Head: "full", Key: "full_power", Drop: 8},
+		{Head: "full", Key: "full_power", Drop: 2},
 	}}
 	for _, j := range js {
 		s := j.run.Slip

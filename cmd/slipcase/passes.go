@@ -12,17 +12,22 @@ func passOf(r logbook.Run) predict.Pass {
 	s := r.Slip
 	p := predict.Pass{
 		ID: s.ID, Time: s.Time.Time, Day: s.Track + " " + s.Time.Format("2006-01-02"),
-		Track: s.Track, Lane: s.Lane, Machine: machineOf(r.Vehicle, r.Setup),
+		Track: s.Track, Lengths: r.Track.LengthsFt, Lane: s.Lane, Machine: machineOf(r.Vehicle, r.Setup),
 		Effort: predict.Effort(s.FullPower), FullFt: s.FullPowerToFt,
 		Air: r.Air.Air, AirKnown: r.Air.Known, AirDoubtFt: r.Air.DoubtFt,
 	}
 	if wind := r.Headwind(); wind.Known() {
 		p.HeadwindMPH, p.WindKnown = wind.Value(), true
 	}
-	for i, split := range s.Splits() {
-		p.Splits.ETs[i], p.Splits.MPHs[i] = split.ETS, split.MPH
-	}
+	p.Splits = printedSplits(s)
 	return p
+}
+
+func printedSplits(s slip) (out predict.Splits) {
+	for i, split := range s.Splits() {
+		out.ETs[i], out.MPHs[i] = split.ETS, split.MPH
+	}
+	return out
 }
 
 func machineOf(v logbook.Vehicle, s logbook.Setup) predict.Machine {

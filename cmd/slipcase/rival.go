@@ -4,11 +4,9 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"math"
 	"strings"
 
 	"github.com/spf13/cobra"
-	"gonum.org/v1/gonum/stat"
 
 	"slipcase/cmd/slipcase/internal/typed"
 	"slipcase/logbook"
@@ -35,22 +33,21 @@ func (a *app) takeRival(c *cobra.Command, lb *logbook.Logbook, d *dialling) erro
 	text, _ := c.Flags().GetString("opponent")
 	own, _ := c.Flags().GetString("reaction")
 	if text == "" {
-		return nil
+		return aloneFlags(c)
 	}
 	runs, err := lb.Runs(d.run.Vehicle.ID)
 	if err != nil {
 		return err
 	}
 	d.rival = &rival{name: "the other lane"}
+	mine := spoken{d: d}
 	if own != "" {
-		said := spoken{d: d, last: &d.reaction}
-		if err := said.read(append([]string{"reaction"}, strings.Fields(own)...)); err != nil {
+		if err := mine.read(append([]string{"reaction"}, strings.Fields(own)...)); err != nil {
 			return usagef("--reaction: %v", err)
 		}
-		d.reaction = said.reaction
 	}
-	if d.reaction.SD == 0 {
-		d.reaction = d.fromLog("your", runs, d.reaction)
+	if d.reaction = mine.reaction; d.reaction.SD == 0 {
+		d.reaction = d.fromLog("your", runs, mine)
 	}
 	words := strings.Fields(text)
 	var known predict.Opponent
@@ -71,6 +68,16 @@ func (a *app) takeRival(c *cobra.Command, lb *logbook.Logbook, d *dialling) erro
 	return usage(d.rival.settle(d, known, said))
 }
 
+// aloneFlags refuses what says something of a round when there is no other lane.
+func aloneFlags(c *cobra.Command) error {
+	for _, flag := range []string{"reaction", "perfect-reaction", "both-red"} {
+		if c.Flags().Changed(flag) {
+			return usagef("--%s counts only against another lane: want --opponent \"dial 12.40\" with it", flag)
+		}
+	}
+	return nil
+}
+
 // settle puts together what was said of the other lane, what the log knows and
 // what has to be assumed.
 func (r *rival) settle(d *dialling, known predict.Opponent, said spoken) error {
@@ -81,15 +88,15 @@ func (r *rival) settle(d *dialling, known predict.Opponent, said spoken) error {
 	if d.rules.Format == predict.Dialled && r.DialS == 0 {
 		return errors.New("--opponent: want its dial, as \"dial 12.40\"")
 	}
-	if said.reaction != (predict.Spread{}) {
-		r.Reaction = said.reaction
-	}
 	if said.et != (predict.Spread{}) {
 		r.ET = said.et
 	}
-	if r.Reaction == (predict.Spread{}) {
+	switch {
+	case said.reacts:
+		r.Reaction = said.reaction
+	case r.Reaction.SD == 0:
 		r.Reaction = usualReaction
-		d.notes = append(d.notes, fmt.Sprintf("the other reaction is taken as %.3f, sd %.3f", usualReaction.Mean, usualReaction.SD))
+		d.notes = append(d.notes, fmt.Sprintf("the other reaction is taken as %.3f, sd %.3f", usualReaction.Mean+d.rules.PerfectS, usualReaction.SD))
 	}
 	if r.Reaction.SD == 0 {
 		r.Reaction.SD = usualReaction.SD
@@ -122,6 +129,7 @@ type spoken struct {
 	d            *dialling
 	dial         units.Number
 	reaction, et predict.Spread
+	reacts       bool            // a reaction was said; of a perfect one the mean is 0
 	last         *predict.Spread // what an sd belongs to
 }
 
@@ -148,6 +156,10 @@ func (s *spoken) one(key, text string) error {
 	case "reaction":
 		n, err = typed.Reaction(text)
 		s.reaction.Mean, s.last = n.Value()-s.d.rules.PerfectS, &s.reaction
+		s.reacts = true
+		if err == nil {
+			err = s.nearPerfect()
+		}
 		return err
 	case "et":
 		n, err = typed.OtherET(text)
@@ -160,6 +172,18 @@ func (s *spoken) one(key, text string) error {
 	n, err = typed.Reaction(text)
 	s.last.SD = n.Value()
 	return positive(n, err)
+}
+
+// Usual reactions are no further from the perfect light, s; further off another
+// track's perfect light is meant (common practice, no source).
+const reddestUsual, latestUsual = -0.3, 1.0
+
+func (s *spoken) nearPerfect() error {
+	if late := s.reaction.Mean; late < reddestUsual || late > latestUsual {
+		perfect := s.d.rules.PerfectS
+		return fmt.Errorf("%.3f: want %.3f to %.3f, since a perfect light is %.3f", late+perfect, perfect+reddestUsual, perfect+latestUsual, perfect)
+	}
+	return nil
 }
 
 func positive(n units.Number, err error) error {
@@ -183,56 +207,32 @@ func (a *app) logged(c *cobra.Command, lb *logbook.Logbook, d *dialling, v logbo
 	if err != nil {
 		return o, fmt.Errorf("%s: %w", v.ID, err)
 	}
-	band := f.ETs[d.mark]
-	o.ET = predict.Spread{Mean: band.Centre, SD: (band.High80 - band.Low80) / 2 / z80}
-	o.Reaction = d.fromLog(v.ID+"'s", runs, predict.Spread{})
+	o.ET = f.ETSpread(d.mark)
+	o.Reaction = d.fromLog(v.ID+"'s", runs, spoken{})
 	for _, r := range runs {
-		if r.Slip.DialS.Known() {
+		if r.Slip.DialS.Known() && racedTo(r.Slip, r.Track) == d.mark {
 			o.DialS = r.Slip.DialS.Value()
 		}
 	}
 	return o, nil
 }
 
-// z80 is how many standard deviations of a normal law hold 80 % to either side.
-const z80 = 1.2816
-
-// latest is how many reactions are looked at: a driver changes.
-const latest = 30
-
-// lateReactions are the reactions of runs after each track's perfect light, those
-// of a driver who slept left out.
-func lateReactions(runs []logbook.Run) []float64 {
-	var all []float64
+// fromLog is a driver's reaction as the log knows it; a mean that was said without its
+// spread is kept.
+func (d *dialling) fromLog(whose string, runs []logbook.Run, said spoken) predict.Spread {
+	var late []float64
 	for _, r := range runs {
-		if t := r.Slip.ReactionS; t.Known() {
-			all = append(all, t.Value()-r.Track.PerfectReactionS.Or(0))
-		}
+		late = append(late, list(lateBy(r))...)
 	}
-	return all
-}
-
-// fromLog is a driver's reaction as the log knows it; said keeps a mean that was
-// given without its spread.
-func (d *dialling) fromLog(whose string, runs []logbook.Run, said predict.Spread) predict.Spread {
-	all := lateReactions(runs)
-	all = all[max(0, len(all)-latest):]
-	const asleep = 0.25
-	steady, err := predict.NewSteady(all)
-	var awake []float64
-	for _, r := range all {
-		if math.Abs(r-steady.Median.Value) < asleep {
-			awake = append(awake, r)
-		}
+	s, some := predict.UsualReaction(late)
+	if !some {
+		s = usualReaction
 	}
-	s := usualReaction
-	if err == nil && len(awake) >= 5 {
-		s = predict.Spread{Mean: stat.Mean(awake, nil), SD: math.Max(stat.StdDev(awake, nil), 0.002)}
-	} else {
+	if said.reacts {
+		s.Mean = said.reaction.Mean
+	}
+	if !some {
 		d.notes = append(d.notes, fmt.Sprintf("%s reaction is taken as %.3f, sd %.3f: fewer than five in the log", whose, s.Mean+d.rules.PerfectS, s.SD))
-	}
-	if said.Mean != 0 {
-		s.Mean = said.Mean
 	}
 	return s
 }

@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"fmt"
 	"io"
+	"strconv"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -56,23 +58,36 @@ func (a *app) slipList() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			last, _ := c.Flags().GetInt("last")
-			if last < 0 {
-				return usagef("--last %d: want how many, or 0 for all", last)
-			}
-			if last == 0 {
-				last = len(runs)
+			last, err := howMany(c, len(runs))
+			if err != nil {
+				return err
 			}
 			js := judgeLast(runs, last)
 			if len(js) < len(runs) {
 				a.note("the last %d of %d slips: --last 0 lists all", len(js), len(runs))
 			}
+			for _, why := range doubtedWhy(js) {
+				a.note("doubted, left out of the forecast: %s", why)
+			}
 			return a.answer(slipsJSON(js), a.slipTable(js), nil)
 		}),
 	}
 	c.Flags().String("vehicle", "", "of this vehicle alone")
-	c.Flags().Int("last", 20, "how many of the latest; 0 for all")
+	c.Flags().String("last", "20", "how many of the latest; 0 for all")
 	return c
+}
+
+// howMany reads --last.
+func howMany(c *cobra.Command, all int) (int, error) {
+	text, _ := c.Flags().GetString("last")
+	n, err := strconv.Atoi(strings.TrimSpace(text))
+	switch {
+	case err != nil || n < 0:
+		return 0, usagef("--last %q: want how many, or 0 for all", clipped(text))
+	case n == 0:
+		return all, nil
+	}
+	return n, nil
 }
 
 func (a *app) slipShow() *cobra.Command {

@@ -95,7 +95,7 @@ func roundDoubt(lb *logbook.Logbook, s slip) string {
 	if t, err := lb.Track(s.Track); err == nil && s.Track != "" {
 		rules.PerfectS, rules.WorstRed = t.PerfectReactionS.Or(0), t.BothRed == "worst"
 	}
-	res := predict.Adjudicate(rules, lanesOf(s), false)
+	res := predict.Adjudicate(rules, lanesOf(s, trackOf(lb, s)), false)
 	if word := resultWord(res.Winner); word != "" && word != s.Result {
 		return fmt.Sprintf("%s, but by its figures %s: %s", s.Result, word, res.Why)
 	}
@@ -113,9 +113,9 @@ func dialDoubt(history []predict.Pass, run predict.Pass, dial units.Number) stri
 	if err != nil {
 		return ""
 	}
-	m, some := run.Splits.Finish()
-	if !some {
-		m = f.Finish
+	m := predict.RacedTo(run.Splits, run.Lengths, dial, predict.LaneRun{})
+	if _, timed := run.Splits.Finish(); !timed {
+		m = min(m, f.Finish)
 	}
 	band := f.ETs[m]
 	if far := math.Abs(math.Log(dial.Value() / band.Centre)); far > share && (dial.Value() < band.Low95 || dial.Value() > band.High95) {

@@ -114,7 +114,7 @@ func (f *form) tellResult() {
 	if t, err := f.track(f.slip.Track); err == nil {
 		rules.PerfectS, rules.WorstRed = t.PerfectReactionS.Or(0), t.BothRed == "worst"
 	}
-	lanes := lanesOf(f.slip)
+	lanes := lanesOf(f.slip, trackOf(f.lb, f.slip))
 	if !lanes[1].ReactionS.Known() || !lanes[0].ETS.Known() {
 		return
 	}

@@ -115,7 +115,7 @@ func (a *app) suffix(k units.Kind) string {
 func (a *app) share(p float64) string {
 	switch {
 	case a.format == table.CSV:
-		return strconv.FormatFloat(round4(p), 'f', -1, 64)
+		return strconv.FormatFloat(rounded(p, toShare), 'f', -1, 64)
 	case p > 0.99 && p < 1:
 		return "over 99 %"
 	case p > 0 && p < 0.01:

@@ -230,6 +230,9 @@ func (j judged) warnings() []string {
 	if why := j.notFull(); why != "" {
 		all = append(all, why)
 	}
+	if j.doubted() {
+		all = append(all, "doubted, the forecast leaves it out: "+j.leftOut)
+	}
 	if r := j.run.Slip.ReactionS; r.Known() && j.run.Track.Red(r.Value()) {
 		all = append(all, j.redText())
 	}

@@ -1,0 +1,74 @@
+package main
+
+import (
+	"fmt"
+	"io"
+
+	"slipcase/cmd/slipcase/internal/table"
+	"slipcase/predict"
+	"slipcase/weather/units"
+)
+
+var laneNames = [2]string{"this lane", "the other lane"}
+
+type roundJSON struct {
+	Result        string       `json:"result,omitzero"`
+	Why           string       `json:"why"`
+	PackageS      units.Number `json:"package_s,omitzero"`
+	OtherPackageS units.Number `json:"other_package_s,omitzero"`
+	MarginS       units.Number `json:"margin_s,omitzero"`
+	MarginFt      units.Number `json:"margin_ft,omitzero"`
+	Warnings      []string     `json:"warnings"`
+}
+
+func newRoundJSON(r predict.RoundResult) roundJSON {
+	return roundJSON{resultWord(r.Winner), r.Why, roundedNumber(r.Packages[0], toS), roundedNumber(r.Packages[1], toS), roundedNumber(r.MarginS, toS), roundedNumber(r.MarginFt, toGapFt), append([]string{}, r.Remarks...)}
+}
+
+func roundTable(lanes [2]predict.LaneRun, r predict.RoundResult, bye bool) table.Table {
+	t := table.Table{Columns: []table.Column{
+		{Head: "", Key: "lane"},
+		{Head: "reaction", Key: "reaction_s", Right: true},
+		{Head: "ET", Key: "et_s", Right: true},
+		{Head: "dial", Key: "dial_s", Right: true},
+		{Head: "package", Key: "package_s", Right: true},
+	}}
+	for i, name := range laneNames {
+		if i == 1 && bye {
+			break
+		}
+		l := lanes[i]
+		t.Add(name, seconds(l.ReactionS), seconds(l.ETS), hundredths(l.DialS), seconds(r.Packages[i]))
+	}
+	return t
+}
+
+func (a *app) roundText(w io.Writer, lanes [2]predict.LaneRun, r predict.RoundResult, bye bool) {
+	head := resultWord(r.Winner)
+	if head == "" {
+		head = "not decided"
+	}
+	a.say(w, head, r.Why)
+	if r.First != predict.Nobody {
+		margin := fmt.Sprintf("%s ahead by %.3f s", lanes[r.First].Name, r.MarginS.Value())
+		if r.MarginFt.Known() {
+			margin += ", " + a.feet(r.MarginFt.Value())
+		}
+		a.say(w, "at the finish", margin)
+	}
+	fmt.Fprintln(w)
+	roundTable(lanes, r, bye).Render(w, table.Text, a.width())
+	fmt.Fprintln(w)
+	for _, remark := range r.Remarks {
+		a.say(w, "note", remark)
+	}
+}
+
+// feet is a short distance with a digit behind the point where it deserves one.
+func (a *app) feet(ft float64) string {
+	v := units.Length.In(a.units, ft)
+	if v < 10 {
+		return fmt.Sprintf("%.1f %s", v, units.Length.Symbol(a.units))
+	}
+	return fmt.Sprintf("%.0f %s", v, units.Length.Symbol(a.units))
+}
