@@ -135,6 +135,25 @@ func TestTypoAtTheTrack(t *testing.T) {
 	}
 }
 
+// TestTwiceAtTheTrack: a slip typed again is asked about, and can be kept.
+func TestTwiceAtTheTrack(t *testing.T) {
+	r := newTrailer(t, 48)
+	for _, key := range []string{"", "k"} {
+		r.start("slip add")
+		r.typesSlip("left T1", "042", "1912", "13212@10584", "")
+		r.types("Enter records", enter)
+		if key != "" {
+			r.sees("not recorded: heron has the slip of 14:25")
+			r.sees("[k] keep as typed")
+			r.types("[e] edit: ", key)
+		}
+		r.ends(exitDone)
+	}
+	if n := strings.Count(r.slips(), ",13.212,105.84,"); n != 2 || !strings.Contains(r.slips(), "typed twice") {
+		t.Errorf("%d slips, want both, the reason with the second:\n%s", n, r.slips())
+	}
+}
+
 // TestResultFollowsTheReading: who won is told anew when a figure is put right.
 func TestResultFollowsTheReading(t *testing.T) {
 	r := newTrailer(t, 80)

@@ -106,7 +106,7 @@ func mistype(r *rand.Rand, s predict.Splits) (wrong predict.Splits, ok bool) {
 }
 
 // asked looks at a slip as slip add does; one that cannot be is caught too.
-func asked(t *testing.T, history []predict.Pass, run predict.Pass) (bool, []predict.Reading) {
+func asked(t *testing.T, history []predict.Pass, run predict.Pass) (bool, []predict.Splits) {
 	t.Helper()
 	s := slip{Vehicle: "any", Time: logbook.Time{Time: run.Time}, FullPower: string(run.Effort), FullPowerToFt: run.FullFt}
 	at, first := timeCells(&s)
@@ -116,12 +116,23 @@ func asked(t *testing.T, history []predict.Pass, run predict.Pass) (bool, []pred
 			*at[first[m+1]+1] = run.Splits.MPHs[m]
 		}
 	}
-	d := weigh(s, history, run, run.Time)
-	var readings []predict.Reading
-	if d.asked {
-		readings = d.question.Readings
+	ds := weigh(s, history, run, run.Time)
+	var readings []predict.Splits
+	for _, d := range ds {
+		for _, r := range d.readings {
+			meant := s
+			r.take(&meant)
+			readings = append(readings, splitsOf(meant))
+		}
 	}
-	return len(d.texts) > 0 || s.Check() != nil, readings
+	return len(ds) > 0 || s.Check() != nil, readings
+}
+
+func splitsOf(s slip) (p predict.Splits) {
+	for i, split := range s.Splits() {
+		p.ETs[i], p.MPHs[i] = split.ETS, split.MPH
+	}
+	return p
 }
 
 type tally struct{ of, hit int }
@@ -226,6 +237,6 @@ func (b proofBoard) mistyped(t *testing.T, history []predict.Pass, run predict.P
 		b.add("typo caught, finish alone", asked)
 	}
 	if asked {
-		b.add("typo, right reading first", len(readings) > 0 && readings[0].Splits == meant)
+		b.add("typo, right reading first", len(readings) > 0 && readings[0] == meant)
 	}
 }
