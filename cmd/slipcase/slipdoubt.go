@@ -66,6 +66,7 @@ func (a *app) look(lb *logbook.Logbook, s *slip, beside ...*slip) ([]doubt, erro
 		}
 		return ds, impossible
 	}
+	ds = append(ds, reactionDoubts(lb, *s, p.slips)...)
 	return append(ds, plain(twiceDoubt(*s, p.slips, beside), roundDoubt(lb, *s), dialDoubt(p.history, p.run, s.DialS))...), nil
 }
 

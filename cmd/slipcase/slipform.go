@@ -187,8 +187,12 @@ func goesBack(text string) bool {
 	return strings.EqualFold(text, "back") || strings.EqualFold(text, "up")
 }
 
-// longestS is longer than anything with wheels takes for a quarter mile, s.
-const longestS = 200.
+// longestS is longer than anything with wheels takes for a quarter mile, s, and
+// shortestS less than it takes for 60 ft: a reaction typed a field late.
+const (
+	longestS  = 200.
+	shortestS = 0.5
+)
 
 // possible checks a slip that is not typed to its end: what cannot be is asked for
 // again at once, before the rest is typed for nothing.
@@ -196,8 +200,11 @@ func possible(s slip, now time.Time) error {
 	s.Vehicle, s.Time = "any", logbook.Time{Time: now}
 	s.ReactionS = units.Some(s.ReactionS.Or(0))
 	for _, p := range s.Splits() {
-		if p.ETS.Value() >= longestS {
-			return fmt.Errorf("%s in %.5g s: want seconds, less than %g", p.Label, p.ETS.Value(), longestS)
+		switch et := p.ETS.Value(); {
+		case et >= longestS:
+			return fmt.Errorf("%s in %.5g s: want seconds, less than %g", p.Label, et, longestS)
+		case et > 0 && et < shortestS:
+			return fmt.Errorf("%s in %.3f s: want at least %g; a reaction stands a line higher, back goes there", p.Label, et, shortestS)
 		}
 	}
 	return s.Check()
