@@ -67,7 +67,8 @@ func (a *app) look(lb *logbook.Logbook, s *slip, beside ...*slip) ([]doubt, erro
 		return ds, impossible
 	}
 	ds = append(ds, reactionDoubts(lb, *s, p.slips)...)
-	return append(ds, plain(twiceDoubt(*s, p.slips, beside), roundDoubt(lb, *s), dialDoubt(p.history, p.run, s.DialS))...), nil
+	ds = append(ds, plain(twiceDoubt(*s, p.slips, beside), roundDoubt(lb, *s))...)
+	return append(ds, dialDoubt(p.history, p.run, s.DialS)...), nil
 }
 
 // weigh doubts the times of a slip. Where there is nothing to hold them against, the
@@ -133,26 +134,29 @@ func roundDoubt(lb *logbook.Logbook, s slip) string {
 	return ""
 }
 
-// dialDoubt finds a dial that the car cannot mean: further from its forecast than
-// anyone dials (common practice, no source).
-func dialDoubt(history []predict.Pass, run predict.Pass, dial units.Number) string {
-	const share = 0.06
+// dialDoubt finds a dial that the car cannot mean.
+func dialDoubt(history []predict.Pass, run predict.Pass, dial units.Number) []doubt {
 	if !dial.Known() || len(history) < 3 {
-		return ""
+		return nil
 	}
 	f, err := predict.Expect(history, run)
 	if err != nil {
-		return ""
+		return nil
 	}
 	m, some := run.Splits.Finish()
 	if !some {
 		m = f.Finish
 	}
 	band := f.ETs[m]
-	if far := math.Abs(math.Log(dial.Value() / band.Centre)); far > share && (dial.Value() < band.Low95 || dial.Value() > band.High95) {
-		return fmt.Sprintf("dial %s is %.2f s from the forecast %.2f", hundredths(dial), math.Abs(dial.Value()-band.Centre), band.Centre)
+	readings, ask := predict.ProofreadDial(band, dial.Value())
+	if !ask {
+		return nil
 	}
-	return ""
+	d := doubt{text: fmt.Sprintf("dial %s is %.2f s from the forecast %.2f", hundredths(dial), math.Abs(dial.Value()-band.Centre), band.Centre)}
+	for _, v := range readings {
+		d.readings = append(d.readings, meant{fmt.Sprintf("dial %.2f was meant", v), func(s *slip) { s.DialS = units.Some(v) }})
+	}
+	return []doubt{d}
 }
 
 // checkSlip refuses an impossible slip, one that names what is not there, and a

@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -25,6 +26,8 @@ type form struct {
 	given map[string]bool // fields told by flags, not asked for
 	at    int             // the step asked next
 	told  string          // the result that both lanes told, not typed
+
+	lastDial units.Number // of the round before, that day
 }
 
 // step is one question. Its answer changes the slip or is an error, which is shown
@@ -86,6 +89,9 @@ func (f *form) begin() error {
 		f.dropDraft()
 	}
 	f.know()
+	if f.lastDial.Known() {
+		f.complain(fmt.Sprintf("dial %s last time: %s takes it again", hundredths(f.lastDial), dialAgain))
+	}
 	return nil
 }
 
@@ -118,8 +124,9 @@ func (f *form) know() {
 	if !f.given["lane"] {
 		f.slip.Lane = last.Lane
 	}
-	if !f.given["dial"] {
-		f.slip.DialS = last.DialS
+	// A dial belongs to its round: the last one is offered and never taken over.
+	if !f.given["dial"] && last.Time.Format(time.DateOnly) == at.Format(time.DateOnly) {
+		f.lastDial = last.DialS
 	}
 	if !f.given["round"] {
 		f.slip.Round = nextRound(last, at)
@@ -269,7 +276,7 @@ func (f *form) takeHead(text string) error {
 	if text == f.head() {
 		text = ""
 	}
-	vehicle, track, words := f.names(strings.Fields(text))
+	vehicle, track, words := f.names(f.sameDial(strings.Fields(text)))
 	noTrack := len(words) == 1 && words[0] == typed.Absent
 	if noTrack {
 		words, f.slip.Track = nil, ""
@@ -309,6 +316,17 @@ func (f *form) takeHead(text string) error {
 	}
 	f.slip.Time = logbook.Time{Time: moment}
 	return nil
+}
+
+// dialAgain is typed for the dial of the round before.
+const dialAgain = "d"
+
+// sameDial writes out the dial that is taken again.
+func (f *form) sameDial(words []string) []string {
+	if i := slices.Index(words, dialAgain); i >= 0 && f.lastDial.Known() {
+		return slices.Replace(slices.Clone(words), i, i+1, "dial", hundredths(f.lastDial))
+	}
+	return words
 }
 
 func (f *form) ids() string {
