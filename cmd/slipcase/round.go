@@ -192,7 +192,7 @@ func typedLane(words []string) (predict.LaneRun, error) {
 		return l, fmt.Errorf("a lane says nothing: want reaction, ET and dial, broke or boundary")
 	}
 	var s slip
-	if err := typed.OtherLane(&s, rest); err != nil {
+	if err := typed.Lane("the other lane", &s, rest); err != nil {
 		return l, err
 	}
 	l.ReactionS, l.ETS, l.DialS, l.MPH = s.OpponentReactionS, s.OpponentETS, s.OpponentDialS, s.OpponentMPH

@@ -117,7 +117,10 @@ func (a *app) typist(c *cobra.Command, lb *logbook.Logbook) (*typist, error) {
 
 // slip reads a line; flags count more than it.
 func (r *typist) slip(text string) (slip, error) {
-	vehicle, track, words := r.names(strings.Fields(text))
+	vehicle, track, words, err := r.names(strings.Fields(text))
+	if err != nil {
+		return slip{}, usage(err)
+	}
 	for flag, name := range map[string]*string{"vehicle": &vehicle, "track": &track} {
 		if given, _ := r.c.Flags().GetString(flag); given != "" {
 			*name = given
@@ -158,18 +161,24 @@ func (r *typist) slip(text string) (slip, error) {
 }
 
 // names takes the vehicle and the track that a line names in full out of its words.
-func (r *typist) names(words []string) (vehicle, track string, rest []string) {
+func (r *typist) names(words []string) (vehicle, track string, rest []string, err error) {
+	take := func(what string, into *string, w string) {
+		if *into != "" && !strings.EqualFold(*into, w) {
+			err = fmt.Errorf("the %s is told twice, as %q and as %q: want one", what, *into, w)
+		}
+		*into = w
+	}
 	for _, w := range words {
 		switch {
 		case slices.ContainsFunc(r.vehicles, func(v logbook.Vehicle) bool { return strings.EqualFold(v.ID, w) }):
-			vehicle = w
+			take("vehicle", &vehicle, w)
 		case slices.ContainsFunc(r.tracks, func(t logbook.Track) bool { return strings.EqualFold(t.ID, w) }):
-			track = w
+			take("track", &track, w)
 		default:
 			rest = append(rest, w)
 		}
 	}
-	return vehicle, track, rest
+	return vehicle, track, rest, err
 }
 
 func (r *typist) vehicle(name string) (logbook.Vehicle, error) {

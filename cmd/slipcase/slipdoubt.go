@@ -117,10 +117,19 @@ func held(lb *logbook.Logbook, s slip) (h heldRun, err error) {
 	return h, nil
 }
 
+// decides reports that a slip tells both lanes whole, so that who won follows from it.
+func decides(s slip) bool {
+	finish, some := s.Finish()
+	for _, n := range []units.Number{s.ReactionS, finish.ETS, s.DialS, s.OpponentReactionS, s.OpponentETS, s.OpponentDialS} {
+		some = some && n.Known()
+	}
+	return some
+}
+
 // roundDoubt finds a result that the reactions, times and dials of both lanes speak
 // against: a red light typed without its sign, a dial of another round.
 func roundDoubt(lb *logbook.Logbook, s slip) string {
-	if s.Result == "" || !s.OpponentReactionS.Known() || !s.OpponentETS.Known() {
+	if s.Result == "" || !decides(s) {
 		return ""
 	}
 	var rules predict.RoundRules

@@ -78,16 +78,29 @@ func (f *form) begin() error {
 	if d, ok := f.draft(); ok {
 		fmt.Fprintf(f.a.terminal, "a slip was begun %s:\n", when(d.SavedAt.In(f.a.now().Location())))
 		f.show(d.Slip)
-		text, err := f.a.ask("Enter goes on with it, n begins anew", "")
-		if err != nil {
-			return err
+		for {
+			text, err := f.a.ask(fmt.Sprintf("Enter goes on with it, %q throws it away", discards), "")
+			if err != nil {
+				return err
+			}
+			switch strings.ToLower(text) {
+			case "", "y", "yes":
+				f.slip, f.at = d.Slip, d.Step
+				return nil
+			case discards:
+				f.dropDraft()
+				return f.beginAnew()
+			}
+			f.complain(fmt.Sprintf("%q is neither: the draft is kept", clipped(text)))
 		}
-		if text == "" {
-			f.slip, f.at = d.Slip, d.Step
-			return nil
-		}
-		f.dropDraft()
 	}
+	return f.beginAnew()
+}
+
+// discards is the word that throws a draft away.
+const discards = "discard"
+
+func (f *form) beginAnew() error {
 	f.know()
 	if f.lastDial.Known() {
 		f.complain(fmt.Sprintf("dial %s last time: %s takes it again", hundredths(f.lastDial), dialAgain))
@@ -174,13 +187,13 @@ func (f *form) answer(st step, text string) error {
 	if goesBack(text) {
 		return errBack
 	}
-	before := f.slip
+	before, at := f.slip, f.at
 	err := st.take(f, text)
 	if err == nil {
 		err = possible(f.slip, f.now)
 	}
 	if err != nil {
-		f.slip = before
+		f.slip, f.at = before, at
 	}
 	return err
 }
@@ -276,7 +289,10 @@ func (f *form) takeHead(text string) error {
 	if text == f.head() {
 		text = ""
 	}
-	vehicle, track, words := f.names(f.sameDial(strings.Fields(text)))
+	vehicle, track, words, err := f.names(f.sameDial(strings.Fields(text)))
+	if err != nil {
+		return err
+	}
 	noTrack := len(words) == 1 && words[0] == typed.Absent
 	if noTrack {
 		words, f.slip.Track = nil, ""
