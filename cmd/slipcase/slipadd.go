@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"slices"
@@ -142,7 +143,10 @@ func (r *typist) slip(text string) (slip, error) {
 	}
 	zone := r.a.zone(t)
 	at := r.now.In(zone).Truncate(time.Second)
+	flag, _ := r.c.Flags().GetString("at")
 	switch {
+	case dayAlone.MatchString(cmp.Or(flag, l.At)):
+		err = noClock(cmp.Or(flag, l.At), "14:25")
 	case r.c.Flags().Changed("at"):
 		at, err = r.a.at(r.c, "at", zone)
 	case l.At != "":
