@@ -77,14 +77,17 @@ func (a *app) recordSlip(lb *logbook.Logbook, s slip, echo bool) error {
 	}
 	a.aside(j.warnings())
 	return a.answer(j.json(), a.slipTable([]judged{j}), func(w io.Writer) {
-		fmt.Fprintf(w, "recorded  %s\n", j.headline())
+		out := &screen{}
+		fmt.Fprintln(out.spare(0), folded("recorded  "+j.headline(), a.width()))
 		if echo {
+			read := out.spare(0)
 			for _, line := range slipLines(s, a.room()-10) {
-				fmt.Fprintf(w, "          %s\n", line)
+				fmt.Fprintf(read, "          %s\n", line)
 			}
 		}
-		fmt.Fprintln(w)
-		a.verdict(w, j)
+		fmt.Fprintln(out.spare(0))
+		a.verdict(out, j)
+		a.fit(w, out)
 	})
 }
 
