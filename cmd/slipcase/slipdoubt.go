@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"math"
+	"slices"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -59,16 +60,33 @@ func (a *app) look(lb *logbook.Logbook, s *slip, beside ...*slip) ([]doubt, erro
 	if err != nil {
 		return nil, err
 	}
-	ds := weigh(*s, p.history, p.run, a.now())
 	if impossible != nil {
+		ds := weigh(*s, p.history, p.run, a.now())
 		if len(ds) > 0 && len(ds[0].readings) > 0 {
 			impossible = usagef("%w; likely %s", impossible, ds[0].readings[0].says)
 		}
 		return ds, impossible
 	}
-	ds = append(ds, reactionDoubts(lb, *s, p.slips)...)
-	ds = append(ds, plain(twiceDoubt(*s, p.slips, beside), roundDoubt(lb, *s))...)
-	return append(ds, dialDoubt(p.history, p.run, s.DialS)...), nil
+	perfect := trackOfSlip(lb, *s).PerfectReactionS.Or(0)
+	return append(p.doubts(*s, perfect, a.now(), beside), plain(roundDoubt(lb, *s))...), nil
+}
+
+// doubts are those that the vehicle's other slips and its forecast tell of.
+func (h heldRun) doubts(s slip, perfectS float64, now time.Time, beside []*slip) []doubt {
+	return slices.Concat(weigh(s, h.history, h.run, now), reactionDoubts(perfectS, s, h.slips),
+		dialDoubt(h.history, h.run, s.DialS), plain(twiceDoubt(s, h.slips, beside)))
+}
+
+// trackOfSlip is where a slip was run, as far as it says and the log knows.
+func trackOfSlip(lb *logbook.Logbook, s slip) logbook.Track {
+	if s.Track == "" {
+		return logbook.Track{}
+	}
+	t, err := lb.Track(s.Track)
+	if err != nil {
+		return logbook.Track{}
+	}
+	return t
 }
 
 // weigh doubts the times of a slip. Where there is nothing to hold them against, the
@@ -132,10 +150,8 @@ func roundDoubt(lb *logbook.Logbook, s slip) string {
 	if s.Result == "" || !decides(s) {
 		return ""
 	}
-	var rules predict.RoundRules
-	if t, err := lb.Track(s.Track); err == nil && s.Track != "" {
-		rules.PerfectS, rules.WorstRed = t.PerfectReactionS.Or(0), t.BothRed == "worst"
-	}
+	t := trackOfSlip(lb, s)
+	rules := predict.RoundRules{PerfectS: t.PerfectReactionS.Or(0), WorstRed: t.BothRed == "worst"}
 	res := predict.Adjudicate(rules, lanesOf(s), false)
 	if word := resultWord(res.Winner); word != "" && word != s.Result {
 		return fmt.Sprintf("%s, but by its figures %s: %s", s.Result, word, res.Why)

@@ -3,18 +3,13 @@ package main
 import (
 	"fmt"
 
-	"slipcase/logbook"
 	"slipcase/predict"
 	"slipcase/weather/units"
 )
 
 // reactionDoubts hold the reactions of both lanes against those that the driver had
 // before, and those of any driver.
-func reactionDoubts(lb *logbook.Logbook, s slip, logged []slip) (ds []doubt) {
-	perfect := 0.
-	if t, err := lb.Track(s.Track); err == nil && s.Track != "" {
-		perfect = t.PerfectReactionS.Or(0)
-	}
+func reactionDoubts(perfectS float64, s slip, logged []slip) (ds []doubt) {
 	var before []float64
 	for _, other := range logged {
 		if other.ReactionS.Known() && other.Time.Before(s.Time.Time) && other.Track == s.Track {
@@ -33,7 +28,7 @@ func reactionDoubts(lb *logbook.Logbook, s slip, logged []slip) (ds []doubt) {
 		if !r.Known() {
 			continue
 		}
-		q, ask := predict.ProofreadReaction(perfect, lane.before, r.Value())
+		q, ask := predict.ProofreadReaction(perfectS, lane.before, r.Value())
 		if !ask {
 			continue
 		}
