@@ -10,6 +10,8 @@ import (
 	"strings"
 	"testing"
 
+	"gonum.org/v1/gonum/stat/distuv"
+
 	"slipcase/cmd/slipcase/internal/typed"
 	"slipcase/logbook"
 	"slipcase/predict"
@@ -184,24 +186,34 @@ func TestTypos(t *testing.T) {
 	for _, k := range slices.Sorted(maps.Keys(b)) {
 		t.Logf("%-32s %5d of %5d  %5.1f %%", k, b[k].hit, b[k].of, b[k].pct())
 	}
-	// Few seasons are not held to the figures, but to their neighbourhood.
-	caught, offered, clean, wrong := 88., 75., 3., 30.
-	if how != "" {
-		caught, offered, clean, wrong = 95, 80, 1, 10
-	}
-	for _, c := range []struct {
-		what string
-		ok   bool
+	for _, bound := range []struct {
+		what  string
+		share float64
+		least bool // at least so many, else fewer
 	}{
-		{"typo caught", b["typo caught"].pct() >= caught},
-		{"typo, right reading first", b["typo, right reading first"].pct() >= offered},
-		{"clean", b["clean"].pct() < clean},
-		{"gone wrong", b["gone wrong"].pct() < wrong},
+		{"typo caught", 0.95, true},
+		{"typo, right reading first", 0.80, true},
+		{"clean", 0.01, false},
+		{"gone wrong", 0.10, false},
 	} {
-		if !c.ok {
-			t.Errorf("%s: %.1f %%", c.what, b[c.what].pct())
+		if n := b[bound.what]; n.broken(bound.share, bound.least, how != "") {
+			t.Errorf("%s: %d of %d, %.1f %%, want %.0f", bound.what, n.hit, n.of, n.pct(), 100*bound.share)
 		}
 	}
+}
+
+// broken reports that a count is on the wrong side of a share; of a small sample, that
+// one which keeps the share would be so far off less than once in a hundred.
+func (t tally) broken(share float64, least, large bool) bool {
+	if large {
+		off := t.pct()/100 >= share
+		return off != least
+	}
+	law := distuv.Binomial{N: float64(t.of), P: share}
+	if least {
+		return law.CDF(float64(t.hit)) < 0.01
+	}
+	return 1-law.CDF(float64(t.hit)-1) < 0.01
 }
 
 // proofBoard counts by kind of slip how many were questioned.
