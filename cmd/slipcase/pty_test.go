@@ -201,7 +201,7 @@ func TestInterrupted(t *testing.T) {
 			}
 			r.now = "2026-05-02T14:40"
 			r.start("slip add")
-			r.types("Enter goes on with it", enter)
+			r.types("Enter goes on, discard drops it", enter)
 			r.types("660 ft: ", "8412@8377 10980 13212@10584"+enter)
 			r.types("other lane: ", enter)
 			r.types("Enter records", enter)

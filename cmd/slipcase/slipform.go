@@ -79,7 +79,7 @@ func (f *form) begin() error {
 		fmt.Fprintf(f.a.terminal, "a slip was begun %s:\n", when(d.SavedAt.In(f.a.now().Location())))
 		f.show(d.Slip)
 		for {
-			text, err := f.a.ask(fmt.Sprintf("Enter goes on with it, %q throws it away", discards), "")
+			text, err := f.a.ask(fmt.Sprintf("Enter goes on, %s drops it", discards), "")
 			if err != nil {
 				return err
 			}
