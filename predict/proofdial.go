@@ -5,6 +5,8 @@ import (
 	"maps"
 	"math"
 	"slices"
+
+	"slipcase/weather/units"
 )
 
 const (
@@ -13,11 +15,13 @@ const (
 )
 
 // ProofreadDial holds a dial-in, s, against the forecast at the distance raced: ask is
-// true where it is further off than anyone dials and than the forecast's own doubt.
-// readings are what may have been meant, the likeliest first.
-func ProofreadDial(forecast Band, dial float64) (readings []float64, ask bool) {
+// true where it is further off than anyone dials and than the forecast's own doubt, and
+// the run itself, ranS, absent without a time, does not bear it out. readings are what
+// may have been meant, the likeliest first.
+func ProofreadDial(forecast Band, ranS units.Number, dial float64) (readings []float64, ask bool) {
 	off := func(v float64) float64 { return math.Abs(v - forecast.Centre) }
-	if off(dial) <= dialOffS || dial >= forecast.Low95 && dial <= forecast.High95 {
+	if off(dial) <= dialOffS || dial >= forecast.Low95 && dial <= forecast.High95 ||
+		ranS.Known() && math.Abs(dial-ranS.Value()) <= dialOffS {
 		return nil, false
 	}
 	weights := map[float64]float64{}

@@ -1,6 +1,10 @@
 package predict
 
-import "testing"
+import (
+	"testing"
+
+	"slipcase/weather/units"
+)
 
 // Dials as fingers spoil them: common practice, no source.
 func TestProofreadDial(t *testing.T) {
@@ -19,7 +23,7 @@ func TestProofreadDial(t *testing.T) {
 		{13.70, true, 12.70},
 		{9.90, true, 0}, // another car's: no reading
 	} {
-		readings, ask := ProofreadDial(forecast, c.dial)
+		readings, ask := ProofreadDial(forecast, units.Some(12.74), c.dial)
 		first := 0.
 		if len(readings) > 0 {
 			first = readings[0]
@@ -29,7 +33,11 @@ func TestProofreadDial(t *testing.T) {
 		}
 	}
 	// A forecast that knows little asks little.
-	if _, ask := ProofreadDial(Band{Centre: 12.72, Low95: 11.9, High95: 13.6}, 12.07); ask {
+	if _, ask := ProofreadDial(Band{Centre: 12.72, Low95: 11.9, High95: 13.6}, units.Number{}, 12.07); ask {
 		t.Error("a dial within the forecast's doubt is asked about")
+	}
+	// After an upgrade the run bears the dial out against the forecast.
+	if _, ask := ProofreadDial(forecast, units.Some(12.21), 12.07); ask {
+		t.Error("a dial near the run itself is asked about")
 	}
 }

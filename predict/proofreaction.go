@@ -30,7 +30,7 @@ const (
 	askOwn      = 3     // so many reactions tell more than those of all drivers
 
 	noughtsLost    = 0.3  // of the reactions mistyped
-	askReaction    = 0.4  // chance of a mistyped one from which on it is asked about
+	askReaction    = 0.6  // chance of a mistyped one from which on it is asked about
 	chanceMistyped = 0.01 // of a slip whose reaction was mistyped
 )
 

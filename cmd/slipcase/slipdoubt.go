@@ -173,7 +173,7 @@ func dialDoubt(history []predict.Pass, run predict.Pass, dial units.Number) []do
 		m = f.Finish
 	}
 	band := f.ETs[m]
-	readings, ask := predict.ProofreadDial(band, dial.Value())
+	readings, ask := predict.ProofreadDial(band, run.Splits.ETs[m], dial.Value())
 	if !ask {
 		return nil
 	}
