@@ -107,12 +107,15 @@ func (lb *Logbook) AddSetup(s *Setup) error {
 	return add(lb, setups, []*Setup{s})
 }
 
-// AddReading records a reading, checked by the caller at its track's elevation.
-func (lb *Logbook) AddReading(r *Reading) error {
-	if err := checkRecord(r); err != nil {
-		return err
+// AddReading records readings, checked by the caller at their track's elevation, all
+// in one write or none.
+func (lb *Logbook) AddReading(recs ...*Reading) error {
+	for _, r := range recs {
+		if err := checkRecord(r); err != nil {
+			return err
+		}
 	}
-	return add(lb, readings, []*Reading{r})
+	return add(lb, readings, recs)
 }
 
 // AddSlips records slips, all in one write or none.

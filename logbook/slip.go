@@ -147,14 +147,6 @@ func (s Slip) FarOff(now time.Time) []string {
 	if s.Time.After(now) {
 		doubt("its time %s is in the future", s.Time.Format("2006-01-02 15:04"))
 	}
-	for _, r := range []struct {
-		what string
-		v    units.Number
-	}{{"reaction", s.ReactionS}, {"opponent's reaction", s.OpponentReactionS}} {
-		if r.v.Known() && (r.v.Value() < -1.5 || r.v.Value() > 5) {
-			doubt("%s %v s: usual is -1.5 to 5", r.what, r.v)
-		}
-	}
 	quickest := map[float64]float64{60: 0.7, 330: 1.8, 660: 2.6, 1000: 3.3, 1320: 3.8}
 	for _, p := range s.Splits() {
 		if et := p.ETS; et.Known() && (et.Value() < quickest[p.Ft] || et.Value() > 10*quickest[p.Ft]+5) {

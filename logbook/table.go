@@ -214,8 +214,11 @@ func (lb *Logbook) resolve(t table, ref string) (string, error) {
 	slices.SortFunc(order, func(a, b rowRef) int { return place[a.id] - place[b.id] })
 	if back, ok := lastRef(ref); ok {
 		order = slices.DeleteFunc(order, func(r rowRef) bool { return r.void })
-		if back >= len(order) {
-			return "", fmt.Errorf("%s %q: there are only %d: %w", t.what, ref, len(order), ErrUnknown)
+		switch n := len(order); {
+		case n == 0:
+			return "", fmt.Errorf("%s %q: none is recorded yet: %w", t.what, ref, ErrUnknown)
+		case back >= n:
+			return "", fmt.Errorf("%s %q: no more than %d recorded: %w", t.what, ref, n, ErrUnknown)
 		}
 		return order[len(order)-1-back].id, nil
 	}

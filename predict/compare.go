@@ -215,8 +215,8 @@ func (t *fit) confounded(a, b string) (w []string) {
 	lowA, highA := t.airOfSetup(a)
 	lowB, highB := t.airOfSetup(b)
 	if highA < lowB || highB < lowA {
-		w = append(w, fmt.Sprintf("the two never ran in the same air (%s to %s ft and %s to %s ft of density altitude): the air's law can pass for the setup's",
-			thousands(lowA), thousands(highA), thousands(lowB), thousands(highB)))
+		w = append(w, fmt.Sprintf("the two never ran in the same air, %s and %s of density altitude: the air's law can pass for the setup's",
+			feetRange(lowA, highA), feetRange(lowB, highB)))
 	}
 	return w
 }

@@ -174,13 +174,13 @@ func (t *fit) warnings(used, same int) []string {
 	case !t.next.AirKnown:
 		w = append(w, "no air known: taken as the usual air of the runs, and wider for it")
 	case t.next.AirDoubtFt > doubtfulAirFt:
-		w = append(w, fmt.Sprintf("the air is uncertain by %.0f ft of density altitude: wider for it", t.next.AirDoubtFt))
+		w = append(w, fmt.Sprintf("the air is uncertain by %s of density altitude: wider for it", feet(t.next.AirDoubtFt)))
 	}
 	if low, high, some := t.raced(); some && t.next.AirKnown {
 		da := t.next.Air.DensityAltitudeFt()
 		if da < low-farFromRacedFt || da > high+farFromRacedFt {
-			w = append(w, fmt.Sprintf("this air (%s ft) is unlike any it has raced in (%s to %s ft of density altitude)",
-				thousands(da), thousands(low), thousands(high)))
+			w = append(w, fmt.Sprintf("this air, %s, is unlike any it has raced in: %s of density altitude",
+				feet(da), feetRange(low, high)))
 		}
 	}
 	airless := 0
@@ -195,7 +195,17 @@ func (t *fit) warnings(used, same int) []string {
 	return w
 }
 
-func thousands(ft float64) string { return units.Group(fmt.Sprintf("%.0f", ft)) }
+// feet writes a length in both units: a remark does not know which are shown.
+func feet(ft float64) string {
+	return fmt.Sprintf("%s ft (%s m)", thousands(ft), thousands(units.Length.In(units.Metric, ft)))
+}
+
+func feetRange(low, high float64) string {
+	m := func(ft float64) string { return thousands(units.Length.In(units.Metric, ft)) }
+	return fmt.Sprintf("%s to %s ft (%s to %s m)", thousands(low), thousands(high), m(low), m(high))
+}
+
+func thousands(v float64) string { return units.Group(fmt.Sprintf("%.0f", v)) }
 
 // raced is the range of density altitude of the runs, ft.
 func (t *fit) raced() (low, high float64, some bool) {

@@ -66,8 +66,8 @@ func TestProofreadOneSlip(t *testing.T) {
 		{"a digit beside", printed([Marks]float64{1.912, 5.337, 8.212, 10.680, 13.812}, 85.5, 107.4), "1320 ft 12.812 was meant"},
 		{"exchanged digits", printed([Marks]float64{1.912, 5.337, 8.212, 16.080, 12.812}, 85.5, 107.4), "1000 ft 10.680 was meant"},
 		{"a digit dropped", printed([Marks]float64{1.912, 5.337, 8.212, 1.68, 12.812}, 85.5, 107.4), "1000 ft 10.680 was meant"},
-		{"speeds exchanged", printed(right, 107.4, 85.5), "660 and 1320 ft were exchanged"},
-		{"times exchanged", printed([Marks]float64{5.337, 1.912, 8.212, 10.680, 12.812}, 85.5, 107.4), "60 and 330 ft were exchanged"},
+		{"speeds exchanged", printed(right, 107.4, 85.5), "the speeds at 660 and 1320 ft were exchanged"},
+		{"times exchanged", printed([Marks]float64{5.337, 1.912, 8.212, 10.680, 12.812}, 85.5, 107.4), "the times at 60 and 330 ft were exchanged"},
 		{"lifted", printed([Marks]float64{1.912, 5.337, 8.212, 10.690, 13.010}, 85.5, 84.1), ""},
 		{"spun", printed([Marks]float64{2.312, 5.757, 8.632, 11.100, 13.232}, 85.1, 107.2), ""},
 	} {

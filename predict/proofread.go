@@ -139,12 +139,12 @@ func (p *proof) exchanged() {
 			}
 			y, s := p.y, p.run.Splits
 			y[c], y[o] = y[o], y[c]
-			list := &s.ETs
+			list, what := &s.ETs, "times"
 			if a.speed {
-				list = &s.MPHs
+				list, what = &s.MPHs, "speeds"
 			}
 			list[a.mark], list[b.mark] = list[b.mark], list[a.mark]
-			p.consider(s, y, c, fmt.Sprintf("%g and %g ft were exchanged", a.mark.Ft(), b.mark.Ft()), misplaced/float64(p.fields))
+			p.consider(s, y, c, fmt.Sprintf("the %s at %g and %g ft were exchanged", what, a.mark.Ft(), b.mark.Ft()), misplaced/float64(p.fields))
 		}
 	}
 }

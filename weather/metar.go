@@ -3,7 +3,6 @@ package weather
 import (
 	"errors"
 	"fmt"
-	"math"
 	"regexp"
 	"strconv"
 	"strings"
@@ -47,19 +46,16 @@ func ParseMETAR(text string) (Report, error) {
 	return r, nil
 }
 
-// Time is the time of the report, whose text gives only the day of the month:
-// the one nearest to near, in UTC.
-func (r Report) Time(near time.Time) time.Time {
-	near = near.UTC()
-	var best time.Time
-	least := time.Duration(math.MaxInt64)
-	for _, months := range []int{-2, -1, 0, 1, 2} { // two, as the 30th may be missing next to it
-		t := time.Date(near.Year(), near.Month()+time.Month(months), r.Day, r.Hour, r.Minute, 0, 0, time.UTC)
-		if off := t.Sub(near).Abs(); t.Day() == r.Day && off < least {
-			best, least = t, off
+// Time is the time of the report, whose text gives only the day of the month: the
+// newest such moment that is not after latest, in UTC.
+func (r Report) Time(latest time.Time) time.Time {
+	latest = latest.UTC()
+	for back := 0; ; back++ { // a month or two may lack the day
+		t := time.Date(latest.Year(), latest.Month()-time.Month(back), r.Day, r.Hour, r.Minute, 0, 0, time.UTC)
+		if t.Day() == r.Day && !t.After(latest) || back > 12 {
+			return t
 		}
 	}
-	return best
 }
 
 var (

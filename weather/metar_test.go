@@ -170,20 +170,20 @@ func TestReportTime(t *testing.T) {
 		return time.Date(2026, month, day, hour, 0, 0, 0, time.UTC)
 	}
 	for _, c := range []struct {
-		day, hour  int
-		near, want time.Time
+		day, hour    int
+		latest, want time.Time
 	}{
 		{2, 18, date(5, 2, 20), date(5, 2, 18)},
 		{30, 23, date(5, 1, 1), date(4, 30, 23)},
-		{1, 0, date(4, 30, 23), date(5, 1, 0)},
-		{31, 12, date(3, 2, 1), date(3, 31, 12)},
+		{1, 0, date(4, 30, 23), date(4, 1, 0)},
+		{31, 12, date(3, 2, 1), date(1, 31, 12)},
 		{31, 12, date(2, 14, 0), date(1, 31, 12)},
 		{30, 12, date(2, 28, 0), date(1, 30, 12)},
 		{2, 1, time.Date(2026, 5, 1, 21, 0, 0, 0, zone), date(5, 2, 1)},
 	} {
-		got := Report{Day: c.day, Hour: c.hour}.Time(c.near)
+		got := Report{Day: c.day, Hour: c.hour}.Time(c.latest)
 		if !got.Equal(c.want) || got.Location() != time.UTC {
-			t.Errorf("day %d, %d h, near %v: %v, want %v", c.day, c.hour, c.near, got, c.want)
+			t.Errorf("day %d, %d h, latest %v: %v, want %v", c.day, c.hour, c.latest, got, c.want)
 		}
 	}
 }

@@ -135,137 +135,6 @@ func remarksText(w io.Writer, remarks []string) {
 	}
 }
 
-func (a *app) airAdd() *cobra.Command {
-	c := &cobra.Command{
-		Use:   "add [READING | REPORT | -]",
-		Short: "record a reading at a track",
-		Long: `Records the air at a track. On one line, as the instruments say it: temperature,
-humidity (or a dew point, with its F or C), station pressure; A2995 or Q1013 is
-an altimeter setting, 6mph and 240deg the wind, 14:10 the time. Or a METAR
-report pasted whole, line breaks and all. Or by flags. "-" reads standard input.`,
-		Example: `  slipcase air add 88F 42 28.94
-  slipcase air add 31C 18C 980hPa 3m/s 240deg 14:10
-  slipcase air add KXXX 021853Z 24006KT 10SM CLR 31/18 A2995
-  slipcase air add --track saltgrass --temp 88F --rh 42 --station 28.94inHg`,
-		Args: cobra.ArbitraryArgs,
-		RunE: a.writes(a.addAir),
-	}
-	registerReading(c)
-	c.Flags().String("track", "", "the track")
-	c.Flags().String("at", "", "when it was read, as \"2026-05-02 14:10\" or 14:10; now when left out")
-	c.Flags().String("source", "", "the instrument or station")
-	c.Flags().Bool("force", false, "record what looks wrong as it is")
-	return brief(c)
-}
-
-func (a *app) addAir(c *cobra.Command, args []string, lb *logbook.Logbook) error {
-	r, report, _, err := reading(c)
-	if err != nil {
-		return err
-	}
-	var q quickAir
-	if len(args) > 0 {
-		tracks, err := lb.Tracks()
-		if err != nil {
-			return err
-		}
-		if q, err = a.quickAirOf(args, tracks); err != nil {
-			return usage(err)
-		}
-		r, report = q.reading, q.report
-		if err := apply(c, readingFields, &r); err != nil {
-			return err
-		}
-		if q.track != "" && !c.Flags().Changed("track") {
-			if err := c.Flags().Set("track", q.track); err != nil {
-				return err
-			}
-		}
-	}
-	track, err := a.theTrack(c, lb)
-	if err != nil {
-		return err
-	}
-	if track.ID == "" {
-		return usagef("--track is missing: a reading belongs to a track")
-	}
-	at, err := a.at(c, "at", a.zone(track))
-	switch {
-	case err != nil:
-		return err
-	case c.Flags().Changed("at"):
-	case report.Raw != "":
-		at = report.Time(a.now()).In(a.zone(track))
-	case q.at != "":
-		if at, err = parseTime(q.at, a.now(), a.zone(track)); err != nil {
-			return usage(err)
-		}
-	}
-	rec := logbook.Reading{Time: logbook.Time{Time: at}, Track: track.ID, Reading: r, Raw: report.Raw}
-	rec.Source, _ = c.Flags().GetString("source")
-	if rec.Source == "" {
-		rec.Source = report.Station
-	}
-	remarks, err := a.checkReading(c, &rec, track)
-	if err != nil {
-		return err
-	}
-	if err := lb.AddReading(&rec); err != nil {
-		return err
-	}
-	return a.answer(rec, a.readingTable([]logbook.Reading{rec}, track), func(w io.Writer) {
-		air, _, _ := r.Air(track.ElevationFt)
-		fmt.Fprintf(w, "recorded  air at %s, %s: density altitude %s\n", track.Name(), when(at), a.show(units.Length, units.Some(air.DensityAltitudeFt())))
-		a.readBack(w, args, air)
-		a.changeText(w, lb, rec)
-		remarksText(w, append(remarks, unread(report)...))
-	})
-}
-
-// readBack shows how a line was understood.
-func (a *app) readBack(w io.Writer, args []string, air weather.Air) {
-	if len(args) > 0 {
-		fmt.Fprintf(w, "          %s, RH %.0f %%, station pressure %s\n", a.show(units.Temperature, units.Some(air.TempF)), air.RHPct(), a.show(units.Pressure, units.Some(air.StationInHg)))
-	}
-}
-
-// changeText says how the air changes by the hour, from this reading and those in
-// the two hours before it.
-func (a *app) changeText(w io.Writer, lb *logbook.Logbook, rec logbook.Reading) {
-	j, err := lb.Joiner("")
-	if err != nil {
-		return // it is recorded; what it changes can be asked for again
-	}
-	e := j.AirAhead(rec.Track, rec.Time.Time, rec.Time.Time)
-	if rise := e.RiseFtPerHour; e.Known && rise.Known() {
-		word := "rising"
-		if rise.Value() < 0 {
-			word, rise = "falling", units.Some(-rise.Value())
-		}
-		if rise.Value() < 50 {
-			fmt.Fprint(w, "          steady\n")
-			return
-		}
-		fmt.Fprintf(w, "          %s %s an hour\n", word, a.show(units.Length, rise))
-	}
-}
-
-// checkReading refuses an impossible reading, and a doubtful one unless forced.
-func (a *app) checkReading(c *cobra.Command, r *logbook.Reading, track logbook.Track) ([]string, error) {
-	if err := r.Check(track.ElevationFt); err != nil {
-		return nil, usage(err)
-	}
-	doubts := r.Doubts(track.ElevationFt)
-	if r.Time.After(a.now()) {
-		doubts = append(doubts, fmt.Sprintf("its time %s is in the future", r.Time.Format("2006-01-02 15:04")))
-	}
-	if err := forced(c, &r.Entry, doubts); err != nil {
-		return nil, err
-	}
-	_, remarks, err := r.Air(track.ElevationFt)
-	return remarks, usage(err)
-}
-
 func (a *app) airList() *cobra.Command {
 	c := &cobra.Command{
 		Use: "list", Short: "list the readings with their density altitude", Args: cobra.NoArgs,
@@ -316,7 +185,7 @@ func (a *app) airAmend() *cobra.Command {
 					return err
 				}
 				r.Time = logbook.Time{Time: at}
-				_, err = a.checkReading(c, r, track)
+				_, err = a.checkReading(c, lb, r, track)
 				return err
 			})
 			if err != nil {

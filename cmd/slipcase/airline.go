@@ -20,6 +20,7 @@ type quickAir struct {
 	report  weather.Report
 	at      string // the moment as typed
 	track   string
+	line    int // of standard input, counted from 1
 }
 
 var (
@@ -28,29 +29,63 @@ var (
 	setting    = regexp.MustCompile(`^(?i:[AQ])([0-9]{2})\.?([0-9]{2})$`)
 )
 
-// quickAirOf reads the bare arguments of air add; "-" stands for standard input.
-func (a *app) quickAirOf(args []string, tracks []logbook.Track) (quickAir, error) {
+// quickAirs reads the bare arguments of air add, one reading or several; "-" stands
+// for standard input.
+func (a *app) quickAirs(args []string, tracks []logbook.Track) ([]quickAir, error) {
 	text := strings.Join(args, " ")
 	if text == "-" {
-		data, err := io.ReadAll(io.LimitReader(a.in, 1<<16))
+		const most = 1 << 20
+		data, err := io.ReadAll(io.LimitReader(a.in, most+1))
 		if err != nil {
-			return quickAir{}, fmt.Errorf("reading the air: %w", err)
+			return nil, fmt.Errorf("reading the air: %w", err)
+		}
+		if len(data) > most {
+			return nil, usagef("more than a megabyte on standard input: want readings, a line each, or METAR reports")
 		}
 		text = string(data)
 	}
-	var q quickAir
-	words := strings.Fields(text)
-	rest := words[:0:0]
-	for _, w := range words {
-		if t := trackIn(tracks, w); t != "" && !reportTime.MatchString(text) {
-			q.track = t
-			continue
-		}
-		rest = append(rest, w)
+	parts := airParts(text, tracks)
+	if len(parts) == 0 {
+		return nil, usagef("no temperature: want one, such as 88F or 31C")
 	}
-	if reportTime.MatchString(text) {
+	var entries []quickAir
+	var bad []error
+	for _, p := range parts {
+		q, err := quickAirOf(p.text, tracks)
+		if q.line = p.line; err != nil {
+			bad = append(bad, usagef("line %d: %w", p.line, err))
+			if len(parts) == 1 {
+				return nil, usage(err)
+			}
+		}
+		entries = append(entries, q)
+	}
+	if len(bad) > 0 {
+		return nil, batchError(bad)
+	}
+	return entries, nil
+}
+
+// quickAirOf reads one line, or one report.
+func quickAirOf(text string, tracks []logbook.Track) (quickAir, error) {
+	var q quickAir
+	var rest []string
+	reported := reportTime.MatchString(text)
+	for _, w := range strings.Fields(text) {
+		switch t := trackIn(tracks, w); {
+		case reported && dayAlone.MatchString(w):
+			q.at = w
+		case t != "" && !reported && q.track != "" && q.track != t:
+			return q, fmt.Errorf("the track is told twice, as %q and as %q: want one", q.track, t)
+		case t != "" && !reported:
+			q.track = t
+		default:
+			rest = append(rest, w)
+		}
+	}
+	if reported {
 		var err error
-		q.report, err = weather.ParseMETAR(text)
+		q.report, err = weather.ParseMETAR(strings.Join(rest, " "))
 		q.reading = q.report.Reading
 		return q, err
 	}

@@ -35,3 +35,20 @@ func flagNames(c *cobra.Command) []string {
 	}
 	return names
 }
+
+// foldHelp breaks the help of a command and of those under it at blanks, where the
+// window is too narrow for it.
+func (a *app) foldHelp(c *cobra.Command) {
+	for _, sub := range c.Commands() {
+		a.foldHelp(sub)
+	}
+	show := c.HelpFunc()
+	c.SetHelpFunc(func(c *cobra.Command, args []string) {
+		out := c.OutOrStdout()
+		var b strings.Builder
+		c.SetOut(&b)
+		show(c, args)
+		c.SetOut(out)
+		fmt.Fprint(out, folded(b.String(), a.width()))
+	})
+}

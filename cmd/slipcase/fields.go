@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"regexp"
 	"slices"
 	"strings"
 	"time"
@@ -112,14 +113,34 @@ func parseTime(text string, now time.Time, zone *time.Location) (time.Time, erro
 	return time.Time{}, fmt.Errorf("time %q: want 2026-05-02 14:25, or 14:25 for today", text)
 }
 
-// at reads the time flag of a command, now when it was not given.
-func (a *app) at(c *cobra.Command, flag string, zone *time.Location) (time.Time, error) {
-	return amendedAt(c, flag, a.now().Truncate(time.Second), zone)
+// dayAlone is a moment without its time of day.
+var dayAlone = regexp.MustCompile(`^\s*[0-9]{4}-[0-9]{2}-[0-9]{2}\s*$`)
+
+// noClock refuses a day alone where midnight cannot be meant.
+func noClock(text, clock string) error {
+	day := strings.TrimSpace(text)
+	return usagef("%s has no clock: want %s %s", day, day, clock)
 }
 
-// amendedAt reads the time flag of an amendment: was stays when it was not given,
-// and its date when only the time of day was.
+// at reads the time flag of a command, now when it was not given.
+func (a *app) at(c *cobra.Command, flag string, zone *time.Location) (time.Time, error) {
+	return flagTime(c, flag, a.now().Truncate(time.Second), zone)
+}
+
+// amendedAt reads the time flag of an amendment: was stays when it was not given, its
+// day when only the time of day was, and its time of day when only the day was.
 func amendedAt(c *cobra.Command, flag string, was time.Time, zone *time.Location) (time.Time, error) {
+	t, err := flagTime(c, flag, was, zone)
+	if text, _ := c.Flags().GetString(flag); err == nil && dayAlone.MatchString(text) {
+		hour, minute, second := was.In(zone).Clock()
+		t = time.Date(t.Year(), t.Month(), t.Day(), hour, minute, second, 0, zone)
+	}
+	return t, err
+}
+
+// flagTime reads a time flag: was when it was not given, its day when only the time of
+// day was.
+func flagTime(c *cobra.Command, flag string, was time.Time, zone *time.Location) (time.Time, error) {
 	if !c.Flags().Changed(flag) {
 		return was.In(zone), nil
 	}

@@ -166,8 +166,8 @@ func doubtedWhy(js []judged) []string {
 // slipTable lists runs against their forecasts, at the farthest mark of each.
 func (a *app) slipTable(js []judged) table.Table {
 	t := table.Table{Columns: []table.Column{
-		{Head: "id", Key: "id", Drop: 5},
-		{Head: "time", Key: "time"},
+		{Head: "id", Key: "id"},
+		{Head: "time", Key: "time", Drop: 1},
 		{Head: "vehicle", Key: "vehicle", Drop: 6},
 		{Head: "track", Key: "track", Drop: 7},
 		{Head: "round", Key: "round", Drop: 3},
@@ -176,7 +176,7 @@ func (a *app) slipTable(js []judged) table.Table {
 		{Head: "ET", Key: "et_s", Right: true},
 		{Head: units.Speed.Symbol(a.units), Key: "speed_" + a.suffix(units.Speed), Right: true, Drop: 1},
 		{Head: "std air", Key: "et_standard_air_s", Right: true, Drop: 1},
-		{Head: "forecast", Key: "et_forecast_s", Right: true},
+		{Head: "forecast", Key: "et_forecast_s", Right: true, Drop: 1},
 		{Head: "diff", Key: "difference_s", Right: true},
 		{Head: "full", Key: "full_power", Drop: 2},
 	}}

@@ -104,7 +104,6 @@ func (a *app) ended() error {
 // key waits for one of the keys, without Enter; '\n' among them is Enter itself.
 // What was typed before the question could not be meant for it and is dropped.
 func (a *app) key(prompt, keys string) (byte, error) {
-	fmt.Fprint(a.terminal, prompt+": ")
 	if f, ok := a.in.(*os.File); ok && a.interactive() {
 		dropTyped(f)
 		a.lines = nil
@@ -113,6 +112,8 @@ func (a *app) key(prompt, keys string) (byte, error) {
 			defer endLineMode()
 		}
 	}
+	// Asked only now: a quick answer to it must not be dropped with the rest.
+	fmt.Fprint(a.terminal, prompt+": ")
 	for {
 		b, err := a.reader().ReadByte()
 		if err != nil {

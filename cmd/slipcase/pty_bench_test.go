@@ -20,7 +20,7 @@ func BenchmarkVerdict(b *testing.B) {
 		r.now = time.Date(2024, 6, 13, 13, 5, 0, 0, time.UTC).Add(time.Duration(n) * time.Minute).Format("2006-01-02T15:04")
 		r.start("slip add --vehicle heron")
 		r.types("run [", fmt.Sprintf("heron saltgrass T%d%s", n%40+1, enter))
-		r.types("reaction: ", "042"+enter)
+		r.types("reaction: ", fmt.Sprintf("%03d%s", 30+n%60, enter)) // no slip is typed twice
 		r.types("60 ft: ", "1912 5437 8412@8377 10980 13212@10584"+enter)
 		r.types("other lane: ", enter)
 		r.types("corrects: ", enter)

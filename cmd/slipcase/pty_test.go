@@ -41,11 +41,13 @@ func TestRaceDay(t *testing.T) {
 	r.sees("13.212 @ 105.84")
 	r.ends(exitDone)
 
-	// The next round without the other lane, from an empty prompt: counted.
+	// The next round without the other lane, from an empty prompt: counted. The dial is
+	// taken again by its letter; a nought in front of a reaction need not be typed.
 	r.now = "2026-05-02T15:10"
 	r.start("slip add")
-	r.sees("heron saltgrass 15:10 left E2 dial 13.25")
-	r.typesSlip("", "051", "1915", "13221@10570", "")
+	r.sees("dial 13.25 last time: d takes it again")
+	r.sees("run [heron saltgrass 15:10 left E2]:")
+	r.typesSlip("d", "51", "1915", "13221@10570", "")
 	r.types("Enter records", enter)
 	r.sees("13.221 @ 105.70")
 	r.ends(exitDone)
@@ -57,7 +59,7 @@ func TestRaceDay(t *testing.T) {
 	// With both lanes; the track's phone is held upright.
 	r.now, r.cols = "2026-05-02T15:50", 48
 	r.start("slip add")
-	r.typesSlip("", "048", "1910", "13251@10570", "051 12430 1240")
+	r.typesSlip("d", "48", "1910", "13251@10570", "051 12430 1240")
 	r.sees("other lane .051, 12.430, dial 12.40")
 	r.sees("won: this lane was first at the finish by 0.032")
 	r.fits()
@@ -135,6 +137,25 @@ func TestTypoAtTheTrack(t *testing.T) {
 	}
 }
 
+// TestTwiceAtTheTrack: a slip typed again is asked about, and can be kept.
+func TestTwiceAtTheTrack(t *testing.T) {
+	r := newTrailer(t, 48)
+	for _, key := range []string{"", "k"} {
+		r.start("slip add")
+		r.typesSlip("left T1", "042", "1912", "13212@10584", "")
+		r.types("Enter records", enter)
+		if key != "" {
+			r.sees("not recorded: heron has the slip of 14:25")
+			r.sees("[k] keep as typed")
+			r.types("[e] edit: ", key)
+		}
+		r.ends(exitDone)
+	}
+	if n := strings.Count(r.slips(), ",13.212,105.84,"); n != 2 || !strings.Contains(r.slips(), "typed twice") {
+		t.Errorf("%d slips, want both, the reason with the second:\n%s", n, r.slips())
+	}
+}
+
 // TestResultFollowsTheReading: who won is told anew when a figure is put right.
 func TestResultFollowsTheReading(t *testing.T) {
 	r := newTrailer(t, 80)
@@ -180,7 +201,7 @@ func TestInterrupted(t *testing.T) {
 			}
 			r.now = "2026-05-02T14:40"
 			r.start("slip add")
-			r.types("Enter goes on with it", enter)
+			r.types("Enter goes on, discard drops it", enter)
 			r.types("660 ft: ", "8412@8377 10980 13212@10584"+enter)
 			r.types("other lane: ", enter)
 			r.types("Enter records", enter)

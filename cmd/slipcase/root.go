@@ -101,6 +101,7 @@ Quantities take a unit (31C, 28.94inHg, 1565kg, 374m); a bare number means the U
 		a.powerCommand(), a.gearingCommand(), a.boostCommand(), a.planCommand(),
 		a.checkCommand(), a.backupCommand(), a.restoreCommand(), a.mergeCommand())
 	explainExit(root)
+	a.foldHelp(root)
 	return root
 }
 

@@ -166,7 +166,7 @@ func (a *app) amendSetup(c *cobra.Command, args []string, lb *logbook.Logbook) e
 		if err := apply(c, setupFields, s); err != nil {
 			return err
 		}
-		from, err := amendedAt(c, "from", s.From.Time, zone)
+		from, err := flagTime(c, "from", s.From.Time, zone)
 		if err != nil {
 			return err
 		}

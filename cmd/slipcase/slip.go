@@ -112,9 +112,11 @@ func (a *app) slipShow() *cobra.Command {
 			}
 			a.aside(j.warnings())
 			return a.answer(j.json(), a.slipTable([]judged{j}), func(w io.Writer) {
-				fmt.Fprintf(w, "%s  %s\n\n", s.ID, j.headline())
-				a.verdict(w, j)
-				a.modelText(w, j.pass)
+				out := &screen{}
+				fmt.Fprintf(out.spare(0), "%s\n\n", folded(s.ID+"  "+j.headline(), a.width()))
+				a.verdict(out, j)
+				a.modelText(out.spare(spareAlone), j.pass)
+				a.fit(w, out)
 			})
 		}),
 	}

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"slices"
@@ -76,14 +77,17 @@ func (a *app) recordSlip(lb *logbook.Logbook, s slip, echo bool) error {
 	}
 	a.aside(j.warnings())
 	return a.answer(j.json(), a.slipTable([]judged{j}), func(w io.Writer) {
-		fmt.Fprintf(w, "recorded  %s\n", j.headline())
+		out := &screen{}
+		fmt.Fprintln(out.spare(0), folded("recorded  "+j.headline(), a.width()))
 		if echo {
+			read := out.spare(0)
 			for _, line := range slipLines(s, a.room()-10) {
-				fmt.Fprintf(w, "          %s\n", line)
+				fmt.Fprintf(read, "          %s\n", line)
 			}
 		}
-		fmt.Fprintln(w)
-		a.verdict(w, j)
+		fmt.Fprintln(out.spare(0))
+		a.verdict(out, j)
+		a.fit(w, out)
 	})
 }
 
@@ -117,7 +121,10 @@ func (a *app) typist(c *cobra.Command, lb *logbook.Logbook) (*typist, error) {
 
 // slip reads a line; flags count more than it.
 func (r *typist) slip(text string) (slip, error) {
-	vehicle, track, words := r.names(strings.Fields(text))
+	vehicle, track, words, err := r.names(strings.Fields(text))
+	if err != nil {
+		return slip{}, usage(err)
+	}
 	for flag, name := range map[string]*string{"vehicle": &vehicle, "track": &track} {
 		if given, _ := r.c.Flags().GetString(flag); given != "" {
 			*name = given
@@ -139,7 +146,10 @@ func (r *typist) slip(text string) (slip, error) {
 	}
 	zone := r.a.zone(t)
 	at := r.now.In(zone).Truncate(time.Second)
+	flag, _ := r.c.Flags().GetString("at")
 	switch {
+	case dayAlone.MatchString(cmp.Or(flag, l.At)):
+		err = noClock(cmp.Or(flag, l.At), "14:25")
 	case r.c.Flags().Changed("at"):
 		at, err = r.a.at(r.c, "at", zone)
 	case l.At != "":
@@ -158,18 +168,24 @@ func (r *typist) slip(text string) (slip, error) {
 }
 
 // names takes the vehicle and the track that a line names in full out of its words.
-func (r *typist) names(words []string) (vehicle, track string, rest []string) {
+func (r *typist) names(words []string) (vehicle, track string, rest []string, err error) {
+	take := func(what string, into *string, w string) {
+		if *into != "" && !strings.EqualFold(*into, w) {
+			err = fmt.Errorf("the %s is told twice, as %q and as %q: want one", what, *into, w)
+		}
+		*into = w
+	}
 	for _, w := range words {
 		switch {
 		case slices.ContainsFunc(r.vehicles, func(v logbook.Vehicle) bool { return strings.EqualFold(v.ID, w) }):
-			vehicle = w
+			take("vehicle", &vehicle, w)
 		case slices.ContainsFunc(r.tracks, func(t logbook.Track) bool { return strings.EqualFold(t.ID, w) }):
-			track = w
+			take("track", &track, w)
 		default:
 			rest = append(rest, w)
 		}
 	}
-	return vehicle, track, rest
+	return vehicle, track, rest, err
 }
 
 func (r *typist) vehicle(name string) (logbook.Vehicle, error) {

@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -25,6 +26,8 @@ type form struct {
 	given map[string]bool // fields told by flags, not asked for
 	at    int             // the step asked next
 	told  string          // the result that both lanes told, not typed
+
+	lastDial units.Number // of the round before, that day
 }
 
 // step is one question. Its answer changes the slip or is an error, which is shown
@@ -75,17 +78,33 @@ func (f *form) begin() error {
 	if d, ok := f.draft(); ok {
 		fmt.Fprintf(f.a.terminal, "a slip was begun %s:\n", when(d.SavedAt.In(f.a.now().Location())))
 		f.show(d.Slip)
-		text, err := f.a.ask("Enter goes on with it, n begins anew", "")
-		if err != nil {
-			return err
+		for {
+			text, err := f.a.ask(fmt.Sprintf("Enter goes on, %s drops it", discards), "")
+			if err != nil {
+				return err
+			}
+			switch strings.ToLower(text) {
+			case "", "y", "yes":
+				f.slip, f.at = d.Slip, d.Step
+				return nil
+			case discards:
+				f.dropDraft()
+				return f.beginAnew()
+			}
+			f.complain(fmt.Sprintf("%q is neither: the draft is kept", clipped(text)))
 		}
-		if text == "" {
-			f.slip, f.at = d.Slip, d.Step
-			return nil
-		}
-		f.dropDraft()
 	}
+	return f.beginAnew()
+}
+
+// discards is the word that throws a draft away.
+const discards = "discard"
+
+func (f *form) beginAnew() error {
 	f.know()
+	if f.lastDial.Known() {
+		f.complain(fmt.Sprintf("dial %s last time: %s takes it again", hundredths(f.lastDial), dialAgain))
+	}
 	return nil
 }
 
@@ -118,8 +137,9 @@ func (f *form) know() {
 	if !f.given["lane"] {
 		f.slip.Lane = last.Lane
 	}
-	if !f.given["dial"] {
-		f.slip.DialS = last.DialS
+	// A dial belongs to its round: the last one is offered and never taken over.
+	if !f.given["dial"] && last.Time.Format(time.DateOnly) == at.Format(time.DateOnly) {
+		f.lastDial = last.DialS
 	}
 	if !f.given["round"] {
 		f.slip.Round = nextRound(last, at)
@@ -167,13 +187,13 @@ func (f *form) answer(st step, text string) error {
 	if goesBack(text) {
 		return errBack
 	}
-	before := f.slip
+	before, at := f.slip, f.at
 	err := st.take(f, text)
 	if err == nil {
 		err = possible(f.slip, f.now)
 	}
 	if err != nil {
-		f.slip = before
+		f.slip, f.at = before, at
 	}
 	return err
 }
@@ -187,8 +207,12 @@ func goesBack(text string) bool {
 	return strings.EqualFold(text, "back") || strings.EqualFold(text, "up")
 }
 
-// longestS is longer than anything with wheels takes for a quarter mile, s.
-const longestS = 200.
+// longestS is longer than anything with wheels takes for a quarter mile, s, and
+// shortestS less than it takes for 60 ft: a reaction typed a field late.
+const (
+	longestS  = 200.
+	shortestS = 0.5
+)
 
 // possible checks a slip that is not typed to its end: what cannot be is asked for
 // again at once, before the rest is typed for nothing.
@@ -196,8 +220,11 @@ func possible(s slip, now time.Time) error {
 	s.Vehicle, s.Time = "any", logbook.Time{Time: now}
 	s.ReactionS = units.Some(s.ReactionS.Or(0))
 	for _, p := range s.Splits() {
-		if p.ETS.Value() >= longestS {
-			return fmt.Errorf("%s in %.5g s: want seconds, less than %g", p.Label, p.ETS.Value(), longestS)
+		switch et := p.ETS.Value(); {
+		case et >= longestS:
+			return fmt.Errorf("%s in %.5g s: want seconds, less than %g", p.Label, et, longestS)
+		case et > 0 && et < shortestS:
+			return fmt.Errorf("%s in %.3f s: want at least %g; a reaction stands a line higher, back goes there", p.Label, et, shortestS)
 		}
 	}
 	return s.Check()
@@ -262,7 +289,10 @@ func (f *form) takeHead(text string) error {
 	if text == f.head() {
 		text = ""
 	}
-	vehicle, track, words := f.names(strings.Fields(text))
+	vehicle, track, words, err := f.names(f.sameDial(strings.Fields(text)))
+	if err != nil {
+		return err
+	}
 	noTrack := len(words) == 1 && words[0] == typed.Absent
 	if noTrack {
 		words, f.slip.Track = nil, ""
@@ -295,6 +325,9 @@ func (f *form) takeHead(text string) error {
 	}
 	f.slip.Vehicle, f.slip.Track = v.ID, t.ID
 	moment := f.slip.Time.In(f.a.zone(t))
+	if dayAlone.MatchString(at) {
+		return noClock(at, moment.Format("15:04"))
+	}
 	if at != "" {
 		if moment, err = parseTime(at, f.now, f.a.zone(t)); err != nil {
 			return err
@@ -302,6 +335,17 @@ func (f *form) takeHead(text string) error {
 	}
 	f.slip.Time = logbook.Time{Time: moment}
 	return nil
+}
+
+// dialAgain is typed for the dial of the round before.
+const dialAgain = "d"
+
+// sameDial writes out the dial that is taken again.
+func (f *form) sameDial(words []string) []string {
+	if i := slices.Index(words, dialAgain); i >= 0 && f.lastDial.Known() {
+		return slices.Replace(slices.Clone(words), i, i+1, "dial", hundredths(f.lastDial))
+	}
+	return words
 }
 
 func (f *form) ids() string {

@@ -33,7 +33,7 @@ func (a *app) addSlipLines(c *cobra.Command, lb *logbook.Logbook) error {
 			err = usage(a.batchTime(recs, s))
 		}
 		if err == nil {
-			err = a.checkSlip(c, lb, &s)
+			err = a.checkSlip(c, lb, &s, recs...)
 		}
 		if err != nil {
 			bad = append(bad, &failure{max(statusOf(err), exitUsage), fmt.Errorf("line %d: %w", n, err)})

@@ -34,6 +34,7 @@ func (f *form) takeTime(at int, text string) error {
 	if text == f.typedAs(timesOf[at]) {
 		return nil // Enter
 	}
+	text = typed.Joined(text)
 	words := strings.Fields(text)
 	if len(words) > 1 && !(at >= 3 && len(words) == 2 && !strings.Contains(text, "@") && isSpeed(words[1])) {
 		return f.takeRest(at, words)
@@ -55,7 +56,8 @@ func timeCells(s *slip) (cells []*units.Number, first []int) {
 		[]int{0, 1, 2, 3, 5, 7}
 }
 
-// takeRest reads the rest of a slip from one line and goes on behind it.
+// takeRest reads a line from one of timesOf on, as far as it goes; the question asked
+// next is that behind its last time.
 func (f *form) takeRest(at int, words []string) error {
 	line := slices.Concat(slices.Repeat([]string{typed.Absent}, at), words)
 	l, err := typed.ParseLine(strings.Join(line, " "), f.slip, f.usual(f.slip.Vehicle))
@@ -64,14 +66,44 @@ func (f *form) takeRest(at int, words []string) error {
 	}
 	old, first := timeCells(&f.slip)
 	read, _ := timeCells(&l.Slip)
-	for i := range first[at] {
-		*read[i] = *old[i]
+	last := -1 // of the cells that the line tells
+	for i := first[at]; i < len(read); i++ {
+		if read[i].Known() {
+			last = i
+		}
+	}
+	if last < 0 {
+		return fmt.Errorf(`%q has no time of a slip: the day, the lane and the round stand in the first line, back goes there`, clipped(strings.Join(words, " ")))
+	}
+	for i := range read {
+		if i < first[at] || i > last {
+			*read[i] = *old[i]
+		}
+	}
+	if l.At != "" {
+		if l.Slip.Time.Time, err = parseTime(l.At, f.slip.Time.Time, f.slip.Time.Location()); err != nil {
+			return err
+		}
 	}
 	f.slip = l.Slip
-	for f.at+2 < len(f.steps()) {
-		f.at++ // all times are said
-	}
+	f.goBehind(last, first, slices.ContainsFunc(words, typed.BeginsOtherLane))
 	return nil
+}
+
+// goBehind goes to the question whose answer brings that behind a cell; other says
+// that the other lane is told as well.
+func (f *form) goBehind(last int, first []int, other bool) {
+	told := 0
+	for i, at := range first {
+		if at <= last {
+			told = i
+		}
+	}
+	for i, st := range f.steps() {
+		if place := slices.Index(timesOf, strings.TrimSuffix(st.label, " ft")); place >= 0 && place <= told || other {
+			f.at = i
+		}
+	}
 }
 
 // otherTyped is the other lane as it would be typed.
@@ -103,6 +135,9 @@ func (f *form) takeOther(text string) error {
 	if err != nil {
 		return err
 	}
+	if l.At != "" {
+		return fmt.Errorf("%q is no part of the other lane: the time of the run stands in the first line", l.At)
+	}
 	f.slip = l.Slip
 	f.tellResult()
 	return nil
@@ -110,14 +145,12 @@ func (f *form) takeOther(text string) error {
 
 // tellResult fills in who won where both lanes tell it; a word typed stands.
 func (f *form) tellResult() {
-	var rules predict.RoundRules
-	if t, err := f.track(f.slip.Track); err == nil {
-		rules.PerfectS, rules.WorstRed = t.PerfectReactionS.Or(0), t.BothRed == "worst"
-	}
-	lanes := lanesOf(f.slip, trackOf(f.lb, f.slip))
-	if !lanes[1].ReactionS.Known() || !lanes[0].ETS.Known() {
+	t := trackOf(f.lb, f.slip)
+	lanes := lanesOf(f.slip, t)
+	if !lanes[0].ETS.Known() || !decides(lanes) {
 		return
 	}
+	rules := predict.RoundRules{PerfectS: t.PerfectReactionS.Or(0), WorstRed: t.BothRed == "worst"}
 	res := predict.Adjudicate(rules, lanes, false)
 	word := resultWord(res.Winner)
 	switch {
@@ -171,20 +204,24 @@ func (f *form) review() (again bool, err error) {
 	}
 }
 
-// change takes "field value" at the review; without a field it is the line above
-// the times that is meant.
+// change takes "field value" at the review; without a field it is the words of the
+// line above the times that are meant.
 func (f *form) change(text string) error {
-	name, rest, _ := strings.Cut(text, " ")
-	name = strings.ToLower(strings.TrimSuffix(name, ":"))
+	name, rest, _ := strings.Cut(typed.Joined(text), " ")
+	name, rest = strings.ToLower(strings.TrimSuffix(name, ":")), strings.TrimSpace(rest)
 	before := f.slip
+	field, ok := slipField(name)
 	var err error
-	if field, ok := slipField(name); ok {
-		err = field.set(&f.slip, strings.TrimSpace(rest))
-	} else if name == "/" || name == "other" {
-		err = f.takeOther(strings.TrimSpace(rest))
-	} else if typed.Word(&f.slip, name) && rest == "" {
-		err = nil
-	} else {
+	switch {
+	case rest == "" && (ok || name == "/" || name == "other"):
+		err = fmt.Errorf(`%s is to be what? want the field and its value, as 60 1.9; "60 ." leaves it out`, name)
+	case ok:
+		err = field.set(&f.slip, rest)
+	case name == "/" || name == "other":
+		err = f.takeOther(rest)
+	case typed.IsNumber(name):
+		err = fmt.Errorf("%q is the value of which field? want it named, as 60 1.9, 1320 13.212@105.84, dial 13.25", clipped(text))
+	default:
 		err = f.takeHead(text)
 	}
 	if err == nil {

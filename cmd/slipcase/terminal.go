@@ -35,12 +35,8 @@ func (a *app) interactive() bool { return isTerminal(a.in) && isTerminal(a.termi
 
 // width is the room on the terminal, 0 without one.
 func (a *app) width() int {
-	if f, ok := a.terminal.(*os.File); ok && term.IsTerminal(int(f.Fd())) {
-		if w, _, err := term.GetSize(int(f.Fd())); err == nil {
-			return w
-		}
-	}
-	return 0
+	w, _ := a.window()
+	return w
 }
 
 // wrapped writes a line, broken between words where the terminal is narrower.
@@ -83,7 +79,7 @@ func (a *app) aside(remarks []string) {
 
 // note writes a line for the racer beside the answer.
 func (a *app) note(format string, args ...any) {
-	fmt.Fprintln(a.errOut, table.Clean(fmt.Sprintf(format, args...)))
+	fmt.Fprintln(a.errOut, folded(table.Clean(fmt.Sprintf(format, args...)), a.errWidth()))
 }
 
 // show writes a quantity in the units asked for, a dash when absent.

@@ -6,52 +6,70 @@ import (
 	"math"
 	"slices"
 	"strings"
-
-	"github.com/jedib0t/go-pretty/v6/text"
+	"unicode/utf8"
 
 	"slipcase/cmd/slipcase/internal/table"
 	"slipcase/predict"
 	"slipcase/weather/units"
 )
 
-// verdict writes what a run was worth: the answer first, then the reason, all on
+// What can be spared of a verdict, by the height of the window: the formulas before
+// the remarks, the remarks before what the slip itself shows. The answer, the table,
+// where the run was won or lost, the next dial and a caution always stay.
+const (
+	spareSlip   = 1 + iota // read off the slip anyway
+	spareAir               // at the slip
+	spareForced            // why it was questioned
+	spareRemark
+	spareBasis
+	sparePower
+	spareAlone
+)
+
+// verdict gathers what a run was worth: the answer first, then the reason, all on
 // one screen of the pits.
-func (a *app) verdict(w io.Writer, j judged) {
+func (a *app) verdict(s *screen, j judged) {
 	if mark, timed := j.pass.Splits.Finish(); timed {
-		a.say(w, a.runText(j.pass.Splits, mark), j.answer())
+		a.say(s.spare(0), a.runText(j.pass.Splits, mark), j.answer())
 		if j.inAir {
-			a.say(w, "in standard air", a.runText(inStandardAir(j.corrected), mark))
+			a.say(s.spare(0), "in standard air", a.runText(inStandardAir(j.corrected), mark))
 		}
 	}
-	a.say(w, "air", a.airLine(j.run.Air))
+	a.say(s.spare(spareAir), "air", a.airLine(j.run.Air))
 	if r := j.run.Slip.ReactionS; r.Known() {
-		red := ""
 		if j.run.Track.Red(r.Value()) {
-			red = ", " + j.redText()
+			a.say(s.spare(0), "reaction", fmt.Sprintf("%.3f, %s", r.Value(), j.redText()))
+		} else {
+			a.say(s.spare(spareSlip), "reaction", fmt.Sprintf("%.3f", r.Value()))
 		}
-		a.say(w, "reaction", fmt.Sprintf("%.3f%s", r.Value(), red))
 	}
-	a.splitTable(w, j)
+	a.splitTable(s.spare(0), j)
 	if j.unjudged == "" {
 		// Before the first run of its own nothing says where a car loses its time.
 		if j.judgement.Forecast.RunsUsed > 0 {
 			for _, p := range j.judgement.Pieces {
-				a.say(w, p.Name, pieceText(p))
+				a.say(s.spare(0), p.Name, pieceText(p))
 			}
 		}
-		a.nextText(w, j)
-		a.say(w, "forecast from", j.judgement.Forecast.Basis)
+		a.nextText(s.spare(0), j)
+		a.say(s.spare(spareBasis), "forecast from", j.judgement.Forecast.Basis)
 	}
 	if says, ok := a.power(j); ok {
-		a.say(w, "power at clutch", says)
+		a.say(s.spare(sparePower), "power at clutch", says)
 	}
 	for _, r := range j.remarks() {
-		a.say(w, "note", r)
+		spare := spareRemark
+		if strings.HasPrefix(r, recordedAlthough) {
+			spare = spareForced
+		}
+		a.say(s.spare(spare), "note", r)
 	}
-	for _, r := range j.cautions {
-		a.say(w, "caution", r)
+	if len(j.cautions) > 0 {
+		a.say(s.spare(0), "caution", strings.Join(j.cautions, "; "))
 	}
 }
+
+const recordedAlthough = "recorded although "
 
 // tellingRuns are so many that what was assumed about the setup no longer matters
 // in the pits; the forecast command goes on saying it.
@@ -203,7 +221,7 @@ func (a *app) modelText(w io.Writer, p predict.Pass) {
 func (j judged) remarks() []string {
 	var all []string
 	if j.run.Slip.Forced != "" {
-		all = append(all, "recorded although "+j.run.Slip.Forced)
+		all = append(all, recordedAlthough+j.run.Slip.Forced)
 	}
 	for _, m := range j.run.Missing {
 		if !strings.HasPrefix(m, "air:") {
@@ -249,17 +267,40 @@ func (j judged) redText() string {
 	return fmt.Sprintf("red: perfect is %.3f here", j.run.Track.PerfectReactionS.Or(0))
 }
 
-// say writes a label and its text, wrapped behind it.
+// say writes a label and its text, wrapped behind it; in a narrow window under it.
 func (a *app) say(w io.Writer, label, words string) {
-	const indent = 19
-	room := 80
+	const narrow = 60
+	indent, beside, room := 19, 17, 80
 	if width := a.width(); width > 0 && width < room {
 		room = width
+		if width < narrow {
+			indent, beside = 4, 7
+		}
 	}
-	room -= max(indent, len(label)+2)
-	lines := strings.Split(text.WrapSoft(table.Clean(words), max(20, room)), "\n")
-	fmt.Fprintf(w, "%-*s  %s\n", indent-2, label, strings.TrimRight(lines[0], " "))
+	head := fmt.Sprintf("%-*s  ", beside, label)
+	lines := hanging(table.Clean(words), max(20, room-utf8.RuneCountInString(head)), max(20, room-indent))
+	fmt.Fprintf(w, "%s%s\n", head, lines[0])
 	for _, l := range lines[1:] {
-		fmt.Fprintf(w, "%*s%s\n", indent, "", strings.TrimRight(l, " "))
+		fmt.Fprintf(w, "%*s%s\n", indent, "", l)
 	}
+}
+
+// hanging breaks words into a line of at most first columns and further ones of rest.
+func hanging(words string, first, rest int) []string {
+	if utf8.RuneCountInString(words) <= first {
+		return []string{words}
+	}
+	lines, room := []string{""}, first
+	for _, word := range strings.Fields(words) {
+		last := len(lines) - 1
+		switch {
+		case lines[last] == "":
+			lines[last] = word
+		case utf8.RuneCountInString(lines[last])+1+utf8.RuneCountInString(word) <= room:
+			lines[last] += " " + word
+		default:
+			lines, room = append(lines, word), rest
+		}
+	}
+	return lines
 }

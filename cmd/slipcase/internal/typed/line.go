@@ -15,6 +15,8 @@ import (
 type Line struct {
 	Slip logbook.Slip
 	At   string // the moment as typed, "" when none was
+
+	said map[string]string // what has been told on the line, by its kind
 }
 
 // mostWords keeps a pasted page from being taken for a slip.
@@ -22,6 +24,11 @@ const mostWords = 40
 
 const wanted = `want times as .042 1.912 5.437 8.412@83.77 10.980 13.212@105.84, "." for a missing one, ` +
 	`and words such as left, E1, won, dial 13.25`
+
+var aroundAt = regexp.MustCompile(`\s*@\s*`)
+
+// Joined closes the gaps around the @ of a time and its speed: 8.069 @ 87.67.
+func Joined(text string) string { return aroundAt.ReplaceAllString(text, "@") }
 
 var (
 	clockWord = regexp.MustCompile(`^[0-9]{1,2}:[0-9]{2}$`)
@@ -43,19 +50,19 @@ func (e *WordError) Error() string {
 // for the times, which it says all of. usual is an earlier slip of the vehicle, whose
 // times are a better guide than those of all cars; the zero Slip will do.
 func ParseLine(text string, base, usual logbook.Slip) (Line, error) {
-	words := strings.Fields(text)
+	words := strings.Fields(Joined(text))
 	if len(words) == 0 {
 		return Line{}, errors.New("the line is empty: " + wanted)
 	}
 	if len(words) > mostWords {
 		return Line{}, fmt.Errorf("%d words are more than a slip has: %s", len(words), wanted)
 	}
-	l := Line{Slip: base}
+	l := Line{Slip: base, said: map[string]string{}}
 	own, other := words, []string(nil)
-	if i := slices.IndexFunc(words, func(w string) bool { return w == "/" || strings.EqualFold(w, "vs") }); i >= 0 {
+	if i := slices.IndexFunc(words, BeginsOtherLane); i >= 0 {
 		own, other = words[:i], words[i+1:]
 	}
-	numbers, err := l.takeWords(own, &l.Slip.DialS)
+	numbers, err := l.takeWords(own, "dial", &l.Slip.DialS)
 	if err != nil {
 		return Line{}, err
 	}
@@ -64,15 +71,23 @@ func ParseLine(text string, base, usual logbook.Slip) (Line, error) {
 	}
 	// What is said of the run itself may also stand behind the other lane; a dial
 	// there is the other lane's.
-	if other, err = l.takeWords(other, &l.Slip.OpponentDialS); err != nil {
+	if other, err = l.takeWords(other, "other lane's dial", &l.Slip.OpponentDialS); err != nil {
 		return Line{}, err
 	}
-	return l, OtherLane(&l.Slip, other)
+	return l, Lane("the other lane", &l.Slip, other)
 }
 
-// takeWords takes what is no number of the slip's column, a dial into the lane's,
-// and returns the rest.
-func (l *Line) takeWords(words []string, dial *units.Number) (numbers []string, err error) {
+// BeginsOtherLane reports that a word stands between the two lanes of a line.
+func BeginsOtherLane(word string) bool { return word == "/" || strings.EqualFold(word, "vs") }
+
+// IsNumber reports that a word can only be a figure of the slip's column, or its place.
+func IsNumber(word string) bool {
+	return word == Absent || redWord.MatchString(word) || strings.Trim(word, "0123456789.,@-−+") == "" && !dateWord.MatchString(word)
+}
+
+// takeWords takes what is no number of the slip's column, a dial into that of the
+// lane, and returns the rest.
+func (l *Line) takeWords(words []string, dialOf string, dial *units.Number) (numbers []string, err error) {
 	for i := 0; i < len(words); i++ {
 		word := words[i]
 		lower := strings.ToLower(word)
@@ -80,92 +95,82 @@ func (l *Line) takeWords(words []string, dial *units.Number) (numbers []string, 
 		if i+1 < len(words) {
 			next = words[i+1]
 		}
+		kind, taken := "", false
 		switch {
 		case lower == "dial" || lower == "round":
 			if next == "" {
 				return nil, fmt.Errorf("%s has nothing behind it: want dial 13.25, round E1", lower)
 			}
-			if lower == "round" {
+			if kind, word = lower, next; lower == "round" {
 				l.Slip.Round = next
 			} else if *dial, err = Dial(next); err != nil {
 				return nil, fmt.Errorf("dial: %w", err)
+			} else {
+				kind = dialOf
 			}
 			i++
-		case Word(&l.Slip, lower):
 		case clockWord.MatchString(word), dateWord.MatchString(word):
+			kind = "time"
+			if dateWord.MatchString(word) {
+				kind = "date"
+			}
 			l.At = strings.TrimSpace(l.At + " " + word)
-		case word == Absent, redWord.MatchString(word), strings.Trim(word, "0123456789.,@-−+") == "":
+		case IsNumber(word):
 			numbers = append(numbers, word)
 		case roundWord.MatchString(word):
-			l.Slip.Round = word
+			kind, l.Slip.Round = "round", word
 		case strings.ContainsAny(word[:1], "0123456789.-@"):
 			numbers = append(numbers, word) // with a unit, or a mistake that its place will name
 		default:
-			return nil, &WordError{word}
+			if kind, taken = Word(&l.Slip, lower); !taken {
+				return nil, &WordError{word}
+			}
+			word = lower
+		}
+		if err := l.once(kind, word); err != nil {
+			return nil, err
 		}
 	}
 	return numbers, nil
 }
 
-// Word takes a word that can stand anywhere on a slip's line: the lane, the
-// result, how the run ended. It reports whether the word is one of them.
-func Word(s *logbook.Slip, word string) bool {
-	switch word {
-	case "left", "right":
-		s.Lane = word
-	case "won", "lost":
-		s.Result = word
-	case "lifted", "braked", "spun", "broke":
-		s.FullPower = word
-	default:
-		return false
-	}
-	return true
-}
-
-// OtherLane reads the other lane's reaction, ET and dial, in this order; a first
-// value that is too long for a reaction is the ET.
-func OtherLane(s *logbook.Slip, words []string) error {
-	if len(words) == 0 {
+// once refuses a line that tells one thing in two ways: which of them was meant
+// nobody can know.
+func (l *Line) once(kind, word string) error {
+	if kind == "" {
 		return nil
 	}
-	if r, err := Reaction(words[0]); err == nil && (!r.Known() || r.Value() < dials.low) {
-		s.OpponentReactionS = r
-		words = words[1:]
+	if before, told := l.said[kind]; told && !strings.EqualFold(before, word) {
+		return fmt.Errorf("the %s is told twice, as %q and as %q: want one", kind, shorten(before), shorten(word))
 	}
-	if len(words) > 2 {
-		return fmt.Errorf("the other lane has %q too many: want its reaction, ET and dial, as / .051 12.430 12.40", shorten(words[2]))
-	}
-	if len(words) > 0 {
-		time, speed, _ := strings.Cut(words[0], "@")
-		et, err := OtherET(time)
-		if err != nil {
-			return fmt.Errorf("the other lane's ET: %w", err)
-		}
-		if s.OpponentMPH, err = Speed(speed, et, 0); err != nil {
-			return fmt.Errorf("the other lane's speed: %w", err)
-		}
-		s.OpponentETS = et
-	}
-	if len(words) == 2 {
-		dial, err := Dial(words[1])
-		if err != nil {
-			return fmt.Errorf("the other lane's dial: %w", err)
-		}
-		s.OpponentDialS = dial
-	}
+	l.said[kind] = word
 	return nil
+}
+
+// Word takes a word that can stand anywhere on a slip's line: the lane, the
+// result, how the run ended. It reports which of these the word tells of, and whether
+// it is one of them.
+func Word(s *logbook.Slip, word string) (kind string, ok bool) {
+	switch word {
+	case "left", "right":
+		kind, s.Lane = "lane", word
+	case "won", "lost":
+		kind, s.Result = "result", word
+	case "lifted", "braked", "spun", "broke":
+		kind, s.FullPower = "end of the run", word
+	}
+	return kind, kind != ""
 }
 
 // ParseHead reads what stands above the times of a slip into s: lane, round, dial,
 // a lone number being the dial. It returns the moment as typed, "" when none was.
 func ParseHead(text string, s *logbook.Slip) (at string, err error) {
-	l := Line{Slip: *s}
+	l := Line{Slip: *s, said: map[string]string{}}
 	words := strings.Fields(text)
 	if len(words) > mostWords {
 		return "", fmt.Errorf("%d words: want the lane, the round, the time, the dial", len(words))
 	}
-	numbers, err := l.takeWords(words, &l.Slip.DialS)
+	numbers, err := l.takeWords(words, "dial", &l.Slip.DialS)
 	if err != nil {
 		return "", err
 	}

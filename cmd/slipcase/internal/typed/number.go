@@ -29,7 +29,8 @@ var (
 var bareDigits = regexp.MustCompile(`^[0-9]{1,7}$`)
 
 // placed puts the point into bare digits: the first of the scales that makes a
-// value of the span, or the first of all when none does. ok is false where the
+// value of the span, or the first of all when none does. A nought in front says that
+// all places are typed: 042 is .042 wherever it stands. ok is false where the
 // text is more than digits: a typed point is taken as typed.
 func placed(text string, s span, scales ...float64) (v float64, ok bool) {
 	if !bareDigits.MatchString(text) {
@@ -38,6 +39,9 @@ func placed(text string, s span, scales ...float64) (v float64, ok bool) {
 	n, err := strconv.Atoi(text)
 	if err != nil {
 		return 0, false
+	}
+	if len(text) > 1 && text[0] == '0' {
+		scales = scales[:1]
 	}
 	for _, scale := range scales {
 		if v := float64(n) / scale; s.holds(v) {

@@ -1,0 +1,282 @@
+package main
+
+import (
+	"cmp"
+	"fmt"
+	"io"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"slipcase/cmd/slipcase/internal/table"
+	"slipcase/logbook"
+	"slipcase/weather"
+	"slipcase/weather/units"
+)
+
+func (a *app) airAdd() *cobra.Command {
+	c := &cobra.Command{
+		Use:   "add [READING | REPORT | -]",
+		Short: "record a reading at a track",
+		Long: `Records the air at a track. On one line, as the instruments say it: temperature,
+humidity (or a dew point, with its F or C), station pressure; A2995 or Q1013 is
+an altimeter setting, 6mph and 240deg the wind, 14:10 the time. Or a METAR
+report pasted whole, line breaks and all. Or by flags. "-" reads many from
+standard input, a line or a report each, and records all of them or none.`,
+		Example: `  slipcase air add 88F 42 28.94
+  slipcase air add 31C 18C 980hPa 3m/s 240deg 14:10
+  slipcase air add KXXX 021853Z 24006KT 10SM CLR 31/18 A2995
+  slipcase air add --track saltgrass --temp 88F --rh 42 --station 28.94inHg
+  slipcase air add --track saltgrass - < readings.txt`,
+		Args: cobra.ArbitraryArgs,
+		RunE: a.writes(a.addAir),
+	}
+	registerReading(c)
+	c.Flags().String("track", "", "the track")
+	c.Flags().String("at", "", "when it was read, as \"2026-05-02 14:10\" or 14:10; now when left out")
+	c.Flags().String("source", "", "the instrument or station")
+	c.Flags().Bool("force", false, "record what looks wrong as it is")
+	return brief(c)
+}
+
+func (a *app) addAir(c *cobra.Command, args []string, lb *logbook.Logbook) error {
+	tracks, err := lb.Tracks()
+	if err != nil {
+		return err
+	}
+	var entries []quickAir
+	if len(args) == 0 {
+		r, report, _, err := reading(c)
+		if err != nil {
+			return err
+		}
+		entries = []quickAir{{reading: r, report: report}}
+	} else if entries, err = a.quickAirs(args, tracks); err != nil {
+		return err
+	}
+	if len(entries) > 1 {
+		return a.addReadings(c, lb, entries)
+	}
+	rec, track, remarks, err := a.readingOf(c, lb, entries[0], a.now(), nil)
+	if err != nil {
+		return err
+	}
+	if err := lb.AddReading(&rec); err != nil {
+		return err
+	}
+	return a.answer(rec, a.readingTable([]logbook.Reading{rec}, track), func(w io.Writer) {
+		air, _, _ := rec.Air(track.ElevationFt)
+		fmt.Fprintf(w, "recorded  air at %s, %s: density altitude %s\n", track.Name(), when(rec.Time.Time), a.show(units.Length, units.Some(air.DensityAltitudeFt())))
+		a.readBack(w, args, air)
+		a.changeText(w, lb, rec)
+		remarksText(w, append(remarks, unread(entries[0].report)...))
+	})
+}
+
+// addReadings records readings that came together, all of them or none.
+func (a *app) addReadings(c *cobra.Command, lb *logbook.Logbook, entries []quickAir) error {
+	var recs []*logbook.Reading
+	var tracks []logbook.Track
+	var notes []string
+	var bad []error
+	day := a.now()
+	for _, q := range entries {
+		rec, track, remarks, err := a.readingOf(c, lb, q, day, recs)
+		if err != nil {
+			bad = append(bad, &failure{max(statusOf(err), exitUsage), fmt.Errorf("line %d: %w", q.line, err)})
+			continue
+		}
+		for _, remark := range append(remarks, unread(q.report)...) {
+			notes = append(notes, fmt.Sprintf("line %d: %s", q.line, remark))
+		}
+		// The next line may leave out the day.
+		day = rec.Time.Time
+		recs, tracks = append(recs, &rec), append(tracks, track)
+	}
+	if len(bad) > 0 {
+		return batchError(bad)
+	}
+	if err := lb.AddReading(recs...); err != nil {
+		return err
+	}
+	rs := make([]logbook.Reading, len(recs))
+	for i, r := range recs {
+		rs[i] = *r
+	}
+	a.aside(notes)
+	t := a.readingTable(rs, tracks...)
+	return a.answer(rs, t, func(w io.Writer) {
+		fmt.Fprintf(w, "recorded  %d readings\n\n", len(rs))
+		t.Render(w, table.Text, a.width())
+		remarksText(w, notes)
+	})
+}
+
+// readingOf makes a record of what was read, checked; day is that of a time typed
+// without one, beside are the readings to be recorded with it.
+func (a *app) readingOf(c *cobra.Command, lb *logbook.Logbook, q quickAir, day time.Time, beside []*logbook.Reading) (rec logbook.Reading, track logbook.Track, remarks []string, err error) {
+	if err := apply(c, readingFields, &q.reading); err != nil {
+		return rec, track, nil, err
+	}
+	name, _ := c.Flags().GetString("track")
+	switch name = cmp.Or(name, q.track); name {
+	case "":
+		track, err = a.onlyTrack(lb)
+	default:
+		track, err = trackNamed(lb, name)
+	}
+	if err != nil {
+		return rec, track, nil, err
+	}
+	at, err := a.readAt(c, q, day, a.zone(track))
+	if err != nil {
+		return rec, track, nil, err
+	}
+	rec = logbook.Reading{Time: logbook.Time{Time: at}, Track: track.ID, Reading: q.reading, Raw: q.report.Raw}
+	rec.Source, _ = c.Flags().GetString("source")
+	rec.Source = cmp.Or(rec.Source, q.report.Station)
+	remarks, err = a.checkReading(c, lb, &rec, track, beside...)
+	return rec, track, remarks, err
+}
+
+// onlyTrack is the track of a reading that names none.
+func (a *app) onlyTrack(lb *logbook.Logbook) (logbook.Track, error) {
+	ts, err := lb.Tracks()
+	if err != nil || len(ts) == 1 {
+		return append(ts, logbook.Track{})[0], err
+	}
+	if len(ts) == 0 {
+		return logbook.Track{}, usagef("a reading belongs to a track, and none is in the logbook yet: slipcase track add saltgrass --elevation 812ft")
+	}
+	names := make([]string, len(ts))
+	for i, t := range ts {
+		names[i] = t.ID
+	}
+	return logbook.Track{}, usagef("--track is missing, a reading belongs to a track: want one of %s", strings.Join(names, ", "))
+}
+
+// ahead is how far the time of a report may lie before us: it is that of the full
+// hour, and sent some minutes earlier.
+const ahead = 15 * time.Minute
+
+// readAt is when the air was read: as typed, else as the report says, else now. A
+// report knows its own day of the month and clock; a day typed says the month.
+func (a *app) readAt(c *cobra.Command, q quickAir, day time.Time, zone *time.Location) (time.Time, error) {
+	flag, _ := c.Flags().GetString("at")
+	text := cmp.Or(flag, q.at)
+	reported := q.report.Raw != ""
+	switch {
+	case c.Flags().Changed("at") && !dayAlone.MatchString(text):
+		return a.at(c, "at", zone)
+	case text == "" && reported:
+		return q.report.Time(a.now().Add(ahead)).In(zone), nil
+	case text == "":
+		return a.now().In(zone).Truncate(time.Second), nil
+	case !dayAlone.MatchString(text):
+		at, err := parseTime(text, day, zone)
+		return at, usage(err)
+	case !reported:
+		return time.Time{}, noClock(text, "14:10")
+	}
+	date, err := parseTime(text, day, zone)
+	if err != nil {
+		return date, usage(err)
+	}
+	at := q.report.Time(date.AddDate(0, 0, 1).Add(-time.Second)).In(zone)
+	if at.Before(date) {
+		return at, usagef("the report is of %02d%02d%02dZ: that is not on %s", q.report.Day, q.report.Hour, q.report.Minute, date.Format(time.DateOnly))
+	}
+	return at, nil
+}
+
+// readBack shows how a line was understood.
+func (a *app) readBack(w io.Writer, args []string, air weather.Air) {
+	if len(args) > 0 {
+		fmt.Fprintf(w, "          %s, RH %.0f %%, station pressure %s\n", a.show(units.Temperature, units.Some(air.TempF)), air.RHPct(), a.show(units.Pressure, units.Some(air.StationInHg)))
+	}
+}
+
+// changeText says how the air changes by the hour, from this reading and those in
+// the two hours before it.
+func (a *app) changeText(w io.Writer, lb *logbook.Logbook, rec logbook.Reading) {
+	j, err := lb.Joiner("")
+	if err != nil {
+		return // it is recorded; what it changes can be asked for again
+	}
+	e := j.AirAhead(rec.Track, rec.Time.Time, rec.Time.Time)
+	if rise := e.RiseFtPerHour; e.Known && rise.Known() {
+		word := "rising"
+		if rise.Value() < 0 {
+			word, rise = "falling", units.Some(-rise.Value())
+		}
+		if rise.Value() < 50 {
+			fmt.Fprint(w, "          steady\n")
+			return
+		}
+		fmt.Fprintf(w, "          %s %s an hour\n", word, a.show(units.Length, rise))
+	}
+}
+
+// checkReading refuses an impossible reading, and a doubtful one unless forced. beside
+// are readings that are to be recorded with it.
+func (a *app) checkReading(c *cobra.Command, lb *logbook.Logbook, r *logbook.Reading, track logbook.Track, beside ...*logbook.Reading) ([]string, error) {
+	if err := r.Check(track.ElevationFt); err != nil {
+		return nil, usage(err)
+	}
+	for _, other := range beside {
+		if other.Track == r.Track && other.Time.Equal(r.Time.Time) {
+			return nil, usagef("%s is the time of another line: want each line with its own, as 14:10 or 2026-05-02 14:10", r.Time.Format("2006-01-02 15:04"))
+		}
+	}
+	doubts := r.Doubts(track.ElevationFt)
+	latest := a.now()
+	if r.Raw != "" {
+		latest = latest.Add(ahead)
+	}
+	if r.Time.After(latest) {
+		doubts = append(doubts, fmt.Sprintf("its time %s is in the future", r.Time.Format("2006-01-02 15:04")))
+	}
+	if len(doubts) == 0 { // else a jump is no news
+		var err error
+		if doubts, err = jumpsOf(lb, *r, track, beside); err != nil {
+			return nil, err
+		}
+	}
+	if err := forced(c, &r.Entry, doubts); err != nil {
+		return nil, err
+	}
+	_, remarks, err := r.Air(track.ElevationFt)
+	return remarks, usage(err)
+}
+
+// jumpsOf holds a reading against the nearest ones before and after it at its track.
+func jumpsOf(lb *logbook.Logbook, r logbook.Reading, track logbook.Track, beside []*logbook.Reading) ([]string, error) {
+	all, err := lb.Readings(r.Track)
+	if err != nil {
+		return nil, err
+	}
+	for _, other := range beside {
+		if other.Track == r.Track {
+			all = append(all, *other)
+		}
+	}
+	var before, after *logbook.Reading
+	for i, other := range all {
+		apart := other.Time.Sub(r.Time.Time)
+		switch {
+		case r.ID != "" && other.ID == r.ID, apart.Abs() > weather.JumpWithin:
+		case apart <= 0 && (before == nil || before.Time.Before(other.Time.Time)):
+			before = &all[i]
+		case apart > 0 && (after == nil || other.Time.Before(after.Time.Time)):
+			after = &all[i]
+		}
+	}
+	var doubts []string
+	for _, near := range []*logbook.Reading{before, after} {
+		if near != nil {
+			doubts = append(doubts, r.Jumps(near.Reading, track.ElevationFt, "the reading at "+near.Time.In(r.Time.Location()).Format("15:04"))...)
+		}
+	}
+	return doubts, nil
+}

@@ -1,0 +1,98 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"slipcase/cmd/slipcase/internal/table"
+	"slipcase/predict"
+)
+
+// What looks wrong is settled in the form before it is recorded: one key each.
+
+// errEdit sends the racer back to the review.
+var errEdit = errors.New("change what is wrong")
+
+// isRetry reports an error that the racer can mend at the review.
+func isRetry(err error) bool {
+	return errors.Is(err, errEdit) || statusOf(err) == exitUsage && !errors.Is(err, errInputEnded)
+}
+
+// settle checks the whole slip and asks where it looks wrong, until it does not.
+func (f *form) settle() error {
+	for {
+		ds, err := f.a.look(f.lb, &f.slip)
+		if err != nil {
+			return err
+		}
+		f.slip.Forced = ""
+		if len(ds) == 0 {
+			return nil
+		}
+		force, _ := f.c.Flags().GetBool("force")
+		if force {
+			f.slip.Forced = strings.Join(textsOf(ds), "; ")
+			return nil
+		}
+		done, err := f.askDoubt(ds)
+		if done || err != nil {
+			return err
+		}
+	}
+}
+
+// askDoubt shows what looks wrong and takes one key; done says that the slip is to
+// be recorded as it now stands.
+func (f *form) askDoubt(ds []doubt) (done bool, err error) {
+	t := f.a.terminal
+	for _, line := range wrapped("not recorded: "+strings.Join(textsOf(ds), "; "), f.a.room()) {
+		fmt.Fprintln(t, table.Clean(line))
+	}
+	keys, prompt := "ke", []string{"[k] keep as typed", "[e] edit"}
+	lift := slices.IndexFunc(ds, func(d doubt) bool { return d.lift })
+	if lift >= 0 {
+		keys, prompt = keys+"l", append([]string{"[l] lifted"}, prompt...)
+	}
+	// One reading at a time; what else looks wrong is asked after it.
+	read := slices.IndexFunc(ds, func(d doubt) bool { return len(d.readings) > 0 })
+	if read >= 0 {
+		keys, prompt = keys+"\n", append([]string{"[Enter] " + ds[read].readings[0].says}, prompt...)
+	}
+	for _, choice := range prompt[:len(prompt)-1] {
+		fmt.Fprintf(t, "  %s\n", choice)
+	}
+	key, err := f.a.key("  "+prompt[len(prompt)-1], keys)
+	if err != nil {
+		return false, err
+	}
+	switch key {
+	case '\n':
+		ds[read].readings[0].take(&f.slip)
+		f.retell()
+	case 'l':
+		f.slip.FullPower = string(predict.Lifted)
+		f.slip.Forced = strings.Join(textsOf(slices.Delete(ds, lift, lift+1)), "; ") // the lift answers that one
+		return true, nil
+	case 'e':
+		return false, errEdit
+	case 'k':
+		f.slip.Forced = strings.Join(textsOf(ds), "; ")
+		return true, nil
+	}
+	f.saveDraft()
+	return false, nil
+}
+
+// setSplits puts the times and speeds of a reading into a slip.
+func setSplits(s *slip, read predict.Splits) {
+	cells, first := timeCells(s)
+	for i, at := range first[1:] {
+		m := predict.Mark(i)
+		*cells[at] = read.ETs[m]
+		if m >= predict.At660 {
+			*cells[at+1] = read.MPHs[m]
+		}
+	}
+}
