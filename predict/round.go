@@ -31,10 +31,11 @@ const (
 type LaneRun struct {
 	Name      string       // what it is called in the answer, "this lane"
 	ReactionS units.Number // as the slip prints it, with the track's perfect light
-	ETS       units.Number // absent: never reached the finish
+	ETS       units.Number // absent: never reached the finish, or NotTold
 	DialS     units.Number // dial-in or index
 	MPH       units.Number
 	Fault     Fault
+	NotTold   bool // the time was not written down: the lane may have reached the finish
 }
 
 // RoundRules are the track's part in who wins.
@@ -227,6 +228,12 @@ func (r round) bothRed(res *RoundResult, by [2]int) {
 }
 
 func (r round) broke(res *RoundResult) bool {
+	for i, l := range r.lane {
+		if l.NotTold {
+			undecided("the time of " + r.name(i) + " is not written down")(res)
+			return true
+		}
+	}
 	done := r.one(res, [2]bool{!r.lane[0].ETS.Known(), !r.lane[1].ETS.Known()},
 		func(int) string { return "has no time at the finish" }, undecided("neither lane has a time at the finish"))
 	if done && res.Winner != Nobody && r.under(res.Winner) > 0 {

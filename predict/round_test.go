@@ -18,6 +18,8 @@ func faulty(l LaneRun, f Fault) LaneRun { l.Fault = f; return l }
 
 func broken(l LaneRun) LaneRun { l.ETS = units.Number{}; return l }
 
+func untold(l LaneRun) LaneRun { l.ETS, l.NotTold = units.Number{}, true; return l }
+
 func undialled(l LaneRun) LaneRun { l.DialS = units.Number{}; return l }
 
 // Rounds of the trade: common practice, no source. The figures follow by hand from
@@ -71,6 +73,9 @@ func TestAdjudicate(t *testing.T) {
 		{"broke on the way", RoundRules{}, broken(lane(.010, 0, 13.25)), lane(.100, 12.60, 12.40), 1, "no time at the finish", -1},
 		{"broke on the way against red", RoundRules{}, broken(lane(.010, 0, 13.25)), lane(-.001, 12.60, 12.40), 0, "red by 0.001", -1},
 		{"both broke", RoundRules{}, broken(lane(.010, 0, 13.25)), broken(lane(.010, 0, 12.40)), Nobody, "neither lane has a time", -1},
+		{"the other's time not written down", RoundRules{}, lane(.010, 13.27, 13.25), untold(lane(.100, 0, 12.40)), Nobody, "the time of lane 2 is not written down", -1},
+		{"broke, the other's time not written down", RoundRules{}, broken(lane(.010, 0, 13.25)), untold(lane(.100, 0, 12.40)), Nobody, "not written down", -1},
+		{"red, the other's time not written down", RoundRules{}, lane(.010, 13.27, 13.25), untold(lane(-.100, 0, 12.40)), 0, "red by 0.100", -1},
 		{"equal packages", RoundRules{}, lane(.030, 13.270, 13.25), lane(.020, 12.430, 12.40), Nobody, "equal to the thousandth", 0},
 		{"heads-up", RoundRules{Format: HeadsUp}, lane(.080, 8.412, 9), lane(.020, 8.450, 9), 1, "by 0.022", .022},
 		{"heads-up has no breakout", RoundRules{Format: HeadsUp}, lane(.010, 8.0, 8.5), lane(.020, 8.6, 8.5), 0, "by 0.610", .610},

@@ -31,5 +31,5 @@ func lanesOf(s slip, t logbook.Track) [2]predict.LaneRun {
 }
 
 func otherLaneOf(s slip) predict.LaneRun {
-	return predict.LaneRun{Name: laneNames[1], ReactionS: s.OpponentReactionS, ETS: s.OpponentETS, DialS: s.OpponentDialS, MPH: s.OpponentMPH}
+	return predict.LaneRun{Name: laneNames[1], ReactionS: s.OpponentReactionS, ETS: s.OpponentETS, DialS: s.OpponentDialS, MPH: s.OpponentMPH, NotTold: !s.OpponentETS.Known()}
 }
