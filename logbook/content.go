@@ -1,12 +1,9 @@
 package logbook
 
 import (
-	"bufio"
 	"bytes"
 	"encoding/csv"
-	"errors"
 	"fmt"
-	"io"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -71,59 +68,37 @@ func scan(name string, s schema, data []byte, pick *pick) (*content, error) {
 	if pick != nil {
 		pickAt = c.at[pick.column]
 	}
-	c.whole, c.noEnd = body, data[body-1] != '\n'
-	line := 1 + bytes.Count(data[:body], []byte("\n"))
-	buffer := bufio.NewReader(nil) // one for all beginnings anew and all damaged lines
-	for pos := body; pos < len(data); {
-		buffer.Reset(bytes.NewReader(data[pos:]))
-		r := csv.NewReader(buffer)
-		r.Comma, r.ReuseRecord, r.FieldsPerRecord = c.dialect.comma, true, -1
-		base, baseLine := pos, line
-		for {
-			start := base + int(r.InputOffset())
-			rec, err := r.Read()
-			if err == io.EOF {
-				c.noEnd = data[len(data)-1] != '\n' // blank lines may lack one too
-				c.settle()
-				return c, nil
-			}
-			end := base + int(r.InputOffset())
-			lineNo := baseLine + lineOf(r, rec, err) - 1
-			ended := data[end-1] == '\n'
-			if err == nil && c.fits(rec, ended) && !(suspicious && foul(data[start:end])) && slack(rec) {
-				c.noEnd = !ended
-				c.add(c.even(rec), pick, pickAt, start, end, lineNo)
-				continue
-			}
-			// A row that does not read: leave it out by its physical line and start
-			// anew behind it, since an open quote may have swallowed good rows.
-			start = skipBlank(data, start)
-			if start == len(data) { // nothing but carriage returns was left
-				c.noEnd = data[start-1] != '\n'
-				c.settle()
-				return c, nil
-			}
-			end = lineEnd(data, start)
-			c.reject(rec, err, start, end, lineNo, buffer)
-			pos, line = end, lineNo+1
-			break
+	c.whole = body
+	rows := newRowReader(data, c.dialect.comma)
+	for pos := rows.skipBlank(body); pos < len(data); pos = rows.skipBlank(pos) {
+		if n := countCells(data[pos:], byte(c.dialect.comma)); n > maxColumns {
+			end := lineEnd(data, pos)
+			what := fmt.Sprintf("%d cells: no more than %d are read", n, maxColumns)
+			c.reject(rows.loose(pos, end), what, pos, end, rows.line)
+			pos = end
+			continue
 		}
+		rec, end, err := rows.read(pos)
+		ended := data[end-1] == '\n'
+		if err == nil && c.fits(rec, ended) && !(suspicious && foul(data[pos:end])) && slack(rec) {
+			c.add(c.even(rec), pick, pickAt, pos, end, rows.line)
+			pos = end
+			continue
+		}
+		// A row that does not read: leave it out by its physical line and start
+		// anew behind it, since an open quote may have swallowed good rows.
+		end = lineEnd(data, pos)
+		what := c.whyNot(data[pos:end], rec, err)
+		c.reject(rows.loose(pos, end), what, pos, end, rows.line)
+		pos = end
 	}
+	last := len(data) - 1
+	if c.torn() {
+		last = c.whole - 1
+	}
+	c.noEnd = data[last] != '\n'
 	c.settle()
 	return c, nil
-}
-
-// lineOf tells on which line of its input a record began.
-func lineOf(r *csv.Reader, rec []string, err error) int {
-	if len(rec) > 0 {
-		line, _ := r.FieldPos(0)
-		return line
-	}
-	var pe *csv.ParseError
-	if errors.As(err, &pe) {
-		return pe.StartLine
-	}
-	return 0
 }
 
 // fits reports whether a row has the cells that the header asks for. Spreadsheets
@@ -149,20 +124,6 @@ func (c *content) even(rec []string) []string {
 	return rec[:len(c.header)]
 }
 
-func skipBlank(data []byte, pos int) int {
-	for pos < len(data) && (data[pos] == '\n' || data[pos] == '\r') {
-		pos++
-	}
-	return pos
-}
-
-func lineEnd(data []byte, start int) int {
-	if i := bytes.IndexByte(data[start:], '\n'); i >= 0 {
-		return start + i + 1
-	}
-	return len(data)
-}
-
 // readHeader reads the names of the columns and tells where the rows begin.
 func (c *content) readHeader() (body int, err error) {
 	refuse := func(format string, a ...any) (int, error) {
@@ -179,8 +140,8 @@ func (c *content) readHeader() (body int, err error) {
 	if c.dialect.bom {
 		start = len(bom)
 	}
-	if n := bytes.Count(c.data[start:lineEnd(c.data, start)], []byte(string(c.dialect.comma))); n >= maxColumns {
-		return refuse("the header row has %d columns: no more than %d are read", n+1, maxColumns)
+	if n := countCells(c.data[skipBlank(c.data, start):], byte(c.dialect.comma)); n > maxColumns {
+		return refuse("the header row has %d columns: no more than %d are read", n, maxColumns)
 	}
 	r := csv.NewReader(bytes.NewReader(c.data[start:]))
 	r.Comma = c.dialect.comma
@@ -224,6 +185,10 @@ func (c *content) add(rec []string, pick *pick, pickAt, start, end, line int) {
 	id, revText := rec[c.at["id"]], strings.TrimSpace(rec[c.at["rev"]])
 	rev, err := strconv.Atoi(revText)
 	c.whole = end
+	if strings.ContainsAny(id, "\r\n") {
+		c.problems = append(c.problems, Problem{File: c.name, Line: line, What: "the id has a line break in it: want the id of its entry", LeftOut: true})
+		return
+	}
 	if id == "" {
 		if strings.Join(rec, "") != "" {
 			c.problems = append(c.problems, Problem{File: c.name, Line: line, What: "the row has no id: want the id of its entry, and rev 1", LeftOut: true})

@@ -54,8 +54,11 @@ func (e *CellError) problem(id string) Problem {
 
 func clip(s string) string {
 	const most = 40
-	if r := []rune(s); len(r) > most {
-		return string(r[:most]) + "..."
+	n := 0
+	for i := range s {
+		if n++; n > most {
+			return s[:i] + "..."
+		}
 	}
 	return s
 }
