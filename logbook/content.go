@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"encoding/csv"
 	"fmt"
+	"iter"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -23,6 +25,7 @@ type content struct {
 	header   []string
 	at       map[string]int // header name -> place in a row
 	named    int            // cells up to the last column with a name
+	absent   []string       // columns of the schema that it has not
 	rows     []rowRef
 	whole    int  // bytes up to the end of the last whole row
 	noEnd    bool // the last whole row, or the header alone, lacks its line end
@@ -48,6 +51,7 @@ type fileError struct {
 	// headerCut: nothing follows the header and that is not whole, so that
 	// the file can be made anew.
 	headerCut bool
+	lacks     []string // the columns that it cannot be read without
 }
 
 func (e *fileError) Error() string { return e.String() }
@@ -55,42 +59,29 @@ func (e *fileError) Error() string { return e.String() }
 // pick chooses rows by one column before they are decoded.
 type pick struct{ column, text string }
 
+func newContent(name string, s schema, data []byte) *content {
+	return &content{name: name, schema: s, data: data, dialect: dialectOf(data), at: map[string]int{}, damaged: map[string]bool{}}
+}
+
 // scan finds the rows of a file. pick, when given, marks the rows that hold the
 // wanted text in the wanted column, before anything is decoded.
 func scan(name string, s schema, data []byte, pick *pick) (*content, error) {
-	c := &content{name: name, schema: s, data: data, dialect: dialectOf(data), at: map[string]int{}, damaged: map[string]bool{}}
+	c := newContent(name, s, data)
 	body, err := c.readHeader()
 	if err != nil {
 		return nil, err
 	}
-	suspicious := bytes.IndexByte(data, 0) >= 0 || !utf8.Valid(data)
 	pickAt := -1
 	if pick != nil {
 		pickAt = c.at[pick.column]
 	}
 	c.whole = body
-	rows := newRowReader(data, c.dialect.comma)
-	for pos := rows.skipBlank(body); pos < len(data); pos = rows.skipBlank(pos) {
-		if n := countCells(data[pos:], byte(c.dialect.comma)); n > maxColumns {
-			end := lineEnd(data, pos)
-			what := fmt.Sprintf("%d cells: no more than %d are read", n, maxColumns)
-			c.reject(rows.loose(pos, end), what, pos, end, rows.line)
-			pos = end
-			continue
+	for l := range c.lines(body) {
+		if l.damage != "" {
+			c.reject(l)
+		} else {
+			c.add(l, pick, pickAt)
 		}
-		rec, end, err := rows.read(pos)
-		ended := data[end-1] == '\n'
-		if err == nil && c.fits(rec, ended) && !(suspicious && foul(data[pos:end])) && slack(rec) {
-			c.add(c.even(rec), pick, pickAt, pos, end, rows.line)
-			pos = end
-			continue
-		}
-		// A row that does not read: leave it out by its physical line and start
-		// anew behind it, since an open quote may have swallowed good rows.
-		end = lineEnd(data, pos)
-		what := c.whyNot(data[pos:end], rec, err)
-		c.reject(rows.loose(pos, end), what, pos, end, rows.line)
-		pos = end
 	}
 	last := len(data) - 1
 	if c.torn() {
@@ -99,6 +90,45 @@ func scan(name string, s schema, data []byte, pick *pick) (*content, error) {
 	c.noEnd = data[last] != '\n'
 	c.settle()
 	return c, nil
+}
+
+// line is a row as it lies in its file; one that does not read is a physical line.
+type line struct {
+	start, end int
+	no         int
+	cells      []string // good until the next line; of a damaged one as far as they can be told
+	damage     string   // why it does not read
+}
+
+// lines finds the rows behind the header, blank lines left out.
+func (c *content) lines(body int) iter.Seq[line] {
+	suspicious := bytes.IndexByte(c.data, 0) >= 0 || !utf8.Valid(c.data)
+	rows := newRowReader(c.data, c.dialect.comma)
+	return func(yield func(line) bool) {
+		for pos := rows.skipBlank(body); pos < len(c.data); pos = rows.skipBlank(pos) {
+			l := line{start: pos, no: rows.line}
+			if n := countCells(c.data[pos:], byte(c.dialect.comma)); n > maxColumns {
+				l.damage = fmt.Sprintf("%d cells: no more than %d are read", n, maxColumns)
+			} else {
+				var err error
+				l.cells, l.end, err = rows.read(pos)
+				row := c.data[pos:l.end]
+				if err != nil || !c.fits(l.cells, row[len(row)-1] == '\n') || suspicious && foul(row) || !slack(l.cells) {
+					l.damage = c.whyNot(c.data[pos:lineEnd(c.data, pos)], l.cells, err)
+				}
+			}
+			// A row that does not read is left out by its physical line, and what is
+			// behind it read anew: an open quote may have swallowed good rows.
+			if l.damage != "" {
+				l.end = lineEnd(c.data, pos)
+				l.cells = rows.loose(pos, l.end)
+			}
+			if !yield(l) {
+				return
+			}
+			pos = l.end
+		}
+	}
 }
 
 // fits reports whether a row has the cells that the header asks for. Spreadsheets
@@ -131,7 +161,7 @@ func (c *content) readHeader() (body int, err error) {
 	}
 	cutOff := func() (int, error) {
 		what := "the header row is cut off, and nothing follows: slipcase check --repair"
-		return 0, &fileError{Problem{File: c.name, Line: 1, What: what, LeftOut: true, Torn: true}, true}
+		return 0, &fileError{Problem: Problem{File: c.name, Line: 1, What: what, LeftOut: true, Torn: true}, headerCut: true}
 	}
 	if bytes.HasPrefix(c.data, []byte("\xff\xfe")) || bytes.HasPrefix(c.data, []byte("\xfe\xff")) {
 		return refuse("the file is UTF-16 text: save it as CSV in UTF-8")
@@ -171,36 +201,40 @@ func (c *content) readHeader() (body int, err error) {
 		if cut {
 			return cutOff()
 		}
-		c.problems = append(c.problems, Problem{File: c.name, Line: 1, What: fmt.Sprintf("no column %q: such values cannot be recorded until it is added to the header", col.name)})
+		c.absent = append(c.absent, col.name)
 	}
-	for _, name := range c.schema.required() {
-		if _, ok := c.at[name]; !ok {
-			return refuse("column %q is missing", name)
-		}
+	lacks := slices.DeleteFunc(c.schema.required(), func(name string) bool { _, ok := c.at[name]; return ok })
+	if len(lacks) > 0 {
+		what := fmt.Sprintf("column %q is missing", lacks[0])
+		return end, &fileError{Problem: Problem{File: c.name, Line: 1, What: what, LeftOut: true}, lacks: lacks}
 	}
 	return end, nil
 }
 
-func (c *content) add(rec []string, pick *pick, pickAt, start, end, line int) {
+func (c *content) add(l line, pick *pick, pickAt int) {
+	rec := c.even(l.cells)
 	id, revText := rec[c.at["id"]], strings.TrimSpace(rec[c.at["rev"]])
 	rev, err := strconv.Atoi(revText)
-	c.whole = end
-	if strings.ContainsAny(id, "\r\n") {
-		c.problems = append(c.problems, Problem{File: c.name, Line: line, What: "the id has a line break in it: want the id of its entry", LeftOut: true})
+	c.whole = l.end
+	what := ""
+	switch {
+	case id == "" && strings.Join(rec, "") == "":
 		return
+	case id == "":
+		what = "the row has no id: want the id of its entry, and rev 1"
+	case strings.ContainsAny(id, "\r\n"):
+		what = "the id has a line break in it: want the id of its entry alone"
 	}
-	if id == "" {
-		if strings.Join(rec, "") != "" {
-			c.problems = append(c.problems, Problem{File: c.name, Line: line, What: "the row has no id: want the id of its entry, and rev 1", LeftOut: true})
-		}
+	if what != "" {
+		c.problems = append(c.problems, Problem{File: c.name, Line: l.no, What: what, LeftOut: true})
 		return
 	}
 	id = strings.Clone(id)
 	if err != nil || rev < 1 {
-		c.hurt = append(c.hurt, damage{id: id, line: line, problem: len(c.problems)})
-		e := &CellError{c.name, line, "rev", revText, "a whole number from 1 on"}
+		c.hurt = append(c.hurt, damage{id: id, line: l.no, problem: len(c.problems)})
+		e := &CellError{c.name, l.no, "rev", revText, "a whole number from 1 on"}
 		c.problems = append(c.problems, e.problem(id))
 		return
 	}
-	c.rows = append(c.rows, rowRef{id, rev, start, end, line, pick == nil || rec[pickAt] == pick.text, Status(rec[c.at["status"]]) == Void})
+	c.rows = append(c.rows, rowRef{id, rev, l.start, l.end, l.no, pick == nil || rec[pickAt] == pick.text, Status(rec[c.at["status"]]) == Void})
 }

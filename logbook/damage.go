@@ -45,27 +45,26 @@ func (c *content) whyNot(row []byte, rec []string, err error) string {
 	return fmt.Sprintf("%d cells where the header has %d", len(rec), len(c.header))
 }
 
-// reject leaves out the physical line [start,end) and, where its id can still
-// be told from its loosely read cells, the whole entry: its older state must not be
-// shown as the present.
-func (c *content) reject(cells []string, what string, start, end, line int) {
-	row := c.data[start:end]
-	p := Problem{File: c.name, Line: line, What: what, LeftOut: true}
+// reject leaves out a damaged line and, where its id can still be told, the whole
+// entry: its older state must not be shown as the present.
+func (c *content) reject(l line) {
+	row := c.data[l.start:l.end]
+	p := Problem{File: c.name, Line: l.no, What: l.damage, LeftOut: true}
 	rev := 0
-	if at := c.at["id"]; at < len(cells) {
-		start := cells[at][:min(len(cells[at]), maxText)]
+	if at := c.at["id"]; at < len(l.cells) {
+		start := l.cells[at][:min(len(l.cells[at]), maxText)]
 		p.ID = clip(strings.ToValidUTF8(strings.ReplaceAll(start, "\x00", ""), ""))
 	}
-	if at := c.at["rev"]; at < len(cells) {
-		rev, _ = strconv.Atoi(strings.TrimSpace(cells[at]))
+	if at := c.at["rev"]; at < len(l.cells) {
+		rev, _ = strconv.Atoi(strings.TrimSpace(l.cells[at]))
 	}
 	// The end of the file is where a crash or a power cut tears.
-	if end == len(c.data) && (row[len(row)-1] != '\n' || bytes.IndexByte(row, 0) >= 0 || bytes.Count(row, []byte(`"`))%2 == 1) {
+	if l.end == len(c.data) && (row[len(row)-1] != '\n' || bytes.IndexByte(row, 0) >= 0 || bytes.Count(row, []byte(`"`))%2 == 1) {
 		p.Torn, p.What = true, "the last row is torn ("+p.What+")"
 	} else {
-		c.whole = end
+		c.whole = l.end
 		if p.ID != "" {
-			c.hurt = append(c.hurt, damage{p.ID, rev, line, len(c.problems)})
+			c.hurt = append(c.hurt, damage{p.ID, rev, l.no, len(c.problems)})
 		}
 	}
 	c.problems = append(c.problems, p)

@@ -10,7 +10,7 @@ type Problem struct {
 	ID   string     `json:"id,omitzero"`   // the entry that is left out, where it could be told
 	What string     `json:"what"`
 	Cell *CellError `json:"cell,omitzero"` // the cell to blame, where it is one
-	// LeftOut is false for a remark that costs no entry, as an absent column.
+	// LeftOut is false for a remark that costs no entry, as a line made good by another.
 	LeftOut bool `json:"left_out"`
 	// Torn marks an unfinished last row: the next writer sets it aside.
 	Torn bool `json:"torn,omitzero"`

@@ -8,6 +8,7 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
+	"strings"
 	"syscall"
 	"time"
 
@@ -55,8 +56,8 @@ func (a *app) run(args []string) int {
 	}
 	if err != nil {
 		a.note("slipcase: %v", err)
-		if h := hint(err); h != "" {
-			a.note("  %s", h)
+		for line := range strings.Lines(hint(err)) {
+			a.note("  %s", strings.TrimSpace(line))
 		}
 	}
 	return statusOf(err)
