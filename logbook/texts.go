@@ -38,8 +38,8 @@ func (c *content) textsOf(row []string) texts {
 	c.plainNumbers(row)
 	t := texts{}
 	for name, i := range c.at {
-		if row[i] != "" {
-			t[name] = c.schema.plain(name, row[i])
+		if text := c.schema.plain(name, row[i]); text != "" {
+			t[name] = text
 		}
 	}
 	return t
