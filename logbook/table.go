@@ -241,11 +241,7 @@ func (lb *Logbook) resolve(t table, ref string) (string, error) {
 	order = c.newest()
 	slices.SortFunc(order, func(a, b rowRef) int { return place[a.id] - place[b.id] })
 	if back, ok := lastRef(ref); ok {
-		order = slices.DeleteFunc(order, func(r rowRef) bool { return r.void })
-		if back >= len(order) {
-			return "", fmt.Errorf("%s %q: there are only %d: %w", t.what, ref, len(order), ErrUnknown)
-		}
-		return order[len(order)-1-back].id, nil
+		return t.back(ref, back, slices.DeleteFunc(order, func(r rowRef) bool { return r.void }))
 	}
 	if c.damaged[ref] {
 		return ref, nil
@@ -268,6 +264,14 @@ func (lb *Logbook) resolve(t table, ref string) (string, error) {
 		return "", fmt.Errorf("%s %q: type three characters of its id or more, last, or last-2: %w", t.what, clip(ref), ErrUnknown)
 	}
 	return "", fmt.Errorf("%s %q is %w", t.what, clip(ref), ErrUnknown)
+}
+
+// back picks an entry by its place from the end.
+func (t table) back(ref string, back int, order []rowRef) (id string, err error) {
+	if back >= len(order) {
+		return "", fmt.Errorf("%s %q: there are only %d: %w", t.what, ref, len(order), ErrUnknown)
+	}
+	return order[len(order)-1-back].id, nil
 }
 
 func lastRef(ref string) (back int, ok bool) {
