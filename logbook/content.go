@@ -76,6 +76,7 @@ func scan(name string, s schema, data []byte, pick *pick) (*content, error) {
 		pickAt = c.at[pick.column]
 	}
 	c.whole = body
+	c.rows = make([]rowRef, 0, bytes.Count(data[body:], []byte("\n"))+1)
 	for l := range c.lines(body) {
 		if l.damage != "" {
 			c.reject(l)
