@@ -67,6 +67,7 @@ type examination struct {
 	lost     map[string][]texts  // by file: what only the journal has
 	remake   map[string]bool     // files that are gone or without a whole header
 	wider    map[string][]string // by file: columns that it lacks for what it has lost
+	stuck    error               // why a repair cannot be
 }
 
 func (x *examination) find(kind Kind, grave bool, file string, line int, id, format string, a ...any) {
@@ -155,7 +156,8 @@ func examineTable[T any](lb *Logbook, x *examination, t table) ([]lined[T], erro
 	case errors.As(err, &unread) && unread.mendable():
 		x.find(NoColumn, true, t.file, unread.Line, "", "%s", unread.What)
 		if c, err = lb.readWider(t, unread.lacks); err != nil {
-			return nil, err
+			x.stuck = errors.Join(x.stuck, err)
+			break
 		}
 		x.wider[t.file] = unread.lacks
 	case errors.As(err, &unread):
@@ -194,9 +196,7 @@ func examineTable[T any](lb *Logbook, x *examination, t table) ([]lined[T], erro
 		unreadable[f.row.start] = true
 	}
 	twins := x.compare(t, c, unreadable)
-	if x.files[t.file], err = x.widen(t, c); err != nil {
-		return nil, err
-	}
+	x.files[t.file] = x.widen(t, c)
 	for _, f := range bad {
 		if other, ok := twins[f.row.key()]; ok {
 			x.find(Unreadable, false, t.file, f.row.line, f.row.id, "%s; line %d makes it good", f.problem.What, other.line)

@@ -204,6 +204,31 @@ func TestLostColumnBesideOtherEdits(t *testing.T) {
 	}
 }
 
+// A row with a cell too many would read, and wrong, once there is a column more: the
+// repair says so and does nothing.
+func TestLostColumnBesideALongRow(t *testing.T) {
+	lb := noted(t)
+	editCells(t, lb, cutOut("notes"))
+	data, err := os.ReadFile(lb.path(slips.file))
+	must(t, err)
+	long := "smine,1,fact" + strings.Repeat(",", len(slips.schema.columns)-4) + ",left\n"
+	data = append(data, long...)
+	must(t, os.WriteFile(lb.path(slips.file), data, 0o600))
+	if got := kinds(t, lb); got[Lost] != 3 || got[Unreadable] != 1 {
+		t.Errorf("the check finds %v", got)
+	}
+	err = lb.Repair(func([]Mend) error { return nil })
+	if err == nil || !strings.Contains(err.Error(), "slips.csv line 6 does not read, and would read wrong with the columns notes: correct it by hand first") {
+		t.Errorf("the repair: %v", err)
+	}
+	if now, err := os.ReadFile(lb.path(slips.file)); err != nil || !bytes.Equal(now, data) {
+		t.Errorf("the file was changed: %v", err)
+	}
+	must(t, os.WriteFile(lb.path(slips.file), bytes.TrimSuffix(data, []byte(long)), 0o600))
+	repair(t, lb)
+	noneGrave(t, lb)
+}
+
 // Whatever columns are cut out or emptied, the repair brings back every slip.
 func TestAnyLostColumns(t *testing.T) {
 	made := noted(t)

@@ -57,6 +57,7 @@ func FuzzTable(f *testing.F) {
 				t.Errorf("a problem that does not say where or what: %+v", p)
 			}
 		}
+		widened(t, c)
 		if c.torn() {
 			return
 		}
@@ -78,6 +79,30 @@ func FuzzTable(f *testing.F) {
 			}
 		}
 	})
+}
+
+// widened holds that a column more changes no row of a file.
+func widened(t *testing.T, c *content) {
+	const name = "one more"
+	if _, there := c.at[name]; there || len(c.header) == maxColumns {
+		return
+	}
+	w, err := wider(slips, c.data, []string{name})
+	if err != nil {
+		if len(c.problems) == 0 {
+			t.Errorf("a column more: %v", err)
+		}
+		return
+	}
+	if len(w.rows) != len(c.rows) || len(w.problems) != len(c.problems) {
+		t.Fatalf("a column more makes of %d rows and %d problems %d and %d\n%q\n%q",
+			len(c.rows), len(c.problems), len(w.rows), len(w.problems), c.data, w.data)
+	}
+	for i, r := range c.rows[:min(3, len(c.rows))] {
+		if d := slips.schema.diff(c.texts(r), w.texts(w.rows[i])); len(d) > 0 {
+			t.Errorf("a column more changes %v of a row\n%q\n%q", d, c.data, w.data)
+		}
+	}
 }
 
 // Any bytes as a backup are refused, or are what they say.

@@ -48,6 +48,9 @@ func (lb *Logbook) Repair(show func([]Mend) error) error {
 }
 
 func (x *examination) mends() ([]Mend, error) {
+	if x.stuck != nil {
+		return nil, x.stuck
+	}
 	var all []Mend
 	for _, t := range tables {
 		c := x.files[t.file]

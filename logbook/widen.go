@@ -2,6 +2,7 @@ package logbook
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -14,7 +15,8 @@ func (e *fileError) mendable() bool {
 }
 
 // widen adds the columns to a file as it was read that its lost rows have and it has not.
-func (x *examination) widen(t table, c *content) (*content, error) {
+// Where that cannot be done the repair says so.
+func (x *examination) widen(t table, c *content) *content {
 	var names []string
 	for _, row := range x.lost[t.file] {
 		for name := range row {
@@ -24,11 +26,16 @@ func (x *examination) widen(t table, c *content) (*content, error) {
 		}
 	}
 	if len(names) == 0 {
-		return c, nil
+		return c
 	}
 	slices.Sort(names)
+	w, err := wider(t, c.data, names)
+	if err != nil {
+		x.stuck = errors.Join(x.stuck, err)
+		return c
+	}
 	x.wider[t.file] = append(x.wider[t.file], names...)
-	return wider(t, c.data, names)
+	return w
 }
 
 // readWider reads a file that lacks columns as if they stood empty at its end.
@@ -41,7 +48,8 @@ func (lb *Logbook) readWider(t table, names []string) (*content, error) {
 }
 
 // wider adds columns at the end of a file: their names to the header, empty cells to
-// each row that reads. Whatever else stands in the file stays byte for byte.
+// each row that reads. Whatever else stands in the file stays byte for byte. A damaged
+// line that would read then, as one with a cell too many, must not: that refuses it.
 func wider(t table, data []byte, names []string) (*content, error) {
 	c := newContent(t.file, t.schema, data)
 	body, err := c.readHeader()
@@ -51,22 +59,38 @@ func wider(t table, data []byte, names []string) (*content, error) {
 	comma := string(c.dialect.comma)
 	var out bytes.Buffer
 	copied := 0
-	extend := func(end int, more string) {
+	extend := func(start, end int, more string) {
+		end = start + len(bytes.TrimSuffix(bytes.TrimSuffix(data[start:end], []byte("\n")), []byte("\r")))
 		out.Write(data[copied:end])
 		out.WriteString(more)
 		copied = end
 	}
-	withoutEnd := func(start, end int) int { return start + len(bytes.TrimRight(data[start:end], "\r\n")) }
-	extend(withoutEnd(0, body), comma+strings.Join(names, comma))
+	extend(0, body, comma+strings.Join(names, comma))
 	for l := range c.lines(body) {
 		if short := len(c.header) + len(names) - len(l.cells); l.damage == "" && short > 0 {
-			extend(withoutEnd(l.start, l.end), strings.Repeat(comma, short))
+			extend(l.start, l.end, strings.Repeat(comma, short))
 		}
 	}
 	out.Write(data[copied:])
-	w, err := scan(t.file, t.schema, out.Bytes(), nil)
+	w := newContent(t.file, t.schema, out.Bytes())
+	wideBody, err := w.readHeader()
 	if err != nil {
 		return nil, fmt.Errorf("%s with the columns %s: %w", t.file, strings.Join(names, ", "), err)
 	}
-	return w, nil
+	was, is := c.damagedLines(body), w.damagedLines(wideBody)
+	for i, no := range was {
+		if i >= len(is) || is[i] != no {
+			return nil, fmt.Errorf("%s line %d does not read, and would read wrong with the columns %s: correct it by hand first", t.file, no, strings.Join(names, ", "))
+		}
+	}
+	return scan(t.file, t.schema, out.Bytes(), nil)
+}
+
+func (c *content) damagedLines(body int) (numbers []int) {
+	for l := range c.lines(body) {
+		if l.damage != "" {
+			numbers = append(numbers, l.no)
+		}
+	}
+	return numbers
 }
