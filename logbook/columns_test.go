@@ -281,3 +281,42 @@ func TestAbsentColumnsAreSaid(t *testing.T) {
 		t.Errorf("problems: %v", lb.Problems())
 	}
 }
+
+// Every call of the repair of a column fails in turn: no slip is lost on the way, and
+// the next repair brings all of it back.
+func TestEachCallOfAColumnsRepairFails(t *testing.T) {
+	for _, how := range []string{"short", "none"} {
+		for call := 0; ; call++ {
+			lb, m := logOf(t, 6)
+			whole, err := lb.Slips("")
+			must(t, err)
+			rows, err := csv.NewReader(bytes.NewReader(m.names[lb.path(slips.file)].data)).ReadAll()
+			must(t, err)
+			var cut bytes.Buffer
+			must(t, csv.NewWriter(&cut).WriteAll(cutOut("notes")(rows)))
+			m.put(lb.path(slips.file), cut.Bytes())
+			f := &faulty{fileSystem: m, from: call, until: call + 1, how: how}
+			lb.fs = f
+			err = lb.Repair(func([]Mend) error { return nil })
+			if f.failed == "" {
+				must(t, err)
+				if call < 20 {
+					t.Errorf("a repair of only %d calls", call)
+				}
+				break
+			}
+			fresh := onMemory(t, m, lb.dir)
+			if got, err := fresh.Slips(""); err != nil || len(got) != len(whole) || len(fresh.Problems()) > 0 && !fresh.cut() {
+				t.Errorf("call %d (%s) fails: %d slips, %v, %v", call, f.failed, len(got), err, fresh.Problems())
+			}
+			repair(t, fresh)
+			fresh = onMemory(t, m, lb.dir)
+			after, err := fresh.Slips("")
+			must(t, err)
+			if diff := cmp.Diff(whole, after); diff != "" {
+				t.Errorf("call %d (%s) fails, repaired (-before +after):\n%s", call, f.failed, diff)
+			}
+			noneGrave(t, fresh)
+		}
+	}
+}
