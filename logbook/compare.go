@@ -128,6 +128,7 @@ func (x *examination) conflict(t table, c *content, k key, rows []rowRef, unread
 	}
 }
 
+// lacksAll reports whether a row has nothing in the columns named.
 func lacksAll(t texts, names []string) bool {
 	return !slices.ContainsFunc(names, func(name string) bool { return t[name] != "" })
 }
