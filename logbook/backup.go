@@ -34,8 +34,12 @@ type BackedFile struct {
 // belongs reports whether a file of the folder is part of the logbook: the racer's
 // tables, ours, and what has been set aside of them.
 func belongs(name string) bool {
-	return name == metaFile || name == journalFile || filepath.Ext(name) == ".csv" && name[0] != '.' ||
-		strings.Contains(name, ".csv.torn-") || strings.HasPrefix(name, journalFile+".torn-") || strings.HasPrefix(name, metaFile+".torn-")
+	for _, aside := range []string{".torn-", ".before-"} {
+		if of, _, ok := strings.Cut(name, aside); ok {
+			name = of
+		}
+	}
+	return name == metaFile || name == journalFile || filepath.Ext(name) == ".csv" && name[0] != '.'
 }
 
 // Backup writes the whole logbook to one zip file, reads that back and compares,

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
-	"hash/maphash"
 	"maps"
 	"slices"
 	"time"
@@ -18,7 +17,7 @@ const (
 	Torn       Kind = "torn"       // an unfinished end of a file
 	Unreadable Kind = "unreadable" // a line or a file that cannot be read
 	NoColumn   Kind = "no column"  // a column of ours that the file lacks
-	Lost       Kind = "lost"       // in the journal, not in its file
+	Lost       Kind = "lost"       // a row or a value in the journal, not in its file
 	Changed    Kind = "changed"    // otherwise than recorded: a hand edit
 	Conflict   Kind = "conflict"   // one revision of an entry with two contents
 	Unknown    Kind = "unknown"    // names what is not in the logbook
@@ -65,8 +64,10 @@ type examination struct {
 	journal  map[string][]journalEntry // by file
 	files    map[string]*content       // those that can be read
 	ids      map[string]map[string]bool
-	lost     map[string][]texts // by file: what only the journal has
-	remake   map[string]bool    // files that are gone or without a whole header
+	lost     map[string][]texts  // by file: what only the journal has
+	remake   map[string]bool     // files that are gone or without a whole header
+	wider    map[string][]string // by file: columns that it lacks for what it has lost
+	stuck    error               // why a repair cannot be
 }
 
 func (x *examination) find(kind Kind, grave bool, file string, line int, id, format string, a ...any) {
@@ -78,7 +79,7 @@ func (lb *Logbook) examine() (*examination, error) {
 	if err != nil {
 		return nil, err
 	}
-	x := &examination{findings: []Finding{}, journal: map[string][]journalEntry{}, files: map[string]*content{}, ids: map[string]map[string]bool{}, lost: map[string][]texts{}, remake: map[string]bool{}}
+	x := &examination{findings: []Finding{}, journal: map[string][]journalEntry{}, files: map[string]*content{}, ids: map[string]map[string]bool{}, lost: map[string][]texts{}, remake: map[string]bool{}, wider: map[string][]string{}}
 	for _, e := range entries {
 		x.journal[e.file] = append(x.journal[e.file], e)
 		if placeOf(e.file) == len(tables) {
@@ -152,6 +153,13 @@ func examineTable[T any](lb *Logbook, x *examination, t table) ([]lined[T], erro
 	case errors.Is(err, errMissing):
 		x.remake[t.file] = true
 		x.find(Lost, true, t.file, 0, "", "the file is missing")
+	case errors.As(err, &unread) && unread.mendable():
+		x.find(NoColumn, true, t.file, unread.Line, "", "%s", unread.What)
+		if c, err = lb.readWider(t, unread.lacks); err != nil {
+			x.stuck = errors.Join(x.stuck, err)
+			break
+		}
+		x.wider[t.file] = unread.lacks
 	case errors.As(err, &unread):
 		x.remake[t.file] = unread.headerCut
 		kind := Unreadable
@@ -168,17 +176,17 @@ func examineTable[T any](lb *Logbook, x *examination, t table) ([]lined[T], erro
 		}
 		return nil, nil
 	}
-	x.files[t.file], x.ids[t.file] = c, maps.Clone(c.damaged)
+	x.ids[t.file] = maps.Clone(c.damaged)
 	for _, r := range c.rows {
 		x.ids[t.file][r.id] = true
 	}
+	for _, name := range c.absent {
+		x.find(NoColumn, false, t.file, 1, "", "no column %q: such values cannot be recorded", name)
+	}
 	for _, p := range c.problems {
-		switch {
-		case p.Torn:
+		if p.Torn {
 			x.find(Torn, true, p.File, p.Line, p.ID, "%s", p.What)
-		case p.Line == 1:
-			x.find(NoColumn, false, p.File, p.Line, p.ID, "%s", p.What)
-		default:
+		} else {
 			x.find(Unreadable, p.LeftOut, p.File, p.Line, p.ID, "%s", p.What)
 		}
 	}
@@ -188,9 +196,10 @@ func examineTable[T any](lb *Logbook, x *examination, t table) ([]lined[T], erro
 		unreadable[f.row.start] = true
 	}
 	twins := x.compare(t, c, unreadable)
+	x.files[t.file] = x.widen(t, c)
 	for _, f := range bad {
 		if other, ok := twins[f.row.key()]; ok {
-			x.find(Unreadable, false, t.file, f.row.line, f.row.id, "%s; line %d makes it good", f.problem.What, other)
+			x.find(Unreadable, false, t.file, f.row.line, f.row.id, "%s; line %d makes it good", f.problem.What, other.line)
 		} else {
 			x.find(Unreadable, true, t.file, f.row.line, f.row.id, "%s", f.problem.What)
 		}
@@ -202,110 +211,12 @@ func examineTable[T any](lb *Logbook, x *examination, t table) ([]lined[T], erro
 	var standing []lined[T]
 	for _, r := range c.newest() {
 		i, ok := place[r.start]
-		if line, mended := twins[r.key()]; !ok && mended {
-			i = slices.IndexFunc(kept, func(r rowRef) bool { return r.line == line })
-			ok = true
+		if twin, mended := twins[r.key()]; !ok && mended {
+			i, ok = place[twin.start], true
 		}
 		if ok && !kept[i].void {
 			standing = append(standing, lined[T]{records[i], kept[i].line})
 		}
 	}
 	return standing, nil
-}
-
-// key names a revision of an entry.
-type key struct {
-	id  string
-	rev int
-}
-
-func (r rowRef) key() key { return key{r.id, r.rev} }
-
-// compare holds the rows of a file against the journal and against each other. It
-// gives the line of a readable row of each revision.
-func (x *examination) compare(t table, c *content, unreadable map[int]bool) (readable map[key]int) {
-	rows := map[key][]rowRef{}
-	sums := map[key][]uint64{} // of the rows as the journal would say them
-	newest := map[string]int{}
-	readable = map[key]int{}
-	seed := maphash.MakeSeed()
-	for i, cells := range c.each(c.rows) {
-		r := c.rows[i]
-		rows[r.key()] = append(rows[r.key()], r)
-		sums[r.key()] = append(sums[r.key()], maphash.Bytes(seed, c.textsOf(cells).json()))
-		newest[r.id] = max(newest[r.id], r.rev)
-		if !unreadable[r.start] {
-			readable[r.key()] = r.line
-		}
-	}
-	recorded := map[key][]journalEntry{}
-	var order []key
-	for _, e := range x.journal[t.file] {
-		k := key{e.id, e.rev}
-		if recorded[k] == nil {
-			order = append(order, k)
-		}
-		recorded[k] = append(recorded[k], e)
-	}
-	for _, k := range order {
-		same := func(e journalEntry) bool { return slices.Contains(sums[k], maphash.Bytes(seed, e.row)) }
-		if !slices.ContainsFunc(recorded[k], func(e journalEntry) bool { return !same(e) }) {
-			continue
-		}
-		x.compareRevision(t, c, k, recorded[k], rows[k], readable)
-	}
-	for k, same := range rows {
-		if len(same) > 1 {
-			x.conflict(t, c, k, same, unreadable, k.rev == newest[k.id])
-		}
-	}
-	return readable
-}
-
-// compareRevision judges one revision of an entry: as it was recorded, which a
-// crash or a stale copy can have made happen more than once, and as it is there.
-func (x *examination) compareRevision(t table, c *content, k key, recorded []journalEntry, rows []rowRef, readable map[key]int) {
-	there := make([]string, len(rows))
-	for i, r := range rows {
-		there[i] = t.schema.canonical(c.texts(r))
-	}
-	var gone []texts // recorded so, and not there so
-	said := map[string]bool{}
-	for _, e := range recorded {
-		was := e.texts()
-		says := t.schema.canonical(was)
-		if !said[says] && !slices.Contains(there, says) {
-			gone = append(gone, was)
-		}
-		said[says] = true
-	}
-	line := readable[k]
-	switch {
-	case len(gone) == 0:
-	case line == 0, len(said) > len(rows):
-		for _, was := range gone {
-			x.lost[t.file] = append(x.lost[t.file], was)
-			x.find(Lost, true, t.file, 0, k.id, "revision %d, recorded %s, is in the journal and not in the file", k.rev, was["recorded_at"])
-		}
-	default:
-		r := rows[slices.IndexFunc(rows, func(r rowRef) bool { return r.line == line })]
-		for _, name := range t.schema.diff(gone[len(gone)-1], c.texts(r)) {
-			x.find(Changed, false, t.file, line, k.id, "%s was recorded as %q and is %q", name, clip(gone[len(gone)-1][name]), clip(c.texts(r)[name]))
-		}
-	}
-}
-
-// conflict judges rows of one revision: alike they are only there twice.
-func (x *examination) conflict(t table, c *content, k key, rows []rowRef, unreadable map[int]bool, counts bool) {
-	first := rows[0]
-	for _, r := range rows[1:] {
-		names := t.schema.diff(c.texts(first), c.texts(r))
-		switch {
-		case unreadable[first.start] || unreadable[r.start]:
-		case len(names) == 0:
-			x.find(Conflict, false, t.file, r.line, k.id, "revision %d is on line %d too, in the same words", k.rev, first.line)
-		default:
-			x.find(Conflict, counts, t.file, r.line, k.id, "revision %d is on line %d too and differs in %s: the later recorded stands, amending it settles it", k.rev, first.line, names[0])
-		}
-	}
 }

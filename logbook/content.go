@@ -1,12 +1,11 @@
 package logbook
 
 import (
-	"bufio"
 	"bytes"
 	"encoding/csv"
-	"errors"
 	"fmt"
-	"io"
+	"iter"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -26,6 +25,7 @@ type content struct {
 	header   []string
 	at       map[string]int // header name -> place in a row
 	named    int            // cells up to the last column with a name
+	absent   []string       // columns of the schema that it has not
 	rows     []rowRef
 	whole    int  // bytes up to the end of the last whole row
 	noEnd    bool // the last whole row, or the header alone, lacks its line end
@@ -51,6 +51,7 @@ type fileError struct {
 	// headerCut: nothing follows the header and that is not whole, so that
 	// the file can be made anew.
 	headerCut bool
+	lacks     []string // the columns that it cannot be read without
 }
 
 func (e *fileError) Error() string { return e.String() }
@@ -58,72 +59,77 @@ func (e *fileError) Error() string { return e.String() }
 // pick chooses rows by one column before they are decoded.
 type pick struct{ column, text string }
 
+func newContent(name string, s schema, data []byte) *content {
+	return &content{name: name, schema: s, data: data, dialect: dialectOf(data), at: map[string]int{}, damaged: map[string]bool{}}
+}
+
 // scan finds the rows of a file. pick, when given, marks the rows that hold the
 // wanted text in the wanted column, before anything is decoded.
 func scan(name string, s schema, data []byte, pick *pick) (*content, error) {
-	c := &content{name: name, schema: s, data: data, dialect: dialectOf(data), at: map[string]int{}, damaged: map[string]bool{}}
+	c := newContent(name, s, data)
 	body, err := c.readHeader()
 	if err != nil {
 		return nil, err
 	}
-	suspicious := bytes.IndexByte(data, 0) >= 0 || !utf8.Valid(data)
 	pickAt := -1
 	if pick != nil {
 		pickAt = c.at[pick.column]
 	}
-	c.whole, c.noEnd = body, data[body-1] != '\n'
-	line := 1 + bytes.Count(data[:body], []byte("\n"))
-	buffer := bufio.NewReader(nil) // one for all beginnings anew and all damaged lines
-	for pos := body; pos < len(data); {
-		buffer.Reset(bytes.NewReader(data[pos:]))
-		r := csv.NewReader(buffer)
-		r.Comma, r.ReuseRecord, r.FieldsPerRecord = c.dialect.comma, true, -1
-		base, baseLine := pos, line
-		for {
-			start := base + int(r.InputOffset())
-			rec, err := r.Read()
-			if err == io.EOF {
-				c.noEnd = data[len(data)-1] != '\n' // blank lines may lack one too
-				c.settle()
-				return c, nil
-			}
-			end := base + int(r.InputOffset())
-			lineNo := baseLine + lineOf(r, rec, err) - 1
-			ended := data[end-1] == '\n'
-			if err == nil && c.fits(rec, ended) && !(suspicious && foul(data[start:end])) && slack(rec) {
-				c.noEnd = !ended
-				c.add(c.even(rec), pick, pickAt, start, end, lineNo)
-				continue
-			}
-			// A row that does not read: leave it out by its physical line and start
-			// anew behind it, since an open quote may have swallowed good rows.
-			start = skipBlank(data, start)
-			if start == len(data) { // nothing but carriage returns was left
-				c.noEnd = data[start-1] != '\n'
-				c.settle()
-				return c, nil
-			}
-			end = lineEnd(data, start)
-			c.reject(rec, err, start, end, lineNo, buffer)
-			pos, line = end, lineNo+1
-			break
+	c.whole = body
+	c.rows = make([]rowRef, 0, bytes.Count(data[body:], []byte("\n"))+1)
+	for l := range c.lines(body) {
+		if l.damage != "" {
+			c.reject(l)
+		} else {
+			c.add(l, pick, pickAt)
 		}
 	}
+	last := len(data) - 1
+	if c.torn() {
+		last = c.whole - 1
+	}
+	c.noEnd = data[last] != '\n'
 	c.settle()
 	return c, nil
 }
 
-// lineOf tells on which line of its input a record began.
-func lineOf(r *csv.Reader, rec []string, err error) int {
-	if len(rec) > 0 {
-		line, _ := r.FieldPos(0)
-		return line
+// line is a row as it lies in its file; one that does not read is a physical line.
+type line struct {
+	start, end int
+	no         int
+	cells      []string // good until the next line; of a damaged one as far as they can be told
+	damage     string   // why it does not read
+}
+
+// lines finds the rows behind the header, blank lines left out.
+func (c *content) lines(body int) iter.Seq[line] {
+	suspicious := bytes.IndexByte(c.data, 0) >= 0 || !utf8.Valid(c.data)
+	rows := newRowReader(c.data, c.dialect.comma)
+	return func(yield func(line) bool) {
+		for pos := rows.skipBlank(body); pos < len(c.data); pos = rows.skipBlank(pos) {
+			l := line{start: pos, no: rows.line}
+			if n := countCells(c.data[pos:], byte(c.dialect.comma)); n > maxColumns {
+				l.damage = fmt.Sprintf("%d cells: no more than %d are read", n, maxColumns)
+			} else {
+				var err error
+				l.cells, l.end, err = rows.read(pos)
+				row := c.data[pos:l.end]
+				if err != nil || !c.fits(l.cells, row[len(row)-1] == '\n') || suspicious && foul(row) || !slack(l.cells) {
+					l.damage = c.whyNot(c.data[pos:lineEnd(c.data, pos)], l.cells, err)
+				}
+			}
+			// A row that does not read is left out by its physical line, and what is
+			// behind it read anew: an open quote may have swallowed good rows.
+			if l.damage != "" {
+				l.end = lineEnd(c.data, pos)
+				l.cells = rows.loose(pos, l.end)
+			}
+			if !yield(l) {
+				return
+			}
+			pos = l.end
+		}
 	}
-	var pe *csv.ParseError
-	if errors.As(err, &pe) {
-		return pe.StartLine
-	}
-	return 0
 }
 
 // fits reports whether a row has the cells that the header asks for. Spreadsheets
@@ -149,20 +155,6 @@ func (c *content) even(rec []string) []string {
 	return rec[:len(c.header)]
 }
 
-func skipBlank(data []byte, pos int) int {
-	for pos < len(data) && (data[pos] == '\n' || data[pos] == '\r') {
-		pos++
-	}
-	return pos
-}
-
-func lineEnd(data []byte, start int) int {
-	if i := bytes.IndexByte(data[start:], '\n'); i >= 0 {
-		return start + i + 1
-	}
-	return len(data)
-}
-
 // readHeader reads the names of the columns and tells where the rows begin.
 func (c *content) readHeader() (body int, err error) {
 	refuse := func(format string, a ...any) (int, error) {
@@ -170,7 +162,7 @@ func (c *content) readHeader() (body int, err error) {
 	}
 	cutOff := func() (int, error) {
 		what := "the header row is cut off, and nothing follows: slipcase check --repair"
-		return 0, &fileError{Problem{File: c.name, Line: 1, What: what, LeftOut: true, Torn: true}, true}
+		return 0, &fileError{Problem: Problem{File: c.name, Line: 1, What: what, LeftOut: true, Torn: true}, headerCut: true}
 	}
 	if bytes.HasPrefix(c.data, []byte("\xff\xfe")) || bytes.HasPrefix(c.data, []byte("\xfe\xff")) {
 		return refuse("the file is UTF-16 text: save it as CSV in UTF-8")
@@ -179,8 +171,8 @@ func (c *content) readHeader() (body int, err error) {
 	if c.dialect.bom {
 		start = len(bom)
 	}
-	if n := bytes.Count(c.data[start:lineEnd(c.data, start)], []byte(string(c.dialect.comma))); n >= maxColumns {
-		return refuse("the header row has %d columns: no more than %d are read", n+1, maxColumns)
+	if n := countCells(c.data[skipBlank(c.data, start):], byte(c.dialect.comma)); n > maxColumns {
+		return refuse("the header row has %d columns: no more than %d are read", n, maxColumns)
 	}
 	r := csv.NewReader(bytes.NewReader(c.data[start:]))
 	r.Comma = c.dialect.comma
@@ -210,32 +202,40 @@ func (c *content) readHeader() (body int, err error) {
 		if cut {
 			return cutOff()
 		}
-		c.problems = append(c.problems, Problem{File: c.name, Line: 1, What: fmt.Sprintf("no column %q: such values cannot be recorded until it is added to the header", col.name)})
+		c.absent = append(c.absent, col.name)
 	}
-	for _, name := range c.schema.required() {
-		if _, ok := c.at[name]; !ok {
-			return refuse("column %q is missing", name)
-		}
+	lacks := slices.DeleteFunc(c.schema.required(), func(name string) bool { _, ok := c.at[name]; return ok })
+	if len(lacks) > 0 {
+		what := fmt.Sprintf("column %q is missing", lacks[0])
+		return end, &fileError{Problem: Problem{File: c.name, Line: 1, What: what, LeftOut: true}, lacks: lacks}
 	}
 	return end, nil
 }
 
-func (c *content) add(rec []string, pick *pick, pickAt, start, end, line int) {
+func (c *content) add(l line, pick *pick, pickAt int) {
+	rec := c.even(l.cells)
 	id, revText := rec[c.at["id"]], strings.TrimSpace(rec[c.at["rev"]])
 	rev, err := strconv.Atoi(revText)
-	c.whole = end
-	if id == "" {
-		if strings.Join(rec, "") != "" {
-			c.problems = append(c.problems, Problem{File: c.name, Line: line, What: "the row has no id: want the id of its entry, and rev 1", LeftOut: true})
-		}
+	c.whole = l.end
+	what := ""
+	switch {
+	case id == "" && strings.Join(rec, "") == "":
+		return
+	case id == "":
+		what = "the row has no id: want the id of its entry, and rev 1"
+	case strings.ContainsAny(id, "\r\n"):
+		what = "the id has a line break in it: want the id of its entry alone"
+	}
+	if what != "" {
+		c.problems = append(c.problems, Problem{File: c.name, Line: l.no, What: what, LeftOut: true})
 		return
 	}
 	id = strings.Clone(id)
 	if err != nil || rev < 1 {
-		c.hurt = append(c.hurt, damage{id: id, line: line, problem: len(c.problems)})
-		e := &CellError{c.name, line, "rev", revText, "a whole number from 1 on"}
+		c.hurt = append(c.hurt, damage{id: id, line: l.no, problem: len(c.problems)})
+		e := &CellError{c.name, l.no, "rev", revText, "a whole number from 1 on"}
 		c.problems = append(c.problems, e.problem(id))
 		return
 	}
-	c.rows = append(c.rows, rowRef{id, rev, start, end, line, pick == nil || rec[pickAt] == pick.text, Status(rec[c.at["status"]]) == Void})
+	c.rows = append(c.rows, rowRef{id, rev, l.start, l.end, l.no, pick == nil || rec[pickAt] == pick.text, Status(rec[c.at["status"]]) == Void})
 }

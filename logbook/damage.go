@@ -1,9 +1,7 @@
 package logbook
 
 import (
-	"bufio"
 	"bytes"
-	"encoding/csv"
 	"fmt"
 	"strconv"
 	"strings"
@@ -32,56 +30,44 @@ func slack(rec []string) bool {
 
 func foul(row []byte) bool { return bytes.IndexByte(row, 0) >= 0 || !utf8.Valid(row) }
 
-// reject leaves out the physical line [start,end) and, where its id can still
-// be told, the whole entry: its older state must not be shown as the present.
-func (c *content) reject(rec []string, err error, start, end, line int, buffer *bufio.Reader) {
-	row := c.data[start:end]
-	p := Problem{File: c.name, Line: line, LeftOut: true}
+// whyNot says what keeps a row from being read.
+func (c *content) whyNot(row []byte, rec []string, err error) string {
 	switch {
 	case bytes.IndexByte(row, 0) >= 0:
-		p.What = "NUL bytes in the row"
+		return "NUL bytes in the row"
 	case !utf8.Valid(row):
-		p.What = "the row is not valid UTF-8 text"
+		return "the row is not valid UTF-8 text"
 	case err != nil:
-		p.What = "a quote in the row is not closed, or stands bare"
+		return "a quote in the row is not closed, or stands bare"
 	case !slack(rec):
-		p.What = fmt.Sprintf("a cell longer than %d bytes", maxCell)
-	default:
-		p.What = fmt.Sprintf("%d cells where the header has %d", len(rec), len(c.header))
+		return fmt.Sprintf("a cell longer than %d bytes", maxCell)
 	}
+	return fmt.Sprintf("%d cells where the header has %d", len(rec), len(c.header))
+}
+
+// reject leaves out a damaged line and, where its id can still be told, the whole
+// entry: its older state must not be shown as the present.
+func (c *content) reject(l line) {
+	row := c.data[l.start:l.end]
+	p := Problem{File: c.name, Line: l.no, What: l.damage, LeftOut: true}
 	rev := 0
-	cells := looseCells(row, c.dialect.comma, buffer)
-	if at := c.at["id"]; at < len(cells) {
-		p.ID = cells[at]
+	if at := c.at["id"]; at < len(l.cells) {
+		start := l.cells[at][:min(len(l.cells[at]), maxText)]
+		p.ID = clip(strings.ToValidUTF8(strings.ReplaceAll(start, "\x00", ""), ""))
 	}
-	if at := c.at["rev"]; at < len(cells) {
-		rev, _ = strconv.Atoi(strings.TrimSpace(cells[at]))
+	if at := c.at["rev"]; at < len(l.cells) {
+		rev, _ = strconv.Atoi(strings.TrimSpace(l.cells[at]))
 	}
 	// The end of the file is where a crash or a power cut tears.
-	if end == len(c.data) && (row[len(row)-1] != '\n' || bytes.IndexByte(row, 0) >= 0 || bytes.Count(row, []byte(`"`))%2 == 1) {
+	if l.end == len(c.data) && (row[len(row)-1] != '\n' || bytes.IndexByte(row, 0) >= 0 || bytes.Count(row, []byte(`"`))%2 == 1) {
 		p.Torn, p.What = true, "the last row is torn ("+p.What+")"
 	} else {
-		c.whole, c.noEnd = end, row[len(row)-1] != '\n'
+		c.whole = l.end
 		if p.ID != "" {
-			c.hurt = append(c.hurt, damage{p.ID, rev, line, len(c.problems)})
+			c.hurt = append(c.hurt, damage{p.ID, rev, l.no, len(c.problems)})
 		}
 	}
 	c.problems = append(c.problems, p)
-}
-
-// looseCells parts a damaged line well enough to find the id in it.
-func looseCells(row []byte, comma rune, buffer *bufio.Reader) []string {
-	buffer.Reset(bytes.NewReader(bytes.TrimRight(row, "\r\n")))
-	r := csv.NewReader(buffer)
-	r.Comma, r.LazyQuotes, r.FieldsPerRecord = comma, true, -1
-	rec, err := r.Read()
-	if err != nil {
-		return nil
-	}
-	for i, cell := range rec {
-		rec[i] = clip(strings.ToValidUTF8(strings.ReplaceAll(cell, "\x00", ""), ""))
-	}
-	return rec
 }
 
 // settle decides which damaged lines still count. A line is made good by a row

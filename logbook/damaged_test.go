@@ -276,3 +276,28 @@ func TestAMissingFileIsMadeAnew(t *testing.T) {
 		t.Error(diff)
 	}
 }
+
+// A row of thousands of separators costs its own entry, and says why.
+func TestCrowdedRow(t *testing.T) {
+	const head = "id,rev,status,time,vehicle,notes\n"
+	good := "s2,1,fact,2026-05-02T14:25:00Z,heron,\"" + strings.Repeat(",", 2000) + "\"\n"
+	for _, row := range []string{
+		"s1,1,fact,2026-05-02T14:25:00Z,heron," + strings.Repeat(",", 4000) + "\n",
+		"s1,1,fact,2026-05-02T14:25:00Z,heron,\"two\nlines\"" + strings.Repeat(",", 4000) + "\n",
+	} {
+		c, err := scan(slips.file, slips.schema, []byte(head+row+good), nil)
+		must(t, err)
+		if len(c.rows) != 1 || c.rows[0].id != "s2" || !c.damaged["s1"] {
+			t.Errorf("%.60q: rows %v, damaged %v", row, c.rows, c.damaged)
+		}
+		p := c.problems[len(c.problems)-1]
+		for _, q := range c.problems {
+			if q.Line == 2 {
+				p = q
+			}
+		}
+		if p.Line != 2 || p.ID != "s1" || p.What != "4006 cells: no more than 500 are read" {
+			t.Errorf("%.60q: %v", row, p)
+		}
+	}
+}

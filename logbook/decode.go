@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"reflect"
+	"strings"
 
 	"github.com/gocarina/gocsv"
 )
@@ -24,17 +25,21 @@ func decode[T any](c *content, rows []rowRef) (records []T, kept []rowRef, bad [
 	records = make([]T, 0, len(rows)) // an empty list is a list, also in JSON
 	kept = make([]rowRef, 0, len(rows))
 	width := len(c.header)
-	space := make([]string, min(batch, len(rows))*width)
+	most := min(batch, len(rows))
+	space := make([]string, most*width)
+	raw := make(rawRows, 0, most+1)
+	room := make([]T, most)
+	own := keeper{}
 	for len(rows) > 0 {
 		n := min(batch, len(rows))
-		raw := rawRows{c.header}
+		raw = append(raw[:0], c.header)
 		for i, row := range c.each(rows[:n]) {
 			c.plainNumbers(row)
 			place := space[i*width : (i+1)*width : (i+1)*width]
 			copy(place, row)
 			raw = append(raw, place)
 		}
-		var out []T
+		out := room[:n] // gocsv sets each record whole
 		err := gocsv.UnmarshalCSV(raw, &out)
 		var cell *csv.ParseError
 		if errors.As(err, &cell) {
@@ -50,7 +55,7 @@ func decode[T any](c *content, rows []rowRef) (records []T, kept []rowRef, bad [
 				bad = append(bad, c.fail(rows[i], col, text))
 				continue
 			}
-			unescape(reflect.ValueOf(&out[i]).Elem())
+			own.texts(reflect.ValueOf(&out[i]).Elem())
 			records, kept = append(records, out[i]), append(kept, rows[i])
 		}
 		rows = rows[n:]
@@ -106,15 +111,35 @@ func (c *content) badWord(row []string) (columnName, text string, ok bool) {
 	return "", "", true
 }
 
-func unescape(v reflect.Value) {
+// keeper gives records texts of their own, so that they do not hold on to the lines
+// that they were parsed from, and one for all that say the same: the vehicle, the track.
+type keeper map[string]string
+
+// maxKept is from how many different texts on each has its own, as notes and ids have.
+const maxKept = 4096
+
+func (k keeper) texts(v reflect.Value) {
 	for i := range v.NumField() {
 		switch f := v.Field(i); f.Kind() {
 		case reflect.String:
-			f.SetString(unescapeNewlines(f.String()))
+			if f.Len() > 0 {
+				f.SetString(k.keep(f.String()))
+			}
 		case reflect.Struct:
 			if v.Type().Field(i).Anonymous {
-				unescape(f)
+				k.texts(f)
 			}
 		}
 	}
+}
+
+func (k keeper) keep(text string) string {
+	kept, there := k[text]
+	if !there {
+		kept = strings.Clone(unescapeNewlines(text))
+		if len(k) < maxKept {
+			k[strings.Clone(text)] = kept
+		}
+	}
+	return kept
 }

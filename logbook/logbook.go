@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"strings"
 	"sync"
 	"time"
 )
@@ -34,6 +35,9 @@ var ErrUnknown = errors.New("not in the logbook")
 // ErrExists is wrapped when a new name is taken.
 var ErrExists = errors.New("already in the logbook")
 
+// ErrJournaled is wrapped when an entry cannot be read that a repair brings back.
+var ErrJournaled = errors.New("the journal has it")
+
 // Logbook is an open folder of records.
 type Logbook struct {
 	dir      string
@@ -46,6 +50,7 @@ type Logbook struct {
 	pause    time.Duration // how long a reader waits before it looks again at what another may be writing
 	problems []Problem
 	reported map[string]bool // problems by what they say
+	absent   map[string][]string
 }
 
 // Options are what a logbook takes from outside, so that a test can hold them.
@@ -62,7 +67,7 @@ type Options struct {
 func newLogbook(dir string, o Options) *Logbook {
 	lb := &Logbook{
 		dir: dir, fs: disk{}, now: o.Now, newID: o.NewID, busy: o.Busy, strict: o.Strict,
-		patience: 5 * time.Second, pause: 25 * time.Millisecond, reported: map[string]bool{},
+		patience: 5 * time.Second, pause: 25 * time.Millisecond, reported: map[string]bool{}, absent: map[string][]string{},
 	}
 	if lb.busy == nil {
 		lb.busy = new(sync.Mutex)
@@ -177,6 +182,22 @@ func (lb *Logbook) path(name string) string { return filepath.Join(lb.dir, name)
 
 // Problems are what reading has met so far, each once.
 func (lb *Logbook) Problems() []Problem { return lb.problems }
+
+// Absent says of each file read so far that lacks columns which ones; what is read
+// of it has no such values, and none can be recorded.
+func (lb *Logbook) Absent() []string {
+	var said []string
+	for _, t := range tables {
+		switch names := lb.absent[t.file]; len(names) {
+		case 0:
+		case 1:
+			said = append(said, fmt.Sprintf("%s has no column %s", t.file, names[0]))
+		default:
+			said = append(said, fmt.Sprintf("%s has no columns %s", t.file, strings.Join(names, ", ")))
+		}
+	}
+	return said
+}
 
 // report notes what reading has met; the first of it is an error when strict.
 func (lb *Logbook) report(ps []Problem) error {

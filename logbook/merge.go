@@ -110,11 +110,11 @@ func mergeTable(t table, ours, theirs *content, step func()) (Merged, []texts) {
 	for i, cells := range theirs.each(theirs.rows) {
 		step()
 		r, row := theirs.rows[i], theirs.textsOf(cells)
-		same := func(o texts) bool { return len(t.schema.diff(o, row)) == 0 }
-		if theirs.damaged[r.id] || ours.damaged[r.id] || slices.ContainsFunc(have[r.key()], same) {
+		says := func(o texts) bool { return lacksAll(row, t.schema.diff(o, row)) } // all that row does
+		if theirs.damaged[r.id] || ours.damaged[r.id] || slices.ContainsFunc(have[r.key()], says) {
 			continue
 		}
-		if others := have[r.key()]; len(others) > 0 {
+		if others := have[r.key()]; len(others) > 0 && !lacksAll(others[0], t.schema.diff(others[0], row)) {
 			c := MergeConflict{ID: r.id, Rev: r.rev, Columns: t.schema.diff(others[0], row), Stands: "here"}
 			if t.schema.stands(row, others[0]) {
 				c.Stands = "other"

@@ -117,3 +117,31 @@ func TestMergeWithItself(t *testing.T) {
 		t.Errorf("merging a logbook with itself: %v", err)
 	}
 }
+
+// A copy that lost cells of a row adds none to one that has them, and gets them from it.
+func TestMergeOfLostCells(t *testing.T) {
+	whole := noted(t)
+	poorer := onCopy(t, whole)
+	editCells(t, poorer, emptied("notes"))
+	want, err := whole.Slips("")
+	must(t, err)
+	merge := func(into, from *Logbook, added int) {
+		t.Helper()
+		result, err := into.Merge(from, nil)
+		must(t, err)
+		for _, m := range result {
+			if m.File == slips.file && (m.Added != added || len(m.Conflicts) > 0) {
+				t.Errorf("%d rows added, want %d; conflicts %v", m.Added, added, m.Conflicts)
+			}
+		}
+		got, err := into.Slips("")
+		must(t, err)
+		if diff := cmp.Diff(want, got); diff != "" {
+			t.Errorf("merged (-want +got):\n%s", diff)
+		}
+		noneGrave(t, into)
+	}
+	merge(whole, poorer, 0)
+	merge(poorer, whole, 3)
+	merge(poorer, whole, 0)
+}

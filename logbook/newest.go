@@ -4,7 +4,7 @@ import "slices"
 
 // newest gives of each entry the row that counts, in the order of the file: the
 // highest revision; of two with the same one, as a merge can leave, the later
-// recorded, then the greater in contents.
+// recorded, then the one that says more, then the greater in contents.
 func (c *content) newest() []rowRef {
 	best := make(map[string]int, len(c.rows))
 	for i, r := range c.rows {
@@ -40,6 +40,9 @@ func (s schema) stands(a, b texts) bool {
 	var ta, tb Time
 	if ta.UnmarshalCSV(a["recorded_at"]) == nil && tb.UnmarshalCSV(b["recorded_at"]) == nil && !ta.Equal(tb.Time) {
 		return ta.After(tb.Time)
+	}
+	if len(a) != len(b) { // one has lost cells of the other, or has got them back
+		return len(a) > len(b)
 	}
 	return s.canonical(a) > s.canonical(b)
 }

@@ -10,7 +10,7 @@ type Problem struct {
 	ID   string     `json:"id,omitzero"`   // the entry that is left out, where it could be told
 	What string     `json:"what"`
 	Cell *CellError `json:"cell,omitzero"` // the cell to blame, where it is one
-	// LeftOut is false for a remark that costs no entry, as an absent column.
+	// LeftOut is false for a remark that costs no entry, as a line made good by another.
 	LeftOut bool `json:"left_out"`
 	// Torn marks an unfinished last row: the next writer sets it aside.
 	Torn bool `json:"torn,omitzero"`
@@ -54,8 +54,11 @@ func (e *CellError) problem(id string) Problem {
 
 func clip(s string) string {
 	const most = 40
-	if r := []rune(s); len(r) > most {
-		return string(r[:most]) + "..."
+	n := 0
+	for i := range s {
+		if n++; n > most {
+			return s[:i] + "..."
+		}
 	}
 	return s
 }

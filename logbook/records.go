@@ -48,6 +48,23 @@ func (lb *Logbook) Track(name string) (Track, error) { return find[Track](lb, tr
 // Slip finds a slip by its id, a unique beginning of it, "last" or "last-2".
 func (lb *Logbook) Slip(ref string) (Slip, error) { return find[Slip](lb, slips, ref) }
 
+// VoidSlip finds a slip to put back as Slip finds one, but "last" is the one voided last.
+func (lb *Logbook) VoidSlip(ref string) (Slip, error) {
+	back, ok := lastRef(ref)
+	if !ok {
+		return lb.Slip(ref)
+	}
+	c, err := lb.read(slips, nil)
+	if err != nil {
+		return Slip{}, err
+	}
+	id, err := slips.back(ref, back, slices.DeleteFunc(c.newest(), func(r rowRef) bool { return !r.void }))
+	if err != nil {
+		return Slip{}, err
+	}
+	return one[Slip](lb, slips, id)
+}
+
 // Reading finds a reading as Slip finds a slip.
 func (lb *Logbook) Reading(ref string) (Reading, error) { return find[Reading](lb, readings, ref) }
 

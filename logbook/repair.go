@@ -13,8 +13,8 @@ import (
 // Mend is one thing that Repair does to a file.
 type Mend struct {
 	File string `json:"file"`
-	Do   string `json:"do"`            // append, set aside, or make anew
-	Line string `json:"row,omitempty"` // what is appended
+	Do   string `json:"do"`            // append, set aside, make anew, or add columns
+	Line string `json:"row,omitempty"` // what is appended, or the names of the columns
 }
 
 // The things that Repair does.
@@ -22,10 +22,12 @@ const (
 	DoAppend   = "append"
 	DoSetAside = "set aside"
 	DoMake     = "make anew"
+	DoWiden    = "add columns"
 )
 
 // Repair appends what the journal has and the files have lost, sets torn ends
-// aside and makes missing files anew. It deletes nothing, and leaves alone what
+// aside, makes missing files anew, and adds columns that were cut out, when it keeps
+// the file as it was beside the new one. It deletes nothing, and leaves alone what
 // only the racer can settle. show is given all that will be done before anything
 // is; an error of its calls it off.
 func (lb *Logbook) Repair(show func([]Mend) error) error {
@@ -46,6 +48,9 @@ func (lb *Logbook) Repair(show func([]Mend) error) error {
 }
 
 func (x *examination) mends() ([]Mend, error) {
+	if x.stuck != nil {
+		return nil, x.stuck
+	}
 	var all []Mend
 	for _, t := range tables {
 		c := x.files[t.file]
@@ -55,7 +60,11 @@ func (x *examination) mends() ([]Mend, error) {
 			c = t.empty(x.lost[t.file])
 		case c == nil:
 			continue
-		case c.torn():
+		}
+		if names := x.wider[t.file]; len(names) > 0 {
+			all = append(all, Mend{t.file, DoWiden, strings.Join(names, ", ")})
+		}
+		if c.torn() {
 			all = append(all, Mend{t.file, DoSetAside, ""})
 		}
 		for _, row := range x.lost[t.file] {
@@ -103,6 +112,9 @@ func (lb *Logbook) mend(x *examination) error {
 			c = t.empty(x.lost[t.file])
 			made[t.file] = c.data
 		}
+		if len(x.wider[t.file]) > 0 {
+			made[t.file] = c.data
+		}
 		if c != nil && (c.torn() || len(x.lost[t.file]) > 0) {
 			changes = append(changes, change{t: t, c: c, rows: x.lost[t.file], journaled: true})
 		}
@@ -112,8 +124,8 @@ func (lb *Logbook) mend(x *examination) error {
 		return err
 	}
 	return lb.uninterrupted(func() error {
-		for name, header := range made {
-			if err := lb.remake(name, header); err != nil {
+		for name, data := range made {
+			if err := lb.remake(name, data); err != nil {
 				return err
 			}
 		}
@@ -121,15 +133,15 @@ func (lb *Logbook) mend(x *examination) error {
 	})
 }
 
-// remake writes a file without rows where there is none, or none with a header;
-// what is there is kept aside.
+// remake writes a file where there is none, or none with a whole header; what is
+// there is kept aside.
 func (lb *Logbook) remake(name string, data []byte) error {
 	old, absent, err := readFile(lb.fs, lb.path(name))
 	if err != nil {
 		return err
 	}
 	if !absent && len(old) > 0 {
-		if _, err := lb.keepAside(name, old); err != nil {
+		if _, err := lb.keepAside(name, "before", old); err != nil {
 			return err
 		}
 	}

@@ -27,6 +27,7 @@ type column struct {
 	want     string   // the form of a cell, for errors
 	oneOf    []string // the words a cell may hold; nil is free
 	required bool
+	text     bool // anything may stand in it
 	number   bool
 	time     bool
 }
@@ -53,8 +54,10 @@ func schemaOf[T any]() schema {
 				c.want = "lengths in feet, as 660 1320"
 			case f.Type == reflect.TypeFor[Points]():
 				c.want = "rpm:hp pairs apart by blanks, as 3000:171.4 3500:208"
+			case f.Type.Kind() == reflect.Int:
+				c.want = "a whole number"
 			default:
-				c.want = "text"
+				c.text, c.want = true, "text"
 			}
 			s.byName[c.name] = len(s.columns)
 			s.columns = append(s.columns, c)
@@ -126,15 +129,6 @@ func escapeNewlines(s string) string {
 }
 
 var breaks = strings.NewReplacer("\r\n", `\n`, "\n", `\n`, "\r", `\n`)
-
-// escapeBreaks brings a cell of a file, where another program may have left a
-// bare newline in quotes, to the form in which we would have written it.
-func escapeBreaks(s string) string {
-	if !strings.ContainsAny(s, "\r\n") {
-		return s
-	}
-	return breaks.Replace(s)
-}
 
 // unescapeNewlines undoes escapeNewlines. A backslash before anything else was
 // typed in another program and stands for itself.

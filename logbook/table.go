@@ -75,6 +75,7 @@ func (lb *Logbook) read(t table, p *pick) (*content, error) {
 			}
 			c.judge(last, journal)
 		}
+		lb.absent[t.file] = c.absent
 		// What looks torn may be another window's write on its way: look again.
 		if c.torn() && look < looks {
 			time.Sleep(lb.pause)
@@ -147,8 +148,35 @@ func one[T any](lb *Logbook, t table, id string) (T, error) {
 		var none T
 		return none, err
 	}
-	rec, _, err := oneOf[T](c, t, id)
+	rec, r, err := oneOf[T](c, t, id)
+	if err != nil && !errors.Is(err, ErrUnknown) {
+		err = lb.journaled(c, id, r.rev, err)
+	}
 	return rec, err
+}
+
+// journaled tells with the error of an entry that cannot be read whether the journal
+// has the revision that is damaged; rev is 0 when that cannot be told.
+func (lb *Logbook) journaled(c *content, id string, rev int, err error) error {
+	journal, _, jerr := lb.readJournal()
+	if jerr != nil {
+		return err
+	}
+	readable := map[int]bool{}
+	for _, r := range c.rows {
+		readable[r.rev] = readable[r.rev] || r.id == id
+	}
+	for _, d := range c.hurt {
+		if d.id == id {
+			rev = max(rev, d.rev)
+		}
+	}
+	for _, e := range journal {
+		if e.file == c.name && e.id == id && (e.rev == rev || rev == 0 && !readable[e.rev]) {
+			return fmt.Errorf("%w; %w", err, ErrJournaled)
+		}
+	}
+	return err
 }
 
 func oneOf[T any](c *content, t table, id string) (T, rowRef, error) {
@@ -213,14 +241,7 @@ func (lb *Logbook) resolve(t table, ref string) (string, error) {
 	order = c.newest()
 	slices.SortFunc(order, func(a, b rowRef) int { return place[a.id] - place[b.id] })
 	if back, ok := lastRef(ref); ok {
-		order = slices.DeleteFunc(order, func(r rowRef) bool { return r.void })
-		switch n := len(order); {
-		case n == 0:
-			return "", fmt.Errorf("%s %q: none is recorded yet: %w", t.what, ref, ErrUnknown)
-		case back >= n:
-			return "", fmt.Errorf("%s %q: no more than %d recorded: %w", t.what, ref, n, ErrUnknown)
-		}
-		return order[len(order)-1-back].id, nil
+		return t.back(ref, back, slices.DeleteFunc(order, func(r rowRef) bool { return r.void }))
 	}
 	if c.damaged[ref] {
 		return ref, nil
@@ -243,6 +264,17 @@ func (lb *Logbook) resolve(t table, ref string) (string, error) {
 		return "", fmt.Errorf("%s %q: type three characters of its id or more, last, or last-2: %w", t.what, clip(ref), ErrUnknown)
 	}
 	return "", fmt.Errorf("%s %q is %w", t.what, clip(ref), ErrUnknown)
+}
+
+// back picks an entry by its place from the end.
+func (t table) back(ref string, back int, order []rowRef) (id string, err error) {
+	switch n := len(order); {
+	case n == 0:
+		return "", fmt.Errorf("%s %q: none is recorded yet: %w", t.what, ref, ErrUnknown)
+	case back >= n:
+		return "", fmt.Errorf("%s %q: no more than %d recorded: %w", t.what, ref, n, ErrUnknown)
+	}
+	return order[len(order)-1-back].id, nil
 }
 
 func lastRef(ref string) (back int, ok bool) {

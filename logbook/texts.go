@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"maps"
 	"slices"
+	"strings"
 	"time"
 
 	"slipcase/weather/units"
@@ -37,11 +38,24 @@ func (c *content) textsOf(row []string) texts {
 	c.plainNumbers(row)
 	t := texts{}
 	for name, i := range c.at {
-		if row[i] != "" {
-			t[name] = escapeBreaks(row[i])
+		if text := c.schema.plain(name, row[i]); text != "" {
+			t[name] = text
 		}
 	}
 	return t
+}
+
+// plain brings a cell of a file, where another program may have left a bare newline
+// in quotes, to the form in which we would have written it. What is not text is read
+// past the newline, as past a blank.
+func (s schema) plain(name, cell string) string {
+	if !strings.ContainsAny(cell, "\r\n") {
+		return cell
+	}
+	if i, ours := s.byName[name]; ours && !s.columns[i].text {
+		return strings.Join(strings.Fields(cell), " ")
+	}
+	return breaks.Replace(cell)
 }
 
 // own are the cells of the columns that only the racer knows.

@@ -144,7 +144,7 @@ func (ch change) render() (lines, journal []byte, err error) {
 		for name, text := range row {
 			at, there := ch.c.at[name]
 			if !there {
-				return nil, nil, fmt.Errorf("%s has no column %q for the value %q: add the name to its header row, at any place, then record again",
+				return nil, nil, fmt.Errorf("%s has no column %q for the value %q: add the column to it in a spreadsheet, at any place, then record again",
 					ch.t.file, clip(name), clip(text))
 			}
 			if i, ours := ch.t.schema.byName[name]; ours && ch.t.schema.columns[i].number {
@@ -227,7 +227,7 @@ func (lb *Logbook) setAside(f file, name string, whole, size int64) error {
 	if _, err := io.ReadFull(f, torn); err != nil {
 		return err
 	}
-	aside, err := lb.keepAside(name, torn)
+	aside, err := lb.keepAside(name, "torn", torn)
 	if err != nil {
 		return err
 	}
@@ -237,9 +237,10 @@ func (lb *Logbook) setAside(f file, name string, whole, size int64) error {
 	return f.Sync()
 }
 
-// keepAside writes bytes of a file to a new one beside it.
-func (lb *Logbook) keepAside(name string, data []byte) (aside string, err error) {
-	stem := name + ".torn-" + lb.now().UTC().Format("20060102T150405.000000000")
+// keepAside writes bytes of a file to a new one beside it, whose name says what they
+// are: its torn end, or the whole as it was before.
+func (lb *Logbook) keepAside(name, what string, data []byte) (aside string, err error) {
+	stem := name + "." + what + "-" + lb.now().UTC().Format("20060102T150405.000000000")
 	for n := 1; ; n++ {
 		aside = fmt.Sprintf("%s-%d", stem, n)
 		if _, absent, err := readFile(lb.fs, lb.path(aside)); absent || err != nil {
@@ -247,7 +248,7 @@ func (lb *Logbook) keepAside(name string, data []byte) (aside string, err error)
 		}
 	}
 	if err := lb.writeNew(aside, data); err != nil {
-		return "", fmt.Errorf("setting the torn end of %s aside: %w", name, err)
+		return "", fmt.Errorf("setting %s aside: %w", name, err)
 	}
 	return aside, nil
 }

@@ -168,10 +168,14 @@ func (a *app) airAmend() *cobra.Command {
 		Use: "amend ID", Short: "correct a recorded reading; the old stays as history", Args: cobra.ExactArgs(1),
 		Example: "  slipcase air amend last --temp 86F",
 		RunE: a.writes(func(c *cobra.Command, args []string, lb *logbook.Logbook) error {
+			if err := somethingToChange(c); err != nil {
+				return err
+			}
 			r, err := lb.Reading(args[0])
 			if err != nil {
 				return err
 			}
+			was := r
 			track, err := lb.Track(r.Track)
 			if err != nil {
 				return err
@@ -191,7 +195,10 @@ func (a *app) airAmend() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			return a.answer(r, a.readingTable([]logbook.Reading{r}, track), func(w io.Writer) { fmt.Fprintf(w, "recorded  air %s, revision %d\n", r.ID, r.Rev) })
+			return a.answer(r, a.readingTable([]logbook.Reading{r}, track), func(w io.Writer) {
+				fmt.Fprintf(w, "recorded  air %s, revision %d\n", r.ID, r.Rev)
+				changes(w, &was, &r)
+			})
 		}),
 	}
 	register(c, readingFields)

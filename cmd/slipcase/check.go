@@ -5,15 +5,13 @@ import (
 	"fmt"
 	"io"
 	"strconv"
+	"strings"
 
 	"github.com/spf13/cobra"
 
 	"slipcase/cmd/slipcase/internal/table"
 	"slipcase/logbook"
 )
-
-// errFound is wrapped when a check found something lost or ambiguous.
-var errFound = errors.New("lost or ambiguous")
 
 // checked is what a check found and did.
 type checked struct {
@@ -30,12 +28,14 @@ func (a *app) checkCommand() *cobra.Command {
 		Long: `Reads every row of every file and holds it against the journal. It tells, by file and
 line, what is torn, lost, unreadable or contradictory, which slips name what is not
 there, lack setup or air, cannot be or are there twice. Rows changed by hand are
-told too; that is no error. A row deleted by hand counts as lost: to take one out, void
-it. The status is 1 if anything is lost or ambiguous.
+told too; that is no error. A row or a value deleted by hand counts as lost: to take a
+slip out, void it; to take a value out, amend it to a full stop. The status is 1 if
+anything is lost or ambiguous.
 
---repair shows what it will append and then does it: rows that the journal has and
-the file has lost. Torn ends are set aside in files of their own, missing files made
-anew. Nothing is deleted.`,
+--repair shows what it will append and then does it: rows and values that the journal
+has and the file has lost. Torn ends are set aside in files of their own, missing files
+made anew. For a column that was cut out the file is kept as it is under another name,
+and written anew with the column at its end. Nothing is deleted.`,
 		Example: "  slipcase check\n  slipcase check --repair",
 		Args:    cobra.NoArgs,
 		RunE:    do(a.check),
@@ -50,7 +50,7 @@ func (a *app) check(c *cobra.Command, _ []string) error {
 	result := checked{Logbook: a.dir, Repaired: []logbook.Mend{}}
 	if errors.Is(err, logbook.ErrNoVersion) && logbook.Abandoned(a.dir) {
 		if !repair {
-			return fmt.Errorf("%w: %w", err, errFound)
+			return err
 		}
 		if err := logbook.RepairVersion(a.dir, a.options()); err != nil {
 			return err
@@ -85,7 +85,8 @@ func (a *app) check(c *cobra.Command, _ []string) error {
 		return err
 	}
 	if result.Grave > 0 {
-		return fmt.Errorf("%d %s %w", result.Grave, plural(result.Grave, "thing is", "things are"), errFound)
+		err := fmt.Errorf("%d %s lost or ambiguous", result.Grave, plural(result.Grave, "thing is", "things are"))
+		return &advised{err, remedies(result.Findings)}
 	}
 	return nil
 }
@@ -97,6 +98,9 @@ func checkText(w io.Writer, r checked) {
 			fmt.Fprintf(w, "+ %s  %s\n", m.File, table.Clean(m.Line))
 		case logbook.DoSetAside:
 			fmt.Fprintf(w, "- %s  the torn end, kept in %s.torn-...\n", m.File, m.File)
+		case logbook.DoWiden:
+			columns := plural(strings.Count(m.Line, ",")+1, "column", "columns")
+			fmt.Fprintf(w, "+ %s  at its end the %s %s; as it was it is kept in %s.before-...\n", m.File, columns, table.Clean(m.Line), m.File)
 		default:
 			fmt.Fprintf(w, "+ %s  made anew\n", m.File)
 		}

@@ -59,15 +59,27 @@ func statusOf(err error) int {
 	return exitCould
 }
 
+// advised is an error that brings its own hint, of a line or more.
+type advised struct {
+	err  error
+	hint string
+}
+
+func (e *advised) Error() string { return e.err.Error() }
+func (e *advised) Unwrap() error { return e.err }
+
 // hint says what to type next after an error, "" when the error says it all.
 func hint(err error) string {
+	var own *advised
 	switch {
+	case errors.As(err, &own):
+		return own.hint
 	case statusOf(err) == exitImplausible:
 		return "check what was typed; --force takes it as it is"
 	case errors.Is(err, logbook.ErrNoLogbook):
 		return "slipcase init makes one; --logbook or SLIPCASE_LOGBOOK names another; slipcase demo shows one"
-	case errors.Is(err, errFound), errors.Is(err, logbook.ErrNoVersion):
-		return "slipcase check --repair brings back what the journal has and sets torn ends aside"
+	case errors.Is(err, logbook.ErrJournaled), errors.Is(err, logbook.ErrNoVersion):
+		return repairHint
 	case errors.Is(err, logbook.ErrUnknown):
 		return "slipcase vehicle list, track list, slip list, air list, power list, plan list show what is there"
 	}

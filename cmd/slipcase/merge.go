@@ -36,6 +36,7 @@ merging once.`,
 			bar := a.bar("merging")
 			result, err := lb.Merge(other, bar.step)
 			bar.stop()
+			a.leftOut(lb)
 			return a.merged(args[0], result, err)
 		}),
 	}

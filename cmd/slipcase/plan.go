@@ -189,6 +189,9 @@ func (a *app) addPart(c *cobra.Command, args []string, lb *logbook.Logbook) erro
 }
 
 func (a *app) amendPart(c *cobra.Command, args []string, lb *logbook.Logbook) error {
+	if err := somethingToChange(c, "--vehicle"); err != nil {
+		return err
+	}
 	p, err := namedPart(c, lb, args[0])
 	if err != nil {
 		return err
@@ -197,15 +200,12 @@ func (a *app) amendPart(c *cobra.Command, args []string, lb *logbook.Logbook) er
 	if err != nil {
 		return err
 	}
+	was := p
 	p, err = lb.AmendPart(p.ID, func(p *logbook.Part) error {
-		was := *p
 		if err := apply(c, partFields, p); err != nil {
 			return err
 		}
-		switch {
-		case *p == was:
-			return usagef("nothing is amended: want what is to be corrected, as --cost 520")
-		case !p.Cost.Known():
+		if !p.Cost.Known() {
 			return usagef("--cost is left out: want what it costs, or 0 when it is free: without it nothing can be ranked")
 		}
 		if err := p.Check(); err != nil {
@@ -219,6 +219,7 @@ func (a *app) amendPart(c *cobra.Command, args []string, lb *logbook.Logbook) er
 	}
 	return a.answer(p, a.partTable([]logbook.Part{p}), func(w io.Writer) {
 		fmt.Fprintf(w, "recorded  %s of %s, revision %d: %s\n", p.Name, p.Vehicle, p.Rev, a.partWords(p))
+		changes(w, &was, &p)
 	})
 }
 

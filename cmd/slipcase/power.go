@@ -5,7 +5,6 @@ import (
 	"io"
 	"math"
 	"os"
-	"reflect"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -175,25 +174,21 @@ func (a *app) fillSheet(c *cobra.Command, s *logbook.Sheet) error {
 }
 
 func (a *app) amendSheet(c *cobra.Command, args []string, lb *logbook.Logbook) error {
+	if err := somethingToChange(c); err != nil {
+		return err
+	}
 	s, err := lb.Sheet(args[0])
 	if err != nil {
 		return err
 	}
-	s, err = lb.AmendSheet(s.ID, func(s *logbook.Sheet) error {
-		was := *s
-		if err := a.fillSheet(c, s); err != nil {
-			return err
-		}
-		if reflect.DeepEqual(*s, was) {
-			return usagef("nothing is amended: want what is to be corrected, as --standard sae")
-		}
-		return nil
-	})
+	was := s
+	s, err = lb.AmendSheet(s.ID, func(s *logbook.Sheet) error { return a.fillSheet(c, s) })
 	if err != nil {
 		return err
 	}
 	return a.answer(s, a.sheetTable([]logbook.Sheet{s}), func(w io.Writer) {
 		fmt.Fprintf(w, "recorded  dyno sheet %s of %s, revision %d: %s\n", s.Name, s.Vehicle, s.Rev, a.sheetWords(s))
+		changes(w, &was, &s)
 	})
 }
 

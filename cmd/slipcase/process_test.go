@@ -13,11 +13,6 @@ import (
 	"strings"
 	"syscall"
 	"testing"
-	"time"
-
-	"github.com/gofrs/flock"
-
-	"slipcase/logbook"
 )
 
 // filled is a logbook with one vehicle and some slips.
@@ -85,48 +80,6 @@ func TestFullDisk(t *testing.T) {
 	c.Stderr = &errOut
 	if status := exitOf(t, c.Run()); status != exitCould || !strings.Contains(errOut.String(), "no space left") {
 		t.Errorf("status %d, said %q", status, errOut.String())
-	}
-}
-
-// TestInterrupt presses Ctrl-C before the slip is recorded: 130, and nothing is recorded.
-func TestInterrupt(t *testing.T) {
-	dir, env := filled(t, 2)
-	before, err := contents(dir)
-	if err != nil {
-		t.Fatal(err)
-	}
-	// Another writer holds the lock, so that the program surely still waits.
-	lock := flock.New(filepath.Join(dir, "logbook.lock"))
-	if err := lock.Lock(); err != nil {
-		t.Fatal(err)
-	}
-	defer lock.Close()
-	c := child(t, append(env, "SLIPCASE_TEST_READY=1"), "slip", "add", "--vehicle", "heron", "--1320", "13.2")
-	errOut, err := c.StderrPipe()
-	if err != nil {
-		t.Fatal(err)
-	}
-	if err := c.Start(); err != nil {
-		t.Fatal(err)
-	}
-	if line, err := bufio.NewReader(errOut).ReadString('\n'); line != "ready\n" {
-		t.Fatalf("%q, %v", line, err)
-	}
-	time.Sleep(50 * time.Millisecond)
-	if err := c.Process.Signal(os.Interrupt); err != nil {
-		t.Fatal(err)
-	}
-	if status := exitOf(t, c.Wait()); status != exitInterrupted {
-		t.Errorf("status %d, want %d", status, exitInterrupted)
-	}
-	after, err := contents(dir)
-	if err != nil {
-		t.Fatal(err)
-	}
-	for name, sum := range merged(before, after) {
-		if before[name] != sum {
-			t.Errorf("%s was changed", name)
-		}
 	}
 }
 
@@ -242,58 +195,4 @@ func exitOf(t *testing.T, err error) int {
 	}
 	t.Fatal(err)
 	return -1
-}
-
-// TestInterruptedMerge presses Ctrl-C at some moment of a merge: all of it is
-// recorded or none.
-func TestInterruptedMerge(t *testing.T) {
-	dir, env := filled(t, 1)
-	other := filepath.Join(t.TempDir(), "other")
-	if err := os.CopyFS(other, os.DirFS(dir)); err != nil {
-		t.Fatal(err)
-	}
-	const more = 4000
-	writeSlips(t, other, 1, more)
-	none, all := 0, 0
-	for pause := time.Duration(0); pause < 200*time.Millisecond; pause += 20 * time.Millisecond {
-		copied := filepath.Join(t.TempDir(), "log")
-		if err := os.CopyFS(copied, os.DirFS(dir)); err != nil {
-			t.Fatal(err)
-		}
-		c := child(t, append(env, "SLIPCASE_LOGBOOK="+copied, "SLIPCASE_TEST_READY=1"), "merge", other)
-		errOut, err := c.StderrPipe()
-		if err != nil {
-			t.Fatal(err)
-		}
-		if err := c.Start(); err != nil {
-			t.Fatal(err)
-		}
-		if line, err := bufio.NewReader(errOut).ReadString('\n'); line != "ready\n" {
-			t.Fatalf("%q, %v", line, err)
-		}
-		time.Sleep(pause)
-		if err := c.Process.Signal(os.Interrupt); err != nil {
-			t.Fatal(err)
-		}
-		if status := exitOf(t, c.Wait()); status != exitInterrupted && status != exitDone {
-			t.Errorf("after %v: status %d", pause, status)
-		}
-		lb, err := logbook.Open(copied, logbook.Options{})
-		if err != nil {
-			t.Fatal(err)
-		}
-		slips, err := lb.Slips("")
-		if err != nil {
-			t.Fatal(err)
-		}
-		switch n := len(slips); {
-		case len(lb.Problems()) > 0 || n != 1 && n != 1+more:
-			t.Errorf("after %v: %d slips, %v", pause, n, lb.Problems())
-		case n == 1:
-			none++
-		default:
-			all++
-		}
-	}
-	t.Logf("interrupted before %d, after %d", none, all)
 }

@@ -50,6 +50,32 @@ func TestREADME(t *testing.T) {
 	}
 }
 
+// TestREADMENamesEveryCommand holds the table of commands against the program.
+func TestREADMENamesEveryCommand(t *testing.T) {
+	text, err := os.ReadFile("../../README.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, section, _ := strings.Cut(string(text), "\n## Commands\n")
+	section, _, _ = strings.Cut(section, "\n## ")
+	named := map[string]bool{}
+	for _, row := range regexp.MustCompile("(?m)^\\| (`.*?) \\|").FindAllStringSubmatch(section, -1) {
+		for _, name := range regexp.MustCompile("`([a-z]+)").FindAllStringSubmatch(row[1], -1) {
+			named[name[1]] = true
+		}
+	}
+	a := &app{}
+	for _, c := range a.command().Commands() {
+		if name := c.Name(); name != "help" && name != "completion" && !named[name] {
+			t.Errorf("the table of commands lacks %s", name)
+		}
+		delete(named, c.Name())
+	}
+	for name := range named {
+		t.Errorf("the table of commands names %s, which is none", name)
+	}
+}
+
 type readmeRunner struct {
 	t         *testing.T
 	dir, home string

@@ -8,6 +8,7 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
+	"strings"
 	"syscall"
 	"time"
 
@@ -55,8 +56,8 @@ func (a *app) run(args []string) int {
 	}
 	if err != nil {
 		a.note("slipcase: %v", err)
-		if h := hint(err); h != "" {
-			a.note("  %s", h)
+		for line := range strings.Lines(hint(err)) {
+			a.note("  %s", strings.TrimSpace(line))
 		}
 	}
 	return statusOf(err)
@@ -87,6 +88,7 @@ Quantities take a unit (31C, 28.94inHg, 1565kg, 374m); a bare number means the U
 		RunE: do(a.greet),
 	}
 	root.CompletionOptions.HiddenDefaultCmd = true
+	root.SetFlagErrorFunc(unknownFlag)
 	root.SetOut(a.out)
 	root.SetErr(a.errOut)
 	p := root.PersistentFlags()

@@ -154,10 +154,14 @@ func inheritSetup(lb *logbook.Logbook, s *logbook.Setup) (before logbook.Setup, 
 }
 
 func (a *app) amendSetup(c *cobra.Command, args []string, lb *logbook.Logbook) error {
+	if err := somethingToChange(c); err != nil {
+		return err
+	}
 	s, err := lb.Setup("", args[0])
 	if err != nil {
 		return err
 	}
+	was := s
 	zone, err := a.raceZone(lb)
 	if err != nil {
 		return err
@@ -182,7 +186,10 @@ func (a *app) amendSetup(c *cobra.Command, args []string, lb *logbook.Logbook) e
 	if err != nil {
 		return err
 	}
-	return a.answer(s, a.setupTable([]logbook.Setup{s}), func(w io.Writer) { fmt.Fprintf(w, "recorded  setup %s, revision %d\n", s.ID, s.Rev) })
+	return a.answer(s, a.setupTable([]logbook.Setup{s}), func(w io.Writer) {
+		fmt.Fprintf(w, "recorded  setup %s, revision %d\n", s.ID, s.Rev)
+		changes(w, &was, &s)
+	})
 }
 
 func (a *app) setupTable(ss []logbook.Setup) table.Table {

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"cmp"
 	"fmt"
 	"io"
 	"strconv"
@@ -12,11 +11,15 @@ import (
 	"slipcase/logbook"
 )
 
+// lastHelp says which slip "last" is.
+const lastHelp = `An ID may be shortened to its first three characters;
+"last" is the slip recorded last, whenever it was run, "last-2" the second before it.`
+
 func (a *app) slipCommand() *cobra.Command {
 	c := &cobra.Command{Use: "slip", Short: "time slips: record, list, show, amend", Example: "  slipcase slip add"}
 	c.AddCommand(a.slipAdd(), a.slipList(), a.slipShow(), a.slipAmend(),
-		a.slipStatus("void", "ID|last", "take a slip out; its history stays", logbook.Void),
-		a.slipStatus("unvoid", "ID", "put a void slip back", logbook.Fact))
+		a.slipStatus("void", "ID|last", "take a slip out; its history stays", lastHelp, logbook.Void),
+		a.slipStatus("unvoid", "ID|last", "put a void slip back", "\"last\" is the slip voided last.", logbook.Fact))
 	return c
 }
 
@@ -93,6 +96,7 @@ func howMany(c *cobra.Command, all int) (int, error) {
 func (a *app) slipShow() *cobra.Command {
 	c := &cobra.Command{
 		Use: "show ID|last|last-2", Short: "show a slip and its judgement again", Args: cobra.ExactArgs(1),
+		Long:    "Shows a slip and its judgement again. " + lastHelp,
 		Example: "  slipcase slip show last\n  slipcase slip show last --history",
 		RunE: a.reads(func(c *cobra.Command, args []string, lb *logbook.Logbook) error {
 			s, err := lb.Slip(args[0])
@@ -122,86 +126,4 @@ func (a *app) slipShow() *cobra.Command {
 	}
 	c.Flags().Bool("history", false, "every revision, the oldest first")
 	return c
-}
-
-func (a *app) slipAmend() *cobra.Command {
-	c := &cobra.Command{
-		Use: "amend ID|last", Short: "correct a recorded slip; the old stays as history", Args: cobra.ExactArgs(1),
-		Example: "  slipcase slip amend last --1320 13.212@105.84\n  slipcase slip amend last --full-power lifted --full-power-to 1150ft",
-		RunE: a.writes(func(c *cobra.Command, args []string, lb *logbook.Logbook) error {
-			s, err := lb.Slip(args[0])
-			if err != nil {
-				return err
-			}
-			v, err := vehicleFlag(c, lb)
-			if err != nil {
-				return err
-			}
-			track := logbook.Track{}
-			if name, _ := c.Flags().GetString("track"); name != "" || s.Track != "" {
-				if track, err = lb.Track(cmp.Or(name, s.Track)); err != nil {
-					return err
-				}
-			}
-			s, err = lb.AmendSlip(s.ID, func(s *slip) error {
-				if err := apply(c, slipFields, s); err != nil {
-					return err
-				}
-				if v != "" {
-					s.Vehicle = v
-				}
-				if c.Flags().Changed("track") {
-					s.Track = track.ID
-				}
-				at, err := amendedAt(c, "at", s.Time.Time, a.zone(track))
-				if err != nil {
-					return err
-				}
-				s.Time = logbook.Time{Time: at}
-				return a.checkSlip(c, lb, s)
-			})
-			if err != nil {
-				return err
-			}
-			return a.answer(s, a.historyTable([]slip{s}), func(w io.Writer) {
-				fmt.Fprintf(w, "recorded  slip %s, revision %d\n", s.ID, s.Rev)
-				if s.Status == logbook.Void {
-					fmt.Fprintf(w, "  it is still void   slipcase slip unvoid %s\n", s.ID)
-					return
-				}
-				fmt.Fprintf(w, "  see it   slipcase slip show %s\n", s.ID)
-			})
-		}),
-	}
-	c.Flags().String("vehicle", "", "the vehicle")
-	c.Flags().String("track", "", "the track")
-	c.Flags().String("at", "", "when it was run")
-	register(c, slipFields)
-	c.Flags().Bool("force", false, "record what looks wrong as it is")
-	return c
-}
-
-func (a *app) slipStatus(name, arg, short string, status logbook.Status) *cobra.Command {
-	return &cobra.Command{
-		Use: name + " " + arg, Short: short, Args: cobra.ExactArgs(1), Example: "  slipcase slip " + name + " s3k7",
-		RunE: a.writes(func(_ *cobra.Command, args []string, lb *logbook.Logbook) error {
-			s, err := lb.Slip(args[0])
-			if err != nil {
-				return err
-			}
-			if s.Status == status {
-				return fmt.Errorf("slip %s is %s already", s.ID, status)
-			}
-			s, err = lb.AmendSlip(s.ID, func(s *slip) error { s.Status = status; return nil })
-			if err != nil {
-				return err
-			}
-			return a.answer(s, a.historyTable([]slip{s}), func(w io.Writer) {
-				fmt.Fprintf(w, "recorded  slip %s is now %s, revision %d\n", s.ID, status, s.Rev)
-				if status == logbook.Void {
-					fmt.Fprintf(w, "  put it back   slipcase slip unvoid %s\n", s.ID)
-				}
-			})
-		}),
-	}
 }

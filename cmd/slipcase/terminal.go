@@ -164,8 +164,12 @@ func (a *app) writes(f func(c *cobra.Command, args []string, lb *logbook.Logbook
 	})
 }
 
-// leftOut tells of the rows that could not be read and counts them.
+// leftOut tells of the columns that are not there, and of the rows that could not be
+// read, which it counts.
 func (a *app) leftOut(lb *logbook.Logbook) int {
+	for _, said := range lb.Absent() {
+		a.note("note: %s: slipcase check tells whether anything is lost with it", said)
+	}
 	const shown = 5
 	ps := lb.Problems()
 	for _, p := range ps[:min(shown, len(ps))] {

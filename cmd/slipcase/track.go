@@ -92,10 +92,14 @@ func (a *app) trackCommand() *cobra.Command {
 		Use: "amend NAME", Short: "correct what is recorded of a track; the old stays as history", Args: cobra.ExactArgs(1),
 		Example: "  slipcase track amend saltgrass --heading 238",
 		RunE: a.writes(func(c *cobra.Command, args []string, lb *logbook.Logbook) error {
+			if err := somethingToChange(c); err != nil {
+				return err
+			}
 			t, err := lb.Track(args[0])
 			if err != nil {
 				return err
 			}
+			was := t
 			t, err = lb.AmendTrack(t.ID, func(t *logbook.Track) error {
 				if err := apply(c, trackFields, t); err != nil {
 					return err
@@ -105,7 +109,10 @@ func (a *app) trackCommand() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			return a.answer(t, a.trackTable(t), func(w io.Writer) { fmt.Fprintf(w, "recorded  track %s, revision %d\n", t.ID, t.Rev) })
+			return a.answer(t, a.trackTable(t), func(w io.Writer) {
+				fmt.Fprintf(w, "recorded  track %s, revision %d\n", t.ID, t.Rev)
+				changes(w, &was, &t)
+			})
 		}),
 	}
 	register(amend, trackFields)

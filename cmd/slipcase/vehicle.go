@@ -87,10 +87,14 @@ func (a *app) vehicleCommand() *cobra.Command {
 		Use: "amend NAME", Short: "correct what is recorded of a vehicle; the old stays as history", Args: cobra.ExactArgs(1),
 		Example: "  slipcase vehicle amend heron --body sedan",
 		RunE: a.writes(func(c *cobra.Command, args []string, lb *logbook.Logbook) error {
+			if err := somethingToChange(c); err != nil {
+				return err
+			}
 			v, err := lb.Vehicle(args[0])
 			if err != nil {
 				return err
 			}
+			was := v
 			v, err = lb.AmendVehicle(v.ID, func(v *logbook.Vehicle) error {
 				if err := apply(c, vehicleFields, v); err != nil {
 					return err
@@ -100,7 +104,10 @@ func (a *app) vehicleCommand() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			return a.answer(v, vehicleTable(v), func(w io.Writer) { fmt.Fprintf(w, "recorded  vehicle %s, revision %d\n", v.ID, v.Rev) })
+			return a.answer(v, vehicleTable(v), func(w io.Writer) {
+				fmt.Fprintf(w, "recorded  vehicle %s, revision %d\n", v.ID, v.Rev)
+				changes(w, &was, &v)
+			})
 		}),
 	}
 	register(amend, vehicleFields)

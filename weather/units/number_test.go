@@ -89,6 +89,21 @@ func TestNumberReadsBackExactly(t *testing.T) {
 	})
 }
 
+// The zero Number, -0 and NaN are what the way of keeping them could get wrong.
+func TestNumberAtTheEdges(t *testing.T) {
+	if (Number{}).Known() || Some(0) == (Number{}) || !Some(0).Known() {
+		t.Error("zero and absent are taken for each other")
+	}
+	if Some(math.Copysign(0, -1)) != Some(0) {
+		t.Error("-0 is not 0")
+	}
+	for _, v := range []float64{math.NaN(), math.Inf(1), math.Inf(-1), math.SmallestNonzeroFloat64, -math.MaxFloat64, math.Inf(1) - math.Inf(1)} {
+		if n := Some(v); !n.Known() || n.Value() != v && !math.IsNaN(v) || math.IsNaN(n.Value()) != math.IsNaN(v) {
+			t.Errorf("%v is kept as %v, known %v", v, n.Value(), n.Known())
+		}
+	}
+}
+
 func TestNumberOr(t *testing.T) {
 	if got := (Number{}).Or(3); got != 3 {
 		t.Errorf("absent or 3 = %v", got)

@@ -1,0 +1,61 @@
+package main
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"slipcase/logbook"
+)
+
+const repairHint = "slipcase check --repair brings back what the journal has and sets torn ends aside"
+
+// remedies say what to type about what a check found lost or ambiguous, a line for
+// each sort of it, with the first entry as the example.
+func remedies(fs []logbook.Finding) string {
+	var lines []string
+	said := map[logbook.Kind]bool{}
+	lost := map[string]bool{}
+	for _, f := range fs {
+		if f.Kind == logbook.Lost {
+			lost[f.ID] = true
+		}
+	}
+	for _, f := range fs {
+		if !f.Grave || said[f.Kind] || f.Kind == logbook.Unreadable && lost[f.ID] {
+			continue
+		}
+		said[f.Kind] = true
+		if line := remedy(f); !slices.Contains(lines, line) {
+			lines = append(lines, line)
+		}
+	}
+	return strings.Join(lines, "\n")
+}
+
+func remedy(f logbook.Finding) string {
+	noun := nouns[f.File]
+	amend := fmt.Sprintf("slipcase %s amend %s", noun, f.ID)
+	switch f.Kind {
+	case logbook.Unreadable:
+		return fmt.Sprintf("correct line %d of %s by hand: the journal does not have what stood there", max(f.Line, 1), f.File)
+	case logbook.Conflict:
+		return amend + " with the value that is right settles which stands"
+	case logbook.Impossible:
+		return fmt.Sprintf("%s corrects what cannot be, slipcase %s void %s takes it out", amend, noun, f.ID)
+	case logbook.Twice:
+		return fmt.Sprintf("slipcase slip void %s takes a run out that is there twice, slipcase slip amend %s --at moves it", f.ID, f.ID)
+	case logbook.Unknown:
+		if noun == "plan" || noun == "power" { // their rows are not amended
+			return "slipcase vehicle add records a vehicle that is named and not there"
+		}
+		return fmt.Sprintf("slipcase vehicle add, track add, setup add or air add records what is named and not there; %s names another", amend)
+	}
+	return repairHint
+}
+
+// nouns are the commands of the files.
+var nouns = map[string]string{
+	"vehicles.csv": "vehicle", "tracks.csv": "track", "setups.csv": "setup", "air.csv": "air",
+	"slips.csv": "slip", "power.csv": "power", "plan.csv": "plan",
+}

@@ -1,0 +1,26 @@
+package main
+
+import (
+	"strings"
+
+	"github.com/spf13/cobra"
+)
+
+// unknownFlag names the flag that was meant where a racer types a column's name for
+// one, as --et-1320 for --1320 or --dial_s for --dial: the longest run of its words
+// that is a flag.
+func unknownFlag(c *cobra.Command, err error) error {
+	name, ok := strings.CutPrefix(err.Error(), "unknown flag: --")
+	if !ok {
+		return err
+	}
+	words := strings.FieldsFunc(name, func(r rune) bool { return r == '-' || r == '_' })
+	for n := len(words); n > 0; n-- {
+		for from := 0; from+n <= len(words); from++ {
+			if meant := strings.Join(words[from:from+n], "-"); c.Flags().Lookup(meant) != nil {
+				return usagef("unknown flag --%s: did you mean --%s", name, meant)
+			}
+		}
+	}
+	return err
+}
