@@ -46,7 +46,5 @@ func roundedNumber(n units.Number, decimals int) units.Number {
 // someRounded is a figure that is known, rounded.
 func someRounded(v float64, decimals int) units.Number { return units.Some(rounded(v, decimals)) }
 
-// round4 and tidy are for the plans of changes, whose gains are means.
+// round4 is for the plans of changes, whose gains are means.
 func round4(v float64) float64 { return rounded(v, toMeanS) }
-
-func tidy(n units.Number) units.Number { return roundedNumber(n, toMeanS) }
