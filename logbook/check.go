@@ -67,7 +67,7 @@ type examination struct {
 	lost     map[string][]texts  // by file: what only the journal has
 	remake   map[string]bool     // files that are gone or without a whole header
 	wider    map[string][]string // by file: columns that it lacks for what it has lost
-	stuck    error               // why a repair cannot be
+	stuck    map[string]error    // by file: why it cannot be repaired
 }
 
 func (x *examination) find(kind Kind, grave bool, file string, line int, id, format string, a ...any) {
@@ -79,7 +79,7 @@ func (lb *Logbook) examine() (*examination, error) {
 	if err != nil {
 		return nil, err
 	}
-	x := &examination{findings: []Finding{}, journal: map[string][]journalEntry{}, files: map[string]*content{}, ids: map[string]map[string]bool{}, lost: map[string][]texts{}, remake: map[string]bool{}, wider: map[string][]string{}}
+	x := &examination{findings: []Finding{}, journal: map[string][]journalEntry{}, files: map[string]*content{}, ids: map[string]map[string]bool{}, lost: map[string][]texts{}, remake: map[string]bool{}, wider: map[string][]string{}, stuck: map[string]error{}}
 	for _, e := range entries {
 		x.journal[e.file] = append(x.journal[e.file], e)
 		if placeOf(e.file) == len(tables) {
@@ -156,7 +156,7 @@ func examineTable[T any](lb *Logbook, x *examination, t table) ([]lined[T], erro
 	case errors.As(err, &unread) && unread.mendable():
 		x.find(NoColumn, true, t.file, unread.Line, "", "%s", unread.What)
 		if c, err = lb.readWider(t, unread.lacks); err != nil {
-			x.stuck = errors.Join(x.stuck, err)
+			x.stuck[t.file] = err
 			break
 		}
 		x.wider[t.file] = unread.lacks

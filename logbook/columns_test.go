@@ -79,6 +79,30 @@ func kinds(t testing.TB, lb *Logbook) map[Kind]int {
 	return n
 }
 
+// A torn row stays torn when a column comes back: else it would be whole, and stand.
+func TestLostColumnBeforeATornRow(t *testing.T) {
+	lb := noted(t)
+	_, err := lb.AmendSlip("s000000001", func(s *Slip) error { s.Notes = "good run"; return nil })
+	must(t, err)
+	before, err := lb.Slips("")
+	must(t, err)
+	editCells(t, lb, cutOut("lane"))
+	edited, err := os.ReadFile(lb.path(slips.file))
+	must(t, err)
+	const cut = " run\n"
+	if !bytes.HasSuffix(edited, []byte(cut)) {
+		t.Fatalf("the log ends otherwise: %q", edited[len(edited)-40:])
+	}
+	must(t, os.WriteFile(lb.path(slips.file), edited[:len(edited)-len(cut)], 0o600))
+	repair(t, lb)
+	noneGrave(t, lb)
+	after, err := onDisk(t, lb).Slips("")
+	must(t, err)
+	if diff := cmp.Diff(before, after); diff != "" {
+		t.Errorf("repaired slips differ (-before +after):\n%s", diff)
+	}
+}
+
 // A column that another program cut out or emptied is told, value by value, and a
 // repair brings all of it back.
 func TestLostColumn(t *testing.T) {

@@ -123,7 +123,11 @@ func (x *examination) conflict(t table, c *content, k key, rows []rowRef, unread
 			x.find(Conflict, false, t.file, r.line, k.id, "revision %d is on line %d too, in the same words", k.rev, first.line)
 		case lacksAll(a, names) || lacksAll(b, names):
 		default:
-			x.find(Conflict, counts, t.file, r.line, k.id, "revision %d is on line %d too and differs in %s: the later recorded stands, amending it settles it", k.rev, first.line, names[0])
+			stands := first
+			if c.beats(r, first) {
+				stands = r
+			}
+			x.find(Conflict, counts, t.file, r.line, k.id, "revision %d is on line %d too and differs in %s: line %d stands, amending it settles it", k.rev, first.line, names[0], stands.line)
 		}
 	}
 }

@@ -121,6 +121,7 @@ func cutShort(c *content, r rowRef, journal []journalEntry) bool {
 			continue
 		}
 		was := e.texts()
+		maps.DeleteFunc(was, func(name, _ string) bool { _, there := c.at[name]; return !there }) // a column cut out
 		if have[last] == was[last] || !strings.HasPrefix(was[last], have[last]) {
 			continue
 		}

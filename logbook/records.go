@@ -187,5 +187,8 @@ func checked[T any, P recordPtr[T]](change, check func(P) error) func(P) error {
 	}
 }
 
+// SetupHistory lists every revision of a setup, oldest first.
+func (lb *Logbook) SetupHistory(id string) ([]Setup, error) { return history[Setup](lb, setups, id) }
+
 // SlipHistory lists every revision of a slip, oldest first.
 func (lb *Logbook) SlipHistory(id string) ([]Slip, error) { return history[Slip](lb, slips, id) }

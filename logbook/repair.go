@@ -28,7 +28,8 @@ const (
 // Repair appends what the journal has and the files have lost, sets torn ends
 // aside, makes missing files anew, and adds columns that were cut out, when it keeps
 // the file as it was beside the new one. It deletes nothing, and leaves alone what
-// only the racer can settle. show is given all that will be done before anything
+// only the racer can settle; a file that cannot be repaired is an error once the
+// others are. show is given all that will be done before anything
 // is; an error of its calls it off.
 func (lb *Logbook) Repair(show func([]Mend) error) error {
 	return lb.locked(func() error {
@@ -37,20 +38,22 @@ func (lb *Logbook) Repair(show func([]Mend) error) error {
 			return err
 		}
 		mends, err := x.mends()
-		if err != nil || len(mends) == 0 {
+		if err != nil {
 			return err
 		}
-		if err := show(mends); err != nil {
-			return err
+		if len(mends) > 0 {
+			if err := show(mends); err != nil {
+				return err
+			}
+			if err := lb.mend(x); err != nil {
+				return err
+			}
 		}
-		return lb.mend(x)
+		return errors.Join(slices.Collect(maps.Values(x.stuck))...)
 	})
 }
 
 func (x *examination) mends() ([]Mend, error) {
-	if x.stuck != nil {
-		return nil, x.stuck
-	}
 	var all []Mend
 	for _, t := range tables {
 		c := x.files[t.file]
@@ -58,7 +61,7 @@ func (x *examination) mends() ([]Mend, error) {
 		case x.remake[t.file]:
 			all = append(all, Mend{t.file, DoMake, ""})
 			c = t.empty(x.lost[t.file])
-		case c == nil:
+		case c == nil || x.stuck[t.file] != nil:
 			continue
 		}
 		if names := x.wider[t.file]; len(names) > 0 {
@@ -108,6 +111,9 @@ func (lb *Logbook) mend(x *examination) error {
 	made := map[string][]byte{}
 	for _, t := range tables {
 		c := x.files[t.file]
+		if x.stuck[t.file] != nil {
+			continue
+		}
 		if x.remake[t.file] {
 			c = t.empty(x.lost[t.file])
 			made[t.file] = c.data

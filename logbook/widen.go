@@ -2,7 +2,6 @@ package logbook
 
 import (
 	"bytes"
-	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -29,9 +28,9 @@ func (x *examination) widen(t table, c *content) *content {
 		return c
 	}
 	slices.Sort(names)
-	w, err := wider(t, c.data, names)
+	w, err := wider(t, c.data, c.whole, names)
 	if err != nil {
-		x.stuck = errors.Join(x.stuck, err)
+		x.stuck[t.file] = err
 		return c
 	}
 	x.wider[t.file] = append(x.wider[t.file], names...)
@@ -44,13 +43,14 @@ func (lb *Logbook) readWider(t table, names []string) (*content, error) {
 	if err != nil {
 		return nil, err
 	}
-	return wider(t, data, names)
+	return wider(t, data, len(data), names)
 }
 
 // wider adds columns at the end of a file: their names to the header, empty cells to
-// each row that reads. Whatever else stands in the file stays byte for byte. A damaged
-// line that would read then, as one with a cell too many, must not: that refuses it.
-func wider(t table, data []byte, names []string) (*content, error) {
+// each row that reads and is whole, as those before the byte whole are. Whatever else
+// stands in the file stays byte for byte. A damaged line that would read then, as one
+// with a cell too many, must not: that refuses it.
+func wider(t table, data []byte, whole int, names []string) (*content, error) {
 	c := newContent(t.file, t.schema, data)
 	body, err := c.readHeader()
 	if err != nil && body == 0 {
@@ -67,7 +67,7 @@ func wider(t table, data []byte, names []string) (*content, error) {
 	}
 	extend(0, body, comma+strings.Join(names, comma))
 	for l := range c.lines(body) {
-		if short := len(c.header) + len(names) - len(l.cells); l.damage == "" && short > 0 {
+		if short := len(c.header) + len(names) - len(l.cells); l.damage == "" && short > 0 && l.end <= whole {
 			extend(l.start, l.end, strings.Repeat(comma, short))
 		}
 	}

@@ -6,7 +6,7 @@ import (
 	"testing"
 )
 
-// A launch moved for a chance of red is red that often: 2,000 drivers of whom five
+// A launch moved for a chance of red is red that often: 20,000 drivers of whom five
 // reactions are known, each launched once more.
 func TestShiftForRed(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 4))

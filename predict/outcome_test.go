@@ -12,7 +12,7 @@ import (
 // came, by all runs with it, is near it, and its interval mostly holds it.
 func TestJudgeFindsWhatCame(t *testing.T) {
 	n, held, miss, first := 0, 0, 0., 0.
-	for seed := uint64(200_001); seed < 200_013; seed++ {
+	for seed := uint64(200_001); seed < 200_025; seed++ {
 		s := season.New(seed)
 		var before, after []predict.Pass
 		for _, r := range s.Runs {
@@ -46,7 +46,7 @@ func TestJudgeFindsWhatCame(t *testing.T) {
 		}
 	}
 	t.Logf("%d upgrades: missed by %.0f thousandths, by the first run alone %.0f; held %d", n, 1000*miss/float64(n), 1000*first/float64(n), held)
-	if n < 10 || miss/float64(n) > 0.08 || held < n/2 {
+	if n < 20 || miss/float64(n) > 0.08 || 100*held < 58*n { // one in a hundred that hold 80 % are under 58
 		t.Errorf("%d upgrades: missed by %.3f s, held %d", n, miss/float64(n), held)
 	}
 }

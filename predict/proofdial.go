@@ -14,11 +14,40 @@ const (
 	dialSDS  = 0.1 // of dials about the forecast, s
 )
 
-// ProofreadDial holds a dial-in, s, against the forecast at the distance raced: ask is
-// true where it is further off than anyone dials and than the forecast's own doubt, and
-// the run itself, ranS, absent without a time, does not bear it out. readings are what
-// may have been meant, the likeliest first.
-func ProofreadDial(forecast Band, ranS units.Number, dial float64) (readings []float64, ask bool) {
+// DialDoubt is a dial that is asked about.
+type DialDoubt struct {
+	Forecast Band      // at the distance that it is held against
+	Readings []float64 // s: what may have been meant, the likeliest first
+}
+
+// ProofreadDial holds a run's dial, s, against the forecast at the distance that the
+// dial is for. One that is mistyped may seem to be for another: where nothing near it
+// is likely, the distance that the slip shows is tried.
+func ProofreadDial(f Forecast, run Pass, dial units.Number) (d DialDoubt, ask bool) {
+	at := func(dial units.Number) Mark {
+		m := RacedTo(run.Splits, run.Lengths, dial, LaneRun{})
+		if _, timed := run.Splits.Finish(); !timed {
+			m = min(m, f.Finish)
+		}
+		return m
+	}
+	m := at(dial)
+	d.Forecast = f.ETs[m]
+	if d.Readings, ask = readDial(f.ETs[m], run.Splits.ETs[m], dial.Value()); !ask || len(d.Readings) > 0 {
+		return d, ask
+	}
+	if ends := at(units.Number{}); ends != m {
+		if readings, again := readDial(f.ETs[ends], run.Splits.ETs[ends], dial.Value()); again && len(readings) > 0 {
+			return DialDoubt{f.ETs[ends], readings}, true
+		}
+	}
+	return d, true
+}
+
+// readDial holds a dial, s, against the forecast at one distance: ask is true where it
+// is further off than anyone dials and than the forecast's own doubt, and the run
+// itself, ranS, absent without a time, does not bear it out.
+func readDial(forecast Band, ranS units.Number, dial float64) (readings []float64, ask bool) {
 	off := func(v float64) float64 { return math.Abs(v - forecast.Centre) }
 	if off(dial) <= dialOffS || dial >= forecast.Low95 && dial <= forecast.High95 ||
 		ranS.Known() && math.Abs(dial-ranS.Value()) <= dialOffS {

@@ -1,6 +1,7 @@
 package predict
 
 import (
+	"math"
 	"testing"
 
 	"slipcase/weather/units"
@@ -23,7 +24,7 @@ func TestProofreadDial(t *testing.T) {
 		{13.70, true, 12.70},
 		{9.90, true, 0}, // another car's: no reading
 	} {
-		readings, ask := ProofreadDial(forecast, units.Some(12.74), c.dial)
+		readings, ask := readDial(forecast, units.Some(12.74), c.dial)
 		first := 0.
 		if len(readings) > 0 {
 			first = readings[0]
@@ -33,11 +34,29 @@ func TestProofreadDial(t *testing.T) {
 		}
 	}
 	// A forecast that knows little asks little.
-	if _, ask := ProofreadDial(Band{Centre: 12.72, Low95: 11.9, High95: 13.6}, units.Number{}, 12.07); ask {
+	if _, ask := readDial(Band{Centre: 12.72, Low95: 11.9, High95: 13.6}, units.Number{}, 12.07); ask {
 		t.Error("a dial within the forecast's doubt is asked about")
 	}
 	// After an upgrade the run bears the dial out against the forecast.
-	if _, ask := ProofreadDial(forecast, units.Some(12.21), 12.07); ask {
+	if _, ask := readDial(forecast, units.Some(12.21), 12.07); ask {
 		t.Error("a dial near the run itself is asked about")
+	}
+}
+
+// The dial that is mistyped does not choose the distance that it is read at: a whole
+// quarter mile, 13.21, and what its dial of 13.27 or 13.25 becomes with a digit lost
+// or moved.
+func TestProofreadDialAtTheDistanceOfTheSlip(t *testing.T) {
+	var f Forecast
+	f.Finish = At1320
+	f.ETs[At660] = Band{Centre: 8.41, Low95: 8.30, High95: 8.52}
+	f.ETs[At1000] = Band{Centre: 10.98, Low95: 10.85, High95: 11.10}
+	f.ETs[At1320] = Band{Centre: 13.21, Low95: 13.05, High95: 13.37}
+	run := Pass{Splits: timed(quarterMile), Lengths: []float64{660, 1320}}
+	for dial, want := range map[float64]float64{1.327: 13.27, 3.25: 13.25, 8.04: 8.40} {
+		d, ask := ProofreadDial(f, run, units.Some(dial))
+		if !ask || len(d.Readings) == 0 || math.Abs(d.Readings[0]-want) > 0.011 {
+			t.Errorf("dial %v: %v, asked %v; want %v", dial, d.Readings, ask, want)
+		}
 	}
 }

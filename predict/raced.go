@@ -20,12 +20,15 @@ const (
 
 // RacedTo is the mark at which a round was decided. A run that broke may have no
 // time there, so the slip alone does not tell. Of the distances timed at the track,
-// ft (the eighth and the quarter where none is known), and not less than the slip
-// shows, it is the one that the dial is for; without a dial, s, the one that the
-// other lane's time and speed belong to; else where the slip ends.
+// ft (the eighth and the quarter where none is known), it is the one that the dial is
+// for; without a dial, s, of those not less than the slip shows the one that the other
+// lane's time and speed belong to; else where the slip ends.
 func RacedTo(s Splits, lengthsFt []float64, dialS units.Number, other LaneRun) Mark {
 	ends, timed := s.Finish()
 	marks := racedMarks(lengthsFt, ends)
+	if timed && !dialS.Known() {
+		marks = slices.DeleteFunc(marks, func(m Mark) bool { return m < ends })
+	}
 	longest := marks[len(marks)-1]
 	ended := func(m Mark) bool { return m >= ends }
 	switch {

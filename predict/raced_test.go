@@ -49,6 +49,8 @@ func TestRacedTo(t *testing.T) {
 	}{
 		{"a whole run", quarterMile, both, 13.25, LaneRun{}, At1320},
 		{"a whole run, nothing else known", quarterMile, nil, 0, LaneRun{}, At1320},
+		{"a whole run, the other lane lifted", quarterMile, both, 0, lane(14, 45), At1320},
+		{"a whole run, the other lane's time alone is an eighth's", quarterMile, both, 0, lane(8.5, 0), At1320},
 		{"broke out by a lot", quarterMile, both, 14.00, LaneRun{}, At1320},
 		{"a dial that cannot be", quarterMile, both, 19.00, LaneRun{}, At1320},
 		{"coasted over the line", coasted, both, 13.25, LaneRun{}, At1320},

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 )
 
 // brief makes the --help of a command that is used between rounds fit one screen: its
@@ -28,11 +29,11 @@ func brief(c *cobra.Command) *cobra.Command {
 
 func flagNames(c *cobra.Command) []string {
 	var names []string
-	for _, word := range strings.Fields(c.LocalFlags().FlagUsages()) {
-		if name, ok := strings.CutPrefix(word, "--"); ok && name != "help" && c.LocalFlags().Lookup(name) != nil {
-			names = append(names, "--"+name)
+	c.LocalFlags().VisitAll(func(f *pflag.Flag) {
+		if f.Name != "help" && !f.Hidden {
+			names = append(names, "--"+f.Name)
 		}
-	}
+	})
 	return names
 }
 

@@ -46,7 +46,7 @@ func remedy(f logbook.Finding) string {
 	case logbook.Twice:
 		return fmt.Sprintf("slipcase slip void %s takes a run out that is there twice, slipcase slip amend %s --at moves it", f.ID, f.ID)
 	case logbook.Unknown:
-		if noun == "plan" || noun == "power" { // their rows are not amended
+		if noun == "plan" || noun == "power" { // amending them names no other vehicle
 			return "slipcase vehicle add records a vehicle that is named and not there"
 		}
 		return fmt.Sprintf("slipcase vehicle add, track add, setup add or air add records what is named and not there; %s names another", amend)

@@ -34,7 +34,7 @@ type boostJSON struct {
 	OutletF       float64       `json:"outlet_f"`
 	ChargeF       float64       `json:"charge_f"`
 	Density       predict.Range `json:"density_ratio"`
-	BeforeDrive   float64       `json:"power_ratio_before_drive"`
+	BeforeDrive   float64       `json:"power_ratio_before_drive"` // this and all above over no boost
 	DrivePct      float64       `json:"drive_pct"`
 	Turbo         bool          `json:"-"`
 	FromPulley    bool          `json:"-"`
@@ -204,7 +204,7 @@ func (a *app) boostText(w io.Writer, b boostJSON) {
 	if b.Turbo {
 		takes = "back pressure"
 	}
-	a.say(w, "  "+takes, fmt.Sprintf("takes %.0f %% of the power without boost; before it x %.2f, more than the air, since friction does not grow with it",
+	a.say(w, "  "+takes, fmt.Sprintf("takes %.0f %% of the power without boost; before it x %.2f of that, more than the air, since friction does not grow with it",
 		b.DrivePct, b.BeforeDrive))
 	if math.Abs(b.PsiThere-b.Psi) > 0.15 {
 		a.say(w, "  in this air", fmt.Sprintf("the gauge reads %s", a.show(units.Boost, units.Some(b.PsiThere))))

@@ -171,6 +171,9 @@ func (s *subject) candidates(lb *logbook.Logbook) (all []predict.Candidate, note
 	if len(boosted) > 1 {
 		tell("boost is worked out from what there is today, so at most one goes into the order of " + strings.Join(boosted, ", "))
 	}
+	if len(all) == 0 && len(parts) > 0 {
+		return nil, nil, fmt.Errorf("no change of the plan of %s can be ranked: %s", s.next.Vehicle.ID, strings.Join(notes, "; "))
+	}
 	if len(all) == 0 {
 		return nil, nil, fmt.Errorf("nothing on the plan of %s: slipcase plan add NAME --vehicle %s --gain 12hp --cost 450", s.next.Vehicle.ID, s.next.Vehicle.ID)
 	}

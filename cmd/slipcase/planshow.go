@@ -5,6 +5,7 @@ import (
 	"io"
 	"slices"
 	"strings"
+	"time"
 
 	"github.com/spf13/cobra"
 
@@ -222,8 +223,12 @@ func joined(names []string, alone string) string {
 }
 
 // promise joins the parts that a setup has built in, each as it was planned when
-// the setup was recorded; own is that of p.
+// the setup was first recorded with it; own is that of p.
 func promise(lb *logbook.Logbook, p logbook.Part, setup logbook.Setup, was stated) (c, own predict.Change, names []string, err error) {
+	versions, err := lb.SetupHistory(setup.ID)
+	if err != nil {
+		return c, own, nil, err
+	}
 	for _, name := range setup.BuiltIn() {
 		part, err := lb.Part(p.Vehicle, name)
 		if err != nil {
@@ -234,7 +239,7 @@ func promise(lb *logbook.Logbook, p logbook.Part, setup logbook.Setup, was state
 			return c, own, nil, err
 		}
 		for _, rev := range history {
-			if !rev.RecordedAt.After(setup.RecordedAt.Time) && rev.Status != logbook.Void {
+			if !rev.RecordedAt.After(namedAt(versions, name)) && rev.Status != logbook.Void {
 				part = rev
 			}
 		}
@@ -248,6 +253,12 @@ func promise(lb *logbook.Logbook, p logbook.Part, setup logbook.Setup, was state
 		c, names = c.With(change), append(names, name)
 	}
 	return c, own, names, nil
+}
+
+// namedAt is when a setup was first recorded with a change built in.
+func namedAt(versions []logbook.Setup, change string) time.Time {
+	at := slices.IndexFunc(versions, func(s logbook.Setup) bool { return slices.Contains(s.BuiltIn(), change) })
+	return versions[max(at, 0)].RecordedAt.Time
 }
 
 // trust says what the outcome says about the claim.

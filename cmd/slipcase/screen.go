@@ -41,7 +41,14 @@ func (a *app) fit(w io.Writer, s *screen) {
 		return n
 	}
 	out := 0
-	for height > 0 && lines() > height-2 { // a line for what was left out, one for the prompt
+	tall := func() bool {
+		room := height - 1 // beside the prompt
+		if out > 0 {
+			room-- // what was left out is said
+		}
+		return lines() > room
+	}
+	for height > 0 && len(parts) > 0 && tall() {
 		least := slices.MaxFunc(parts, func(a, b *part) int { return a.spare - b.spare })
 		if least.spare == 0 {
 			break

@@ -99,6 +99,9 @@ func (a *app) addSetup(c *cobra.Command, _ []string, lb *logbook.Logbook) error 
 	if err := s.Check(); err != nil {
 		return usage(err)
 	}
+	if !s.PowerHP.Known() && anyChanged(c, "power-at", "standard") {
+		return usagef("--power-at and --standard say what a power is: want --power with them, or slipcase setup amend for one that is recorded")
+	}
 	givenPower, givenWeight := s.PowerHP.Known(), s.WeightLb.Known()
 	before, err := inheritSetup(lb, &s)
 	if err != nil {
@@ -162,6 +165,11 @@ func (a *app) amendSetup(c *cobra.Command, args []string, lb *logbook.Logbook) e
 		return err
 	}
 	was := s
+	v, err := lb.Vehicle(s.Vehicle)
+	if err != nil {
+		return err
+	}
+	var notes []string
 	zone, err := a.raceZone(lb)
 	if err != nil {
 		return err
@@ -178,6 +186,11 @@ func (a *app) amendSetup(c *cobra.Command, args []string, lb *logbook.Logbook) e
 		if err := fromSheet(c, lb, s); err != nil {
 			return err
 		}
+		if c.Flags().Changed("change") {
+			if notes, err = a.planned(lb, v, was, s, anyChanged(c, "power", "sheet"), c.Flags().Changed("weight")); err != nil {
+				return err
+			}
+		}
 		if err := s.Check(); err != nil {
 			return usage(err)
 		}
@@ -188,6 +201,9 @@ func (a *app) amendSetup(c *cobra.Command, args []string, lb *logbook.Logbook) e
 	}
 	return a.answer(s, a.setupTable([]logbook.Setup{s}), func(w io.Writer) {
 		fmt.Fprintf(w, "recorded  setup %s, revision %d\n", s.ID, s.Rev)
+		for _, n := range notes {
+			a.wrapped(w, "  "+n)
+		}
 		changes(w, &was, &s)
 	})
 }

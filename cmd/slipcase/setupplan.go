@@ -11,8 +11,8 @@ import (
 	"slipcase/weather/units"
 )
 
-// planned puts the likely figures of the changes of the plan that a new setup has
-// built in on top of the setup before, where its power or weight was not given: a
+// planned puts the likely figures of the changes of the plan that a setup has newly
+// built in on top of what it was before, where its power or weight was not given: a
 // change that is in but forecast without would give a dial that breaks out.
 func (a *app) planned(lb *logbook.Logbook, v logbook.Vehicle, before logbook.Setup, s *logbook.Setup, givenPower, givenWeight bool) (said []string, err error) {
 	parts, err := lb.Parts(v.ID)
@@ -23,6 +23,7 @@ func (a *app) planned(lb *logbook.Logbook, v logbook.Vehicle, before logbook.Set
 	if err != nil {
 		return nil, err
 	}
+	onPlan := len(parts) > 0
 	parts = slices.DeleteFunc(parts, func(p logbook.Part) bool { return built[p.Name] })
 	today := statedOf(before, predict.DefaultLoss(predict.Kind(v.Kind), predict.Drive(v.Drive)))
 	var all predict.Change
@@ -54,7 +55,7 @@ func (a *app) planned(lb *logbook.Logbook, v logbook.Vehicle, before logbook.Set
 	if len(said) > 0 {
 		said = []string{strings.Join(said, ", ") + ", as the plan has it, not as measured; --power and --weight say yours"}
 	}
-	if len(strange) > 0 && len(parts) > 0 {
+	if len(strange) > 0 && onPlan {
 		said = append(said, strings.Join(strange, ", ")+": not on the plan, kept as words")
 	}
 	return said, nil

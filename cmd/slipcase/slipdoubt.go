@@ -160,17 +160,12 @@ func dialDoubt(history []predict.Pass, run predict.Pass, dial units.Number) []do
 	if err != nil {
 		return nil
 	}
-	m := predict.RacedTo(run.Splits, run.Lengths, dial, predict.LaneRun{})
-	if _, timed := run.Splits.Finish(); !timed {
-		m = min(m, f.Finish)
-	}
-	band := f.ETs[m]
-	readings, ask := predict.ProofreadDial(band, run.Splits.ETs[m], dial.Value())
+	q, ask := predict.ProofreadDial(f, run, dial)
 	if !ask {
 		return nil
 	}
-	d := doubt{text: fmt.Sprintf("dial %s is %.2f s from the forecast %.2f", hundredths(dial), math.Abs(dial.Value()-band.Centre), band.Centre)}
-	for _, v := range readings {
+	d := doubt{text: fmt.Sprintf("dial %s is %.2f s from the forecast %.2f", hundredths(dial), math.Abs(dial.Value()-q.Forecast.Centre), q.Forecast.Centre)}
+	for _, v := range q.Readings {
 		d.readings = append(d.readings, meant{fmt.Sprintf("dial %.2f was meant", v), func(s *slip) { s.DialS = units.Some(v) }})
 	}
 	return []doubt{d}
