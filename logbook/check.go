@@ -18,6 +18,7 @@ const (
 	Unreadable Kind = "unreadable" // a line or a file that cannot be read
 	NoColumn   Kind = "no column"  // a column of ours that the file lacks
 	Lost       Kind = "lost"       // a row or a value in the journal, not in its file
+	Unkept     Kind = "unkept"     // rows that the journal has not: nothing could bring them back
 	Changed    Kind = "changed"    // otherwise than recorded: a hand edit
 	Conflict   Kind = "conflict"   // one revision of an entry with two contents
 	Unknown    Kind = "unknown"    // names what is not in the logbook
@@ -50,8 +51,8 @@ func (lb *Logbook) Check() ([]Finding, error) {
 		if err != nil {
 			return nil, err
 		}
-		// A row that only the journal has may be on its way: look again.
-		if len(x.lost) == 0 || look == looks {
+		// A row that only the journal has, or only its file, may be on its way: look again.
+		if len(x.lost)+len(x.unkept) == 0 || look == looks {
 			return x.findings, nil
 		}
 		time.Sleep(2 * lb.pause)
@@ -65,7 +66,8 @@ type examination struct {
 	files    map[string]*content       // those that can be read
 	ids      map[string]map[string]bool
 	lost     map[string][]texts  // by file: what only the journal has
-	remake   map[string]bool     // files that are gone or without a whole header
+	unkept   map[string][]texts  // by file: what the journal has not
+	remake   map[string]string   // what Repair does to files that are gone or without a whole header
 	wider    map[string][]string // by file: columns that it lacks for what it has lost
 	stuck    map[string]error    // by file: why it cannot be repaired
 }
@@ -79,7 +81,7 @@ func (lb *Logbook) examine() (*examination, error) {
 	if err != nil {
 		return nil, err
 	}
-	x := &examination{findings: []Finding{}, journal: map[string][]journalEntry{}, files: map[string]*content{}, ids: map[string]map[string]bool{}, lost: map[string][]texts{}, remake: map[string]bool{}, wider: map[string][]string{}, stuck: map[string]error{}}
+	x := &examination{findings: []Finding{}, journal: map[string][]journalEntry{}, files: map[string]*content{}, ids: map[string]map[string]bool{}, lost: map[string][]texts{}, unkept: map[string][]texts{}, remake: map[string]string{}, wider: map[string][]string{}, stuck: map[string]error{}}
 	for _, e := range entries {
 		x.journal[e.file] = append(x.journal[e.file], e)
 		if placeOf(e.file) == len(tables) {
@@ -113,6 +115,9 @@ func (lb *Logbook) examine() (*examination, error) {
 	sl, err := examineTable[Slip](lb, x, slips)
 	if err != nil {
 		return nil, err
+	}
+	if len(entries)+len(problems) == 0 && len(x.unkept) > 0 {
+		x.find(Lost, true, journalFile, 0, "", "the journal is gone: nothing could bring back what the files lose")
 	}
 	// A damaged line of the journal costs no row as long as the files have theirs.
 	for _, p := range problems {
@@ -151,7 +156,7 @@ func examineTable[T any](lb *Logbook, x *examination, t table) ([]lined[T], erro
 	var unread *fileError
 	switch {
 	case errors.Is(err, errMissing):
-		x.remake[t.file] = true
+		x.remake[t.file] = DoMake
 		x.find(Lost, true, t.file, 0, "", "the file is missing")
 	case errors.As(err, &unread) && unread.mendable():
 		x.find(NoColumn, true, t.file, unread.Line, "", "%s", unread.What)
@@ -161,7 +166,9 @@ func examineTable[T any](lb *Logbook, x *examination, t table) ([]lined[T], erro
 		}
 		x.wider[t.file] = unread.lacks
 	case errors.As(err, &unread):
-		x.remake[t.file] = unread.headerCut
+		if unread.headerCut || len(x.journal[t.file]) > 0 {
+			x.remake[t.file] = DoRemake
+		}
 		kind := Unreadable
 		if unread.headerCut {
 			kind = Torn
@@ -171,7 +178,7 @@ func examineTable[T any](lb *Logbook, x *examination, t table) ([]lined[T], erro
 		return nil, err
 	}
 	if c == nil {
-		if x.remake[t.file] {
+		if x.remake[t.file] != "" {
 			x.compare(t, &content{schema: t.schema}, nil)
 		}
 		return nil, nil

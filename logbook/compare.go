@@ -47,12 +47,28 @@ func (x *examination) compare(t table, c *content, unreadable map[int]bool) (rea
 		}
 		x.compareRevision(t, c, k, recorded[k], rows[k], readable)
 	}
+	x.keep(t, c, readable, recorded)
 	for k, same := range rows {
 		if len(same) > 1 {
 			x.conflict(t, c, k, same, unreadable, k.rev == newest[k.id])
 		}
 	}
 	return readable
+}
+
+// keep notes the rows that the journal has not: put in by hand, or since the journal
+// was lost.
+func (x *examination) keep(t table, c *content, readable map[key]rowRef, recorded map[key][]journalEntry) {
+	var unkept []texts
+	for _, r := range c.rows {
+		if stands, ok := readable[r.key()]; ok && stands == r && recorded[r.key()] == nil {
+			unkept = append(unkept, c.texts(r))
+		}
+	}
+	if n := len(unkept); n > 0 {
+		x.unkept[t.file] = unkept
+		x.find(Unkept, false, t.file, 0, "", "%d %s not in the journal, which could not bring back what was lost of them: a repair puts them in", n, map[bool]string{true: "row is", false: "rows are"}[n == 1])
+	}
 }
 
 // compareRevision judges one revision of an entry: as it was recorded, which a
@@ -95,6 +111,8 @@ func (x *examination) compareCells(t table, c *content, r rowRef, was texts) {
 		_, ours := t.schema.byName[name]
 		_, column := c.at[name]
 		switch {
+		case !ours && was[name] == "": // a column that the racer has put in since
+			continue
 		case is[name] != "" || !ours:
 			x.find(Changed, false, t.file, r.line, r.id, "%s was recorded as %q and is %q", name, clip(was[name]), clip(is[name]))
 			continue

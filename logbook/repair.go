@@ -13,8 +13,8 @@ import (
 // Mend is one thing that Repair does to a file.
 type Mend struct {
 	File string `json:"file"`
-	Do   string `json:"do"`            // append, set aside, make anew, or add columns
-	Line string `json:"row,omitempty"` // what is appended, or the names of the columns
+	Do   string `json:"do"`            // one of those below
+	Line string `json:"row,omitempty"` // what is appended, the names of the columns, or the id and revision
 }
 
 // The things that Repair does.
@@ -22,12 +22,15 @@ const (
 	DoAppend   = "append"
 	DoSetAside = "set aside"
 	DoMake     = "make anew"
+	DoRemake   = "keep aside and make anew"
 	DoWiden    = "add columns"
+	DoJournal  = "journal"
 )
 
 // Repair appends what the journal has and the files have lost, sets torn ends
 // aside, makes missing files anew, and adds columns that were cut out, when it keeps
-// the file as it was beside the new one. It deletes nothing, and leaves alone what
+// the file as it was beside the new one. What only the files have goes into the
+// journal. It deletes nothing, and leaves alone what
 // only the racer can settle; a file that cannot be repaired is an error once the
 // others are. show is given all that will be done before anything
 // is; an error of its calls it off.
@@ -58,8 +61,8 @@ func (x *examination) mends() ([]Mend, error) {
 	for _, t := range tables {
 		c := x.files[t.file]
 		switch {
-		case x.remake[t.file]:
-			all = append(all, Mend{t.file, DoMake, ""})
+		case x.remake[t.file] != "":
+			all = append(all, Mend{t.file, x.remake[t.file], ""})
 			c = t.empty(x.lost[t.file])
 		case c == nil || x.stuck[t.file] != nil:
 			continue
@@ -76,6 +79,9 @@ func (x *examination) mends() ([]Mend, error) {
 				return nil, err
 			}
 			all = append(all, Mend{t.file, DoAppend, strings.TrimSpace(string(line))})
+		}
+		for _, row := range x.unkept[t.file] {
+			all = append(all, Mend{t.file, DoJournal, row["id"] + " revision " + row["rev"]})
 		}
 	}
 	if slices.ContainsFunc(x.findings, func(f Finding) bool { return f.File == journalFile && f.Kind == Torn }) {
@@ -114,7 +120,7 @@ func (lb *Logbook) mend(x *examination) error {
 		if x.stuck[t.file] != nil {
 			continue
 		}
-		if x.remake[t.file] {
+		if x.remake[t.file] != "" {
 			c = t.empty(x.lost[t.file])
 			made[t.file] = c.data
 		}
@@ -128,6 +134,15 @@ func (lb *Logbook) mend(x *examination) error {
 	lines, journal, err := render(changes)
 	if err != nil {
 		return err
+	}
+	for _, t := range tables {
+		for _, row := range x.unkept[t.file] {
+			line, err := newJournalLine(t.file, row)
+			if err != nil {
+				return err
+			}
+			journal = append(journal, line...)
+		}
 	}
 	return lb.uninterrupted(func() error {
 		for name, data := range made {

@@ -101,6 +101,10 @@ func checkText(w io.Writer, r checked) {
 		case logbook.DoWiden:
 			columns := plural(strings.Count(m.Line, ",")+1, "column", "columns")
 			fmt.Fprintf(w, "+ %s  at its end the %s %s; as it was it is kept in %s.before-...\n", m.File, columns, table.Clean(m.Line), m.File)
+		case logbook.DoRemake:
+			fmt.Fprintf(w, "+ %s  made anew from the journal; as it was it is kept in %s.before-...\n", m.File, m.File)
+		case logbook.DoJournal:
+			fmt.Fprintf(w, "+ journal.jsonl  %s of %s\n", table.Clean(m.Line), m.File)
 		default:
 			fmt.Fprintf(w, "+ %s  made anew\n", m.File)
 		}

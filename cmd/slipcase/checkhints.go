@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -18,11 +19,11 @@ func remedies(fs []logbook.Finding) string {
 	lost := map[string]bool{}
 	for _, f := range fs {
 		if f.Kind == logbook.Lost {
-			lost[f.ID] = true
+			lost[f.ID], lost[f.File] = true, true
 		}
 	}
 	for _, f := range fs {
-		if !f.Grave || said[f.Kind] || f.Kind == logbook.Unreadable && lost[f.ID] {
+		if !f.Grave || said[f.Kind] || f.Kind == logbook.Unreadable && lost[cmp.Or(f.ID, f.File)] {
 			continue
 		}
 		said[f.Kind] = true
