@@ -161,7 +161,7 @@ func (t *fit) warnings(used, same int) []string {
 	}
 	switch {
 	case power:
-		w = append(w, m.StatedPower().Remarks(t.next.AirKnown)...)
+		w = append(w, m.StatedPower().Remarks(t.next.AirKnown || t.next.airAssumed())...)
 	case used == 0:
 		w = append(w, "the power of this setup is not known: the intervals are wide until runs tell")
 	}

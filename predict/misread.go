@@ -16,26 +16,31 @@ var besides = [10]string{"912", "2047", "1035", "2460", "35170", "46280", "57393
 // slip of the finger: how likely each kind is among typing errors, shared by the
 // readings that it allows.
 const (
-	hitBeside = 0.45
-	swappedIn = 0.20
-	droppedIn = 0.20
-	doubledIn = 0.10
-	misplaced = 0.05
+	hitBeside     = 0.45
+	swappedIn     = 0.20
+	droppedIn     = 0.20
+	doubledIn     = 0.10
+	noughtsUnsaid = 0.4 // of figures that end in noughts or begin with them, typed without
+	misplaced     = 0.05
 )
 
 // undo lists what may have been meant by a figure typed with so many decimals, with
 // the chance of the slip that leads from it to what was typed.
 func undo(typed float64, decimals int) map[float64]float64 {
 	u := undone{typed: typed, scale: math.Pow(10, float64(decimals)), meant: map[float64]float64{}}
-	for _, d := range digitsOf(typed, decimals) {
+	for i, d := range digitsOf(typed, decimals) {
+		u.likely = 1
+		if i > 0 {
+			u.likely = noughtsUnsaid
+		}
 		u.hitsAndSwaps(d)
 		u.dropsAndDoubles(d)
 	}
 	return u.meant
 }
 
-// digitsOf are the digits that may have been typed for a value: with all its decimals
-// or without its last noughts, with the noughts that were lost in front.
+// digitsOf are the digits that may have been typed for a value: with all its decimals,
+// first, or without its last noughts, with the noughts that were lost in front.
 func digitsOf(typed float64, decimals int) []string {
 	whole := strconv.FormatFloat(typed, 'f', decimals, 64)
 	if exact := strconv.FormatFloat(typed, 'f', -1, 64); len(exact) > len(whole) {
@@ -63,20 +68,21 @@ func digitsOf(typed float64, decimals int) []string {
 // undone gathers what may have been meant.
 type undone struct {
 	typed, scale float64
+	likely       float64 // of the digits at hand
 	meant        map[float64]float64
 }
 
 func (u *undone) add(digits string, chance float64) {
 	n, err := strconv.Atoi(digits)
 	v := float64(n) / u.scale
-	if err == nil && v > 0 && v != u.typed && chance > u.meant[v] {
+	if chance *= u.likely; err == nil && v > 0 && v != u.typed && chance > u.meant[v] {
 		u.meant[v] = chance
 	}
 }
 
 func (u *undone) hitsAndSwaps(d string) {
 	u.add(d, misplaced)
-	u.add(d+"0", misplaced/4)
+	u.add(d+"0", misplaced) // the nought may have been typed: it does not show
 	u.add(d+"00", misplaced/4)
 	each := 1 / float64(len(d))
 	for k := range d {

@@ -53,15 +53,41 @@ func readDial(forecast Band, ranS units.Number, dial float64) (readings []float6
 		ranS.Known() && math.Abs(dial-ranS.Value()) <= dialOffS {
 		return nil, false
 	}
+	return nearest(forecast, dial, 2), true
+}
+
+// nearest are the figures that may have been meant by one typed with so many decimals,
+// near a forecast, the likeliest first.
+func nearest(forecast Band, typed float64, decimals int) []float64 {
 	weights := map[float64]float64{}
-	for v, chance := range undo(dial, 2) {
-		if off(v) <= dialOffS {
-			z := off(v) / dialSDS
+	for v, chance := range undo(typed, decimals) {
+		if off := math.Abs(v - forecast.Centre); off <= dialOffS {
+			z := off / dialSDS
 			weights[v] = chance * math.Exp(-z*z/2)
 		}
 	}
-	readings = slices.SortedFunc(maps.Keys(weights), func(a, b float64) int {
+	readings := slices.SortedFunc(maps.Keys(weights), func(a, b float64) int {
 		return cmp.Or(cmp.Compare(weights[b], weights[a]), cmp.Compare(a, b))
 	})
-	return readings[:min(len(readings), mostRead)], true
+	return readings[:min(len(readings), mostRead)]
+}
+
+// OtherLaneDoubt is a time of the other lane that its dial speaks against.
+type OtherLaneDoubt struct {
+	UnderS     float64   // how far the time is under the dial, s
+	ETs, Dials []float64 // s: what may have been meant of either, the likeliest first
+}
+
+// ProofreadOtherLane holds the other lane's time against its dial, s, since nothing else
+// is known of that car. A lane that lifts is slower than its dial by any amount; one
+// that is quicker by more than three tenths has not dialled that.
+func ProofreadOtherLane(et, dial units.Number) (d OtherLaneDoubt, ask bool) {
+	d.UnderS = dial.Value() - et.Value()
+	if !et.Known() || !dial.Known() || d.UnderS <= dialOffS {
+		return d, false
+	}
+	exactly := func(v float64) Band { return Band{Centre: v, Low95: v, High95: v} }
+	d.ETs = nearest(exactly(dial.Value()), et.Value(), 3)
+	d.Dials = nearest(exactly(et.Value()), dial.Value(), 2)
+	return d, true
 }

@@ -2,6 +2,7 @@ package predict
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"slipcase/weather/units"
@@ -58,5 +59,31 @@ func TestProofreadDialAtTheDistanceOfTheSlip(t *testing.T) {
 		if !ask || len(d.Readings) == 0 || math.Abs(d.Readings[0]-want) > 0.011 {
 			t.Errorf("dial %v: %v, asked %v; want %v", dial, d.Readings, ask, want)
 		}
+	}
+}
+
+// The other lane's figures with a digit lost, a point moved or a key beside hit; a
+// breakout, a lift and what is not told raise no question.
+func TestProofreadOtherLane(t *testing.T) {
+	for _, c := range []struct{ et, dial, wantET, wantDial float64 }{
+		{1.243, 12.40, 12.43, 0},
+		{11.430, 12.40, 12.43, 11.40},
+		{12.430, 13.40, 13.43, 12.40},
+	} {
+		d, ask := ProofreadOtherLane(units.Some(c.et), units.Some(c.dial))
+		holds := func(list []float64, want float64) bool {
+			return want == 0 || slices.ContainsFunc(list, func(v float64) bool { return math.Abs(v-want) < 1e-9 })
+		}
+		if !ask || !holds(d.ETs, c.wantET) || !holds(d.Dials, c.wantDial) {
+			t.Errorf("%v on %v: %+v, asked %v", c.et, c.dial, d, ask)
+		}
+	}
+	for _, c := range [][2]float64{{12.31, 12.40}, {12.11, 12.40}, {19.8, 12.40}} {
+		if _, ask := ProofreadOtherLane(units.Some(c[0]), units.Some(c[1])); ask {
+			t.Errorf("%v on %v is asked about", c[0], c[1])
+		}
+	}
+	if _, ask := ProofreadOtherLane(units.Number{}, units.Some(12.40)); ask {
+		t.Error("no time is asked about")
 	}
 }

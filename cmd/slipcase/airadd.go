@@ -136,8 +136,33 @@ func (a *app) readingOf(c *cobra.Command, lb *logbook.Logbook, q quickAir, day t
 	rec = logbook.Reading{Time: logbook.Time{Time: at}, Track: track.ID, Reading: q.reading, Raw: q.report.Raw}
 	rec.Source, _ = c.Flags().GetString("source")
 	rec.Source = cmp.Or(rec.Source, q.report.Station)
+	carried, err := carryPressure(lb, &rec)
+	if err != nil {
+		return rec, track, nil, err
+	}
 	remarks, err = a.checkReading(c, lb, &rec, track, beside...)
-	return rec, track, remarks, err
+	return rec, track, append(carried, remarks...), err
+}
+
+// carryPressure gives a reading without one the pressure that an instrument showed at
+// the track within two hours: it moves less in that time than the standard one is off.
+func carryPressure(lb *logbook.Logbook, r *logbook.Reading) (remarks []string, err error) {
+	const still = 2 * time.Hour
+	if r.StationInHg.Known() || r.AltimeterInHg.Known() || r.SeaLevelInHg.Known() {
+		return nil, nil
+	}
+	all, err := lb.Readings(r.Track)
+	if err != nil {
+		return nil, err
+	}
+	nearest := still
+	for _, other := range all {
+		if apart := other.Time.Sub(r.Time.Time).Abs(); other.StationInHg.Known() && apart <= nearest {
+			nearest, r.StationInHg = apart, other.StationInHg
+			remarks = []string{fmt.Sprintf("no pressure was given: that of %s is taken, %s inHg", other.Time.Format("15:04"), other.StationInHg)}
+		}
+	}
+	return remarks, nil
 }
 
 // onlyTrack is the track of a reading that names none.

@@ -7,6 +7,7 @@ import (
 	"io"
 	"os"
 	"os/signal"
+	"regexp"
 	"strings"
 	"sync"
 	"sync/atomic"
@@ -82,7 +83,7 @@ func (a *app) ask(label, offered string) (string, error) {
 		fmt.Fprintln(a.terminal)
 		return "", a.ended()
 	}
-	line = strings.TrimSpace(line)
+	line = strings.TrimSpace(otherKeys.ReplaceAllString(line, ""))
 	justKeyed := time.Since(a.keyed) < time.Second
 	a.keyed = time.Time{}
 	if line == "" && justKeyed {
@@ -93,6 +94,9 @@ func (a *app) ask(label, offered string) (string, error) {
 	}
 	return line, nil
 }
+
+// otherKeys are what arrows but up and the like send: no figure, and no name.
+var otherKeys = regexp.MustCompile("\x1b(\\[|O)[0-9;]*[B-Z~]")
 
 func (a *app) ended() error {
 	if draftKept.Load() {

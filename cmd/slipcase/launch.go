@@ -115,7 +115,7 @@ func (l *launching) redText() string {
 	if math.Abs(l.later) < 0.0005 || is == fmt.Sprintf("%.1f", l.wanted) {
 		return fmt.Sprintf("red %s times in 100 as it is: no move needed", is)
 	}
-	return fmt.Sprintf("red %s times in 100 as it is; %s makes it %g (reaction then %.3f after perfect)", is, laterText(l.later), l.wanted, l.then)
+	return fmt.Sprintf("red %s times in 100 as it is; %s makes it %g (on average %.3f after perfect then, %.3f now)", is, laterText(l.later), l.wanted, l.then, l.then-l.later)
 }
 
 func laterText(s float64) string {

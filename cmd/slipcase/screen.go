@@ -19,11 +19,12 @@ type screen struct{ parts []*part }
 
 type part struct {
 	strings.Builder
-	spare int // left out where there is no room: the highest first, 0 never
+	spare int    // left out where there is no room: the highest first, 0 never
+	short string // of one that is never left out: what does in its place
 }
 
 // spare begins a part.
-func (s *screen) spare(n int) io.Writer {
+func (s *screen) spare(n int) *part {
 	p := &part{spare: n}
 	s.parts = append(s.parts, p)
 	return p
@@ -51,7 +52,10 @@ func (a *app) fit(w io.Writer, s *screen) {
 	for height > 0 && len(parts) > 0 && tall() {
 		least := slices.MaxFunc(parts, func(a, b *part) int { return a.spare - b.spare })
 		if least.spare == 0 {
-			break
+			if !shorten(parts) {
+				break
+			}
+			continue
 		}
 		out += strings.Count(least.String(), "\n")
 		parts = slices.DeleteFunc(parts, func(p *part) bool { return p == least })
@@ -60,8 +64,20 @@ func (a *app) fit(w io.Writer, s *screen) {
 		io.WriteString(w, p.String())
 	}
 	if out > 0 {
-		fmt.Fprintf(w, "(%d %s left out: a taller window shows all)\n", out, plural(out, "line", "lines"))
+		a.wrapped(w, fmt.Sprintf("(%d %s left out: a taller window shows all)", out, plural(out, "line", "lines")))
 	}
+}
+
+// shorten puts the next short form in its place; false when there is none left.
+func shorten(parts []*part) bool {
+	at := slices.IndexFunc(parts, func(p *part) bool { return p.short != "" })
+	if at < 0 {
+		return false
+	}
+	short := &part{}
+	short.WriteString(parts[at].short)
+	parts[at] = short
+	return true
 }
 
 // rows are the lines that a text takes in a window.

@@ -74,7 +74,7 @@ func (a *app) look(lb *logbook.Logbook, s *slip, beside ...*slip) ([]doubt, erro
 // doubts are those that the vehicle's other slips and its forecast tell of.
 func (h heldRun) doubts(s slip, perfectS float64, now time.Time, beside []*slip) []doubt {
 	return slices.Concat(weigh(s, h.history, h.run, now), reactionDoubts(perfectS, s, h.slips),
-		dialDoubt(h.history, h.run, s.DialS), plain(twiceDoubt(s, h.slips, beside)))
+		dialDoubt(h.history, h.run, s.DialS), otherLaneDoubt(s), plain(twiceDoubt(s, h.slips, beside)))
 }
 
 // weigh doubts the times of a slip. Where there is nothing to hold them against, the
@@ -123,16 +123,21 @@ func held(lb *logbook.Logbook, s slip) (h heldRun, err error) {
 	return h, nil
 }
 
-// decides reports that both lanes are told so far that who won follows from them. This
-// lane may have broken before the end; the other's time left out may be only not
-// written down.
-func decides(lanes [2]predict.LaneRun) bool {
+// decides reports that both lanes are told so far that who won follows from them: all
+// figures, or that one of two lights was red. This lane may have broken before the end;
+// the other's time left out may be only not written down.
+func decides(t logbook.Track, lanes [2]predict.LaneRun) bool {
+	whole, reds := lanes[1].ETS.Known(), 0
 	for _, l := range lanes {
-		if !l.ReactionS.Known() || !l.DialS.Known() {
+		if !l.ReactionS.Known() {
 			return false
 		}
+		if t.Red(l.ReactionS.Value()) {
+			reds++
+		}
+		whole = whole && l.DialS.Known()
 	}
-	return lanes[1].ETS.Known()
+	return whole || reds == 1
 }
 
 // roundDoubt finds a result that the reactions, times and dials of both lanes speak
@@ -140,7 +145,7 @@ func decides(lanes [2]predict.LaneRun) bool {
 func roundDoubt(lb *logbook.Logbook, s slip) string {
 	t := trackOf(lb, s)
 	lanes := lanesOf(s, t)
-	if _, timed := s.Finish(); s.Result == "" || !timed || !decides(lanes) {
+	if _, timed := s.Finish(); s.Result == "" || !timed || !decides(t, lanes) {
 		return ""
 	}
 	rules := predict.RoundRules{PerfectS: t.PerfectReactionS.Or(0), WorstRed: t.BothRed == "worst"}
@@ -167,6 +172,22 @@ func dialDoubt(history []predict.Pass, run predict.Pass, dial units.Number) []do
 	d := doubt{text: fmt.Sprintf("dial %s is %.2f s from the forecast %.2f", hundredths(dial), math.Abs(dial.Value()-q.Forecast.Centre), q.Forecast.Centre)}
 	for _, v := range q.Readings {
 		d.readings = append(d.readings, meant{fmt.Sprintf("dial %.2f was meant", v), func(s *slip) { s.DialS = units.Some(v) }})
+	}
+	return []doubt{d}
+}
+
+// otherLaneDoubt finds a time of the other lane that its dial speaks against.
+func otherLaneDoubt(s slip) []doubt {
+	q, ask := predict.ProofreadOtherLane(s.OpponentETS, s.OpponentDialS)
+	if !ask {
+		return nil
+	}
+	d := doubt{text: fmt.Sprintf("the other lane's %s is %.2f s under its dial %s", seconds(s.OpponentETS), q.UnderS, hundredths(s.OpponentDialS))}
+	for _, v := range q.ETs {
+		d.readings = append(d.readings, meant{fmt.Sprintf("the other lane's ET %.3f was meant", v), func(s *slip) { s.OpponentETS = units.Some(v) }})
+	}
+	for _, v := range q.Dials {
+		d.readings = append(d.readings, meant{fmt.Sprintf("the other lane's dial %.2f was meant", v), func(s *slip) { s.OpponentDialS = units.Some(v) }})
 	}
 	return []doubt{d}
 }

@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 	"time"
@@ -218,6 +219,11 @@ const (
 // again at once, before the rest is typed for nothing.
 func possible(s slip, now time.Time) error {
 	s.Vehicle, s.Time = "any", logbook.Time{Time: now}
+	for _, r := range []units.Number{s.ReactionS, s.OpponentReactionS} {
+		if r.Known() && math.Abs(r.Value()) >= longestS {
+			return fmt.Errorf("a reaction of %.5g s: want seconds such as .042 or 042", r.Value())
+		}
+	}
 	s.ReactionS = units.Some(s.ReactionS.Or(0))
 	for _, p := range s.Splits() {
 		switch et := p.ETS.Value(); {

@@ -68,7 +68,14 @@ func otherLane(s slip) string {
 
 // reactionText writes a reaction as the slip prints it: .042, -.012.
 func reactionText(n units.Number) string {
-	return strings.Replace(seconds(n), "0.", ".", 1)
+	text, red := strings.CutPrefix(seconds(n), "-")
+	if strings.HasPrefix(text, "0.") {
+		text = text[1:]
+	}
+	if red {
+		return "-" + text
+	}
+	return text
 }
 
 // hundredths is a dial as it is written on a window.

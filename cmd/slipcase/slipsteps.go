@@ -147,7 +147,7 @@ func (f *form) takeOther(text string) error {
 func (f *form) tellResult() {
 	t := trackOf(f.lb, f.slip)
 	lanes := lanesOf(f.slip, t)
-	if !lanes[0].ETS.Known() || !decides(lanes) {
+	if !lanes[0].ETS.Known() || !decides(t, lanes) {
 		return
 	}
 	rules := predict.RoundRules{PerfectS: t.PerfectReactionS.Or(0), WorstRed: t.BothRed == "worst"}

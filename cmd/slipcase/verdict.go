@@ -65,8 +65,23 @@ func (a *app) verdict(s *screen, j judged) {
 		a.say(s.spare(spare), "note", r)
 	}
 	if len(j.cautions) > 0 {
-		a.say(s.spare(0), "caution", strings.Join(j.cautions, "; "))
+		p := s.spare(0)
+		a.say(p, "caution", strings.Join(j.cautions, "; "))
+		var short strings.Builder
+		a.say(&short, "caution", shortCautions(j.cautions))
+		p.short = short.String()
 	}
+}
+
+// shortCautions are the cautions without their thresholds.
+func shortCautions(cautions []string) string {
+	var items []string
+	for _, c := range cautions {
+		if item, _, ok := strings.Cut(c, " is usual "); ok {
+			items = append(items, item)
+		}
+	}
+	return strings.Join(append(items, "the rulebook in force decides"), "; ")
 }
 
 const recordedAlthough = "recorded although "
