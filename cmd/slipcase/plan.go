@@ -105,17 +105,7 @@ once it is in, a setup names it with --change NAME.`,
 	list := &cobra.Command{
 		Use: "list", Short: "list the candidate changes", Args: cobra.NoArgs,
 		Example: "  slipcase plan list --vehicle heron\n  slipcase plan list --format csv",
-		RunE: a.reads(func(c *cobra.Command, _ []string, lb *logbook.Logbook) error {
-			vehicle, err := vehicleFlag(c, lb)
-			if err != nil {
-				return err
-			}
-			parts, err := lb.Parts(vehicle)
-			if err != nil {
-				return err
-			}
-			return a.answer(parts, a.partTable(parts), nil)
-		}),
+		RunE:    a.reads(a.listParts),
 	}
 	list.Flags().String("vehicle", "", "of this vehicle alone")
 	amend := &cobra.Command{
@@ -128,24 +118,38 @@ once it is in, a setup names it with --change NAME.`,
 	drop := &cobra.Command{
 		Use: "drop NAME", Short: "take a change off the plan; its row stays as void", Args: cobra.ExactArgs(1),
 		Example: "  slipcase plan drop blower\n  slipcase plan drop headers --vehicle heron",
-		RunE: a.writes(func(c *cobra.Command, args []string, lb *logbook.Logbook) error {
-			p, err := namedPart(c, lb, args[0])
-			if err != nil {
-				return err
-			}
-			if p.Status == logbook.Void {
-				return fmt.Errorf("change %q is dropped already", p.Name)
-			}
-			p, err = lb.AmendPart(p.ID, func(p *logbook.Part) error { p.Status = logbook.Void; return nil })
-			if err != nil {
-				return err
-			}
-			return a.answer(p, a.partTable([]logbook.Part{p}), func(w io.Writer) { fmt.Fprintf(w, "dropped  %s of %s\n", p.Name, p.Vehicle) })
-		}),
+		RunE:    a.writes(a.dropPart),
 	}
 	drop.Flags().String("vehicle", "", "the vehicle")
 	c.AddCommand(add, list, a.planRankCommand(), a.planShowCommand(), amend, drop)
 	return c
+}
+
+func (a *app) listParts(c *cobra.Command, _ []string, lb *logbook.Logbook) error {
+	vehicle, err := vehicleFlag(c, lb)
+	if err != nil {
+		return err
+	}
+	parts, err := lb.Parts(vehicle)
+	if err != nil {
+		return err
+	}
+	return a.answer(parts, a.partTable(parts), nil)
+}
+
+func (a *app) dropPart(c *cobra.Command, args []string, lb *logbook.Logbook) error {
+	p, err := namedPart(c, lb, args[0])
+	if err != nil {
+		return err
+	}
+	if p.Status == logbook.Void {
+		return fmt.Errorf("change %q is dropped already", p.Name)
+	}
+	p, err = lb.AmendPart(p.ID, func(p *logbook.Part) error { p.Status = logbook.Void; return nil })
+	if err != nil {
+		return err
+	}
+	return a.answer(p, a.partTable([]logbook.Part{p}), func(w io.Writer) { fmt.Fprintf(w, "dropped  %s of %s\n", p.Name, p.Vehicle) })
 }
 
 func (a *app) addPart(c *cobra.Command, args []string, lb *logbook.Logbook) error {

@@ -46,78 +46,86 @@ func (a *app) trackCommand() *cobra.Command {
 		Short:   "record a track",
 		Example: "  slipcase track add saltgrass --elevation 812ft --length 660ft,1320ft --heading 240\n  slipcase track add highmesa --elevation 1702m --time-zone America/Denver",
 		Args:    cobra.ExactArgs(1),
-		RunE: a.writes(func(c *cobra.Command, args []string, lb *logbook.Logbook) error {
-			t := logbook.Track{Entry: logbook.Entry{ID: args[0]}}
-			if err := apply(c, trackFields, &t); err != nil {
-				return err
-			}
-			if err := t.Check(); err != nil {
-				return usage(err)
-			}
-			if err := lb.AddTrack(&t); err != nil {
-				return err
-			}
-			return a.answer(t, a.trackTable(t), func(w io.Writer) {
-				if !t.ElevationFt.Known() {
-					fmt.Fprintf(w, "recorded  track %s\n  without its elevation no altimeter setting and no METAR can be read   slipcase track amend %s --elevation 812ft\n", t.ID, t.ID)
-					return
-				}
-				fmt.Fprintf(w, "recorded  track %s, elevation %s\n  at the track, the air   slipcase air add --track %s --temp 88F --rh 42 --station 28.94inHg\n",
-					t.ID, a.show(units.Length, t.ElevationFt), t.ID)
-			})
-		}),
+		RunE:    a.writes(a.addTrack),
 	}
 	register(add, trackFields)
 	list := &cobra.Command{
 		Use: "list", Short: "list the tracks", Args: cobra.NoArgs, Example: "  slipcase track list",
-		RunE: a.reads(func(_ *cobra.Command, _ []string, lb *logbook.Logbook) error {
-			ts, err := lb.Tracks()
-			if err != nil {
-				return err
-			}
-			return a.answer(ts, a.trackTable(ts...), nil)
-		}),
+		RunE: a.reads(a.listTracks),
 	}
 	show := &cobra.Command{
 		Use: "show NAME", Short: "show one track", Args: cobra.ExactArgs(1), Example: "  slipcase track show saltgrass",
-		RunE: a.reads(func(_ *cobra.Command, args []string, lb *logbook.Logbook) error {
-			t, err := lb.Track(args[0])
-			if err != nil {
-				return err
-			}
-			return a.answer(t, a.trackTable(t), nil)
-		}),
+		RunE: a.reads(a.showTrack),
 	}
 	amend := &cobra.Command{
 		Use: "amend NAME", Short: "correct what is recorded of a track; the old stays as history", Args: cobra.ExactArgs(1),
 		Example: "  slipcase track amend saltgrass --heading 238",
-		RunE: a.writes(func(c *cobra.Command, args []string, lb *logbook.Logbook) error {
-			if err := somethingToChange(c); err != nil {
-				return err
-			}
-			t, err := lb.Track(args[0])
-			if err != nil {
-				return err
-			}
-			was := t
-			t, err = lb.AmendTrack(t.ID, func(t *logbook.Track) error {
-				if err := apply(c, trackFields, t); err != nil {
-					return err
-				}
-				return usage(t.Check())
-			})
-			if err != nil {
-				return err
-			}
-			return a.answer(t, a.trackTable(t), func(w io.Writer) {
-				fmt.Fprintf(w, "recorded  track %s, revision %d\n", t.ID, t.Rev)
-				changes(w, &was, &t)
-			})
-		}),
+		RunE:    a.writes(a.amendTrack),
 	}
 	register(amend, trackFields)
 	c.AddCommand(add, list, show, amend)
 	return c
+}
+
+func (a *app) addTrack(c *cobra.Command, args []string, lb *logbook.Logbook) error {
+	t := logbook.Track{Entry: logbook.Entry{ID: args[0]}}
+	if err := apply(c, trackFields, &t); err != nil {
+		return err
+	}
+	if err := t.Check(); err != nil {
+		return usage(err)
+	}
+	if err := lb.AddTrack(&t); err != nil {
+		return err
+	}
+	return a.answer(t, a.trackTable(t), func(w io.Writer) {
+		if !t.ElevationFt.Known() {
+			fmt.Fprintf(w, "recorded  track %s\n  without its elevation no altimeter setting and no METAR can be read   slipcase track amend %s --elevation 812ft\n", t.ID, t.ID)
+			return
+		}
+		fmt.Fprintf(w, "recorded  track %s, elevation %s\n  at the track, the air   slipcase air add --track %s --temp 88F --rh 42 --station 28.94inHg\n",
+			t.ID, a.show(units.Length, t.ElevationFt), t.ID)
+	})
+}
+
+func (a *app) listTracks(_ *cobra.Command, _ []string, lb *logbook.Logbook) error {
+	ts, err := lb.Tracks()
+	if err != nil {
+		return err
+	}
+	return a.answer(ts, a.trackTable(ts...), nil)
+}
+
+func (a *app) showTrack(_ *cobra.Command, args []string, lb *logbook.Logbook) error {
+	t, err := lb.Track(args[0])
+	if err != nil {
+		return err
+	}
+	return a.answer(t, a.trackTable(t), nil)
+}
+
+func (a *app) amendTrack(c *cobra.Command, args []string, lb *logbook.Logbook) error {
+	if err := somethingToChange(c); err != nil {
+		return err
+	}
+	t, err := lb.Track(args[0])
+	if err != nil {
+		return err
+	}
+	was := t
+	t, err = lb.AmendTrack(t.ID, func(t *logbook.Track) error {
+		if err := apply(c, trackFields, t); err != nil {
+			return err
+		}
+		return usage(t.Check())
+	})
+	if err != nil {
+		return err
+	}
+	return a.answer(t, a.trackTable(t), func(w io.Writer) {
+		fmt.Fprintf(w, "recorded  track %s, revision %d\n", t.ID, t.Rev)
+		changes(w, &was, &t)
+	})
 }
 
 func (a *app) trackTable(ts ...logbook.Track) table.Table {

@@ -28,91 +28,99 @@ func (a *app) vehicleCommand() *cobra.Command {
 		Short:   "record a car or motorcycle",
 		Example: "  slipcase vehicle add heron --kind car --aspiration natural\n  slipcase vehicle add plover --kind motorcycle --aspiration turbocharged --title \"Plover, the blue one\"",
 		Args:    cobra.ExactArgs(1),
-		RunE: a.writes(func(c *cobra.Command, args []string, lb *logbook.Logbook) error {
-			v := logbook.Vehicle{Entry: logbook.Entry{ID: args[0]}, Aspiration: "natural", Kind: "car"}
-			if err := apply(c, vehicleFields, &v); err != nil {
-				return err
-			}
-			if err := v.Check(); err != nil {
-				return usage(err)
-			}
-			if err := lb.AddVehicle(&v); err != nil {
-				return err
-			}
-			return a.answer(v, vehicleTable(v), func(w io.Writer) {
-				figures := "--weight 3450lb --power 312hp"
-				if v.Kind == string(predict.Motorcycle) {
-					figures = "--weight 655lb --power 121hp"
-				}
-				fmt.Fprintf(w, "recorded  vehicle %s, %s, %s\n  next, what it weighs and makes   slipcase setup add --vehicle %s %s --power-at wheels --standard sae\n",
-					v.ID, v.Kind, v.Aspiration, v.ID, figures)
-			})
-		}),
+		RunE:    a.writes(a.addVehicle),
 	}
 	register(add, vehicleFields)
 	list := &cobra.Command{
 		Use: "list", Short: "list the vehicles", Args: cobra.NoArgs, Example: "  slipcase vehicle list",
-		RunE: a.reads(func(_ *cobra.Command, _ []string, lb *logbook.Logbook) error {
-			vs, err := lb.Vehicles()
-			if err != nil {
-				return err
-			}
-			return a.answer(vs, vehicleTable(vs...), nil)
-		}),
+		RunE: a.reads(a.listVehicles),
 	}
 	show := &cobra.Command{
 		Use: "show NAME", Short: "show one vehicle and its setups", Args: cobra.ExactArgs(1), Example: "  slipcase vehicle show heron",
-		RunE: a.reads(func(_ *cobra.Command, args []string, lb *logbook.Logbook) error {
-			v, err := lb.Vehicle(args[0])
-			if err != nil {
-				return err
-			}
-			setups, err := lb.Setups(v.ID)
-			if err != nil {
-				return err
-			}
-			t := vehicleTable(v)
-			shown := struct {
-				logbook.Vehicle
-				Setups []logbook.Setup `json:"setups"`
-			}{v, setups}
-			return a.answer(shown, t, func(w io.Writer) {
-				t.Render(w, table.Text, a.width())
-				fmt.Fprintln(w)
-				a.setupTable(setups).Render(w, table.Text, a.width())
-			})
-		}),
+		RunE: a.reads(a.showVehicle),
 	}
 	amend := &cobra.Command{
 		Use: "amend NAME", Short: "correct what is recorded of a vehicle; the old stays as history", Args: cobra.ExactArgs(1),
 		Example: "  slipcase vehicle amend heron --body sedan",
-		RunE: a.writes(func(c *cobra.Command, args []string, lb *logbook.Logbook) error {
-			if err := somethingToChange(c); err != nil {
-				return err
-			}
-			v, err := lb.Vehicle(args[0])
-			if err != nil {
-				return err
-			}
-			was := v
-			v, err = lb.AmendVehicle(v.ID, func(v *logbook.Vehicle) error {
-				if err := apply(c, vehicleFields, v); err != nil {
-					return err
-				}
-				return usage(v.Check())
-			})
-			if err != nil {
-				return err
-			}
-			return a.answer(v, vehicleTable(v), func(w io.Writer) {
-				fmt.Fprintf(w, "recorded  vehicle %s, revision %d\n", v.ID, v.Rev)
-				changes(w, &was, &v)
-			})
-		}),
+		RunE:    a.writes(a.amendVehicle),
 	}
 	register(amend, vehicleFields)
 	c.AddCommand(add, list, show, amend)
 	return c
+}
+
+func (a *app) addVehicle(c *cobra.Command, args []string, lb *logbook.Logbook) error {
+	v := logbook.Vehicle{Entry: logbook.Entry{ID: args[0]}, Aspiration: "natural", Kind: "car"}
+	if err := apply(c, vehicleFields, &v); err != nil {
+		return err
+	}
+	if err := v.Check(); err != nil {
+		return usage(err)
+	}
+	if err := lb.AddVehicle(&v); err != nil {
+		return err
+	}
+	return a.answer(v, vehicleTable(v), func(w io.Writer) {
+		figures := "--weight 3450lb --power 312hp"
+		if v.Kind == string(predict.Motorcycle) {
+			figures = "--weight 655lb --power 121hp"
+		}
+		fmt.Fprintf(w, "recorded  vehicle %s, %s, %s\n  next, what it weighs and makes   slipcase setup add --vehicle %s %s --power-at wheels --standard sae\n",
+			v.ID, v.Kind, v.Aspiration, v.ID, figures)
+	})
+}
+
+func (a *app) listVehicles(_ *cobra.Command, _ []string, lb *logbook.Logbook) error {
+	vs, err := lb.Vehicles()
+	if err != nil {
+		return err
+	}
+	return a.answer(vs, vehicleTable(vs...), nil)
+}
+
+func (a *app) showVehicle(_ *cobra.Command, args []string, lb *logbook.Logbook) error {
+	v, err := lb.Vehicle(args[0])
+	if err != nil {
+		return err
+	}
+	setups, err := lb.Setups(v.ID)
+	if err != nil {
+		return err
+	}
+	t := vehicleTable(v)
+	shown := struct {
+		logbook.Vehicle
+		Setups []logbook.Setup `json:"setups"`
+	}{v, setups}
+	return a.answer(shown, t, func(w io.Writer) {
+		t.Render(w, table.Text, a.width())
+		fmt.Fprintln(w)
+		a.setupTable(setups).Render(w, table.Text, a.width())
+	})
+}
+
+func (a *app) amendVehicle(c *cobra.Command, args []string, lb *logbook.Logbook) error {
+	if err := somethingToChange(c); err != nil {
+		return err
+	}
+	v, err := lb.Vehicle(args[0])
+	if err != nil {
+		return err
+	}
+	was := v
+	v, err = lb.AmendVehicle(v.ID, func(v *logbook.Vehicle) error {
+		if err := apply(c, vehicleFields, v); err != nil {
+			return err
+		}
+		return usage(v.Check())
+	})
+	if err != nil {
+		return err
+	}
+	return a.answer(v, vehicleTable(v), func(w io.Writer) {
+		fmt.Fprintf(w, "recorded  vehicle %s, revision %d\n", v.ID, v.Rev)
+		changes(w, &was, &v)
+	})
 }
 
 func vehicleTable(vs ...logbook.Vehicle) table.Table {
