@@ -152,29 +152,8 @@ type lined[T any] struct {
 // examineTable checks one file by itself and against the journal. It gives the
 // entries that stand.
 func examineTable[T any](lb *Logbook, x *examination, t table) ([]lined[T], error) {
-	c, err := lb.read(t, nil)
-	var unread *fileError
-	switch {
-	case errors.Is(err, errMissing):
-		x.remake[t.file] = DoMake
-		x.find(Lost, true, t.file, 0, "", "the file is missing")
-	case errors.As(err, &unread) && unread.mendable():
-		x.find(NoColumn, true, t.file, unread.Line, "", "%s", unread.What)
-		if c, err = lb.readWider(t, unread.lacks); err != nil {
-			x.stuck[t.file] = err
-			break
-		}
-		x.wider[t.file] = unread.lacks
-	case errors.As(err, &unread):
-		if unread.headerCut || len(x.journal[t.file]) > 0 {
-			x.remake[t.file] = DoRemake
-		}
-		kind := Unreadable
-		if unread.headerCut {
-			kind = Torn
-		}
-		x.find(kind, true, t.file, unread.Line, "", "%s", unread.What)
-	case err != nil:
+	c, err := x.open(lb, t)
+	if err != nil {
 		return nil, err
 	}
 	if c == nil {
@@ -211,19 +190,57 @@ func examineTable[T any](lb *Logbook, x *examination, t table) ([]lined[T], erro
 			x.find(Unreadable, true, t.file, f.row.line, f.row.id, "%s", f.problem.What)
 		}
 	}
+	return standing(c, records, kept, twins), nil
+}
+
+// open reads a file as far as it can be read, nil where it cannot, and notes what a
+// repair can do about that.
+func (x *examination) open(lb *Logbook, t table) (*content, error) {
+	c, err := lb.read(t, nil)
+	var unread *fileError
+	switch {
+	case err == nil:
+		return c, nil
+	case errors.Is(err, errMissing):
+		x.remake[t.file] = DoMake
+		x.find(Lost, true, t.file, 0, "", "the file is missing")
+	case errors.As(err, &unread) && unread.mendable():
+		x.find(NoColumn, true, t.file, unread.Line, "", "%s", unread.What)
+		if c, err = lb.readWider(t, unread.lacks); err == nil {
+			x.wider[t.file] = unread.lacks
+			return c, nil
+		}
+		x.stuck[t.file] = err
+	case errors.As(err, &unread):
+		if unread.headerCut || len(x.journal[t.file]) > 0 {
+			x.remake[t.file] = DoRemake
+		}
+		kind := Unreadable
+		if unread.headerCut {
+			kind = Torn
+		}
+		x.find(kind, true, t.file, unread.Line, "", "%s", unread.What)
+	default:
+		return nil, err
+	}
+	return nil, nil
+}
+
+// standing are the records of the rows that stand; twins are the readable rows that
+// stand in for others of their revision.
+func standing[T any](c *content, records []T, kept []rowRef, twins map[key]rowRef) (list []lined[T]) {
 	place := make(map[int]int, len(kept)) // of a row's start among the records
 	for i, r := range kept {
 		place[r.start] = i
 	}
-	var standing []lined[T]
 	for _, r := range c.newest() {
 		i, ok := place[r.start]
 		if twin, mended := twins[r.key()]; !ok && mended {
 			i, ok = place[twin.start], true
 		}
 		if ok && !kept[i].void {
-			standing = append(standing, lined[T]{records[i], kept[i].line})
+			list = append(list, lined[T]{records[i], kept[i].line})
 		}
 	}
-	return standing, nil
+	return list
 }

@@ -32,6 +32,13 @@ type sheetJSON struct {
 	note      string
 }
 
+// sheetsJSON is one sheet, or two with what the second gains.
+type sheetsJSON struct {
+	Sheets []*sheetJSON `json:"sheets"`
+	Gain   []gainJSON   `json:"gain"`
+	Notes  []string     `json:"notes"`
+}
+
 type gainJSON struct {
 	RPM      float64 `json:"rpm"`
 	BeforeHP float64 `json:"before_hp"`
@@ -56,11 +63,7 @@ func (a *app) showSheets(c *cobra.Command, args []string, lb *logbook.Logbook) e
 		return fmt.Errorf("%s is at the %s, %s at the %s: a driveline loss lies between, so they are not compared",
 			recorded[0].Name, recorded[0].At, recorded[1].Name, recorded[1].At)
 	}
-	out := struct {
-		Sheets []*sheetJSON `json:"sheets"`
-		Gain   []gainJSON   `json:"gain"`
-		Notes  []string     `json:"notes"`
-	}{Gain: []gainJSON{}, Notes: []string{}}
+	out := sheetsJSON{Gain: []gainJSON{}, Notes: []string{}}
 	for _, s := range recorded {
 		one, err := restated(s, to)
 		if err != nil {
@@ -85,28 +88,30 @@ func (a *app) showSheets(c *cobra.Command, args []string, lb *logbook.Logbook) e
 		uses = "what a run uses"
 	}
 	a.aside(out.Notes)
-	return a.answer(out, a.gainTable(out.Sheets, out.Gain), func(w io.Writer) {
-		for _, s := range out.Sheets {
-			fmt.Fprintf(w, "%s, %s\n", s.Name, standardWords(s.Standard))
-			fmt.Fprintf(w, "  peak    %s%s\n", a.power1(s.PeakHP), atRPM(s.PeakRPM))
-			if s.TorqueLF.Known() {
-				fmt.Fprintf(w, "  torque  %s%s\n", a.show(units.Torque, s.TorqueLF), atRPM(s.TorqueRPM))
-			}
-			if s.MeanHP.Known() {
-				a.wrapped(w, fmt.Sprintf("  mean    %s from %.0f to %.0f rpm: %s", a.power1(s.MeanHP.Value()), s.ShiftLow.Value(), s.ShiftHigh.Value(), uses))
-			}
+	return a.answer(out, a.gainTable(out.Sheets, out.Gain), func(w io.Writer) { a.sheetsText(w, out, uses) })
+}
+
+func (a *app) sheetsText(w io.Writer, out sheetsJSON, uses string) {
+	for _, s := range out.Sheets {
+		fmt.Fprintf(w, "%s, %s\n", s.Name, standardWords(s.Standard))
+		fmt.Fprintf(w, "  peak    %s%s\n", a.power1(s.PeakHP), atRPM(s.PeakRPM))
+		if s.TorqueLF.Known() {
+			fmt.Fprintf(w, "  torque  %s%s\n", a.show(units.Torque, s.TorqueLF), atRPM(s.TorqueRPM))
 		}
-		if plot := a.plot(out.Sheets); plot != "" {
-			fmt.Fprintf(w, "\n%s\n", plot)
+		if s.MeanHP.Known() {
+			a.wrapped(w, fmt.Sprintf("  mean    %s from %.0f to %.0f rpm: %s", a.power1(s.MeanHP.Value()), s.ShiftLow.Value(), s.ShiftHigh.Value(), uses))
 		}
-		if len(out.Gain) > 0 {
-			fmt.Fprintln(w)
-			a.gainTable(out.Sheets, out.Gain).Render(w, table.Text, a.width())
-		}
-		for _, n := range out.Notes {
-			a.say(w, "note", n)
-		}
-	})
+	}
+	if plot := a.plot(out.Sheets); plot != "" {
+		fmt.Fprintf(w, "\n%s\n", plot)
+	}
+	if len(out.Gain) > 0 {
+		fmt.Fprintln(w)
+		a.gainTable(out.Sheets, out.Gain).Render(w, table.Text, a.width())
+	}
+	for _, n := range out.Notes {
+		a.say(w, "note", n)
+	}
 }
 
 // movedPeak is how far apart two peaks lie, rpm, before the shifts move with them.

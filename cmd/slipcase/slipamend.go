@@ -15,55 +15,7 @@ func (a *app) slipAmend() *cobra.Command {
 		Use: "amend ID|last", Short: "correct a recorded slip; the old stays as history", Args: cobra.ExactArgs(1),
 		Long:    "Corrects a recorded slip by what its flags say; the old stays as history.\n" + lastHelp,
 		Example: "  slipcase slip amend last --1320 13.212@105.84\n  slipcase slip amend last --full-power lifted --full-power-to 1150ft",
-		RunE: a.writes(func(c *cobra.Command, args []string, lb *logbook.Logbook) error {
-			if err := somethingToChange(c); err != nil {
-				return err
-			}
-			s, err := lb.Slip(args[0])
-			if err != nil {
-				return err
-			}
-			was := s
-			v, err := vehicleFlag(c, lb)
-			if err != nil {
-				return err
-			}
-			track := logbook.Track{}
-			if name, _ := c.Flags().GetString("track"); name != "" || s.Track != "" {
-				if track, err = lb.Track(cmp.Or(name, s.Track)); err != nil {
-					return err
-				}
-			}
-			s, err = lb.AmendSlip(s.ID, func(s *slip) error {
-				if err := apply(c, slipFields, s); err != nil {
-					return err
-				}
-				if v != "" {
-					s.Vehicle = v
-				}
-				if c.Flags().Changed("track") {
-					s.Track = track.ID
-				}
-				at, err := amendedAt(c, "at", s.Time.Time, a.zone(track))
-				if err != nil {
-					return err
-				}
-				s.Time = logbook.Time{Time: at}
-				return a.checkSlip(c, lb, s)
-			})
-			if err != nil {
-				return err
-			}
-			return a.answer(s, a.historyTable([]slip{s}), func(w io.Writer) {
-				fmt.Fprintf(w, "recorded  slip %s, revision %d\n", s.ID, s.Rev)
-				changes(w, &was, &s)
-				if s.Status == logbook.Void {
-					fmt.Fprintf(w, "  it is still void   slipcase slip unvoid %s\n", s.ID)
-					return
-				}
-				fmt.Fprintf(w, "  see it   slipcase slip show %s\n", s.ID)
-			})
-		}),
+		RunE:    a.writes(a.amendSlip),
 	}
 	c.Flags().String("vehicle", "", "the vehicle")
 	c.Flags().String("track", "", "the track")
@@ -71,6 +23,56 @@ func (a *app) slipAmend() *cobra.Command {
 	register(c, slipFields)
 	c.Flags().Bool("force", false, "record what looks wrong as it is")
 	return c
+}
+
+func (a *app) amendSlip(c *cobra.Command, args []string, lb *logbook.Logbook) error {
+	if err := somethingToChange(c); err != nil {
+		return err
+	}
+	s, err := lb.Slip(args[0])
+	if err != nil {
+		return err
+	}
+	was := s
+	v, err := vehicleFlag(c, lb)
+	if err != nil {
+		return err
+	}
+	track := logbook.Track{}
+	if name, _ := c.Flags().GetString("track"); name != "" || s.Track != "" {
+		if track, err = lb.Track(cmp.Or(name, s.Track)); err != nil {
+			return err
+		}
+	}
+	s, err = lb.AmendSlip(s.ID, func(s *slip) error {
+		if err := apply(c, slipFields, s); err != nil {
+			return err
+		}
+		if v != "" {
+			s.Vehicle = v
+		}
+		if c.Flags().Changed("track") {
+			s.Track = track.ID
+		}
+		at, err := amendedAt(c, "at", s.Time.Time, a.zone(track))
+		if err != nil {
+			return err
+		}
+		s.Time = logbook.Time{Time: at}
+		return a.checkSlip(c, lb, s)
+	})
+	if err != nil {
+		return err
+	}
+	return a.answer(s, a.historyTable([]slip{s}), func(w io.Writer) {
+		fmt.Fprintf(w, "recorded  slip %s, revision %d\n", s.ID, s.Rev)
+		changes(w, &was, &s)
+		if s.Status == logbook.Void {
+			fmt.Fprintf(w, "  it is still void   slipcase slip unvoid %s\n", s.ID)
+			return
+		}
+		fmt.Fprintf(w, "  see it   slipcase slip show %s\n", s.ID)
+	})
 }
 
 func (a *app) slipStatus(name, arg, short, long string, status logbook.Status) *cobra.Command {
