@@ -212,8 +212,14 @@ func (x *examination) open(lb *Logbook, t table) (*content, error) {
 		}
 		x.stuck[t.file] = err
 	case errors.As(err, &unread):
-		if unread.headerCut || len(x.journal[t.file]) > 0 {
+		data, _, err := readFile(lb.fs, lb.path(t.file))
+		if err != nil {
+			return nil, err
+		}
+		if unread.headerCut || x.saysAll(t, data) {
 			x.remake[t.file] = DoRemake
+		} else {
+			x.stuck[t.file] = unread
 		}
 		kind := Unreadable
 		if unread.headerCut {

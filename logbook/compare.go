@@ -131,7 +131,12 @@ func (x *examination) compareCells(t table, c *content, r rowRef, was texts) {
 // conflict judges rows of one revision: alike they are only there twice, and one that
 // says all that the other does makes that good.
 func (x *examination) conflict(t table, c *content, k key, rows []rowRef, unreadable map[int]bool, counts bool) {
-	first := rows[0]
+	first, stands := rows[0], rows[0]
+	for _, r := range rows[1:] {
+		if !unreadable[r.start] && (unreadable[stands.start] || c.beats(r, stands)) {
+			stands = r
+		}
+	}
 	for _, r := range rows[1:] {
 		a, b := c.texts(first), c.texts(r)
 		names := t.schema.diff(a, b)
@@ -141,10 +146,6 @@ func (x *examination) conflict(t table, c *content, k key, rows []rowRef, unread
 			x.find(Conflict, false, t.file, r.line, k.id, "revision %d is on line %d too, in the same words", k.rev, first.line)
 		case lacksAll(a, names) || lacksAll(b, names):
 		default:
-			stands := first
-			if c.beats(r, first) {
-				stands = r
-			}
 			x.find(Conflict, counts, t.file, r.line, k.id, "revision %d is on line %d too and differs in %s: line %d stands, amending it settles it", k.rev, first.line, names[0], stands.line)
 		}
 	}

@@ -136,6 +136,9 @@ func (lb *Logbook) mend(x *examination) error {
 		return err
 	}
 	for _, t := range tables {
+		if x.stuck[t.file] != nil {
+			continue
+		}
 		for _, row := range x.unkept[t.file] {
 			line, err := newJournalLine(t.file, row)
 			if err != nil {

@@ -78,7 +78,7 @@ func newJoiner(vs []Vehicle, ts []Track, ss []Setup, rs []Reading, machine *time
 	for _, s := range ss {
 		j.setups[s.Vehicle] = append(j.setups[s.Vehicle], s)
 	}
-	for _, r := range rs {
+	for _, r := range WithPressure(rs) {
 		j.days[r.Track] = append(j.days[r.Track], weather.Timed{ID: r.ID, Time: r.Time.Time, Reading: r.Reading})
 	}
 	return j

@@ -83,10 +83,13 @@ func TestFilesThatCannotBeRead(t *testing.T) {
 		if err := lb.AddSlips(slipAt(14, 0, 13.5)); err == nil {
 			t.Errorf("%s: a slip was appended", tc.name)
 		}
-		repair(t, lb)
+		able := strings.Contains(tc.want, "--repair")
+		if err := lb.Repair(func([]Mend) error { return nil }); (err == nil) != able || err != nil && !strings.Contains(err.Error(), tc.want) {
+			t.Errorf("%s: the repair says %v", tc.name, err)
+		}
 		again, err := os.ReadFile(lb.path(slips.file))
 		must(t, err)
-		if repaired := string(again) == string(slips.header()); repaired != strings.Contains(tc.want, "--repair") {
+		if repaired := string(again) == string(slips.header()); repaired != able {
 			t.Errorf("%s: after the repair the file is %q", tc.name, again)
 		}
 	}

@@ -35,7 +35,13 @@ func RacedTo(s Splits, lengthsFt []float64, dialS units.Number, other LaneRun) M
 	case len(marks) == 1 || !timed:
 		return longest
 	case dialS.Known():
-		ended = func(m Mark) bool { return m == longest || s.about(m) >= deepBreakout*dialS.Value() }
+		// A stall makes a short distance take as long as the dial says for a longer one; the speeds tell.
+		least := marks[0]
+		if pace := s.pace(); pace > 0 {
+			ft := math.Pow(dialS.Value()*pace/idealPull*At1320.Ft(), 1.5)
+			least = closest(marks, func(m Mark) float64 { return math.Log(m.Ft() / ft) })
+		}
+		ended = func(m Mark) bool { return m == longest || m >= least && s.about(m) >= deepBreakout*dialS.Value() }
 	case other.ETS.Known() && other.MPH.Known():
 		ft := other.ETS.Value() * other.MPH.Value() / idealPull * At1320.Ft()
 		return closest(marks, func(m Mark) float64 { return math.Log(m.Ft() / ft) })
@@ -71,6 +77,16 @@ func (s Splits) about(m Mark) float64 {
 	}
 	ends, _ := s.upTo(m.Ft()).Finish()
 	return s.ETs[ends].Or(0) * math.Pow(m.Ft()/ends.Ft(), 2./3)
+}
+
+// pace is the speed per cube root of the distance, mph/ft^(1/3), which constant power
+// from rest keeps (v ∝ x^⅓, Fox 1973): the most that the slip shows, since a stall or
+// a lift can only lower it; 0 without a speed.
+func (s Splits) pace() (most float64) {
+	for m := range Marks {
+		most = max(most, s.MPHs[m].Or(0)/math.Cbrt(m.Ft()))
+	}
+	return most
 }
 
 func closest(marks []Mark, apart func(Mark) float64) Mark {

@@ -113,3 +113,13 @@ func TestRacedToByTheDial(t *testing.T) {
 		}
 	}
 }
+
+// A car that stalled on the line takes as long to 1000 ft as it dials for the quarter:
+// its speeds tell which it was.
+func TestRacedToOfAStall(t *testing.T) {
+	s := timed([Marks]float64{3.2, 6.55, 9.40, 11.90, 14.02})
+	s.MPHs[At660], s.MPHs[At1320] = units.Some(84), units.Some(104.5)
+	if m := RacedTo(s, []float64{660, 1000, 1320}, units.Some(12.75), LaneRun{}); m != At1320 {
+		t.Errorf("raced to %g ft", m.Ft())
+	}
+}

@@ -245,7 +245,7 @@ func (a *app) readingTable(rs []logbook.Reading, tracks ...logbook.Track) table.
 	for _, track := range tracks {
 		at[track.ID] = track
 	}
-	for _, r := range rs {
+	for _, r := range logbook.WithPressure(rs) {
 		row := []string{
 			r.ID, a.stamp(r.Time.In(a.zone(at[r.Track]))), r.Track, a.cell(units.Temperature, r.TempF), "", "", "",
 			a.cell(units.Speed, r.WindMPH), r.WindFromDeg.String(), r.Source,

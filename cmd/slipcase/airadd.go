@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"time"
 
@@ -65,8 +66,12 @@ func (a *app) addAir(c *cobra.Command, args []string, lb *logbook.Logbook) error
 	if err := lb.AddReading(&rec); err != nil {
 		return err
 	}
-	return a.answer(rec, a.readingTable([]logbook.Reading{rec}, track), func(w io.Writer) {
-		air, _, _ := rec.Air(track.ElevationFt)
+	is, _, err := among(lb, rec, nil)
+	if err != nil {
+		return err
+	}
+	return a.answer(rec, a.readingTable([]logbook.Reading{is}, track), func(w io.Writer) {
+		air, _, _ := is.Air(track.ElevationFt)
 		fmt.Fprintf(w, "recorded  air at %s, %s: density altitude %s\n", track.Name(), when(rec.Time.Time), a.show(units.Length, units.Some(air.DensityAltitudeFt())))
 		a.readBack(w, args, air)
 		a.changeText(w, lb, rec)
@@ -136,33 +141,25 @@ func (a *app) readingOf(c *cobra.Command, lb *logbook.Logbook, q quickAir, day t
 	rec = logbook.Reading{Time: logbook.Time{Time: at}, Track: track.ID, Reading: q.reading, Raw: q.report.Raw}
 	rec.Source, _ = c.Flags().GetString("source")
 	rec.Source = cmp.Or(rec.Source, q.report.Station)
-	carried, err := carryPressure(lb, &rec)
-	if err != nil {
-		return rec, track, nil, err
-	}
 	remarks, err = a.checkReading(c, lb, &rec, track, beside...)
-	return rec, track, append(carried, remarks...), err
+	return rec, track, remarks, err
 }
 
-// carryPressure gives a reading without one the pressure that an instrument showed at
-// the track within two hours: it moves less in that time than the standard one is off.
-func carryPressure(lb *logbook.Logbook, r *logbook.Reading) (remarks []string, err error) {
-	const still = 2 * time.Hour
-	if r.StationInHg.Known() || r.AltimeterInHg.Known() || r.SeaLevelInHg.Known() {
-		return nil, nil
-	}
+// among is a reading with the pressure that those beside it and those of the log at its
+// track give it, and all of those.
+func among(lb *logbook.Logbook, r logbook.Reading, beside []*logbook.Reading) (is logbook.Reading, others []logbook.Reading, err error) {
 	all, err := lb.Readings(r.Track)
 	if err != nil {
-		return nil, err
+		return r, nil, err
 	}
-	nearest := still
-	for _, other := range all {
-		if apart := other.Time.Sub(r.Time.Time).Abs(); other.StationInHg.Known() && apart <= nearest {
-			nearest, r.StationInHg = apart, other.StationInHg
-			remarks = []string{fmt.Sprintf("no pressure was given: that of %s is taken, %s inHg", other.Time.Format("15:04"), other.StationInHg)}
+	all = slices.DeleteFunc(all, func(o logbook.Reading) bool { return r.ID != "" && o.ID == r.ID })
+	for _, o := range beside {
+		if o.Track == r.Track {
+			all = append(all, *o)
 		}
 	}
-	return remarks, nil
+	all = logbook.WithPressure(append(all, r))
+	return all[len(all)-1], all[:len(all)-1], nil
 }
 
 // onlyTrack is the track of a reading that names none.
@@ -254,7 +251,11 @@ func (a *app) checkReading(c *cobra.Command, lb *logbook.Logbook, r *logbook.Rea
 			return nil, usagef("%s is the time of another line: want each line with its own, as 14:10 or 2026-05-02 14:10", r.Time.Format("2006-01-02 15:04"))
 		}
 	}
-	doubts := r.Doubts(track.ElevationFt)
+	is, others, err := among(lb, *r, beside)
+	if err != nil {
+		return nil, err
+	}
+	doubts := is.Doubts(track.ElevationFt)
 	latest := a.now()
 	if r.Raw != "" {
 		latest = latest.Add(ahead)
@@ -263,45 +264,35 @@ func (a *app) checkReading(c *cobra.Command, lb *logbook.Logbook, r *logbook.Rea
 		doubts = append(doubts, fmt.Sprintf("its time %s is in the future", r.Time.Format("2006-01-02 15:04")))
 	}
 	if len(doubts) == 0 { // else a jump is no news
-		var err error
-		if doubts, err = jumpsOf(lb, *r, track, beside); err != nil {
-			return nil, err
-		}
+		doubts = jumpsOf(is, others, track)
 	}
 	if err := forced(c, &r.Entry, doubts); err != nil {
 		return nil, err
 	}
-	_, remarks, err := r.Air(track.ElevationFt)
+	_, remarks, err := is.Air(track.ElevationFt)
+	if is.StationInHg != r.StationInHg {
+		remarks = append(remarks, fmt.Sprintf("no pressure was given: that of the nearest reading is taken, %s inHg", is.StationInHg))
+	}
 	return remarks, usage(err)
 }
 
 // jumpsOf holds a reading against the nearest ones before and after it at its track.
-func jumpsOf(lb *logbook.Logbook, r logbook.Reading, track logbook.Track, beside []*logbook.Reading) ([]string, error) {
-	all, err := lb.Readings(r.Track)
-	if err != nil {
-		return nil, err
-	}
-	for _, other := range beside {
-		if other.Track == r.Track {
-			all = append(all, *other)
-		}
-	}
+func jumpsOf(r logbook.Reading, all []logbook.Reading, track logbook.Track) (doubts []string) {
 	var before, after *logbook.Reading
 	for i, other := range all {
 		apart := other.Time.Sub(r.Time.Time)
 		switch {
-		case r.ID != "" && other.ID == r.ID, apart.Abs() > weather.JumpWithin:
+		case apart.Abs() > weather.JumpWithin:
 		case apart <= 0 && (before == nil || before.Time.Before(other.Time.Time)):
 			before = &all[i]
 		case apart > 0 && (after == nil || other.Time.Before(after.Time.Time)):
 			after = &all[i]
 		}
 	}
-	var doubts []string
 	for _, near := range []*logbook.Reading{before, after} {
 		if near != nil {
 			doubts = append(doubts, r.Jumps(near.Reading, track.ElevationFt, "the reading at "+near.Time.In(r.Time.Location()).Format("15:04"))...)
 		}
 	}
-	return doubts, nil
+	return doubts
 }

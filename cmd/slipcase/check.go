@@ -61,17 +61,15 @@ func (a *app) check(c *cobra.Command, _ []string) error {
 	if err != nil {
 		return err
 	}
+	var failed error
 	if repair {
 		bar := a.bar("repairing")
-		err := lb.Repair(func(mends []logbook.Mend) error {
+		failed = lb.Repair(func(mends []logbook.Mend) error {
 			bar.step(0, len(mends))
 			result.Repaired = append(result.Repaired, mends...)
 			return nil
 		})
 		bar.stop()
-		if err != nil {
-			return err
-		}
 	}
 	if result.Findings, err = lb.Check(); err != nil {
 		return err
@@ -83,6 +81,9 @@ func (a *app) check(c *cobra.Command, _ []string) error {
 	}
 	if err := a.answer(result, findingsTable(result.Findings), func(w io.Writer) { checkText(w, result) }); err != nil {
 		return err
+	}
+	if failed != nil {
+		return &advised{fmt.Errorf("not repaired: %w", failed), remedies(result.Findings)}
 	}
 	if result.Grave > 0 {
 		err := fmt.Errorf("%d %s lost or ambiguous", result.Grave, plural(result.Grave, "thing is", "things are"))

@@ -39,7 +39,10 @@ func remedy(f logbook.Finding) string {
 	amend := fmt.Sprintf("slipcase %s amend %s", noun, f.ID)
 	switch f.Kind {
 	case logbook.Unreadable:
-		return fmt.Sprintf("correct line %d of %s by hand: the journal does not have what stood there", max(f.Line, 1), f.File)
+		if f.Line <= 1 {
+			return fmt.Sprintf("correct the heading of %s by hand: its rows say more than the journal, so it is not made anew", f.File)
+		}
+		return fmt.Sprintf("correct line %d of %s by hand: the journal does not have what stood there", f.Line, f.File)
 	case logbook.Conflict:
 		return amend + " with the value that is right settles which stands"
 	case logbook.Impossible:

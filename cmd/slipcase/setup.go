@@ -187,7 +187,7 @@ func (a *app) amendSetup(c *cobra.Command, args []string, lb *logbook.Logbook) e
 			return err
 		}
 		if c.Flags().Changed("change") {
-			if notes, err = a.planned(lb, v, was, s, anyChanged(c, "power", "sheet"), c.Flags().Changed("weight")); err != nil {
+			if notes, err = a.replanned(c, lb, v, was, s); err != nil {
 				return err
 			}
 		}

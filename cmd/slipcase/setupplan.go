@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strings"
 
+	"github.com/spf13/cobra"
+
 	"slipcase/logbook"
 	"slipcase/predict"
 	"slipcase/weather/units"
@@ -19,7 +21,7 @@ func (a *app) planned(lb *logbook.Logbook, v logbook.Vehicle, before logbook.Set
 	if err != nil {
 		return nil, err
 	}
-	built, err := builtIn(lb, v.ID, s.From.Time)
+	built, err := builtIn(lb, v.ID, s.From.Add(-1)) // without this setup's own
 	if err != nil {
 		return nil, err
 	}
@@ -59,4 +61,44 @@ func (a *app) planned(lb *logbook.Logbook, v logbook.Vehicle, before logbook.Set
 		said = append(said, strings.Join(strange, ", ")+": not on the plan, kept as words")
 	}
 	return said, nil
+}
+
+// replanned is planned for a setup whose list of changes was amended: from the setup
+// before it, since its own figures have those of the old list in them, unless they are
+// not the plan's.
+func (a *app) replanned(c *cobra.Command, lb *logbook.Logbook, v logbook.Vehicle, was logbook.Setup, s *logbook.Setup) (said []string, err error) {
+	j, err := lb.Joiner(v.ID)
+	if err != nil {
+		return nil, err
+	}
+	before, ok := j.SetupAt(v.ID, "", s.From.Add(-1))
+	if !ok {
+		return nil, nil
+	}
+	old := was
+	old.PowerHP, old.WeightLb = before.PowerHP, before.WeightLb
+	if _, err := a.planned(lb, v, before, &old, false, false); err != nil {
+		return nil, err
+	}
+	power, weight := anyChanged(c, "power", "sheet"), c.Flags().Changed("weight")
+	for _, f := range []struct {
+		what           string
+		given          *bool
+		was, old, from units.Number
+		is             *units.Number
+	}{
+		{"power", &power, was.PowerHP, old.PowerHP, before.PowerHP, &s.PowerHP},
+		{"weight", &weight, was.WeightLb, old.WeightLb, before.WeightLb, &s.WeightLb},
+	} {
+		switch {
+		case *f.given:
+		case f.was != f.old:
+			*f.given = true
+			said = append(said, f.what+" stays as recorded, it is not the plan's; --"+f.what+" says another")
+		default:
+			*f.is = f.from
+		}
+	}
+	notes, err := a.planned(lb, v, before, s, power, weight)
+	return append(notes, said...), err
 }

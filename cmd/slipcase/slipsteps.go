@@ -150,6 +150,9 @@ func (f *form) tellResult() {
 	if !lanes[0].ETS.Known() || !decides(t, lanes) {
 		return
 	}
+	if dialled := lanes[0].DialS.Known() && lanes[1].DialS.Known(); !dialled && !strings.HasPrefix(f.slip.Round, "E") {
+		return // a time trial has no winner
+	}
 	rules := predict.RoundRules{PerfectS: t.PerfectReactionS.Or(0), WorstRed: t.BothRed == "worst"}
 	res := predict.Adjudicate(rules, lanes, false)
 	word := resultWord(res.Winner)
