@@ -51,8 +51,9 @@ func (lb *Logbook) Check() ([]Finding, error) {
 		if err != nil {
 			return nil, err
 		}
-		// A row that only the journal has, or only its file, may be on its way: look again.
-		if len(x.lost)+len(x.unkept) == 0 || look == looks {
+		// A row that only the journal has may be on its way, and one that only its file has
+		// may have come since the journal was read: look again.
+		if look == looks || len(x.lost) == 0 && (len(x.unkept) == 0 || look > 1) {
 			return x.findings, nil
 		}
 		time.Sleep(2 * lb.pause)
@@ -66,7 +67,7 @@ type examination struct {
 	files    map[string]*content       // those that can be read
 	ids      map[string]map[string]bool
 	lost     map[string][]texts  // by file: what only the journal has
-	unkept   map[string][]texts  // by file: what the journal has not
+	unkept   map[string]rowsOf   // by file: what the journal has not
 	remake   map[string]string   // what Repair does to files that are gone or without a whole header
 	wider    map[string][]string // by file: columns that it lacks for what it has lost
 	stuck    map[string]error    // by file: why it cannot be repaired
@@ -81,7 +82,7 @@ func (lb *Logbook) examine() (*examination, error) {
 	if err != nil {
 		return nil, err
 	}
-	x := &examination{findings: []Finding{}, journal: map[string][]journalEntry{}, files: map[string]*content{}, ids: map[string]map[string]bool{}, lost: map[string][]texts{}, unkept: map[string][]texts{}, remake: map[string]string{}, wider: map[string][]string{}, stuck: map[string]error{}}
+	x := &examination{findings: []Finding{}, journal: map[string][]journalEntry{}, files: map[string]*content{}, ids: map[string]map[string]bool{}, lost: map[string][]texts{}, unkept: map[string]rowsOf{}, remake: map[string]string{}, wider: map[string][]string{}, stuck: map[string]error{}}
 	for _, e := range entries {
 		x.journal[e.file] = append(x.journal[e.file], e)
 		if placeOf(e.file) == len(tables) {

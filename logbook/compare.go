@@ -56,17 +56,23 @@ func (x *examination) compare(t table, c *content, unreadable map[int]bool) (rea
 	return readable
 }
 
+// rowsOf are some rows of a file as it was read.
+type rowsOf struct {
+	c    *content
+	rows []rowRef
+}
+
 // keep notes the rows that the journal has not: put in by hand, or since the journal
 // was lost.
 func (x *examination) keep(t table, c *content, readable map[key]rowRef, recorded map[key][]journalEntry) {
-	var unkept []texts
+	var unkept []rowRef
 	for _, r := range c.rows {
 		if stands, ok := readable[r.key()]; ok && stands == r && recorded[r.key()] == nil {
-			unkept = append(unkept, c.texts(r))
+			unkept = append(unkept, r)
 		}
 	}
 	if n := len(unkept); n > 0 {
-		x.unkept[t.file] = unkept
+		x.unkept[t.file] = rowsOf{c, unkept}
 		x.find(Unkept, false, t.file, 0, "", "%d %s not in the journal, which could not bring back what was lost of them: a repair puts them in", n, map[bool]string{true: "row is", false: "rows are"}[n == 1])
 	}
 }

@@ -80,8 +80,8 @@ func (x *examination) mends() ([]Mend, error) {
 			}
 			all = append(all, Mend{t.file, DoAppend, strings.TrimSpace(string(line))})
 		}
-		for _, row := range x.unkept[t.file] {
-			all = append(all, Mend{t.file, DoJournal, row["id"] + " revision " + row["rev"]})
+		for _, r := range x.unkept[t.file].rows {
+			all = append(all, Mend{t.file, DoJournal, fmt.Sprintf("%s revision %d", r.id, r.rev)})
 		}
 	}
 	if slices.ContainsFunc(x.findings, func(f Finding) bool { return f.File == journalFile && f.Kind == Torn }) {
@@ -139,8 +139,9 @@ func (lb *Logbook) mend(x *examination) error {
 		if x.stuck[t.file] != nil {
 			continue
 		}
-		for _, row := range x.unkept[t.file] {
-			line, err := newJournalLine(t.file, row)
+		unkept := x.unkept[t.file]
+		for _, r := range unkept.rows {
+			line, err := newJournalLine(t.file, unkept.c.texts(r))
 			if err != nil {
 				return err
 			}
