@@ -21,7 +21,7 @@ func BenchmarkVerdict(b *testing.B) {
 		r.start("slip add --vehicle heron")
 		r.types("run [", fmt.Sprintf("heron saltgrass T%d%s", n%40+1, enter))
 		r.types("reaction: ", fmt.Sprintf("%03d%s", 30+n%60, enter)) // no slip is typed twice
-		r.types("60 ft: ", "1912 5437 8412@8377 10980 13212@10584"+enter)
+		r.types("60 ft: ", fmt.Sprintf("1912 5437 8412@8377 10980 13%03d@10584%s", 205+n%20, enter))
 		r.types("other lane: ", enter)
 		r.types("corrects: ", enter)
 		r.sees("breaks out")
