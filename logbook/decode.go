@@ -29,7 +29,7 @@ func decode[T any](c *content, rows []rowRef) (records []T, kept []rowRef, bad [
 	space := make([]string, most*width)
 	raw := make(rawRows, 0, most+1)
 	room := make([]T, most)
-	own := keeper{}
+	own, words := newKeeper(reflect.TypeFor[T]()), c.wordColumns()
 	for len(rows) > 0 {
 		n := min(batch, len(rows))
 		raw = append(raw[:0], c.header)
@@ -51,11 +51,11 @@ func decode[T any](c *content, rows []rowRef) (records []T, kept []rowRef, bad [
 			panic("gocsv cannot map " + c.name + ": " + err.Error())
 		}
 		for i := range out {
-			if col, text, ok := c.badWord(raw[i+1]); !ok {
+			if col, text, ok := words.bad(raw[i+1]); !ok {
 				bad = append(bad, c.fail(rows[i], col, text))
 				continue
 			}
-			own.texts(reflect.ValueOf(&out[i]).Elem())
+			own.keepTexts(reflect.ValueOf(&out[i]).Elem())
 			records, kept = append(records, out[i]), append(kept, rows[i])
 		}
 		rows = rows[n:]
@@ -102,10 +102,28 @@ type rawRows [][]string
 func (r rawRows) Read() ([]string, error)      { panic("gocsv reads all rows at once") }
 func (r rawRows) ReadAll() ([][]string, error) { return r, nil }
 
-func (c *content) badWord(row []string) (columnName, text string, ok bool) {
+// wordColumns are the columns of a file whose cells gocsv takes as they are, and that
+// must say certain words or something at all.
+func (c *content) wordColumns() (list wordColumns) {
 	for _, col := range c.schema.columns {
-		if i, there := c.at[col.name]; there && (col.oneOf != nil || col.required) && !col.checkCell(row[i]) {
-			return col.name, row[i], false
+		if i, there := c.at[col.name]; there && (col.oneOf != nil || col.required) {
+			list = append(list, wordColumn{col, i})
+		}
+	}
+	return list
+}
+
+type wordColumns []wordColumn
+
+type wordColumn struct {
+	column
+	at int
+}
+
+func (list wordColumns) bad(row []string) (columnName, text string, ok bool) {
+	for _, col := range list {
+		if !col.checkCell(row[col.at]) {
+			return col.name, row[col.at], false
 		}
 	}
 	return "", "", true
@@ -113,32 +131,52 @@ func (c *content) badWord(row []string) (columnName, text string, ok bool) {
 
 // keeper gives records texts of their own, so that they do not hold on to the lines
 // that they were parsed from, and one for all that say the same: the vehicle, the track.
-type keeper map[string]string
+type keeper struct {
+	fields []textField
+	kept   map[string]string
+}
+
+// textField is a field of a record, and what it said last: mostly it says so again.
+type textField struct {
+	path     []int
+	was, own string
+}
 
 // maxKept is from how many different texts on each has its own, as notes and ids have.
 const maxKept = 4096
 
-func (k keeper) texts(v reflect.Value) {
-	for i := range v.NumField() {
-		switch f := v.Field(i); f.Kind() {
-		case reflect.String:
-			if f.Len() > 0 {
-				f.SetString(k.keep(f.String()))
-			}
-		case reflect.Struct:
-			if v.Type().Field(i).Anonymous {
-				k.texts(f)
-			}
+func newKeeper(record reflect.Type) keeper {
+	k := keeper{kept: map[string]string{}}
+	for _, f := range reflect.VisibleFields(record) {
+		if f.Type.Kind() == reflect.String {
+			k.fields = append(k.fields, textField{path: f.Index})
 		}
+	}
+	return k
+}
+
+func (k keeper) keepTexts(record reflect.Value) {
+	for i := range k.fields {
+		of := &k.fields[i]
+		f := record.FieldByIndex(of.path)
+		text := f.String()
+		if text == "" {
+			continue
+		}
+		if of.was != text {
+			of.own = k.keep(text)
+			of.was = strings.Clone(text)
+		}
+		f.SetString(of.own)
 	}
 }
 
 func (k keeper) keep(text string) string {
-	kept, there := k[text]
+	kept, there := k.kept[text]
 	if !there {
 		kept = strings.Clone(unescapeNewlines(text))
-		if len(k) < maxKept {
-			k[strings.Clone(text)] = kept
+		if len(k.kept) < maxKept {
+			k.kept[strings.Clone(text)] = kept
 		}
 	}
 	return kept
