@@ -7,6 +7,8 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"slipcase/cmd/slipcase/internal/crew"
+	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/cmd/slipcase/internal/table"
 	"slipcase/logbook"
 	"slipcase/weather"
@@ -84,10 +86,10 @@ func newAirJSON(air weather.Air, warnings []string) airJSON {
 		warnings = []string{}
 	}
 	return airJSON{
-		rounded(air.TempF, toDegF), rounded(air.StationInHg, toInHg), rounded(air.RHPct(), toPct), rounded(air.DensityKgM3(), toDensity),
-		rounded(air.DensityAltitudeFt(), toFt), rounded(air.PressureAltitudeFt(), toFt), rounded(air.VapourInHg, toInHg),
-		roundedNumber(air.DewPointF(), toDegF), rounded(air.WetBulbF(), toDegF), rounded(air.GrainsPerLb(), toGrains), rounded(air.DryDensityKgM3(), toDensity),
-		rounded(air.SAEJ1349(), toFactor), rounded(air.SAEJ607(), toFactor), rounded(air.DIN70020(), toFactor), rounded(air.ISO1585(), toFactor), warnings,
+		rounded(air.TempF, page.ToDegF), rounded(air.StationInHg, page.ToInHg), rounded(air.RHPct(), page.ToPct), rounded(air.DensityKgM3(), page.ToDensity),
+		rounded(air.DensityAltitudeFt(), page.ToFt), rounded(air.PressureAltitudeFt(), page.ToFt), rounded(air.VapourInHg, page.ToInHg),
+		roundedNumber(air.DewPointF(), page.ToDegF), rounded(air.WetBulbF(), page.ToDegF), rounded(air.GrainsPerLb(), page.ToGrains), rounded(air.DryDensityKgM3(), page.ToDensity),
+		rounded(air.SAEJ1349(), page.ToFactor), rounded(air.SAEJ607(), page.ToFactor), rounded(air.DIN70020(), page.ToFactor), rounded(air.ISO1585(), page.ToFactor), warnings,
 	}
 }
 
@@ -139,7 +141,7 @@ func (a *app) airList() *cobra.Command {
 	c := &cobra.Command{
 		Use: "list", Short: "list the readings with their density altitude", Args: cobra.NoArgs,
 		Example: "  slipcase air list --track saltgrass",
-		RunE: a.reads(func(c *cobra.Command, _ []string, lb *logbook.Logbook) error {
+		RunE: a.reads(func(c *cobra.Command, _ []string, lb *crew.Session) error {
 			tracks, err := lb.Tracks()
 			if err != nil {
 				return err
@@ -167,7 +169,7 @@ func (a *app) airAmend() *cobra.Command {
 	c := &cobra.Command{
 		Use: "amend ID", Short: "correct a recorded reading; the old stays as history", Args: cobra.ExactArgs(1),
 		Example: "  slipcase air amend last --temp 86F",
-		RunE: a.writes(func(c *cobra.Command, args []string, lb *logbook.Logbook) error {
+		RunE: a.writes(func(c *cobra.Command, args []string, lb *crew.Session) error {
 			if err := somethingToChange(c); err != nil {
 				return err
 			}
@@ -211,7 +213,7 @@ func (a *app) airVoid() *cobra.Command {
 	return &cobra.Command{
 		Use: "void ID", Short: "take a reading out; its history stays", Args: cobra.ExactArgs(1),
 		Example: "  slipcase air void last",
-		RunE: a.writes(func(_ *cobra.Command, args []string, lb *logbook.Logbook) error {
+		RunE: a.writes(func(_ *cobra.Command, args []string, lb *crew.Session) error {
 			r, err := lb.Reading(args[0])
 			if err != nil {
 				return err

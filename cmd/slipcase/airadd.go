@@ -10,6 +10,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/cmd/slipcase/internal/table"
 	"slipcase/logbook"
 	"slipcase/weather"
@@ -41,7 +42,7 @@ standard input, a line or a report each, and records all of them or none.`,
 	return brief(c)
 }
 
-func (a *app) addAir(c *cobra.Command, args []string, lb *logbook.Logbook) error {
+func (a *app) addAir(c *cobra.Command, args []string, lb *crew.Session) error {
 	tracks, err := lb.Tracks()
 	if err != nil {
 		return err
@@ -80,7 +81,7 @@ func (a *app) addAir(c *cobra.Command, args []string, lb *logbook.Logbook) error
 }
 
 // addReadings records readings that came together, all of them or none.
-func (a *app) addReadings(c *cobra.Command, lb *logbook.Logbook, entries []quickAir) error {
+func (a *app) addReadings(c *cobra.Command, lb *crew.Session, entries []quickAir) error {
 	var recs []*logbook.Reading
 	var tracks []logbook.Track
 	var notes []string
@@ -120,7 +121,7 @@ func (a *app) addReadings(c *cobra.Command, lb *logbook.Logbook, entries []quick
 
 // readingOf makes a record of what was read, checked; day is that of a time typed
 // without one, beside are the readings to be recorded with it.
-func (a *app) readingOf(c *cobra.Command, lb *logbook.Logbook, q quickAir, day time.Time, beside []*logbook.Reading) (rec logbook.Reading, track logbook.Track, remarks []string, err error) {
+func (a *app) readingOf(c *cobra.Command, lb *crew.Session, q quickAir, day time.Time, beside []*logbook.Reading) (rec logbook.Reading, track logbook.Track, remarks []string, err error) {
 	if err := apply(c, readingFields, &q.reading); err != nil {
 		return rec, track, nil, err
 	}
@@ -147,7 +148,7 @@ func (a *app) readingOf(c *cobra.Command, lb *logbook.Logbook, q quickAir, day t
 
 // among is a reading with the pressure that those beside it and those of the log at its
 // track give it, and all of those.
-func among(lb *logbook.Logbook, r logbook.Reading, beside []*logbook.Reading) (is logbook.Reading, others []logbook.Reading, err error) {
+func among(lb *crew.Session, r logbook.Reading, beside []*logbook.Reading) (is logbook.Reading, others []logbook.Reading, err error) {
 	all, err := lb.Readings(r.Track)
 	if err != nil {
 		return r, nil, err
@@ -163,7 +164,7 @@ func among(lb *logbook.Logbook, r logbook.Reading, beside []*logbook.Reading) (i
 }
 
 // onlyTrack is the track of a reading that names none.
-func (a *app) onlyTrack(lb *logbook.Logbook) (logbook.Track, error) {
+func (a *app) onlyTrack(lb *crew.Session) (logbook.Track, error) {
 	ts, err := lb.Tracks()
 	if err != nil || len(ts) == 1 {
 		return append(ts, logbook.Track{})[0], err
@@ -221,7 +222,7 @@ func (a *app) readBack(w io.Writer, args []string, air weather.Air) {
 
 // changeText says how the air changes by the hour, from this reading and those in
 // the two hours before it.
-func (a *app) changeText(w io.Writer, lb *logbook.Logbook, rec logbook.Reading) {
+func (a *app) changeText(w io.Writer, lb *crew.Session, rec logbook.Reading) {
 	j, err := lb.Joiner("")
 	if err != nil {
 		return // it is recorded; what it changes can be asked for again
@@ -242,7 +243,7 @@ func (a *app) changeText(w io.Writer, lb *logbook.Logbook, rec logbook.Reading) 
 
 // checkReading refuses an impossible reading, and a doubtful one unless forced. beside
 // are readings that are to be recorded with it.
-func (a *app) checkReading(c *cobra.Command, lb *logbook.Logbook, r *logbook.Reading, track logbook.Track, beside ...*logbook.Reading) ([]string, error) {
+func (a *app) checkReading(c *cobra.Command, lb *crew.Session, r *logbook.Reading, track logbook.Track, beside ...*logbook.Reading) ([]string, error) {
 	if err := r.Check(track.ElevationFt); err != nil {
 		return nil, usage(err)
 	}

@@ -7,8 +7,9 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"slipcase/cmd/slipcase/internal/crew"
+	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/cmd/slipcase/internal/table"
-	"slipcase/logbook"
 	"slipcase/predict"
 	"slipcase/weather/units"
 )
@@ -31,7 +32,7 @@ grants the forecast the run's own air. Runs not at full power to the end are set
 	return c
 }
 
-func (a *app) backtest(c *cobra.Command, _ []string, lb *logbook.Logbook) error {
+func (a *app) backtest(c *cobra.Command, _ []string, lb *crew.Session) error {
 	air, err := oneOf(c, "air", "known", "measured")
 	if err != nil {
 		return err
@@ -120,7 +121,7 @@ func setAside(b predict.Backtest) string {
 
 // bothAirs gives a vehicle's passes twice: in the air as measured around each, and
 // as it could be known when each was made.
-func bothAirs(lb *logbook.Logbook, vehicle string) (measured, known []predict.Pass, err error) {
+func bothAirs(lb *crew.Session, vehicle string) (measured, known []predict.Pass, err error) {
 	j, err := lb.Joiner(vehicle)
 	if err != nil {
 		return nil, nil, err
@@ -131,11 +132,11 @@ func bothAirs(lb *logbook.Logbook, vehicle string) (measured, known []predict.Pa
 	}
 	for _, s := range slips {
 		run := j.Run(s)
-		measured = append(measured, passOf(run))
+		measured = append(measured, crew.PassOf(run))
 		if s.Track != "" && s.Air == "" {
 			run.Air = j.AirAhead(s.Track, s.Time.Time, s.Time.Time)
 		}
-		known = append(known, passOf(run))
+		known = append(known, crew.PassOf(run))
 	}
 	return measured, known, nil
 }
@@ -179,11 +180,11 @@ func newTallyJSON(t predict.Tally) tallyJSON {
 	if t.N == 0 {
 		return tallyJSON{}
 	}
-	some := func(v float64) units.Number { return someRounded(v, toMeanS) }
+	some := func(v float64) units.Number { return someRounded(v, page.ToMeanS) }
 	out := tallyJSON{t.N, some(t.MAE), some(t.Bias), some(t.Coverage50), some(t.Coverage80), some(t.Coverage95), some(t.Score80), nil}
 	if h := t.ByHand; t.HandN > 0 {
 		out.Baselines = &baselinesJSON{
-			t.HandN, rounded(t.OursByHand, toMeanS), rounded(h.LastRun, toMeanS), rounded(h.MeanOf3, toMeanS), rounded(h.LineOnDensityAltitude, toMeanS), rounded(h.LastRunAirCorrected, toMeanS),
+			t.HandN, rounded(t.OursByHand, page.ToMeanS), rounded(h.LastRun, page.ToMeanS), rounded(h.MeanOf3, page.ToMeanS), rounded(h.LineOnDensityAltitude, page.ToMeanS), rounded(h.LastRunAirCorrected, page.ToMeanS),
 		}
 	}
 	return out

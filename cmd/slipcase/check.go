@@ -63,13 +63,13 @@ func (a *app) check(c *cobra.Command, _ []string) error {
 	}
 	var failed error
 	if repair {
-		bar := a.bar("repairing")
+		bar := a.tty.Bar("repairing")
 		failed = lb.Repair(func(mends []logbook.Mend) error {
-			bar.step(0, len(mends))
+			bar.Step(0, len(mends))
 			result.Repaired = append(result.Repaired, mends...)
 			return nil
 		})
-		bar.stop()
+		bar.Stop()
 	}
 	if result.Findings, err = lb.Check(); err != nil {
 		return err

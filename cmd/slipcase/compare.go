@@ -7,6 +7,8 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"slipcase/cmd/slipcase/internal/crew"
+	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/cmd/slipcase/internal/table"
 	"slipcase/logbook"
 	"slipcase/predict"
@@ -34,7 +36,7 @@ the unit: the luck of a day does not average away within it.`,
 	return c
 }
 
-func (a *app) compare(c *cobra.Command, args []string, lb *logbook.Logbook) error {
+func (a *app) compare(c *cobra.Command, args []string, lb *crew.Session) error {
 	v, err := a.theVehicle(c, lb)
 	if err != nil {
 		return err
@@ -54,7 +56,7 @@ func (a *app) compare(c *cobra.Command, args []string, lb *logbook.Logbook) erro
 	if err != nil {
 		return err
 	}
-	passes := passesOf(runs)
+	passes := crew.PassesOf(runs)
 	for i, r := range runs {
 		passes[i].Machine.Setup = setupName(r.Setup)
 	}
@@ -79,7 +81,7 @@ func (a *app) compare(c *cobra.Command, args []string, lb *logbook.Logbook) erro
 }
 
 // twoSetups are the setups named, both of the vehicle.
-func twoSetups(lb *logbook.Logbook, v logbook.Vehicle, refs []string) (setups [2]logbook.Setup, err error) {
+func twoSetups(lb *crew.Session, v logbook.Vehicle, refs []string) (setups [2]logbook.Setup, err error) {
 	for i, ref := range refs {
 		if setups[i], err = lb.Setup(v.ID, ref); err != nil {
 			return setups, err
@@ -100,13 +102,13 @@ func compareJSON(v logbook.Vehicle, c predict.Comparison) map[string]any {
 	d := c.Difference
 	out := map[string]any{
 		"vehicle": v.ID, "a": c.A.Setup, "b": c.B.Setup, "runs_a": c.A.Runs, "runs_b": c.B.Runs, "days_a": c.A.Days, "days_b": c.B.Days,
-		"distance_ft": c.Mark.Ft(), "chance_b_quicker": rounded(c.Quicker, toShare), "chance_b_quicker_by": rounded(c.QuickerBy, toShare), "by_s": c.By,
+		"distance_ft": c.Mark.Ft(), "chance_b_quicker": rounded(c.Quicker, page.ToShare), "chance_b_quicker_by": rounded(c.QuickerBy, page.ToShare), "by_s": c.By,
 		"verdict": c.Verdict, "more_days_to_tell": c.MoreDays, "says": c.Sentence, "warnings": append([]string{}, c.Warnings...),
 	}
 	for end, s := range map[string]float64{
 		"": d.Centre, "_low50": d.Low50, "_high50": d.High50, "_low80": d.Low80, "_high80": d.High80, "_low95": d.Low95, "_high95": d.High95,
 	} {
-		out["difference"+end+"_s"] = rounded(s, toMeanS)
+		out["difference"+end+"_s"] = rounded(s, page.ToMeanS)
 	}
 	return out
 }

@@ -8,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/logbook"
 	"slipcase/predict"
 	"slipcase/weather/units"
@@ -58,7 +59,7 @@ type alike struct {
 	notes   []string
 }
 
-func (a *app) consistency(c *cobra.Command, _ []string, lb *logbook.Logbook) error {
+func (a *app) consistency(c *cobra.Command, _ []string, lb *crew.Session) error {
 	by, _ := c.Flags().GetString("by")
 	if !slices.Contains([]string{"lane", "round", "meet"}, by) {
 		return usagef("--by %q: want lane, round or meet", by)
@@ -71,7 +72,7 @@ func (a *app) consistency(c *cobra.Command, _ []string, lb *logbook.Logbook) err
 	if err != nil {
 		return err
 	}
-	corrector, err := predict.NewCorrector(passesOf(runs))
+	corrector, err := predict.NewCorrector(crew.PassesOf(runs))
 	if err != nil {
 		return err
 	}
@@ -91,7 +92,7 @@ func (a *app) consistency(c *cobra.Command, _ []string, lb *logbook.Logbook) err
 // gatherAlike puts the runs into their groups: each with its reaction, those with the
 // setup of the last run with the times that count.
 func gatherAlike(v logbook.Vehicle, runs []logbook.Run, corrector *predict.Corrector, by string) *alike {
-	k := &alike{vehicle: v, setup: runs[len(runs)-1].Setup.ID, mark: predict.UsualFinish(passesOf(runs)), groups: []sample{{name: "all"}}}
+	k := &alike{vehicle: v, setup: runs[len(runs)-1].Setup.ID, mark: predict.UsualFinish(crew.PassesOf(runs)), groups: []sample{{name: "all"}}}
 	others, airless, own := 0, 0, map[string]bool{}
 	for _, r := range runs {
 		var one sample
@@ -100,7 +101,7 @@ func gatherAlike(v logbook.Vehicle, runs []logbook.Run, corrector *predict.Corre
 		}
 		if r.Setup.ID == k.setup {
 			own[r.Slip.ID] = true
-			f := corrector.Figures(passOf(r), k.mark)
+			f := corrector.Figures(crew.PassOf(r), k.mark)
 			one.sixties, one.ets = list(f.ET60), list(f.ETStandard)
 			if f.AirNotKnown {
 				airless++

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/cmd/slipcase/internal/table"
 	"slipcase/predict"
 	"slipcase/weather/units"
@@ -80,25 +81,25 @@ func (k *alike) json() alikeJSON {
 		*list = []steadyJSON{}
 		for _, g := range k.groups {
 			if s, err := predict.NewSteady(kind.of(g)); err == nil {
-				*list = append(*list, steadyJSON{g.name, s.N, newFigureJSON(s.Median, toMeanS), newFigureJSON(s.SD, toMeanS)})
+				*list = append(*list, steadyJSON{g.name, s.N, newFigureJSON(s.Median, page.ToMeanS), newFigureJSON(s.SD, page.ToMeanS)})
 			}
 		}
 		d, shown := predict.Differ(kind.of(k.left), kind.of(k.right))
-		out.Lanes = append(out.Lanes, differJSON{kind.key, newFigureJSON(d, toMeanS), shown})
+		out.Lanes = append(out.Lanes, differJSON{kind.key, newFigureJSON(d, page.ToMeanS), shown})
 	}
 	for _, g := range k.groups {
 		if n := len(g.reactions); n > 0 {
 			reds := predict.Reds(g.reactions)
-			out.Reds = append(out.Reds, redsJSON{g.name, reds, n, newFigureJSON(predict.Share(reds, n), toShare)})
+			out.Reds = append(out.Reds, redsJSON{g.name, reds, n, newFigureJSON(predict.Share(reds, n), page.ToShare)})
 		}
 	}
 	for _, l := range k.leftOut {
 		out.LeftOut = append(out.LeftOut, leftOutJSON(l))
 	}
 	if l := k.launch; l != nil {
-		out.RedPct, out.LaterForRed = someRounded(100*l.red, toPct), someRounded(l.later, toS)
+		out.RedPct, out.LaterForRed = someRounded(100*l.red, page.ToPct), someRounded(l.later, page.ToS)
 		if l.asked.Known() {
-			out.Later, out.RedThenPct = someRounded(l.laterBy, toS), someRounded(100*l.redThen, toPct)
+			out.Later, out.RedThenPct = someRounded(l.laterBy, page.ToS), someRounded(100*l.redThen, page.ToPct)
 		}
 	}
 	return out

@@ -6,6 +6,8 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"slipcase/cmd/slipcase/internal/crew"
+	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/cmd/slipcase/internal/table"
 	"slipcase/logbook"
 	"slipcase/predict"
@@ -43,7 +45,7 @@ type correctedJSON struct {
 	AirHow            string       `json:"air_how"`
 }
 
-func (a *app) correctRuns(c *cobra.Command, _ []string, lb *logbook.Logbook) error {
+func (a *app) correctRuns(c *cobra.Command, _ []string, lb *crew.Session) error {
 	vehicle, err := vehicleFlag(c, lb)
 	if err != nil {
 		return err
@@ -75,7 +77,7 @@ func (a *app) correctRuns(c *cobra.Command, _ []string, lb *logbook.Logbook) err
 	airless := 0
 	for _, r := range runs {
 		out, row := a.correctOne(r, correctors[r.Slip.Vehicle])
-		j := judged{run: r, pass: passOf(r)}
+		j := judged{run: r, pass: crew.PassOf(r)}
 		j.leaveOut(correctors[r.Slip.Vehicle].LeftOut())
 		row[len(row)-1] = j.full()
 		if out.StandardAir == nil {
@@ -104,7 +106,7 @@ func (a *app) correctRuns(c *cobra.Command, _ []string, lb *logbook.Logbook) err
 func learnAir(runs []logbook.Run) (map[string]*predict.Corrector, error) {
 	passes := map[string][]predict.Pass{}
 	for _, r := range runs {
-		passes[r.Slip.Vehicle] = append(passes[r.Slip.Vehicle], passOf(r))
+		passes[r.Slip.Vehicle] = append(passes[r.Slip.Vehicle], crew.PassOf(r))
 	}
 	correctors := map[string]*predict.Corrector{}
 	for v, ps := range passes {
@@ -131,11 +133,11 @@ func vehiclesOf(runs []logbook.Run) []string {
 
 // correctOne is one run's JSON and its row.
 func (a *app) correctOne(r logbook.Run, by *predict.Corrector) (correctedJSON, []string) {
-	p := passOf(r)
+	p := crew.PassOf(r)
 	da := densityAltitude(r)
 	out := correctedJSON{
 		ID: r.Slip.ID, Time: r.Slip.Time, Vehicle: r.Slip.Vehicle, Setup: r.Setup.Name, FullPower: r.Slip.FullPower,
-		Measured: newSplitsJSON(p.Splits), DensityAltitudeFt: roundedNumber(da, toFt), AirHow: r.Air.How,
+		Measured: newSplitsJSON(p.Splits), DensityAltitudeFt: roundedNumber(da, page.ToFt), AirHow: r.Air.How,
 	}
 	row := []string{r.Slip.ID, a.stamp(r.Slip.Time.Time), r.Slip.Vehicle, r.Setup.Name, a.cell(units.Length, da), "", "", "", "", "", "", "", r.Slip.FullPower}
 	m, timed := p.Splits.Finish()
@@ -152,7 +154,7 @@ func (a *app) correctOne(r logbook.Run, by *predict.Corrector) (correctedJSON, [
 	out.StandardAir, out.ByFormula = &s, &f
 	if timed {
 		doubt := units.Some((corrected.ETs[m].High80 - corrected.ETs[m].Low80) / 2)
-		out.DoubtS = roundedNumber(doubt, toS)
+		out.DoubtS = roundedNumber(doubt, page.ToS)
 		row[8], row[9], row[10], row[11] = seconds(own.ETs[m]), seconds(doubt), seconds(corrected.Formula.ETs[m]), a.speed(own.MPHs[m])
 	}
 	return out, row

@@ -8,6 +8,8 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"slipcase/cmd/slipcase/internal/crew"
+	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/logbook"
 	"slipcase/predict"
 	"slipcase/weather/units"
@@ -55,7 +57,7 @@ type dialling struct {
 	notes    []string
 }
 
-func (a *app) dial(c *cobra.Command, _ []string, lb *logbook.Logbook) error {
+func (a *app) dial(c *cobra.Command, _ []string, lb *crew.Session) error {
 	d, err := a.dialling(c, lb)
 	if err != nil {
 		return err
@@ -67,7 +69,7 @@ func (a *app) dial(c *cobra.Command, _ []string, lb *logbook.Logbook) error {
 	return a.answer(out, a.dialTable(out), func(w io.Writer) { a.dialText(w, d, out) })
 }
 
-func (a *app) dialling(c *cobra.Command, lb *logbook.Logbook) (*dialling, error) {
+func (a *app) dialling(c *cobra.Command, lb *crew.Session) (*dialling, error) {
 	d := &dialling{}
 	var err error
 	if d.riskPct, err = flagTimes(c, "risk"); err != nil {
@@ -80,7 +82,7 @@ func (a *app) dialling(c *cobra.Command, lb *logbook.Logbook) (*dialling, error)
 	if d.rules, err = readRules(c, d.run.Track); err != nil {
 		return nil, err
 	}
-	if d.forecast, err = predict.Expect(history, passOf(d.run)); err != nil {
+	if d.forecast, err = predict.Expect(history, crew.PassOf(d.run)); err != nil {
 		return nil, fmt.Errorf("%s: %w", d.run.Vehicle.ID, err)
 	}
 	if d.mark, err = distance(c, farthest(d.run.Track, d.forecast)); err != nil {
@@ -113,11 +115,11 @@ func (d *dialling) answer() (dialJSON, error) {
 	band := d.forecast.ETs[d.mark]
 	out := dialJSON{
 		Vehicle: d.run.Vehicle.ID, Track: d.run.Track.ID, Time: d.run.Slip.Time, DistanceFt: d.mark.Ft(), Class: string(d.rules.Format),
-		RiskPct: d.riskPct, ETS: rounded(band.Centre, toS), Low80S: rounded(band.Low80, toS), High80S: rounded(band.High80, toS),
+		RiskPct: d.riskPct, ETS: rounded(band.Centre, page.ToS), Low80S: rounded(band.Low80, page.ToS), High80S: rounded(band.High80, page.ToS),
 		Dials: []oneDial{}, Warnings: append([]string{}, d.notes...),
 	}
 	if s, known := d.forecast.TimeOver(d.mark, d.lengthFt()); known {
-		out.CarLengthS = someRounded(s, toS)
+		out.CarLengthS = someRounded(s, page.ToS)
 	}
 	err := d.fill(&out)
 	return out, err
@@ -137,14 +139,14 @@ func (d *dialling) fill(out *dialJSON) (err error) {
 		if err != nil {
 			return err
 		}
-		out.SlowerS = someRounded(slower, toS)
+		out.SlowerS = someRounded(slower, page.ToS)
 	default:
 		if wanted, err = d.forecast.DialFor(d.mark, d.riskPct/100); err != nil {
 			return err
 		}
 		dials = d.forecast.DialsAround(d.mark, wanted)
 		if d.rival != nil {
-			out.HeadStartS = someRounded(d.rival.DialS-wanted, toS)
+			out.HeadStartS = someRounded(d.rival.DialS-wanted, page.ToS)
 		}
 	}
 	for _, s := range dials {
@@ -168,13 +170,13 @@ func (d *dialling) lengthFt() float64 {
 }
 
 func (d *dialling) one(dialS float64) (oneDial, error) {
-	one := oneDial{DialS: dialS, BreakoutPct: rounded(100*d.forecast.BreakoutChance(d.mark, dialS), toPct)}
+	one := oneDial{DialS: dialS, BreakoutPct: rounded(100*d.forecast.BreakoutChance(d.mark, dialS), page.ToPct)}
 	if d.rival == nil {
 		return one, nil
 	}
 	other := d.rival.Opponent
 	other.DialS = d.rules.dialOf(units.Some(other.DialS)).Value()
 	win, err := d.forecast.WinChance(d.mark, d.rules.RoundRules, d.reaction, dialS, other)
-	one.WinPct = someRounded(100*win, toPct)
+	one.WinPct = someRounded(100*win, page.ToPct)
 	return one, err
 }

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"strings"
 
+	"slipcase/cmd/slipcase/internal/tty"
 	"slipcase/logbook"
 )
 
@@ -55,6 +56,10 @@ func statusOf(err error) int {
 		return exitDone
 	case errors.As(err, &f):
 		return f.status
+	case errors.Is(err, tty.ErrInterrupted):
+		return exitInterrupted
+	case errors.Is(err, tty.ErrEnded):
+		return exitUsage
 	}
 	return exitCould
 }

@@ -8,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/cmd/slipcase/internal/table"
 	"slipcase/predict"
 	"slipcase/weather"
@@ -127,11 +128,11 @@ func (a *app) forecastFormula(c *cobra.Command) error {
 
 // rounded is out as JSON gives it.
 func (out formulasJSON) rounded() formulasJSON {
-	out.ClutchHP = rounded(out.ClutchHP, toHP)
+	out.ClutchHP = rounded(out.ClutchHP, page.ToHP)
 	out.Formulas = slices.Clone(out.Formulas)
 	for i, f := range out.Formulas {
-		f.ET1320, f.ET660 = rounded(f.ET1320, toS), rounded(f.ET660, toS)
-		f.MPH, f.MPH660 = rounded(f.MPH, toMPH), rounded(f.MPH660, toMPH)
+		f.ET1320, f.ET660 = rounded(f.ET1320, page.ToS), rounded(f.ET660, page.ToS)
+		f.MPH, f.MPH660 = rounded(f.MPH, page.ToMPH), rounded(f.MPH660, page.ToMPH)
 		out.Formulas[i] = f
 	}
 	return out

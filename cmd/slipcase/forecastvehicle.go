@@ -8,6 +8,8 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"slipcase/cmd/slipcase/internal/crew"
+	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/cmd/slipcase/internal/table"
 	"slipcase/logbook"
 	"slipcase/predict"
@@ -17,20 +19,20 @@ import (
 
 // forecastVehicle forecasts a vehicle's next run from its setup, its own runs and
 // the air.
-func (a *app) forecastVehicle(c *cobra.Command, _ []string, lb *logbook.Logbook) error {
+func (a *app) forecastVehicle(c *cobra.Command, _ []string, lb *crew.Session) error {
 	next, history, err := a.nextRun(c, lb)
 	if err != nil {
 		return err
 	}
-	f, err := predict.Expect(history, passOf(next))
+	f, err := predict.Expect(history, crew.PassOf(next))
 	if err != nil {
 		return fmt.Errorf("%s: %w", next.Vehicle.ID, err)
 	}
 	far := farthest(next.Track, f)
-	cautions := predict.Cautions(machineOf(next.Vehicle, next.Setup), upTo(f.Quick(), far))
+	cautions := predict.Cautions(crew.MachineOf(next.Vehicle, next.Setup), upTo(f.Quick(), far))
 	out := forecastJSON(f, far)
 	out["vehicle"], out["setup"], out["track"] = next.Vehicle.ID, next.Setup.Name, next.Track.ID
-	out["time"], out["air_how"], out["density_altitude_ft"] = next.Slip.Time, next.Air.How, roundedNumber(densityAltitude(next), toFt)
+	out["time"], out["air_how"], out["density_altitude_ft"] = next.Slip.Time, next.Air.How, roundedNumber(densityAltitude(next), page.ToFt)
 	warnings := slices.Concat(f.Warnings, next.Air.Remarks, next.Missing)
 	out["warnings"] = slices.Concat([]string{}, warnings, cautions)
 	t := a.bandTable(f, far)
@@ -63,7 +65,7 @@ func (a *app) forecastVehicle(c *cobra.Command, _ []string, lb *logbook.Logbook)
 // nextRun is the run to come of the command's vehicle: the setup in force at its
 // time and the air of the flags, or that of the log as it can be known now; and
 // the passes made so far.
-func (a *app) nextRun(c *cobra.Command, lb *logbook.Logbook) (next logbook.Run, history []predict.Pass, err error) {
+func (a *app) nextRun(c *cobra.Command, lb *crew.Session) (next logbook.Run, history []predict.Pass, err error) {
 	v, err := a.theVehicle(c, lb)
 	if err != nil {
 		return next, nil, err
@@ -72,7 +74,7 @@ func (a *app) nextRun(c *cobra.Command, lb *logbook.Logbook) (next logbook.Run, 
 }
 
 // nextRunOf is nextRun of any vehicle, at the command's track and time.
-func (a *app) nextRunOf(c *cobra.Command, lb *logbook.Logbook, v logbook.Vehicle) (next logbook.Run, history []predict.Pass, err error) {
+func (a *app) nextRunOf(c *cobra.Command, lb *crew.Session, v logbook.Vehicle) (next logbook.Run, history []predict.Pass, err error) {
 	track, err := a.theTrack(c, lb)
 	if err != nil {
 		return next, nil, err
@@ -90,7 +92,7 @@ func (a *app) nextRunOf(c *cobra.Command, lb *logbook.Logbook, v logbook.Vehicle
 		return next, nil, err
 	}
 	for _, s := range slips {
-		history = append(history, passOf(j.Run(s)))
+		history = append(history, crew.PassOf(j.Run(s)))
 	}
 	next = j.Run(logbook.Slip{Vehicle: v.ID, Track: track.ID, Time: logbook.Time{Time: at}})
 	next.Missing = nil
@@ -168,8 +170,8 @@ func forecastJSON(f predict.Forecast, far predict.Mark) map[string]any {
 		}
 	}
 	for m := predict.At60; m <= far; m++ {
-		put(fmt.Sprintf("et_%g", m.Ft()), "_s", f.ETs[m], toS)
-		put(fmt.Sprintf("mph_%g", m.Ft()), "", f.MPHs[m], toMPH)
+		put(fmt.Sprintf("et_%g", m.Ft()), "_s", f.ETs[m], page.ToS)
+		put(fmt.Sprintf("mph_%g", m.Ft()), "", f.MPHs[m], page.ToMPH)
 	}
 	return out
 }

@@ -7,8 +7,9 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"slipcase/cmd/slipcase/internal/crew"
+	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/cmd/slipcase/internal/table"
-	"slipcase/logbook"
 	"slipcase/predict"
 	"slipcase/weather/units"
 )
@@ -29,7 +30,7 @@ that a rear gear or a tyre can be chosen that crosses the stripe at the rpm you 
 				if c.Flags().Changed("mph") {
 					return usagef("--mph does not go with --vehicle, whose next run says it")
 				}
-				return a.reads(func(c *cobra.Command, _ []string, lb *logbook.Logbook) error {
+				return a.reads(func(c *cobra.Command, _ []string, lb *crew.Session) error {
 					mph, from, err := a.stripeSpeed(c, lb)
 					if err != nil {
 						return err
@@ -132,24 +133,24 @@ func topAndSlip(c *cobra.Command) (top, slip float64, err error) {
 func (g gearingJSON) MarshalJSON() ([]byte, error) {
 	switch g.Found {
 	case "rpm":
-		g.RPM = rounded(g.RPM, toRPM)
+		g.RPM = rounded(g.RPM, page.ToRPM)
 	case "tyre":
-		g.TyreIn = rounded(g.TyreIn, toInch)
+		g.TyreIn = rounded(g.TyreIn, page.ToInch)
 	case "rear gear":
-		g.Rear = rounded(g.Rear, toRatio)
+		g.Rear = rounded(g.Rear, page.ToRatio)
 	}
-	g.MPH, g.SlipPct = rounded(g.MPH, toMPH), rounded(g.SlipPct, toPct) // the speed may be a forecast, the slip a share
+	g.MPH, g.SlipPct = rounded(g.MPH, page.ToMPH), rounded(g.SlipPct, page.ToPct) // the speed may be a forecast, the slip a share
 	type plain gearingJSON
 	return json.Marshal(plain(g))
 }
 
 // stripeSpeed is the speed of the vehicle's next run at the end of it.
-func (a *app) stripeSpeed(c *cobra.Command, lb *logbook.Logbook) (float64, string, error) {
+func (a *app) stripeSpeed(c *cobra.Command, lb *crew.Session) (float64, string, error) {
 	next, history, err := a.nextRun(c, lb)
 	if err != nil {
 		return 0, "", err
 	}
-	f, err := predict.Expect(history, passOf(next))
+	f, err := predict.Expect(history, crew.PassOf(next))
 	if err != nil {
 		return 0, "", fmt.Errorf("%s: %w", next.Vehicle.ID, err)
 	}

@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/cmd/slipcase/internal/table"
 	"slipcase/predict"
 	"slipcase/weather/units"
@@ -23,7 +24,7 @@ type impliedJSON struct {
 
 func (i impliedJSON) rounded() impliedJSON {
 	for _, n := range []*units.Number{&i.ClutchByET, &i.WheelsByET, &i.ClutchByMPH, &i.WheelsByMPH} {
-		*n = roundedNumber(*n, toHP)
+		*n = roundedNumber(*n, page.ToHP)
 	}
 	return i
 }

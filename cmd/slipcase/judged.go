@@ -5,6 +5,7 @@ import (
 	"strings"
 	"time"
 
+	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/cmd/slipcase/internal/table"
 	"slipcase/logbook"
 	"slipcase/predict"
@@ -27,7 +28,7 @@ type judged struct {
 
 // judge holds a run against the forecast from the runs made before it.
 func judge(run logbook.Run, history []predict.Pass) judged {
-	j := judged{run: run, pass: passOf(run), usualPulls: predict.UsualPulls(history)}
+	j := judged{run: run, pass: crew.PassOf(run), usualPulls: predict.UsualPulls(history)}
 	var err error
 	if j.judgement, err = predict.Judge(history, j.pass); err != nil {
 		j.unjudged = err.Error()
@@ -57,7 +58,7 @@ func newCautions(run predict.Pass, history []predict.Pass) []string {
 
 // judgeSlip judges one slip among its vehicle's runs; after the latest of them it
 // looks ahead to the next.
-func (a *app) judgeSlip(lb *logbook.Logbook, s slip) (judged, error) {
+func (a *app) judgeSlip(lb *crew.Session, s slip) (judged, error) {
 	joiner, err := lb.Joiner(s.Vehicle)
 	if err != nil {
 		return judged{}, err
@@ -69,7 +70,7 @@ func (a *app) judgeSlip(lb *logbook.Logbook, s slip) (judged, error) {
 	var before, all []predict.Pass
 	latest := true
 	for _, other := range slips {
-		p := passOf(joiner.Run(other))
+		p := crew.PassOf(joiner.Run(other))
 		all = append(all, p)
 		if other.ID != s.ID && other.Time.Before(s.Time.Time) {
 			before = append(before, p)
@@ -97,7 +98,7 @@ func (a *app) lookAhead(joiner *logbook.Joiner, run logbook.Run, history []predi
 	}
 	next := joiner.Run(slip{Vehicle: run.Slip.Vehicle, Track: run.Slip.Track, Time: logbook.Time{Time: now}})
 	next.Air = joiner.AirAhead(run.Track.ID, now, now)
-	f, err := predict.Expect(history, passOf(next))
+	f, err := predict.Expect(history, crew.PassOf(next))
 	if err != nil {
 		return nil
 	}
@@ -131,7 +132,7 @@ func judgeLast(runs []logbook.Run, n int) []judged {
 		if i >= len(runs)-n {
 			js = append(js, judge(r, before[r.Slip.Vehicle]))
 		}
-		before[r.Slip.Vehicle] = append(before[r.Slip.Vehicle], passOf(r))
+		before[r.Slip.Vehicle] = append(before[r.Slip.Vehicle], crew.PassOf(r))
 	}
 	leftOut := map[string][]predict.LeftOut{}
 	for i := range js {

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 
+	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/cmd/slipcase/internal/table"
 	"slipcase/logbook"
 	"slipcase/predict"
@@ -22,8 +23,8 @@ type splitsJSON struct {
 }
 
 func newSplitsJSON(s predict.Splits) splitsJSON {
-	et := func(m predict.Mark) units.Number { return roundedNumber(s.ETs[m], toS) }
-	mph := func(m predict.Mark) units.Number { return roundedNumber(s.MPHs[m], toMPH) }
+	et := func(m predict.Mark) units.Number { return roundedNumber(s.ETs[m], page.ToS) }
+	mph := func(m predict.Mark) units.Number { return roundedNumber(s.MPHs[m], page.ToMPH) }
 	return splitsJSON{
 		et(predict.At60), et(predict.At330), et(predict.At660), mph(predict.At660),
 		et(predict.At1000), mph(predict.At1000), et(predict.At1320), mph(predict.At1320),
@@ -59,7 +60,7 @@ func newModelJSON(p predict.Pass) *modelJSON {
 		return nil
 	}
 	m := c.Model
-	return &modelJSON{rounded(m.PowerHP, toHP), rounded(m.PowerHP*c.PowerDoubt, toHP), rounded(m.GripG, toG), rounded(m.GripG*c.GripDoubt, toG), newSplitsJSON(c.Leftover)}
+	return &modelJSON{rounded(m.PowerHP, page.ToHP), rounded(m.PowerHP*c.PowerDoubt, page.ToHP), rounded(m.GripG, page.ToG), rounded(m.GripG*c.GripDoubt, page.ToG), newSplitsJSON(c.Leftover)}
 }
 
 type verdictJSON struct {
@@ -80,7 +81,7 @@ type pieceJSON struct {
 }
 
 func (j judged) json() judgedJSON {
-	out := judgedJSON{Slip: j.run.Slip, DensityAlt: roundedNumber(densityAltitude(j.run), toFt), AirHow: j.run.Air.How, Warnings: append([]string{}, j.warnings()...), RunModel: newModelJSON(j.pass)}
+	out := judgedJSON{Slip: j.run.Slip, DensityAlt: roundedNumber(densityAltitude(j.run), page.ToFt), AirHow: j.run.Air.How, Warnings: append([]string{}, j.warnings()...), RunModel: newModelJSON(j.pass)}
 	if j.inAir {
 		s := newSplitsJSON(inStandardAir(j.corrected))
 		out.StandardAir = &s
@@ -101,19 +102,12 @@ func (j judged) json() judgedJSON {
 	}
 	ds := newSplitsJSON(d)
 	out.Difference = &ds
-	v := &verdictJSON{j.judgement.Mark.Ft(), rounded(j.judgement.Difference, toS), rounded(j.judgement.Percentile, toPct), j.judgement.Sentence, []pieceJSON{}}
+	v := &verdictJSON{j.judgement.Mark.Ft(), rounded(j.judgement.Difference, page.ToS), rounded(j.judgement.Percentile, page.ToPct), j.judgement.Sentence, []pieceJSON{}}
 	for _, p := range j.judgement.Pieces {
-		v.Pieces = append(v.Pieces, pieceJSON{p.Name, p.From, p.To, rounded(p.Seconds, toS), p.Word, p.MoreRuns})
+		v.Pieces = append(v.Pieces, pieceJSON{p.Name, p.From, p.To, rounded(p.Seconds, page.ToS), p.Word, p.MoreRuns})
 	}
 	out.Judgement = v
 	return out
-}
-
-func minus(a, b units.Number) units.Number {
-	if !a.Known() || !b.Known() {
-		return units.Number{}
-	}
-	return units.Some(a.Value() - b.Value())
 }
 
 func slipsJSON(js []judged) []judgedJSON {
@@ -122,20 +116,6 @@ func slipsJSON(js []judged) []judgedJSON {
 		out[i] = j.json()
 	}
 	return out
-}
-
-func seconds(n units.Number) string {
-	if !n.Known() {
-		return ""
-	}
-	return fmt.Sprintf("%.3f", n.Value())
-}
-
-func (a *app) speed(n units.Number) string {
-	if !n.Known() {
-		return ""
-	}
-	return fmt.Sprintf("%.2f", units.Speed.In(a.units, n.Value()))
 }
 
 // full is the racer's own word on full power, or that the forecast doubts it.

@@ -44,22 +44,26 @@ func goList(t *testing.T, args ...string) []goPackage {
 	}
 }
 
+const in = "slipcase/cmd/slipcase/internal/"
+
 // mayImport is the one direction of the house: units <- weather <- logbook and
 // predict, which do not know each other <- cmd/slipcase. A package that is not
 // named here does not exist.
 var mayImport = map[string][]string{
-	"slipcase/weather/units":               {},
-	"slipcase/weather":                     {"slipcase/weather/units"},
-	"slipcase/logbook":                     {"slipcase/weather", "slipcase/weather/units"},
-	"slipcase/predict":                     {"slipcase/weather", "slipcase/weather/units"},
-	"slipcase/predict/season":              {"slipcase/predict", "slipcase/weather", "slipcase/weather/units"},
-	"slipcase/cmd/slipcase/internal/table": {},
-	"slipcase/cmd/slipcase/internal/typed": {"slipcase/weather/units", "slipcase/logbook"},
+	"slipcase/weather/units":  {},
+	"slipcase/weather":        {"slipcase/weather/units"},
+	"slipcase/logbook":        {"slipcase/weather", "slipcase/weather/units"},
+	"slipcase/predict":        {"slipcase/weather", "slipcase/weather/units"},
+	"slipcase/predict/season": {"slipcase/predict", "slipcase/weather", "slipcase/weather/units"},
+	in + "table":              {},
+	in + "tty":                {in + "table"},
+	in + "typed":              {"slipcase/weather/units", "slipcase/logbook"},
+	in + "crew":               {"slipcase/weather", "slipcase/weather/units", "slipcase/logbook", "slipcase/predict"},
+	in + "page":               {in + "crew", in + "table", "slipcase/weather/units"},
 	"slipcase/cmd/slipcase": {
 		"slipcase/weather", "slipcase/weather/units", "slipcase/logbook", "slipcase/predict",
-		"slipcase/cmd/slipcase/internal/table", "slipcase/cmd/slipcase/internal/typed", "slipcase/cmd/slipcase/internal/report",
+		in + "table", in + "tty", in + "typed", in + "crew", in + "page",
 	},
-	"slipcase/cmd/slipcase/internal/report": {"slipcase/weather", "slipcase/weather/units", "slipcase/logbook", "slipcase/predict"},
 }
 
 func TestLayers(t *testing.T) {

@@ -3,15 +3,16 @@
 package main
 
 import (
+	"context"
 	"os"
 	"time"
 	_ "time/tzdata" // tracks name their time zone, and a bare machine may know none
 
+	"slipcase/cmd/slipcase/internal/tty"
 	"slipcase/logbook"
 )
 
 func main() {
-	heedSignals()
 	a := &app{in: os.Stdin, out: os.Stdout, errOut: os.Stderr, now: time.Now, newID: logbook.NewID}
-	os.Exit(a.run(os.Args[1:]))
+	os.Exit(tty.Finish(tty.Heed(context.Background()), func() int { return a.run(os.Args[1:]) }))
 }

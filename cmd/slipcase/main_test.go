@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"crypto/sha256"
 	"errors"
 	"fmt"
@@ -16,6 +17,7 @@ import (
 
 	"github.com/rogpeppe/go-internal/testscript"
 
+	"slipcase/cmd/slipcase/internal/tty"
 	"slipcase/logbook"
 )
 
@@ -27,7 +29,7 @@ func TestMain(m *testing.M) {
 
 // heldMain is main with the clock and the ids held by the environment.
 func heldMain() {
-	heedSignals()
+	ctx := tty.Heed(context.Background())
 	a := &app{in: os.Stdin, out: os.Stdout, errOut: os.Stderr, now: time.Now, newID: logbook.NewID}
 	if os.Getenv("SLIPCASE_TEST_READY") != "" {
 		fmt.Fprintln(os.Stderr, "ready") // for a signal
@@ -49,7 +51,7 @@ func heldMain() {
 		}
 		a.out = tty
 	}
-	os.Exit(a.run(os.Args[1:]))
+	os.Exit(tty.Finish(ctx, func() int { return a.run(os.Args[1:]) }))
 }
 
 // countedID makes the same ids in each run of a script: they count what was

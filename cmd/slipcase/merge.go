@@ -33,9 +33,9 @@ merging once.`,
 			if err != nil {
 				return err
 			}
-			bar := a.bar("merging")
-			result, err := lb.Merge(other, bar.step)
-			bar.stop()
+			bar := a.tty.Bar("merging")
+			result, err := lb.Merge(other, bar.Step)
+			bar.Stop()
 			a.leftOut(lb)
 			return a.merged(args[0], result, err)
 		}),

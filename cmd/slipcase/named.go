@@ -5,13 +5,14 @@ import (
 	"strings"
 	"time"
 
+	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/logbook"
 
 	"github.com/spf13/cobra"
 )
 
 // vehicleFlag is the vehicle named by the flag, "" when none is.
-func vehicleFlag(c *cobra.Command, lb *logbook.Logbook) (string, error) {
+func vehicleFlag(c *cobra.Command, lb *crew.Session) (string, error) {
 	name, _ := c.Flags().GetString("vehicle")
 	if name == "" {
 		return "", nil
@@ -21,7 +22,7 @@ func vehicleFlag(c *cobra.Command, lb *logbook.Logbook) (string, error) {
 }
 
 // theVehicle is the vehicle named by the flag, or the only one there is.
-func (a *app) theVehicle(c *cobra.Command, lb *logbook.Logbook) (logbook.Vehicle, error) {
+func (a *app) theVehicle(c *cobra.Command, lb *crew.Session) (logbook.Vehicle, error) {
 	if name, _ := c.Flags().GetString("vehicle"); name != "" {
 		return lb.Vehicle(name)
 	}
@@ -44,7 +45,7 @@ func (a *app) theVehicle(c *cobra.Command, lb *logbook.Logbook) (logbook.Vehicle
 
 // theTrack is the track named by the flag, or the only one there is; its id is
 // empty when several are there and none is named.
-func (a *app) theTrack(c *cobra.Command, lb *logbook.Logbook) (logbook.Track, error) {
+func (a *app) theTrack(c *cobra.Command, lb *crew.Session) (logbook.Track, error) {
 	if name, _ := c.Flags().GetString("track"); name != "" {
 		return trackNamed(lb, name)
 	}
@@ -57,7 +58,7 @@ func (a *app) theTrack(c *cobra.Command, lb *logbook.Logbook) (logbook.Track, er
 
 // trackNamed finds a track for times to be typed at: a zone mistyped in the file
 // must not move them.
-func trackNamed(lb *logbook.Logbook, name string) (logbook.Track, error) {
+func trackNamed(lb *crew.Session, name string) (logbook.Track, error) {
 	t, err := lb.Track(name)
 	if err != nil {
 		return t, err
@@ -67,7 +68,7 @@ func trackNamed(lb *logbook.Logbook, name string) (logbook.Track, error) {
 
 // raceZone is the zone that all tracks share, else the machine's: a setup belongs
 // to no track, but "from 2 May" means the midnight of where the car races.
-func (a *app) raceZone(lb *logbook.Logbook) (*time.Location, error) {
+func (a *app) raceZone(lb *crew.Session) (*time.Location, error) {
 	tracks, err := lb.Tracks()
 	if err != nil || len(tracks) == 0 {
 		return a.zone(logbook.Track{}), err

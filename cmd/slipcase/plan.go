@@ -6,6 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/cmd/slipcase/internal/table"
 	"slipcase/logbook"
 	"slipcase/weather/units"
@@ -125,7 +126,7 @@ once it is in, a setup names it with --change NAME.`,
 	return c
 }
 
-func (a *app) listParts(c *cobra.Command, _ []string, lb *logbook.Logbook) error {
+func (a *app) listParts(c *cobra.Command, _ []string, lb *crew.Session) error {
 	vehicle, err := vehicleFlag(c, lb)
 	if err != nil {
 		return err
@@ -137,7 +138,7 @@ func (a *app) listParts(c *cobra.Command, _ []string, lb *logbook.Logbook) error
 	return a.answer(parts, a.partTable(parts), nil)
 }
 
-func (a *app) dropPart(c *cobra.Command, args []string, lb *logbook.Logbook) error {
+func (a *app) dropPart(c *cobra.Command, args []string, lb *crew.Session) error {
 	p, err := namedPart(c, lb, args[0])
 	if err != nil {
 		return err
@@ -152,7 +153,7 @@ func (a *app) dropPart(c *cobra.Command, args []string, lb *logbook.Logbook) err
 	return a.answer(p, a.partTable([]logbook.Part{p}), func(w io.Writer) { fmt.Fprintf(w, "dropped  %s of %s\n", p.Name, p.Vehicle) })
 }
 
-func (a *app) addPart(c *cobra.Command, args []string, lb *logbook.Logbook) error {
+func (a *app) addPart(c *cobra.Command, args []string, lb *crew.Session) error {
 	p := logbook.Part{Name: args[0]}
 	if err := apply(c, partFields, &p); err != nil {
 		return err
@@ -192,7 +193,7 @@ func (a *app) addPart(c *cobra.Command, args []string, lb *logbook.Logbook) erro
 	})
 }
 
-func (a *app) amendPart(c *cobra.Command, args []string, lb *logbook.Logbook) error {
+func (a *app) amendPart(c *cobra.Command, args []string, lb *crew.Session) error {
 	if err := somethingToChange(c, "--vehicle"); err != nil {
 		return err
 	}
@@ -228,7 +229,7 @@ func (a *app) amendPart(c *cobra.Command, args []string, lb *logbook.Logbook) er
 }
 
 // namedPart is the change of that name, of the vehicle of the flag where it is given.
-func namedPart(c *cobra.Command, lb *logbook.Logbook, name string) (logbook.Part, error) {
+func namedPart(c *cobra.Command, lb *crew.Session, name string) (logbook.Part, error) {
 	vehicle, err := vehicleFlag(c, lb)
 	if err != nil {
 		return logbook.Part{}, err

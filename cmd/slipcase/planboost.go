@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/logbook"
 	"slipcase/predict"
 	"slipcase/weather"
@@ -45,7 +46,7 @@ type boostJSON struct {
 
 // boostOf works out a part's boost and, where no gain was given, its gain; nil
 // when the part has none.
-func (a *app) boostOf(c *cobra.Command, lb *logbook.Logbook, v logbook.Vehicle, p *logbook.Part) (*boostJSON, error) {
+func (a *app) boostOf(c *cobra.Command, lb *crew.Session, v logbook.Vehicle, p *logbook.Part) (*boostJSON, error) {
 	if !anyChanged(c, "boost", "pulley") {
 		if anyChanged(c, "blower", "boost-now", "efficiency", "intercooler", "held") {
 			return nil, usagef("--blower and what goes with it want the boost: --boost 6psi, or --boost-now with --pulley")
@@ -78,7 +79,7 @@ func (a *app) boostOf(c *cobra.Command, lb *logbook.Logbook, v logbook.Vehicle, 
 
 // boostThereIs refuses to work a gain out from no boost where the vehicle has some
 // from a change that is in.
-func (a *app) boostThereIs(c *cobra.Command, lb *logbook.Logbook, v logbook.Vehicle) error {
+func (a *app) boostThereIs(c *cobra.Command, lb *crew.Session, v logbook.Vehicle) error {
 	if c.Flags().Changed("boost-now") {
 		return nil
 	}

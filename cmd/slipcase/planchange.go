@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"time"
 
+	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/logbook"
 	"slipcase/predict"
 	"slipcase/weather/units"
@@ -19,7 +20,7 @@ type stated struct {
 }
 
 // powerOf is the power of the setup in force.
-func powerOf(lb *logbook.Logbook, v logbook.Vehicle, now time.Time) stated {
+func powerOf(lb *crew.Session, v logbook.Vehicle, now time.Time) stated {
 	loss := predict.DefaultLoss(predict.Kind(v.Kind), predict.Drive(v.Drive))
 	j, err := lb.Joiner(v.ID)
 	if err != nil {

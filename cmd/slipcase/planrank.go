@@ -9,8 +9,8 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/cmd/slipcase/internal/table"
-	"slipcase/logbook"
 	"slipcase/predict"
 	"slipcase/weather/units"
 )
@@ -66,7 +66,7 @@ type rankJSON struct {
 	Warnings []string    `json:"warnings"`
 }
 
-func (a *app) rankPlan(c *cobra.Command, _ []string, lb *logbook.Logbook) error {
+func (a *app) rankPlan(c *cobra.Command, _ []string, lb *crew.Session) error {
 	by, err := oneOf(c, "by", "et", "cost", "hours")
 	if err != nil {
 		return err
@@ -127,7 +127,7 @@ func (a *app) rankPlan(c *cobra.Command, _ []string, lb *logbook.Logbook) error 
 }
 
 // candidates are the changes of the plan that are not built in yet.
-func (s *subject) candidates(lb *logbook.Logbook) (all []predict.Candidate, notes []string, err error) {
+func (s *subject) candidates(lb *crew.Session) (all []predict.Candidate, notes []string, err error) {
 	parts, err := lb.Parts(s.next.Vehicle.ID)
 	if err != nil {
 		return nil, nil, err
@@ -181,7 +181,7 @@ func (s *subject) candidates(lb *logbook.Logbook) (all []predict.Candidate, note
 }
 
 // builtIn names the changes that the setups up to the one in force have.
-func builtIn(lb *logbook.Logbook, vehicle string, at time.Time) (map[string]bool, error) {
+func builtIn(lb *crew.Session, vehicle string, at time.Time) (map[string]bool, error) {
 	setups, err := lb.Setups(vehicle)
 	built := map[string]bool{}
 	for _, u := range setups {

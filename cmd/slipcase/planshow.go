@@ -9,6 +9,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/cmd/slipcase/internal/table"
 	"slipcase/logbook"
 	"slipcase/predict"
@@ -28,7 +29,7 @@ brought, and the power that they imply.`,
 	return c
 }
 
-func (a *app) showPart(c *cobra.Command, args []string, lb *logbook.Logbook) error {
+func (a *app) showPart(c *cobra.Command, args []string, lb *crew.Session) error {
 	p, err := namedPart(c, lb, args[0])
 	if err != nil {
 		return err
@@ -48,7 +49,7 @@ func (a *app) showPart(c *cobra.Command, args []string, lb *logbook.Logbook) err
 }
 
 // showWorth is for a change that is not in yet.
-func (a *app) showWorth(c *cobra.Command, lb *logbook.Logbook, p logbook.Part) error {
+func (a *app) showWorth(c *cobra.Command, lb *crew.Session, p logbook.Part) error {
 	s, err := a.subject(c, lb)
 	if err != nil {
 		return err
@@ -125,7 +126,7 @@ type outcomeJSON struct {
 }
 
 // showOutcome is for one that is in: setups[at] has it.
-func (a *app) showOutcome(lb *logbook.Logbook, p logbook.Part, setups []logbook.Setup, at int) error {
+func (a *app) showOutcome(lb *crew.Session, p logbook.Part, setups []logbook.Setup, at int) error {
 	setup := setups[at]
 	if at == 0 {
 		return fmt.Errorf("%s is in the first setup of %s: there is none before it to hold it against", p.Name, p.Vehicle)
@@ -183,7 +184,7 @@ func (a *app) showOutcome(lb *logbook.Logbook, p logbook.Part, setups []logbook.
 
 // aroundSetup are the vehicle's runs before the setup came in force, and those
 // made with it.
-func aroundSetup(lb *logbook.Logbook, setup logbook.Setup) (before, after []predict.Pass, err error) {
+func aroundSetup(lb *crew.Session, setup logbook.Setup) (before, after []predict.Pass, err error) {
 	runs, err := lb.Runs(setup.Vehicle)
 	if err != nil {
 		return nil, nil, err
@@ -191,9 +192,9 @@ func aroundSetup(lb *logbook.Logbook, setup logbook.Setup) (before, after []pred
 	for _, r := range runs {
 		switch {
 		case r.Setup.ID == setup.ID:
-			after = append(after, passOf(r))
+			after = append(after, crew.PassOf(r))
 		case r.Slip.Time.Before(setup.From.Time):
-			before = append(before, passOf(r))
+			before = append(before, crew.PassOf(r))
 		}
 	}
 	return before, after, nil
@@ -224,7 +225,7 @@ func joined(names []string, alone string) string {
 
 // promise joins the parts that a setup has built in, each as it was planned when
 // the setup was first recorded with it; own is that of p.
-func promise(lb *logbook.Logbook, p logbook.Part, setup logbook.Setup, was stated) (c, own predict.Change, names []string, err error) {
+func promise(lb *crew.Session, p logbook.Part, setup logbook.Setup, was stated) (c, own predict.Change, names []string, err error) {
 	versions, err := lb.SetupHistory(setup.ID)
 	if err != nil {
 		return c, own, nil, err

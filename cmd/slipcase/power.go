@@ -9,6 +9,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/cmd/slipcase/internal/table"
 	"slipcase/logbook"
 	"slipcase/predict"
@@ -67,7 +68,7 @@ alone. A setup names its sheet with --sheet.`,
 	list := &cobra.Command{
 		Use: "list", Short: "list the dyno sheets", Args: cobra.NoArgs,
 		Example: "  slipcase power list\n  slipcase power list --vehicle heron --format csv",
-		RunE: a.reads(func(c *cobra.Command, _ []string, lb *logbook.Logbook) error {
+		RunE: a.reads(func(c *cobra.Command, _ []string, lb *crew.Session) error {
 			vehicle, err := vehicleFlag(c, lb)
 			if err != nil {
 				return err
@@ -99,7 +100,7 @@ func registerSheet(c *cobra.Command) {
 	c.Flags().Bool("force", false, "record what looks wrong as it is")
 }
 
-func (a *app) addSheet(c *cobra.Command, args []string, lb *logbook.Logbook) error {
+func (a *app) addSheet(c *cobra.Command, args []string, lb *crew.Session) error {
 	v, err := a.theVehicle(c, lb)
 	if err != nil {
 		return err
@@ -173,7 +174,7 @@ func (a *app) fillSheet(c *cobra.Command, s *logbook.Sheet) error {
 	return nil
 }
 
-func (a *app) amendSheet(c *cobra.Command, args []string, lb *logbook.Logbook) error {
+func (a *app) amendSheet(c *cobra.Command, args []string, lb *crew.Session) error {
 	if err := somethingToChange(c); err != nil {
 		return err
 	}
@@ -192,7 +193,7 @@ func (a *app) amendSheet(c *cobra.Command, args []string, lb *logbook.Logbook) e
 	})
 }
 
-func (a *app) dropSheet(_ *cobra.Command, args []string, lb *logbook.Logbook) error {
+func (a *app) dropSheet(_ *cobra.Command, args []string, lb *crew.Session) error {
 	s, err := lb.Sheet(args[0])
 	if err != nil {
 		return err
@@ -301,7 +302,7 @@ func standardWords(s string) string {
 
 // fromSheet gives a setup the peak of the dyno sheet that --sheet names, unless
 // the power was given beside it.
-func fromSheet(c *cobra.Command, lb *logbook.Logbook, s *logbook.Setup) error {
+func fromSheet(c *cobra.Command, lb *crew.Session, s *logbook.Setup) error {
 	if !c.Flags().Changed("sheet") || s.Power == "" {
 		return nil
 	}

@@ -9,6 +9,7 @@ import (
 	"github.com/guptarohit/asciigraph"
 	"github.com/spf13/cobra"
 
+	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/cmd/slipcase/internal/table"
 	"slipcase/logbook"
 	"slipcase/predict"
@@ -46,7 +47,7 @@ type gainJSON struct {
 	GainHP   float64 `json:"gain_hp"`
 }
 
-func (a *app) showSheets(c *cobra.Command, args []string, lb *logbook.Logbook) error {
+func (a *app) showSheets(c *cobra.Command, args []string, lb *crew.Session) error {
 	to, _ := c.Flags().GetString("standard")
 	var recorded []logbook.Sheet
 	for _, name := range args {

@@ -181,7 +181,7 @@ func TestInterrupted(t *testing.T) {
 	}{
 		{"Ctrl-C", func(r *trailer) { r.types("660 ft: ", ctrlC); r.ends(exitInterrupted) }, "a draft is kept"},
 		{"end of input", func(r *trailer) { r.types("660 ft: ", ctrlD); r.ends(exitUsage) }, "a draft is kept"},
-		{"hang-up", func(r *trailer) { r.sees("660 ft: "); r.program.Process.Signal(syscall.SIGHUP); r.ends(exitHangup) }, ""},
+		{"hang-up", func(r *trailer) { r.sees("660 ft: "); r.program.Process.Signal(syscall.SIGHUP); r.ends(129) }, ""},
 		{"killed", func(r *trailer) { r.sees("660 ft: "); r.program.Process.Kill(); r.ends(-1) }, ""},
 	} {
 		t.Run(c.name, func(t *testing.T) {

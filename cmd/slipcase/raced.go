@@ -1,12 +1,13 @@
 package main
 
 import (
+	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/logbook"
 	"slipcase/predict"
 )
 
 // trackOf is the track of a slip, the zero Track where it has none that is known.
-func trackOf(lb *logbook.Logbook, s slip) logbook.Track {
+func trackOf(lb *crew.Session, s slip) logbook.Track {
 	if s.Track == "" {
 		return logbook.Track{}
 	}
@@ -19,13 +20,13 @@ func trackOf(lb *logbook.Logbook, s slip) logbook.Track {
 
 // racedTo is the distance raced: the mark at which the round of a slip was decided.
 func racedTo(s slip, t logbook.Track) predict.Mark {
-	return predict.RacedTo(printedSplits(s), t.LengthsFt, s.DialS, otherLaneOf(s))
+	return predict.RacedTo(crew.PrintedSplits(s), t.LengthsFt, s.DialS, otherLaneOf(s))
 }
 
 // lanesOf are both lanes of a slip at the distance raced. A lane without a time there
 // broke.
 func lanesOf(s slip, t logbook.Track) [2]predict.LaneRun {
-	m, splits := racedTo(s, t), printedSplits(s)
+	m, splits := racedTo(s, t), crew.PrintedSplits(s)
 	own := predict.LaneRun{Name: laneNames[0], ReactionS: s.ReactionS, ETS: splits.ETs[m], DialS: s.DialS, MPH: splits.MPHs[m]}
 	return [2]predict.LaneRun{own, otherLaneOf(s)}
 }

@@ -23,9 +23,9 @@ func (a *app) restoreCommand() *cobra.Command {
 				if err != nil {
 					return err
 				}
-				bar := a.bar("merging")
-				result, err := lb.RestoreMerge(args[0], bar.step)
-				bar.stop()
+				bar := a.tty.Bar("merging")
+				result, err := lb.RestoreMerge(args[0], bar.Step)
+				bar.Stop()
 				return a.merged(args[0], result, err)
 			}
 			m, err := logbook.Restore(args[0], args[1], a.options())

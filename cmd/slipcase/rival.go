@@ -8,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/cmd/slipcase/internal/typed"
 	"slipcase/logbook"
 	"slipcase/predict"
@@ -29,7 +30,7 @@ var (
 )
 
 // takeRival reads --opponent and the reactions of both lanes.
-func (a *app) takeRival(c *cobra.Command, lb *logbook.Logbook, d *dialling) error {
+func (a *app) takeRival(c *cobra.Command, lb *crew.Session, d *dialling) error {
 	text, _ := c.Flags().GetString("opponent")
 	own, _ := c.Flags().GetString("reaction")
 	if text == "" {
@@ -194,7 +195,7 @@ func positive(n units.Number, err error) error {
 }
 
 // logged is a vehicle of the log as the other lane.
-func (a *app) logged(c *cobra.Command, lb *logbook.Logbook, d *dialling, v logbook.Vehicle) (o predict.Opponent, err error) {
+func (a *app) logged(c *cobra.Command, lb *crew.Session, d *dialling, v logbook.Vehicle) (o predict.Opponent, err error) {
 	next, history, err := a.nextRunOf(c, lb, v)
 	if err != nil {
 		return o, err
@@ -203,7 +204,7 @@ func (a *app) logged(c *cobra.Command, lb *logbook.Logbook, d *dialling, v logbo
 	if err != nil {
 		return o, err
 	}
-	f, err := predict.Expect(history, passOf(next))
+	f, err := predict.Expect(history, crew.PassOf(next))
 	if err != nil {
 		return o, fmt.Errorf("%s: %w", v.ID, err)
 	}

@@ -14,7 +14,10 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"slipcase/cmd/slipcase/internal/crew"
+	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/cmd/slipcase/internal/table"
+	"slipcase/cmd/slipcase/internal/tty"
 	"slipcase/logbook"
 	"slipcase/weather/units"
 )
@@ -27,20 +30,20 @@ type app struct {
 	now         func() time.Time
 	newID       func(kind byte) string
 
-	terminal io.Writer // the bare standard output, where prompts go
-	lines    *bufio.Reader
-	keyed    time.Time // when a single key was last typed
-	format   table.Format
-	units    units.System
-	dir      string
-	strict   bool
+	tty    *tty.Terminal
+	page   *page.Page
+	format table.Format
+	units  units.System
+	dir    string
+	strict bool
 }
 
 // run runs one command line and returns its exit status.
 func (a *app) run(args []string) int {
-	a.terminal = a.out
+	a.tty = &tty.Terminal{In: a.in, Out: a.out, Err: a.errOut}
 	buffered := bufio.NewWriter(a.out)
 	a.out = buffered
+	a.page = &page.Page{Out: a.out, Err: a.errOut, Window: a.tty.Window, ErrWidth: a.tty.ErrWidth}
 	root := a.command()
 	root.SetArgs(bareMinus(root, args))
 	c, err := root.ExecuteC()
@@ -80,6 +83,7 @@ Quantities take a unit (31C, 28.94inHg, 1565kg, 374m); a bare number means the U
 			a.format, a.dir = table.Format(format), dir
 			for _, f := range table.Formats {
 				if f == a.format {
+					a.page.Format = f
 					return a.setUnits(system)
 				}
 			}
@@ -149,6 +153,7 @@ func (a *app) setUnits(system string) error {
 	default:
 		return usagef("--units %q: want us or metric", system)
 	}
+	a.page.Units = a.units
 	return nil
 }
 
@@ -174,11 +179,17 @@ func defaultDir() string {
 }
 
 func (a *app) options() logbook.Options {
-	return logbook.Options{Now: a.now, NewID: a.newID, Busy: &recording, Strict: a.strict}
+	return logbook.Options{Now: a.now, NewID: a.newID, Busy: &tty.Recording, Strict: a.strict}
 }
 
 // open opens the logbook in use.
-func (a *app) open() (*logbook.Logbook, error) { return logbook.Open(a.dir, a.options()) }
+func (a *app) open() (*crew.Session, error) {
+	lb, err := logbook.Open(a.dir, a.options())
+	if err != nil {
+		return nil, err
+	}
+	return crew.NewSession(lb, a.now), nil
+}
 
 // greet answers slipcase alone: what there is and what to type next.
 func (a *app) greet(*cobra.Command, []string) error {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 
+	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/cmd/slipcase/internal/table"
 	"slipcase/predict"
 	"slipcase/weather/units"
@@ -22,7 +23,7 @@ type roundJSON struct {
 }
 
 func newRoundJSON(r predict.RoundResult) roundJSON {
-	return roundJSON{resultWord(r.Winner), r.Why, roundedNumber(r.Packages[0], toS), roundedNumber(r.Packages[1], toS), roundedNumber(r.MarginS, toS), roundedNumber(r.MarginFt, toGapFt), append([]string{}, r.Remarks...)}
+	return roundJSON{resultWord(r.Winner), r.Why, roundedNumber(r.Packages[0], page.ToS), roundedNumber(r.Packages[1], page.ToS), roundedNumber(r.MarginS, page.ToS), roundedNumber(r.MarginFt, page.ToGapFt), append([]string{}, r.Remarks...)}
 }
 
 func roundTable(lanes [2]predict.LaneRun, r predict.RoundResult, bye bool) table.Table {

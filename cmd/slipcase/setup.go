@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/cmd/slipcase/internal/table"
 	"slipcase/logbook"
 	"slipcase/weather/units"
@@ -39,7 +40,7 @@ func (a *app) setupCommand() *cobra.Command {
 	add.Flags().Bool("force", false, "record what looks wrong as it is")
 	list := &cobra.Command{
 		Use: "list", Short: "list the setups", Args: cobra.NoArgs, Example: "  slipcase setup list --vehicle heron",
-		RunE: a.reads(func(c *cobra.Command, _ []string, lb *logbook.Logbook) error {
+		RunE: a.reads(func(c *cobra.Command, _ []string, lb *crew.Session) error {
 			vehicle, err := vehicleFlag(c, lb)
 			if err != nil {
 				return err
@@ -54,7 +55,7 @@ func (a *app) setupCommand() *cobra.Command {
 	list.Flags().String("vehicle", "", "of this vehicle alone")
 	show := &cobra.Command{
 		Use: "show ID|NAME", Short: "show one setup", Args: cobra.ExactArgs(1), Example: "  slipcase setup show bigger-carb\n  slipcase setup show last",
-		RunE: a.reads(func(_ *cobra.Command, args []string, lb *logbook.Logbook) error {
+		RunE: a.reads(func(_ *cobra.Command, args []string, lb *crew.Session) error {
 			s, err := lb.Setup("", args[0])
 			if err != nil {
 				return err
@@ -74,7 +75,7 @@ func (a *app) setupCommand() *cobra.Command {
 	return c
 }
 
-func (a *app) addSetup(c *cobra.Command, _ []string, lb *logbook.Logbook) error {
+func (a *app) addSetup(c *cobra.Command, _ []string, lb *crew.Session) error {
 	var s logbook.Setup
 	if err := apply(c, setupFields, &s); err != nil {
 		return err
@@ -132,7 +133,7 @@ func (a *app) addSetup(c *cobra.Command, _ []string, lb *logbook.Logbook) error 
 // inheritSetup fills what was not given from the setup before, and returns that: a
 // new carburettor does not change what the car weighs unless the racer or his plan
 // says so.
-func inheritSetup(lb *logbook.Logbook, s *logbook.Setup) (before logbook.Setup, err error) {
+func inheritSetup(lb *crew.Session, s *logbook.Setup) (before logbook.Setup, err error) {
 	j, err := lb.Joiner(s.Vehicle)
 	if err != nil {
 		return before, err
@@ -156,7 +157,7 @@ func inheritSetup(lb *logbook.Logbook, s *logbook.Setup) (before logbook.Setup, 
 	return before, nil
 }
 
-func (a *app) amendSetup(c *cobra.Command, args []string, lb *logbook.Logbook) error {
+func (a *app) amendSetup(c *cobra.Command, args []string, lb *crew.Session) error {
 	if err := somethingToChange(c); err != nil {
 		return err
 	}

@@ -8,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/logbook"
 	"slipcase/predict"
 	"slipcase/weather/units"
@@ -16,7 +17,7 @@ import (
 // planned puts the likely figures of the changes of the plan that a setup has newly
 // built in on top of what it was before, where its power or weight was not given: a
 // change that is in but forecast without would give a dial that breaks out.
-func (a *app) planned(lb *logbook.Logbook, v logbook.Vehicle, before logbook.Setup, s *logbook.Setup, givenPower, givenWeight bool) (said []string, err error) {
+func (a *app) planned(lb *crew.Session, v logbook.Vehicle, before logbook.Setup, s *logbook.Setup, givenPower, givenWeight bool) (said []string, err error) {
 	parts, err := lb.Parts(v.ID)
 	if err != nil {
 		return nil, err
@@ -66,7 +67,7 @@ func (a *app) planned(lb *logbook.Logbook, v logbook.Vehicle, before logbook.Set
 // replanned is planned for a setup whose list of changes was amended: from the setup
 // before it, since its own figures have those of the old list in them, unless they are
 // not the plan's.
-func (a *app) replanned(c *cobra.Command, lb *logbook.Logbook, v logbook.Vehicle, was logbook.Setup, s *logbook.Setup) (said []string, err error) {
+func (a *app) replanned(c *cobra.Command, lb *crew.Session, v logbook.Vehicle, was logbook.Setup, s *logbook.Setup) (said []string, err error) {
 	j, err := lb.Joiner(v.ID)
 	if err != nil {
 		return nil, err

@@ -8,6 +8,8 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"slipcase/cmd/slipcase/internal/crew"
+	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/logbook"
 )
 
@@ -24,7 +26,7 @@ func (a *app) slipCommand() *cobra.Command {
 }
 
 // resolveSlip refuses an impossible slip and one that names what is not there.
-func resolveSlip(lb *logbook.Logbook, s *slip) error {
+func resolveSlip(lb *crew.Session, s *slip) error {
 	if err := s.Check(); err != nil {
 		return usage(err)
 	}
@@ -52,7 +54,7 @@ func (a *app) slipList() *cobra.Command {
 	c := &cobra.Command{
 		Use: "list", Short: "list slips with what each was expected to be", Args: cobra.NoArgs,
 		Example: "  slipcase slip list --vehicle heron\n  slipcase slip list --last 0 --format csv",
-		RunE: a.reads(func(c *cobra.Command, _ []string, lb *logbook.Logbook) error {
+		RunE: a.reads(func(c *cobra.Command, _ []string, lb *crew.Session) error {
 			vehicle, err := vehicleFlag(c, lb)
 			if err != nil {
 				return err
@@ -98,7 +100,7 @@ func (a *app) slipShow() *cobra.Command {
 		Use: "show ID|last|last-2", Short: "show a slip and its judgement again", Args: cobra.ExactArgs(1),
 		Long:    "Shows a slip and its judgement again. " + lastHelp,
 		Example: "  slipcase slip show last\n  slipcase slip show last --history",
-		RunE: a.reads(func(c *cobra.Command, args []string, lb *logbook.Logbook) error {
+		RunE: a.reads(func(c *cobra.Command, args []string, lb *crew.Session) error {
 			s, err := lb.Slip(args[0])
 			if err != nil {
 				return err
@@ -116,10 +118,10 @@ func (a *app) slipShow() *cobra.Command {
 			}
 			a.aside(j.warnings())
 			return a.answer(j.json(), a.slipTable([]judged{j}), func(w io.Writer) {
-				out := &screen{}
-				fmt.Fprintf(out.spare(0), "%s\n\n", folded(s.ID+"  "+j.headline(), a.width()))
+				out := &page.Screen{}
+				fmt.Fprintf(out.Spare(0), "%s\n\n", folded(s.ID+"  "+j.headline(), a.width()))
 				a.verdict(out, j)
-				a.modelText(out.spare(spareAlone), j.pass)
+				a.modelText(out.Spare(spareAlone), j.pass)
 				a.fit(w, out)
 			})
 		}),

@@ -10,6 +10,8 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"slipcase/cmd/slipcase/internal/crew"
+	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/cmd/slipcase/internal/typed"
 	"slipcase/logbook"
 )
@@ -39,7 +41,7 @@ A red light is -.012 or r012. On a line also: left, won, lifted, E1, dial 13.25,
 	return brief(c)
 }
 
-func (a *app) addSlip(c *cobra.Command, args []string, lb *logbook.Logbook) error {
+func (a *app) addSlip(c *cobra.Command, args []string, lb *crew.Session) error {
 	if len(args) == 1 && args[0] == "-" {
 		return a.addSlipLines(c, lb)
 	}
@@ -51,7 +53,7 @@ func (a *app) addSlip(c *cobra.Command, args []string, lb *logbook.Logbook) erro
 	if err := apply(c, slipFields, &s); err != nil {
 		return err
 	}
-	if _, some := s.Finish(); !some && len(args) == 0 && a.interactive() {
+	if _, some := s.Finish(); !some && len(args) == 0 && a.tty.Interactive() {
 		return a.slipForm(c, lb, r, s)
 	}
 	if s, err = r.slip(strings.Join(args, " ")); err != nil {
@@ -65,7 +67,7 @@ func (a *app) addSlip(c *cobra.Command, args []string, lb *logbook.Logbook) erro
 
 // recordSlip records a checked slip and judges it. echo says that the racer should
 // see how his line was read.
-func (a *app) recordSlip(lb *logbook.Logbook, s slip, echo bool) error {
+func (a *app) recordSlip(lb *crew.Session, s slip, echo bool) error {
 	if err := lb.AddSlips(&s); err != nil {
 		return err
 	}
@@ -77,15 +79,15 @@ func (a *app) recordSlip(lb *logbook.Logbook, s slip, echo bool) error {
 	}
 	a.aside(j.warnings())
 	return a.answer(j.json(), a.slipTable([]judged{j}), func(w io.Writer) {
-		out := &screen{}
-		fmt.Fprintln(out.spare(0), folded("recorded  "+j.headline(), a.width()))
+		out := &page.Screen{}
+		fmt.Fprintln(out.Spare(0), folded("recorded  "+j.headline(), a.width()))
 		if echo {
-			read := out.spare(0)
+			read := out.Spare(0)
 			for _, line := range slipLines(s, a.room()-10) {
 				fmt.Fprintf(read, "          %s\n", line)
 			}
 		}
-		fmt.Fprintln(out.spare(0))
+		fmt.Fprintln(out.Spare(0))
 		a.verdict(out, j)
 		a.fit(w, out)
 	})
@@ -96,14 +98,14 @@ func (a *app) recordSlip(lb *logbook.Logbook, s slip, echo bool) error {
 type typist struct {
 	a        *app
 	c        *cobra.Command
-	lb       *logbook.Logbook
+	lb       *crew.Session
 	vehicles []logbook.Vehicle
 	tracks   []logbook.Track
 	last     slip // of the vehicle in question, else the last of all; may be empty
 	now      time.Time
 }
 
-func (a *app) typist(c *cobra.Command, lb *logbook.Logbook) (*typist, error) {
+func (a *app) typist(c *cobra.Command, lb *crew.Session) (*typist, error) {
 	vs, err := lb.Vehicles()
 	if err != nil {
 		return nil, err

@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/logbook"
 )
 
@@ -25,7 +26,7 @@ func (a *app) slipAmend() *cobra.Command {
 	return c
 }
 
-func (a *app) amendSlip(c *cobra.Command, args []string, lb *logbook.Logbook) error {
+func (a *app) amendSlip(c *cobra.Command, args []string, lb *crew.Session) error {
 	if err := somethingToChange(c); err != nil {
 		return err
 	}
@@ -82,8 +83,8 @@ func (a *app) slipStatus(name, arg, short, long string, status logbook.Status) *
 	}
 	return &cobra.Command{
 		Use: name + " " + arg, Short: short, Long: short + "\n\n" + long, Args: cobra.ExactArgs(1), Example: "  slipcase slip " + name + " s3k7\n  slipcase slip " + name + " last",
-		RunE: a.writes(func(_ *cobra.Command, args []string, lb *logbook.Logbook) error {
-			s, err := find(lb, args[0])
+		RunE: a.writes(func(_ *cobra.Command, args []string, lb *crew.Session) error {
+			s, err := find(lb.Logbook, args[0])
 			if err != nil {
 				return err
 			}

@@ -8,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/logbook"
 	"slipcase/predict"
 	"slipcase/weather/units"
@@ -51,7 +52,7 @@ func plain(texts ...string) (ds []doubt) {
 // look says what looks wrong; beside are slips that are to be recorded together with
 // it. A slip that cannot be comes back as an error, with what was likely meant where
 // that can be told.
-func (a *app) look(lb *logbook.Logbook, s *slip, beside ...*slip) ([]doubt, error) {
+func (a *app) look(lb *crew.Session, s *slip, beside ...*slip) ([]doubt, error) {
 	impossible := resolveSlip(lb, s)
 	if impossible != nil && statusOf(impossible) != exitUsage {
 		return nil, impossible
@@ -101,7 +102,7 @@ type heldRun struct {
 	run     predict.Pass
 }
 
-func held(lb *logbook.Logbook, s slip) (h heldRun, err error) {
+func held(lb *crew.Session, s slip) (h heldRun, err error) {
 	joiner, err := lb.Joiner(s.Vehicle)
 	if err != nil {
 		return h, err
@@ -116,10 +117,10 @@ func held(lb *logbook.Logbook, s slip) (h heldRun, err error) {
 		}
 		h.slips = append(h.slips, other)
 		if other.Time.Before(s.Time.Time) {
-			h.history = append(h.history, passOf(joiner.Run(other)))
+			h.history = append(h.history, crew.PassOf(joiner.Run(other)))
 		}
 	}
-	h.run = passOf(joiner.Run(s))
+	h.run = crew.PassOf(joiner.Run(s))
 	return h, nil
 }
 
@@ -142,7 +143,7 @@ func decides(t logbook.Track, lanes [2]predict.LaneRun) bool {
 
 // roundDoubt finds a result that the reactions, times and dials of both lanes speak
 // against: a red light typed without its sign, a dial of another round.
-func roundDoubt(lb *logbook.Logbook, s slip) string {
+func roundDoubt(lb *crew.Session, s slip) string {
 	t := trackOf(lb, s)
 	lanes := lanesOf(s, t)
 	if _, timed := s.Finish(); s.Result == "" || !timed || !decides(t, lanes) {
@@ -194,7 +195,7 @@ func otherLaneDoubt(s slip) []doubt {
 
 // checkSlip refuses an impossible slip, one that names what is not there, and a
 // doubtful one unless forced.
-func (a *app) checkSlip(c *cobra.Command, lb *logbook.Logbook, s *slip, beside ...*slip) error {
+func (a *app) checkSlip(c *cobra.Command, lb *crew.Session, s *slip, beside ...*slip) error {
 	ds, err := a.look(lb, s, beside...)
 	if err != nil {
 		return err

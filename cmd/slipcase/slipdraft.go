@@ -6,6 +6,7 @@ import (
 	"path/filepath"
 	"time"
 
+	"slipcase/cmd/slipcase/internal/tty"
 	"slipcase/logbook"
 )
 
@@ -13,6 +14,9 @@ import (
 // Ctrl-C, a closed window and an empty battery alike. It is no part of the log.
 
 const draftFile = "slip-draft.json"
+
+// draftKept is said to whoever is interrupted.
+const draftKept = "a draft is kept: slipcase slip add goes on with it"
 
 type draft struct {
 	SavedAt logbook.Time `json:"saved_at"`
@@ -44,11 +48,11 @@ func (f *form) saveDraft() {
 	// A draft that cannot be kept must not stop the slip that can still be recorded.
 	aside := f.draftPath() + ".new"
 	if os.WriteFile(aside, data, 0o600) == nil && os.Rename(aside, f.draftPath()) == nil {
-		draftKept.Store(true)
+		tty.SetParting(draftKept)
 	}
 }
 
 func (f *form) dropDraft() {
 	os.Remove(f.draftPath())
-	draftKept.Store(false)
+	tty.SetParting("")
 }

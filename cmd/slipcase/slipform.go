@@ -10,6 +10,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/cmd/slipcase/internal/table"
 	"slipcase/cmd/slipcase/internal/typed"
 	"slipcase/logbook"
@@ -46,7 +47,7 @@ var (
 )
 
 // slipForm asks for a slip and records it; s holds what the flags have said.
-func (a *app) slipForm(c *cobra.Command, lb *logbook.Logbook, r *typist, s slip) error {
+func (a *app) slipForm(c *cobra.Command, lb *crew.Session, r *typist, s slip) error {
 	f := &form{typist: r, slip: s, given: map[string]bool{}}
 	for _, field := range slipFields {
 		f.given[field.flag] = c.Flags().Changed(field.flag)
@@ -54,7 +55,7 @@ func (a *app) slipForm(c *cobra.Command, lb *logbook.Logbook, r *typist, s slip)
 	if err := f.begin(); err != nil {
 		return err
 	}
-	fmt.Fprintln(a.terminal, `Enter keeps, "." omits, back corrects`)
+	fmt.Fprintln(a.tty.Out, `Enter keeps, "." omits, back corrects`)
 	for {
 		if err := f.fill(); err != nil {
 			return err
@@ -77,10 +78,10 @@ func (a *app) slipForm(c *cobra.Command, lb *logbook.Logbook, r *typist, s slip)
 // begin offers the draft of an earlier try, else what is known before.
 func (f *form) begin() error {
 	if d, ok := f.draft(); ok {
-		fmt.Fprintf(f.a.terminal, "a slip was begun %s:\n", when(d.SavedAt.In(f.a.now().Location())))
+		fmt.Fprintf(f.a.tty.Out, "a slip was begun %s:\n", when(d.SavedAt.In(f.a.now().Location())))
 		f.show(d.Slip)
 		for {
-			text, err := f.a.ask(fmt.Sprintf("Enter goes on, %s drops it", discards), "")
+			text, err := f.a.tty.Ask(fmt.Sprintf("Enter goes on, %s drops it", discards), "")
 			if err != nil {
 				return err
 			}
@@ -166,7 +167,7 @@ func nextRound(last slip, at time.Time) string {
 func (f *form) fill() error {
 	for steps := f.steps(); f.at < len(steps); steps = f.steps() {
 		st := steps[f.at]
-		text, err := f.a.ask(st.label, st.offered(f))
+		text, err := f.a.tty.Ask(st.label, st.offered(f))
 		if err != nil {
 			return err
 		}
@@ -376,6 +377,6 @@ func (f *form) trackIDs() string {
 // complain writes a remark by the field it is about.
 func (f *form) complain(words string) {
 	for _, line := range wrapped(table.Clean(words), f.a.room()-2) {
-		fmt.Fprintf(f.a.terminal, "  %s\n", line)
+		fmt.Fprintf(f.a.tty.Out, "  %s\n", line)
 	}
 }

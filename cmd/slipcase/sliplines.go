@@ -9,13 +9,13 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/cmd/slipcase/internal/table"
-	"slipcase/logbook"
 	"slipcase/weather/units"
 )
 
 // addSlipLines records slips from a pipe, a line each, all of them or none.
-func (a *app) addSlipLines(c *cobra.Command, lb *logbook.Logbook) error {
+func (a *app) addSlipLines(c *cobra.Command, lb *crew.Session) error {
 	r, err := a.typist(c, lb)
 	if err != nil {
 		return err

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"slipcase/cmd/slipcase/internal/table"
+	"slipcase/cmd/slipcase/internal/tty"
 	"slipcase/predict"
 )
 
@@ -17,7 +18,7 @@ var errEdit = errors.New("change what is wrong")
 
 // isRetry reports an error that the racer can mend at the review.
 func isRetry(err error) bool {
-	return errors.Is(err, errEdit) || statusOf(err) == exitUsage && !errors.Is(err, errInputEnded)
+	return errors.Is(err, errEdit) || statusOf(err) == exitUsage && !errors.Is(err, tty.ErrEnded)
 }
 
 // settle checks the whole slip and asks where it looks wrong, until it does not.
@@ -46,7 +47,7 @@ func (f *form) settle() error {
 // askDoubt shows what looks wrong and takes one key; done says that the slip is to
 // be recorded as it now stands.
 func (f *form) askDoubt(ds []doubt) (done bool, err error) {
-	t := f.a.terminal
+	t := f.a.tty.Out
 	for _, line := range wrapped("not recorded: "+strings.Join(textsOf(ds), "; "), f.a.room()) {
 		fmt.Fprintln(t, table.Clean(line))
 	}
@@ -63,7 +64,7 @@ func (f *form) askDoubt(ds []doubt) (done bool, err error) {
 	for _, choice := range prompt[:len(prompt)-1] {
 		fmt.Fprintf(t, "  %s\n", choice)
 	}
-	key, err := f.a.key("  "+prompt[len(prompt)-1], keys)
+	key, err := f.a.tty.Key("  "+prompt[len(prompt)-1], keys)
 	if err != nil {
 		return false, err
 	}

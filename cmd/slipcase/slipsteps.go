@@ -170,9 +170,9 @@ func (f *form) tellResult() {
 func (f *form) show(s slip) {
 	width := f.a.room() - 2
 	head := []string{s.Vehicle, s.Track, s.Time.Format("2 Jan 15:04")}
-	fmt.Fprintf(f.a.terminal, "  %s\n", table.Clean(strings.Join(strings.Fields(strings.Join(head, " ")), " ")))
+	fmt.Fprintf(f.a.tty.Out, "  %s\n", table.Clean(strings.Join(strings.Fields(strings.Join(head, " ")), " ")))
 	for _, line := range slipLines(s, width) {
-		fmt.Fprintf(f.a.terminal, "  %s\n", table.Clean(line))
+		fmt.Fprintf(f.a.tty.Out, "  %s\n", table.Clean(line))
 	}
 }
 
@@ -181,7 +181,7 @@ func (f *form) show(s slip) {
 func (f *form) review() (again bool, err error) {
 	for {
 		f.show(f.slip)
-		text, err := f.a.ask("Enter records, 60 1.9 corrects", "")
+		text, err := f.a.tty.Ask("Enter records, 60 1.9 corrects", "")
 		if err != nil {
 			return false, err
 		}

@@ -6,6 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/logbook"
 	"slipcase/predict"
 	"slipcase/weather/units"
@@ -28,12 +29,12 @@ func registerSubject(c *cobra.Command) {
 	f.Bool("force", false, "take air that looks wrong as it is")
 }
 
-func (a *app) subject(c *cobra.Command, lb *logbook.Logbook) (*subject, error) {
+func (a *app) subject(c *cobra.Command, lb *crew.Session) (*subject, error) {
 	next, history, err := a.nextRun(c, lb)
 	if err != nil {
 		return nil, err
 	}
-	p, err := predict.NewProspect(history, passOf(next))
+	p, err := predict.NewProspect(history, crew.PassOf(next))
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", next.Vehicle.ID, err)
 	}

@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/cmd/slipcase/internal/table"
 	"slipcase/logbook"
 	"slipcase/weather/units"
@@ -67,7 +68,7 @@ func (a *app) trackCommand() *cobra.Command {
 	return c
 }
 
-func (a *app) addTrack(c *cobra.Command, args []string, lb *logbook.Logbook) error {
+func (a *app) addTrack(c *cobra.Command, args []string, lb *crew.Session) error {
 	t := logbook.Track{Entry: logbook.Entry{ID: args[0]}}
 	if err := apply(c, trackFields, &t); err != nil {
 		return err
@@ -88,7 +89,7 @@ func (a *app) addTrack(c *cobra.Command, args []string, lb *logbook.Logbook) err
 	})
 }
 
-func (a *app) listTracks(_ *cobra.Command, _ []string, lb *logbook.Logbook) error {
+func (a *app) listTracks(_ *cobra.Command, _ []string, lb *crew.Session) error {
 	ts, err := lb.Tracks()
 	if err != nil {
 		return err
@@ -96,7 +97,7 @@ func (a *app) listTracks(_ *cobra.Command, _ []string, lb *logbook.Logbook) erro
 	return a.answer(ts, a.trackTable(ts...), nil)
 }
 
-func (a *app) showTrack(_ *cobra.Command, args []string, lb *logbook.Logbook) error {
+func (a *app) showTrack(_ *cobra.Command, args []string, lb *crew.Session) error {
 	t, err := lb.Track(args[0])
 	if err != nil {
 		return err
@@ -104,7 +105,7 @@ func (a *app) showTrack(_ *cobra.Command, args []string, lb *logbook.Logbook) er
 	return a.answer(t, a.trackTable(t), nil)
 }
 
-func (a *app) amendTrack(c *cobra.Command, args []string, lb *logbook.Logbook) error {
+func (a *app) amendTrack(c *cobra.Command, args []string, lb *crew.Session) error {
 	if err := somethingToChange(c); err != nil {
 		return err
 	}

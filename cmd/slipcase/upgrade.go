@@ -9,6 +9,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/cmd/slipcase/internal/table"
 	"slipcase/logbook"
 	"slipcase/predict"
@@ -40,7 +41,7 @@ func anyChanged(c *cobra.Command, flags ...string) bool {
 }
 
 // forecastChange answers forecast --vehicle with a change or a target.
-func (a *app) forecastChange(c *cobra.Command, _ []string, lb *logbook.Logbook) error {
+func (a *app) forecastChange(c *cobra.Command, _ []string, lb *crew.Session) error {
 	if !anyChanged(c, changeFlags...) {
 		return usagef("--shift and --tyre-rating go with a change: want --gain, --lose, --grip, --before and --after, or --target")
 	}
@@ -83,7 +84,7 @@ func (a *app) forecastChange(c *cobra.Command, _ []string, lb *logbook.Logbook) 
 }
 
 // changeOf reads the flags of a change.
-func (a *app) changeOf(c *cobra.Command, lb *logbook.Logbook, s *subject) (change predict.Change, words string, notes []string, err error) {
+func (a *app) changeOf(c *cobra.Command, lb *crew.Session, s *subject) (change predict.Change, words string, notes []string, err error) {
 	gain, err := threeFlag(c, "gain", units.Power, units.Percent)
 	if err != nil {
 		return change, "", nil, err
@@ -144,7 +145,7 @@ func (a *app) changeOf(c *cobra.Command, lb *logbook.Logbook, s *subject) (chang
 }
 
 // sheetGain is the gain between two dyno sheets over the engine speeds of a run.
-func (a *app) sheetGain(c *cobra.Command, lb *logbook.Logbook) (predict.Range, string, error) {
+func (a *app) sheetGain(c *cobra.Command, lb *crew.Session) (predict.Range, string, error) {
 	var curves [2]predict.Curve
 	var first logbook.Sheet
 	for i, flag := range []string{"before", "after"} {
@@ -193,7 +194,7 @@ func (a *app) sheetGain(c *cobra.Command, lb *logbook.Logbook) (predict.Range, s
 
 // changeCautions are all that a change calls for.
 func (a *app) changeCautions(c *cobra.Command, s *subject, change predict.Change, quick predict.Splits) ([]string, error) {
-	machine := machineOf(s.next.Vehicle, s.next.Setup)
+	machine := crew.MachineOf(s.next.Vehicle, s.next.Setup)
 	cautions := predict.ChangeCautions(machine, change, upTo(s.prospect.Before.Quick(), s.prospect.Finish), upTo(quick, s.prospect.Finish))
 	rating, err := numberFlag(c, "tyre-rating", units.Speed)
 	if err != nil {

@@ -6,6 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/cmd/slipcase/internal/table"
 	"slipcase/logbook"
 	"slipcase/predict"
@@ -49,7 +50,7 @@ func (a *app) vehicleCommand() *cobra.Command {
 	return c
 }
 
-func (a *app) addVehicle(c *cobra.Command, args []string, lb *logbook.Logbook) error {
+func (a *app) addVehicle(c *cobra.Command, args []string, lb *crew.Session) error {
 	v := logbook.Vehicle{Entry: logbook.Entry{ID: args[0]}, Aspiration: "natural", Kind: "car"}
 	if err := apply(c, vehicleFields, &v); err != nil {
 		return err
@@ -70,7 +71,7 @@ func (a *app) addVehicle(c *cobra.Command, args []string, lb *logbook.Logbook) e
 	})
 }
 
-func (a *app) listVehicles(_ *cobra.Command, _ []string, lb *logbook.Logbook) error {
+func (a *app) listVehicles(_ *cobra.Command, _ []string, lb *crew.Session) error {
 	vs, err := lb.Vehicles()
 	if err != nil {
 		return err
@@ -78,7 +79,7 @@ func (a *app) listVehicles(_ *cobra.Command, _ []string, lb *logbook.Logbook) er
 	return a.answer(vs, vehicleTable(vs...), nil)
 }
 
-func (a *app) showVehicle(_ *cobra.Command, args []string, lb *logbook.Logbook) error {
+func (a *app) showVehicle(_ *cobra.Command, args []string, lb *crew.Session) error {
 	v, err := lb.Vehicle(args[0])
 	if err != nil {
 		return err
@@ -99,7 +100,7 @@ func (a *app) showVehicle(_ *cobra.Command, args []string, lb *logbook.Logbook) 
 	})
 }
 
-func (a *app) amendVehicle(c *cobra.Command, args []string, lb *logbook.Logbook) error {
+func (a *app) amendVehicle(c *cobra.Command, args []string, lb *crew.Session) error {
 	if err := somethingToChange(c); err != nil {
 		return err
 	}

@@ -3,11 +3,10 @@ package main
 import (
 	"fmt"
 	"io"
-	"math"
 	"slices"
 	"strings"
-	"unicode/utf8"
 
+	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/cmd/slipcase/internal/table"
 	"slipcase/predict"
 	"slipcase/weather/units"
@@ -28,48 +27,48 @@ const (
 
 // verdict gathers what a run was worth: the answer first, then the reason, all on
 // one screen of the pits.
-func (a *app) verdict(s *screen, j judged) {
+func (a *app) verdict(s *page.Screen, j judged) {
 	if mark, timed := j.pass.Splits.Finish(); timed {
-		a.say(s.spare(0), a.runText(j.pass.Splits, mark), j.answer())
+		a.say(s.Spare(0), a.runText(j.pass.Splits, mark), j.answer())
 		if j.inAir {
-			a.say(s.spare(0), "in standard air", a.runText(inStandardAir(j.corrected), mark))
+			a.say(s.Spare(0), "in standard air", a.runText(inStandardAir(j.corrected), mark))
 		}
 	}
-	a.say(s.spare(spareAir), "air", a.airLine(j.run.Air))
+	a.say(s.Spare(spareAir), "air", a.airLine(j.run.Air))
 	if r := j.run.Slip.ReactionS; r.Known() {
 		if j.run.Track.Red(r.Value()) {
-			a.say(s.spare(0), "reaction", fmt.Sprintf("%.3f, %s", r.Value(), j.redText()))
+			a.say(s.Spare(0), "reaction", fmt.Sprintf("%.3f, %s", r.Value(), j.redText()))
 		} else {
-			a.say(s.spare(spareSlip), "reaction", fmt.Sprintf("%.3f", r.Value()))
+			a.say(s.Spare(spareSlip), "reaction", fmt.Sprintf("%.3f", r.Value()))
 		}
 	}
-	a.splitTable(s.spare(0), j)
+	a.splitTable(s.Spare(0), j)
 	if j.unjudged == "" {
 		// Before the first run of its own nothing says where a car loses its time.
 		if j.judgement.Forecast.RunsUsed > 0 {
 			for _, p := range j.judgement.Pieces {
-				a.say(s.spare(0), p.Name, pieceText(p))
+				a.say(s.Spare(0), p.Name, pieceText(p))
 			}
 		}
-		a.nextText(s.spare(0), j)
-		a.say(s.spare(spareBasis), "forecast from", j.judgement.Forecast.Basis)
+		a.nextText(s.Spare(0), j)
+		a.say(s.Spare(spareBasis), "forecast from", j.judgement.Forecast.Basis)
 	}
 	if says, ok := a.power(j); ok {
-		a.say(s.spare(sparePower), "power at clutch", says)
+		a.say(s.Spare(sparePower), "power at clutch", says)
 	}
 	for _, r := range j.remarks() {
 		spare := spareRemark
 		if strings.HasPrefix(r, recordedAlthough) {
 			spare = spareForced
 		}
-		a.say(s.spare(spare), "note", r)
+		a.say(s.Spare(spare), "note", r)
 	}
 	if len(j.cautions) > 0 {
-		p := s.spare(0)
+		p := s.Spare(0)
 		a.say(p, "caution", strings.Join(j.cautions, "; "))
 		var short strings.Builder
 		a.say(&short, "caution", shortCautions(j.cautions))
-		p.short = short.String()
+		p.Short = short.String()
 	}
 }
 
@@ -144,19 +143,6 @@ func pieceText(p predict.Piece) string {
 	return said + "  ~ too small to call"
 }
 
-// runText is a time and its speed as the trade writes them; a metric speed tells
-// its unit.
-func (a *app) runText(s predict.Splits, m predict.Mark) string {
-	if mph := s.MPHs[m]; mph.Known() {
-		unit := ""
-		if a.units != units.US {
-			unit = " " + units.Speed.Symbol(a.units)
-		}
-		return fmt.Sprintf("%.3f @ %s%s", s.ETs[m].Value(), a.speed(mph), unit)
-	}
-	return fmt.Sprintf("%.3f", s.ETs[m].Value())
-}
-
 // splitTable sets the figures of the slip beside their forecasts.
 func (a *app) splitTable(w io.Writer, j judged) {
 	t := table.Table{Columns: []table.Column{
@@ -191,14 +177,6 @@ func (a *app) splitTable(w io.Writer, j judged) {
 		t.Render(w, table.Text, 0)
 		fmt.Fprintln(w)
 	}
-}
-
-// signed is a difference in thousandths; nothing is neither more nor less.
-func signed(s float64) string {
-	if math.Abs(s) < 0.0005 {
-		return "0.000"
-	}
-	return fmt.Sprintf("%+.3f", s)
 }
 
 // power is what a run at full power implies the engine made in its air.
@@ -280,42 +258,4 @@ func (j judged) warnings() []string {
 
 func (j judged) redText() string {
 	return fmt.Sprintf("red: perfect is %.3f here", j.run.Track.PerfectReactionS.Or(0))
-}
-
-// say writes a label and its text, wrapped behind it; in a narrow window under it.
-func (a *app) say(w io.Writer, label, words string) {
-	const narrow = 60
-	indent, beside, room := 19, 17, 80
-	if width := a.width(); width > 0 && width < room {
-		room = width
-		if width < narrow {
-			indent, beside = 4, 7
-		}
-	}
-	head := fmt.Sprintf("%-*s  ", beside, label)
-	lines := hanging(table.Clean(words), max(20, room-utf8.RuneCountInString(head)), max(20, room-indent))
-	fmt.Fprintf(w, "%s%s\n", head, lines[0])
-	for _, l := range lines[1:] {
-		fmt.Fprintf(w, "%*s%s\n", indent, "", l)
-	}
-}
-
-// hanging breaks words into a line of at most first columns and further ones of rest.
-func hanging(words string, first, rest int) []string {
-	if utf8.RuneCountInString(words) <= first {
-		return []string{words}
-	}
-	lines, room := []string{""}, first
-	for _, word := range strings.Fields(words) {
-		last := len(lines) - 1
-		switch {
-		case lines[last] == "":
-			lines[last] = word
-		case utf8.RuneCountInString(lines[last])+1+utf8.RuneCountInString(word) <= room:
-			lines[last] += " " + word
-		default:
-			lines, room = append(lines, word), rest
-		}
-	}
-	return lines
 }

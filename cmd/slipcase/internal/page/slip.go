@@ -1,16 +1,16 @@
-package main
+package page
 
 import (
 	"fmt"
 	"strings"
 
-	"github.com/jedib0t/go-pretty/v6/text"
+	"slipcase/cmd/slipcase/internal/crew"
 
 	"slipcase/weather/units"
 )
 
 // slipParts is a slip as it is read back to the racer, a figure each.
-func slipParts(s slip) []string {
+func slipParts(s crew.Slip) []string {
 	var parts []string
 	say := func(text string, some bool) {
 		if some {
@@ -36,7 +36,7 @@ func slipParts(s slip) []string {
 }
 
 // slipLines are the parts of a slip in lines of at most width columns.
-func slipLines(s slip, width int) []string {
+func slipLines(s crew.Slip, width int) []string {
 	var lines []string
 	for _, p := range slipParts(s) {
 		if n := len(lines); n > 0 && len(lines[n-1])+2+len(p) <= width {
@@ -48,7 +48,7 @@ func slipLines(s slip, width int) []string {
 	return lines
 }
 
-func otherLane(s slip) string {
+func otherLane(s crew.Slip) string {
 	var parts []string
 	if r := s.OpponentReactionS; r.Known() {
 		parts = append(parts, reactionText(r))
@@ -85,21 +85,4 @@ func hundredths(n units.Number) string {
 	}
 	text := fmt.Sprintf("%.3f", n.Value())
 	return strings.TrimSuffix(text, "0")
-}
-
-// room is the width to write in: the terminal's, at most 80 columns.
-func (a *app) room() int {
-	if w := a.width(); w > 0 {
-		return min(w, 80)
-	}
-	return 80
-}
-
-// wrapped breaks text into lines of at most width columns, at blanks.
-func wrapped(words string, width int) []string {
-	lines := strings.Split(text.WrapSoft(words, max(width, 10)), "\n")
-	for i := range lines {
-		lines[i] = strings.TrimRight(lines[i], " ")
-	}
-	return lines
 }

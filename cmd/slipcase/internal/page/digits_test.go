@@ -1,4 +1,4 @@
-package main
+package page
 
 import (
 	"encoding/json"
@@ -35,11 +35,11 @@ func TestRounded(t *testing.T) {
 		}
 	})
 	for _, v := range []float64{-0.0004, math.Copysign(0, -1)} {
-		if text, _ := json.Marshal(rounded(v, toS)); string(text) != "0" {
+		if text, _ := json.Marshal(rounded(v, ToS)); string(text) != "0" {
 			t.Errorf("%v is written %s", v, text)
 		}
 	}
-	if n := roundedNumber(units.Number{}, toS); n.Known() {
+	if n := roundedNumber(units.Number{}, ToS); n.Known() {
 		t.Errorf("nothing rounded is %v", n)
 	}
 }

@@ -1,39 +1,37 @@
-package main
+package page
 
 import (
 	"fmt"
 	"io"
-	"os"
 	"slices"
 	"strings"
 	"unicode/utf8"
-
-	"golang.org/x/term"
 )
 
 // What is read in the pits is fitted into the window: its lines are broken at blanks,
 // and where it is too short the least needed of them are left out.
 
-// screen is an answer in parts, each needed more or less.
-type screen struct{ parts []*part }
+// Screen is an answer in parts, each needed more or less.
+type Screen struct{ parts []*Part }
 
-type part struct {
+// Part is what of a screen is kept or left out as one.
+type Part struct {
 	strings.Builder
 	spare int    // left out where there is no room: the highest first, 0 never
-	short string // of one that is never left out: what does in its place
+	Short string // of one that is never left out: what does in its place
 }
 
-// spare begins a part.
-func (s *screen) spare(n int) *part {
-	p := &part{spare: n}
+// Spare begins a part.
+func (s *Screen) Spare(n int) *Part {
+	p := &Part{spare: n}
 	s.parts = append(s.parts, p)
 	return p
 }
 
 // fit writes a screen, in a window only as many lines as it holds beside the next
 // prompt.
-func (a *app) fit(w io.Writer, s *screen) {
-	width, height := a.window()
+func (p *Page) Fit(w io.Writer, s *Screen) {
+	width, height := p.window()
 	parts := slices.Clone(s.parts)
 	lines := func() (n int) {
 		for _, p := range parts {
@@ -50,7 +48,7 @@ func (a *app) fit(w io.Writer, s *screen) {
 		return lines() > room
 	}
 	for height > 0 && len(parts) > 0 && tall() {
-		least := slices.MaxFunc(parts, func(a, b *part) int { return a.spare - b.spare })
+		least := slices.MaxFunc(parts, func(a, b *Part) int { return a.spare - b.spare })
 		if least.spare == 0 {
 			if !shorten(parts) {
 				break
@@ -58,24 +56,24 @@ func (a *app) fit(w io.Writer, s *screen) {
 			continue
 		}
 		out += strings.Count(least.String(), "\n")
-		parts = slices.DeleteFunc(parts, func(p *part) bool { return p == least })
+		parts = slices.DeleteFunc(parts, func(p *Part) bool { return p == least })
 	}
 	for _, p := range parts {
 		io.WriteString(w, p.String())
 	}
 	if out > 0 {
-		a.wrapped(w, fmt.Sprintf("(%d %s left out: a taller window shows all)", out, plural(out, "line", "lines")))
+		p.Wrap(w, fmt.Sprintf("(%d %s left out: a taller window shows all)", out, Plural(out, "line", "lines")))
 	}
 }
 
 // shorten puts the next short form in its place; false when there is none left.
-func shorten(parts []*part) bool {
-	at := slices.IndexFunc(parts, func(p *part) bool { return p.short != "" })
+func shorten(parts []*Part) bool {
+	at := slices.IndexFunc(parts, func(p *Part) bool { return p.Short != "" })
 	if at < 0 {
 		return false
 	}
-	short := &part{}
-	short.WriteString(parts[at].short)
+	short := &Part{}
+	short.WriteString(parts[at].Short)
 	parts[at] = short
 	return true
 }
@@ -91,19 +89,9 @@ func rows(text string, width int) (n int) {
 	return n
 }
 
-// window is the room on the terminal, 0 and 0 without one.
-func (a *app) window() (width, height int) {
-	if f, ok := a.terminal.(*os.File); ok && term.IsTerminal(int(f.Fd())) {
-		if w, h, err := term.GetSize(int(f.Fd())); err == nil {
-			return w, h
-		}
-	}
-	return 0, 0
-}
-
-// folded breaks the lines of a text that a window of so many columns cannot hold, at
+// Folded breaks the lines of a text that a window of so many columns cannot hold, at
 // blanks; what is broken off stands a little further in.
-func folded(text string, width int) string {
+func Folded(text string, width int) string {
 	if width <= 0 {
 		return text
 	}
@@ -115,7 +103,7 @@ func folded(text string, width int) string {
 			continue
 		}
 		in := bare[:len(bare)-len(strings.TrimLeft(bare, " "))]
-		for i, l := range wrapped(strings.TrimSpace(bare), width-len(in)-2) {
+		for i, l := range Lines(strings.TrimSpace(bare), width-len(in)-2) {
 			if i > 0 {
 				out.WriteString("\n  ")
 			}
@@ -124,14 +112,4 @@ func folded(text string, width int) string {
 		out.WriteString(line[len(bare):])
 	}
 	return out.String()
-}
-
-// errWidth is the room for what goes to standard error, 0 when it is no terminal.
-func (a *app) errWidth() int {
-	if f, ok := a.errOut.(*os.File); ok && term.IsTerminal(int(f.Fd())) {
-		if w, _, err := term.GetSize(int(f.Fd())); err == nil {
-			return w
-		}
-	}
-	return 0
 }

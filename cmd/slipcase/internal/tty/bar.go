@@ -1,4 +1,4 @@
-package main
+package tty
 
 import (
 	"time"
@@ -6,8 +6,8 @@ import (
 	"github.com/jedib0t/go-pretty/v6/progress"
 )
 
-// bar shows how far a batch is, on a terminal alone and only when it is long.
-type bar struct {
+// Bar shows how far a batch is, on a terminal alone and only when it is long.
+type Bar struct {
 	writer  progress.Writer
 	tracker *progress.Tracker
 	what    string
@@ -16,18 +16,19 @@ type bar struct {
 // longBatch is from how many rows on a batch is worth a bar.
 const longBatch = 1000
 
-func (a *app) bar(what string) *bar {
-	b := &bar{what: what}
-	if isTerminal(a.errOut) {
+// Bar begins the bar of a job.
+func (t *Terminal) Bar(what string) *Bar {
+	b := &Bar{what: what}
+	if isTerminal(t.Err) {
 		b.writer = progress.NewWriter()
-		b.writer.SetOutputWriter(a.errOut)
+		b.writer.SetOutputWriter(t.Err)
 		b.writer.SetUpdateFrequency(50 * time.Millisecond)
 	}
 	return b
 }
 
-// step tells the bar how many rows of how many are done.
-func (b *bar) step(done, of int) {
+// Step tells the bar how many rows of how many are done.
+func (b *Bar) Step(done, of int) {
 	if b.writer == nil || of < longBatch {
 		return
 	}
@@ -39,8 +40,8 @@ func (b *bar) step(done, of int) {
 	b.tracker.SetValue(int64(done))
 }
 
-// stop takes the bar to its end; it returns when nothing more is drawn.
-func (b *bar) stop() {
+// Stop takes the bar to its end; it returns when nothing more is drawn.
+func (b *Bar) Stop() {
 	if b.tracker == nil {
 		return
 	}

@@ -1,0 +1,92 @@
+package tty
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"os"
+	"os/signal"
+	"sync"
+	"sync/atomic"
+	"syscall"
+
+	"golang.org/x/term"
+)
+
+var (
+	// Recording is held while files change: an interrupt waits for it, so that
+	// nothing is left half recorded.
+	Recording sync.Mutex
+
+	// parting is what whoever is interrupted should know.
+	parting atomic.Value
+	// lineMode is the terminal's own state while a single key is waited for.
+	lineMode atomic.Pointer[term.State]
+)
+
+// SetParting sets what an interrupt says last; "" for nothing.
+func SetParting(words string) { parting.Store(words) }
+
+// Parting is what SetParting has set.
+func Parting() string {
+	words, _ := parting.Load().(string)
+	return words
+}
+
+// Signal is why a context of Heed ended: what the shell is told of it.
+type Signal struct{ Status int }
+
+func (s *Signal) Error() string { return fmt.Sprintf("stopped by a signal, status %d", s.Status) }
+
+const (
+	interrupted = 130 // Ctrl-C
+	hungUp      = 129 // the terminal went away
+)
+
+// Heed makes Ctrl-C, a request to end and a lost terminal end a context, with a
+// *Signal as its cause, and a reader that goes away (| head -1) a failed write.
+func Heed(parent context.Context) context.Context {
+	signal.Ignore(syscall.SIGPIPE)
+	ctx, cancel := context.WithCancelCause(parent)
+	heard := make(chan os.Signal, 1)
+	signal.Notify(heard, os.Interrupt, syscall.SIGHUP, syscall.SIGTERM)
+	go func() {
+		for sig := range heard {
+			if sig == syscall.SIGHUP {
+				cancel(&Signal{hungUp})
+				continue
+			}
+			cancel(&Signal{interrupted})
+		}
+	}()
+	return ctx
+}
+
+// Finish runs a job until it ends or its context does; then it waits for what is
+// being recorded, puts the terminal back and gives the signal's status. The job is
+// left where it stands: the program has to end.
+func Finish(ctx context.Context, job func() int) int {
+	done := make(chan int, 1)
+	go func() { done <- job() }()
+	select {
+	case status := <-done:
+		return status
+	case <-ctx.Done():
+	}
+	Recording.Lock()
+	endLineMode()
+	var sig *Signal
+	if !errors.As(context.Cause(ctx), &sig) {
+		return interrupted
+	}
+	if words := Parting(); words != "" && sig.Status == interrupted {
+		fmt.Fprintf(os.Stderr, "\n%s\n", words)
+	}
+	return sig.Status
+}
+
+func endLineMode() {
+	if was := lineMode.Swap(nil); was != nil {
+		term.Restore(int(os.Stdin.Fd()), was)
+	}
+}
