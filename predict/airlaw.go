@@ -24,14 +24,14 @@ const (
 func PowerRatio(asp Aspiration, air weather.Air) float64 {
 	switch asp {
 	case Supercharged:
-		return math.Pow(natural(air), blowerShare)
+		return math.Pow(naturalRatio(air), blowerShare)
 	case Turbocharged:
-		return natural(behindTurbo(air))
+		return naturalRatio(behindTurbo(air))
 	}
-	return natural(air)
+	return naturalRatio(air)
 }
 
-func natural(air weather.Air) float64 { return weather.Standard.SAEJ1349() / air.SAEJ1349() }
+func naturalRatio(air weather.Air) float64 { return weather.Standard.SAEJ1349() / air.SAEJ1349() }
 
 // behindTurbo is the air that would do to a natural engine what this air does to
 // one with a turbo held at a gauge pressure: its dry pressure stands to standard

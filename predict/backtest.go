@@ -77,7 +77,7 @@ func RunBacktest(measured, then []Pass) (Backtest, error) {
 			if err != nil {
 				return b, fmt.Errorf("run %s: %w", run.ID, err)
 			}
-			hand, handed := byHand(withTime(fair, m), then[i], m)
+			hand, handed := handForecast(withTime(fair, m), then[i], m)
 			k := slices.IndexFunc(buckets, func(k struct {
 				name string
 				upTo int

@@ -116,8 +116,8 @@ func UsualBoost(b Boost) Boost {
 	return b
 }
 
-// check holds the figures to what the formulas were made for.
-func (b Boost) check() error {
+// checkFigures holds the figures to what the formulas were made for.
+func (b Boost) checkFigures() error {
 	if _, ok := usualEfficiency[b.Blower]; !ok {
 		return fmt.Errorf("blower %q: want %s, %s, %s or %s", b.Blower, Roots, Screw, Centrifugal, Turbo)
 	}
@@ -163,9 +163,9 @@ func (b Boost) ratioIn(ambientInHg float64) float64 {
 // supercharging and turbocharging (from memory). For pressure ratios of 1 to 4.
 func rise(ratio, efficiency float64) float64 { return (math.Pow(ratio, exponent) - 1) / efficiency }
 
-// density is that of the charge over the ambient's: r T1/T3, an intercooler of
+// chargeDensity is that of the charge over the ambient's: r T1/T3, an intercooler of
 // effectiveness e leaving T3 - T1 = (1 - e)(T2 - T1).
-func density(ratio, efficiency, intercooler float64) float64 {
+func chargeDensity(ratio, efficiency, intercooler float64) float64 {
 	return ratio / (1 + (1-intercooler)*rise(ratio, efficiency))
 }
 
@@ -173,7 +173,7 @@ func density(ratio, efficiency, intercooler float64) float64 {
 // air, friction stays, and a mechanical blower takes ṁ cp (T2 - T1) and its belt's
 // loss from the crank.
 func (b Boost) power(ratio, efficiency, intercooler, ambientK float64) (power, drive float64) {
-	d := density(ratio, efficiency, intercooler)
+	d := chargeDensity(ratio, efficiency, intercooler)
 	if b.Blower == Turbo {
 		drive = backPressure * d
 	} else {
@@ -186,7 +186,7 @@ func (b Boost) power(ratio, efficiency, intercooler, ambientK float64) (power, d
 // efficiency and intercooler with how engines answer to a denser charge.
 func (b Boost) In(air weather.Air) (Charge, error) {
 	b = UsualBoost(b)
-	if err := b.check(); err != nil {
+	if err := b.checkFigures(); err != nil {
 		return Charge{}, err
 	}
 	ratio := b.ratioIn(air.StationInHg)
@@ -199,7 +199,7 @@ func (b Boost) In(air weather.Air) (Charge, error) {
 	hot := kelvin * rise(ratio, e.Likely)
 	out.OutletF = air.TempF + 1.8*hot
 	out.ChargeF = air.TempF + 1.8*hot*(1-c.Likely)
-	out.Density = Range{density(ratio, e.Low, c.Low), density(ratio, e.Likely, c.Likely), density(ratio, e.High, c.High)}
+	out.Density = Range{chargeDensity(ratio, e.Low, c.Low), chargeDensity(ratio, e.Likely, c.Likely), chargeDensity(ratio, e.High, c.High)}
 	power := func(e, c float64) float64 { p, _ := b.power(ratio, e, c, kelvin); return p }
 	out.Power.Likely, out.DriveShare = b.power(ratio, e.Likely, c.Likely, kelvin)
 	out.BeforeDrive = out.Power.Likely + out.DriveShare
@@ -220,7 +220,7 @@ func (b Boost) In(air weather.Air) (Charge, error) {
 // blower is left out, so that the boost is on the high side.
 func (b Boost) AfterPulley(speed float64) (Boost, error) {
 	b = UsualBoost(b)
-	if err := b.check(); err != nil {
+	if err := b.checkFigures(); err != nil {
 		return b, err
 	}
 	if b.Blower == Turbo {
@@ -233,10 +233,10 @@ func (b Boost) AfterPulley(speed float64) (Boost, error) {
 	if b.Blower == Centrifugal {
 		r = math.Pow(1+(math.Pow(r, exponent)-1)*speed*speed, 1/exponent)
 	} else {
-		want := speed * density(r, b.Efficiency.Likely, b.Intercooler.Likely)
+		want := speed * chargeDensity(r, b.Efficiency.Likely, b.Intercooler.Likely)
 		low, high := 0.2, 10.
 		for range 60 { // density rises with the ratio: halve
-			if r = (low + high) / 2; density(r, b.Efficiency.Likely, b.Intercooler.Likely) < want {
+			if r = (low + high) / 2; chargeDensity(r, b.Efficiency.Likely, b.Intercooler.Likely) < want {
 				low = r
 			} else {
 				high = r
@@ -244,7 +244,7 @@ func (b Boost) AfterPulley(speed float64) (Boost, error) {
 		}
 	}
 	b.Psi = (r - 1) * b.ReadAtInHg * units.PascalPerInHg / units.PascalPerPsi
-	return b, b.check()
+	return b, b.checkFigures()
 }
 
 // Raise is what a change from one boost to another makes of the power there is.

@@ -31,16 +31,16 @@ func TestDensityLimits(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		r := rapid.Float64Range(1, 4).Draw(t, "ratio")
 		e := rapid.Float64Range(0.3, 0.9).Draw(t, "efficiency")
-		if got, want := density(r, 1, 0), math.Pow(r, 1/airGamma); math.Abs(got/want-1) > 1e-12 {
+		if got, want := chargeDensity(r, 1, 0), math.Pow(r, 1/airGamma); math.Abs(got/want-1) > 1e-12 {
 			t.Fatalf("isentropic: %v, want %v", got, want)
 		}
-		if got := density(r, e, 1); math.Abs(got/r-1) > 1e-12 {
+		if got := chargeDensity(r, e, 1); math.Abs(got/r-1) > 1e-12 {
 			t.Fatalf("isothermal: %v, want %v", got, r)
 		}
-		if got := density(1, e, 0); got != 1 {
+		if got := chargeDensity(1, e, 0); got != 1 {
 			t.Fatalf("no boost: %v", got)
 		}
-		if density(r, e, 0) > density(r, 1, 0)+1e-12 || density(r, e, 0.5) < density(r, e, 0) {
+		if chargeDensity(r, e, 0) > chargeDensity(r, 1, 0)+1e-12 || chargeDensity(r, e, 0.5) < chargeDensity(r, e, 0) {
 			t.Fatalf("losses make air denser, or cooling thinner, at %v, %v", r, e)
 		}
 	})

@@ -11,11 +11,11 @@ type Hand struct {
 	LastRun, MeanOf3, LineOnDensityAltitude, LastRunAirCorrected float64
 }
 
-// byHand forecasts the time at a mark by the four usual ways, from runs that all
+// handForecast forecasts the time at a mark by the four usual ways, from runs that all
 // have it, oldest first; false without a run. The line uses the runs of the setup
 // in force once there are three in known air, and the last run before; its slope
 // is ordinary least squares.
-func byHand(runs []Pass, next Pass, at Mark) (Hand, bool) {
+func handForecast(runs []Pass, next Pass, at Mark) (Hand, bool) {
 	if len(runs) == 0 {
 		return Hand{}, false
 	}

@@ -55,7 +55,7 @@ func Compare(history []Pass, a, b string, by float64) (Comparison, error) {
 	if err != nil {
 		return c, err
 	}
-	c.judge(t, mean, sd, df, ea)
+	c.conclude(t, mean, sd, df, ea)
 	c.Warnings = append(c.Warnings, t.confounded(a, b)...)
 	return c, nil
 }
@@ -146,7 +146,7 @@ func (t *fit) contrast(ea, eb int) (mean, sd, df float64, err error) {
 	return mean + b[c] - a[c], sd, math.Max(t.noiseDF, noiseRuns), err
 }
 
-func (c *Comparison) judge(t *fit, mean, sd, df float64, ea int) {
+func (c *Comparison) conclude(t *fit, mean, sd, df float64, ea int) {
 	base, err := t.eras[ea].car.run(t.usual, 0)
 	if err != nil {
 		return // it has run before
@@ -164,15 +164,15 @@ func (c *Comparison) judge(t *fit, mean, sd, df float64, ea int) {
 	case c.Difference.Low95 > 0:
 		c.Verdict = "slower"
 	default:
-		c.MoreDays = moreDays(math.Max(c.By/et, math.Abs(mean)), sd, math.Sqrt(t.noise[ea][timeAt[t.finish]][timeAt[t.finish]]))
+		c.MoreDays = daysToTell(math.Max(c.By/et, math.Abs(mean)), sd, math.Sqrt(t.noise[ea][timeAt[t.finish]][timeAt[t.finish]]))
 	}
 	c.Sentence = c.sentence()
 }
 
-// moreDays is how many days of two runs each in turn would bring 1.96 standard
+// daysToTell is how many days of two runs each in turn would bring 1.96 standard
 // deviations of the difference under size: within a day its luck cancels, and a
 // day adds 1/noise² to the precision.
-func moreDays(size, sd, noise float64) int {
+func daysToTell(size, sd, noise float64) int {
 	const most = 20
 	n := math.Ceil(noise * noise * (math.Pow(1.96/math.Max(size, 1e-9), 2) - 1/(sd*sd)))
 	switch {

@@ -90,7 +90,7 @@ func (c *Corrector) Correct(run Pass) (Corrected, bool) {
 	y, has := run.Splits.logs()
 	normal := distuv.UnitNormal
 	tails := [3]float64{normal.Quantile(0.75), normal.Quantile(0.9), normal.Quantile(0.975)}
-	l := law{mean: y}
+	l := runLaw{mean: y}
 	out := Corrected{Formula: formula}
 	for i := range y {
 		if !has[i] {
@@ -99,9 +99,9 @@ func (c *Corrector) Correct(run Pass) (Corrected, bool) {
 		l.mean[i] += would[i] - was[i] - (multiple-1)*sens[lawOfAir][i] - extra[i]
 		l.cov[i][i] = math.Pow(doubt*sens[lawOfAir][i], 2) + math.Pow(windShareSD*sens[lawOfWind][i], 2) + math.Pow(e.thin[i]*run.AirDoubtFt, 2)
 		if of := channelOf[i]; of.speed {
-			out.MPHs[of.mark] = l.band(i, tails)
+			out.MPHs[of.mark] = l.bandOf(i, tails)
 		} else {
-			out.ETs[of.mark] = l.band(i, tails)
+			out.ETs[of.mark] = l.bandOf(i, tails)
 		}
 	}
 	return out, true

@@ -107,10 +107,10 @@ func (f *Forecast) WinChance(m Mark, rules RoundRules, reaction Spread, dialS fl
 	own := f.etLaw(m)
 	d := duel{
 		rules: rules, own: newLights(reaction), other: newLights(other.Reaction),
-		x: figure{cdf: func(et float64) float64 { return own.CDF(math.Log(math.Max(et, 1e-9))) }, quantile: func(p float64) float64 { return math.Exp(own.Quantile(p)) }, limit: dialS},
+		x: limitedET{cdf: func(et float64) float64 { return own.CDF(math.Log(math.Max(et, 1e-9))) }, quantile: func(p float64) float64 { return math.Exp(own.Quantile(p)) }, limit: dialS},
 	}
 	et := distuv.Normal{Mu: other.ET.Mean, Sigma: other.ET.SD}
-	d.y = figure{cdf: et.CDF, quantile: et.Quantile, limit: other.DialS}
+	d.y = limitedET{cdf: et.CDF, quantile: et.Quantile, limit: other.DialS}
 	if rules.Format == HeadsUp {
 		d.x.limit, d.y.limit = 0, 0
 	}
@@ -124,18 +124,18 @@ const nodes = 24
 type duel struct {
 	rules      RoundRules
 	own, other lights
-	x, y       figure
+	x, y       limitedET
 }
 
-// figure is the law of an ET with its limit.
-type figure struct {
+// limitedET is the law of an ET with its limit.
+type limitedET struct {
 	cdf, quantile func(float64) float64
 	limit         float64
 }
 
 // over lists the amounts over the limit, or under it where under, as points with
 // weights that sum to the chance of that side.
-func (g figure) over(under bool) (amount, weight []float64) {
+func (g limitedET) over(under bool) (amount, weight []float64) {
 	cut := g.cdf(g.limit)
 	from, to := cut, 1.
 	if under {

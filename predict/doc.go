@@ -4,23 +4,23 @@
 // Weight is in lb ready to run with driver or rider, power in hp at the clutch
 // unless it says otherwise, time in s, speed in mph, distance in ft.
 //
-// It reads in this order. What goes in: pass.go, power.go, plausible.go. The old
+// It reads in this order. What goes in: pass.go, power.go, limits.go. The old
 // way, weight and power alone: formula.go, airlaw.go, implied.go. The run itself:
 // runmodel.go (two phases), calibrate.go (from one slip back to the car),
 // vehicle.go (the run in the day's air). The forecast, Expect:
 //
-//	channel.go   a slip as eight logarithms, in the order the car makes them
-//	era.go       the setups, and how the run model carries one to the next
-//	prior.go     what is believed before slips, and how firmly
-//	gather.go    the runs held against the run model
-//	whiten.go    a run as independent observations
-//	core.go      the linear-Gaussian core: biases, law of the air, days' luck
-//	robust.go    how far each run was sound
-//	noise.go     what the runs scatter by
-//	grid.go      what the days scatter by
-//	fit.go       these, in turns, until they agree
-//	law.go       the joint law of the next run
-//	forecast.go  what is said of it
+//	logs.go       a slip as eight logarithms, in the order the car makes them
+//	era.go        the setups, and how the run model carries one to the next
+//	prior.go      what is believed before slips, and how firmly
+//	field.go      the runs held against the run model
+//	whiten.go     a run as independent observations
+//	mixedmodel.go the linear-Gaussian core: biases, law of the air, days' luck
+//	soundness.go  how far each run was sound
+//	noise.go      what the runs scatter by
+//	grid.go       what the days scatter by
+//	fit.go        these, in turns, until they agree
+//	law.go        the joint law of the next run
+//	forecast.go   what is said of it
 //
 // What else the fit tells: judge.go (where a run was won or lost), correct.go (runs
 // in standard air), compare.go (two setups), backtest.go and byhand.go (how good

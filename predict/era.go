@@ -16,14 +16,14 @@ type era struct {
 	// time at the finish changes by one.
 	power, grip, thin vec
 	launch, engine    vec
-	air               vec    // the logs' slope by the log of what the air does to power
-	wind              vec    // and by a mph of headwind at the car
-	change            change // against the era before
+	air               vec       // the logs' slope by the log of what the air does to power
+	wind              vec       // and by a mph of headwind at the car
+	change            eraChange // against the era before
 }
 
-// change is how much one era differs from another: what is stated, in logs, and
+// eraChange is how much one era differs from another: what is stated, in logs, and
 // whether it is told at all.
-type change struct {
+type eraChange struct {
 	power, weight float64
 	untold        bool // another setup whose power is not known
 	sameSetup     bool
@@ -67,13 +67,13 @@ func suppose(list []*era) (prior2, error) {
 		}
 		m := first.model
 		m.PowerHP *= hp / refHP
-		if lb, known := e.machine.weightLb(); known {
+		if lb, known := e.machine.knownWeightLb(); known {
 			m.WeightLb = lb
 		}
 		e.car = vehicle{model: m, aspiration: e.machine.Aspiration}
 		if i > 0 {
 			before := list[i-1]
-			e.change = change{
+			e.change = eraChange{
 				power:     math.Log(m.PowerHP / before.car.model.PowerHP),
 				weight:    math.Log(m.WeightLb / before.car.model.WeightLb),
 				sameSetup: e.machine.Setup == before.machine.Setup,
@@ -117,8 +117,8 @@ const (
 // sens is what one more of each law would add to the logs of a run in that air.
 func (e *era) sens(p *Pass, air weather.Air) [laws]vec {
 	return [laws]vec{
-		lawOfAir:  e.air.times(math.Log(PowerRatio(e.machine.Aspiration, air))),
-		lawOfWind: e.wind.times(headwind(p)),
+		lawOfAir:  e.air.scaled(math.Log(PowerRatio(e.machine.Aspiration, air))),
+		lawOfWind: e.wind.scaled(headwind(p)),
 	}
 }
 
@@ -130,9 +130,9 @@ func scale(list []*era, power, grip float64) {
 	}
 }
 
-// slope works out the derivatives of every era in ordinary air; finish is the
+// differentiate works out the derivatives of every era in ordinary air; finish is the
 // distance that the vehicle races to.
-func slope(list []*era, air weather.Air, finish Mark) error {
+func differentiate(list []*era, air weather.Air, finish Mark) error {
 	for _, e := range list {
 		var err error
 		if e.power, e.grip, err = e.car.slopes(air); err != nil {
@@ -147,8 +147,8 @@ func slope(list []*era, air weather.Air, finish Mark) error {
 			e.air[c] += e.car.follows * g
 		}
 		c := timeAt[finish]
-		e.engine = e.power.times(1 / math.Min(e.power[c], -0.01))
-		e.launch = e.grip.times(1 / math.Min(e.grip[c], -0.01))
+		e.engine = e.power.scaled(1 / math.Min(e.power[c], -0.01))
+		e.launch = e.grip.scaled(1 / math.Min(e.grip[c], -0.01))
 	}
 	return nil
 }

@@ -2,6 +2,6 @@ package predict
 
 // ByHandTimes opens the hand methods to the campaign.
 func ByHandTimes(runs []Pass, next Pass, at Mark) ([4]float64, bool) {
-	h, ok := byHand(runs, next, at)
+	h, ok := handForecast(runs, next, at)
 	return [4]float64{h.LastRun, h.MeanOf3, h.LineOnDensityAltitude, h.LastRunAirCorrected}, ok
 }

@@ -28,7 +28,7 @@ type Forecast struct {
 	Basis    string // a plain sentence
 	Warnings []string
 
-	law law
+	law runLaw
 	fit *fit
 }
 
@@ -59,7 +59,7 @@ func Expect(history []Pass, next Pass) (Forecast, error) {
 	out := Forecast{Finish: f.finish, law: l, fit: t}
 	tails := l.tails()
 	for c, of := range channelOf {
-		b := l.band(c, tails)
+		b := l.bandOf(c, tails)
 		if of.speed {
 			out.MPHs[of.mark] = b
 		} else {
@@ -72,12 +72,12 @@ func Expect(history []Pass, next Pass) (Forecast, error) {
 
 // Centre are the centres of the bands as a slip would have them.
 func (f *Forecast) Centre() Splits {
-	return f.splits(func(b Band, _ bool) float64 { return b.Centre })
+	return f.splitsOf(func(b Band, _ bool) float64 { return b.Centre })
 }
 
 // Quick is the quick end of the 95 % bands: what safety equipment goes by.
 func (f *Forecast) Quick() Splits {
-	return f.splits(func(b Band, speed bool) float64 {
+	return f.splitsOf(func(b Band, speed bool) float64 {
 		if speed {
 			return b.High95
 		}
@@ -85,7 +85,7 @@ func (f *Forecast) Quick() Splits {
 	})
 }
 
-func (f *Forecast) splits(of func(b Band, speed bool) float64) (s Splits) {
+func (f *Forecast) splitsOf(of func(b Band, speed bool) float64) (s Splits) {
 	for m := range Marks {
 		s.ETs[m] = units.Some(of(f.ETs[m], false))
 		if speedAt[m] >= 0 {
@@ -95,7 +95,7 @@ func (f *Forecast) splits(of func(b Band, speed bool) float64) (s Splits) {
 	return s
 }
 
-func (l *law) band(c int, tails [3]float64) Band {
+func (l *runLaw) bandOf(c int, tails [3]float64) Band {
 	sd := math.Sqrt(l.cov[c][c])
 	at := func(z float64) float64 { return math.Exp(l.mean[c] + z*sd) }
 	return Band{at(0), at(-tails[0]), at(tails[0]), at(-tails[1]), at(tails[1]), at(-tails[2]), at(tails[2])}
@@ -122,7 +122,7 @@ func (f *Forecast) report() {
 func (t *fit) basis(used, same int) string {
 	m := t.next.Machine
 	_, power := m.clutchHP()
-	_, weight := m.weightLb()
+	_, weight := m.knownWeightLb()
 	switch {
 	case used == 0 && power && weight:
 		return fmt.Sprintf("%s's formula for its weight and power, less the %.1f %% that road cars ran under it: no earlier full-power run",
@@ -155,7 +155,7 @@ func (t *fit) warnings(used, same int) []string {
 	var w []string
 	m := t.next.Machine
 	_, power := m.clutchHP()
-	_, weight := m.weightLb()
+	_, weight := m.knownWeightLb()
 	if !weight {
 		w = append(w, "the weight of this setup is not known: an ordinary one is taken, and the intervals are wide until runs tell")
 	}

@@ -50,7 +50,7 @@ const (
 // ET is the time to the mark, s. Marks short of 660 ft are an error: grip rules
 // there, and no formula speaks of it.
 func (f Formula) ET(m Mark, weightLb, clutchHP float64) (float64, error) {
-	if err := f.check(m, weightLb, "power", clutchHP); err != nil {
+	if err := f.checkMark(m, weightLb, "power", clutchHP); err != nil {
 		return 0, err
 	}
 	return f.a(m) * math.Cbrt(weightLb/clutchHP), nil
@@ -58,7 +58,7 @@ func (f Formula) ET(m Mark, weightLb, clutchHP float64) (float64, error) {
 
 // MPH is the speed at the mark, mph.
 func (f Formula) MPH(m Mark, weightLb, clutchHP float64) (float64, error) {
-	if err := f.check(m, weightLb, "power", clutchHP); err != nil {
+	if err := f.checkMark(m, weightLb, "power", clutchHP); err != nil {
 		return 0, err
 	}
 	return f.b(m) * math.Cbrt(clutchHP/weightLb), nil
@@ -66,7 +66,7 @@ func (f Formula) MPH(m Mark, weightLb, clutchHP float64) (float64, error) {
 
 // PowerFromET is the power at the clutch, hp, that the time in s needs.
 func (f Formula) PowerFromET(m Mark, weightLb, et float64) (float64, error) {
-	if err := f.check(m, weightLb, "ET", et); err != nil {
+	if err := f.checkMark(m, weightLb, "ET", et); err != nil {
 		return 0, err
 	}
 	return weightLb * cube(f.a(m)/et), nil
@@ -74,7 +74,7 @@ func (f Formula) PowerFromET(m Mark, weightLb, et float64) (float64, error) {
 
 // PowerFromMPH is the power at the clutch, hp, that the speed in mph needs.
 func (f Formula) PowerFromMPH(m Mark, weightLb, mph float64) (float64, error) {
-	if err := f.check(m, weightLb, "speed", mph); err != nil {
+	if err := f.checkMark(m, weightLb, "speed", mph); err != nil {
 		return 0, err
 	}
 	return weightLb * cube(mph/f.b(m)), nil
@@ -84,7 +84,7 @@ func (f Formula) a(m Mark) float64 { return f.A * math.Pow(m.Ft()/At1320.Ft(), 2
 
 func (f Formula) b(m Mark) float64 { return f.B * math.Cbrt(m.Ft()/At1320.Ft()) }
 
-func (f Formula) check(m Mark, weightLb float64, name string, v float64) error {
+func (f Formula) checkMark(m Mark, weightLb float64, name string, v float64) error {
 	if m < At660 || m > At1320 {
 		return fmt.Errorf("no formula tells this mark: want %g, %g or %g ft", At660.Ft(), At1000.Ft(), At1320.Ft())
 	}

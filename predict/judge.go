@@ -107,7 +107,7 @@ var ends = []struct {
 
 // pieces takes in the slip channel by channel and notes at each end how much the
 // expected last time has moved.
-func (l *law) pieces(y vec, has [channels]bool, last int) []Piece {
+func (l *runLaw) pieces(y vec, has [channels]bool, last int) []Piece {
 	var list []Piece
 	mean, cov := l.mean, l.cov
 	was, before, from, name := math.Exp(mean[last]), cov[last][last], 0., ""

@@ -9,7 +9,7 @@ import (
 // law is the joint predictive law of a run's eight logs: a Student-t with the
 // mean, the covariance and (by its degrees of freedom) the tails of the mixture
 // that the grid of luck makes.
-type law struct {
+type runLaw struct {
 	mean vec
 	cov  square // covariance, not the t's scale matrix
 	df   float64
@@ -19,12 +19,12 @@ type law struct {
 const minDF = 4.5
 
 // lawOf predicts a run of an era in air of which the logs are known.
-func (t *fit) lawOf(p *Pass, eraAt int) (law, error) {
+func (t *fit) lawOf(p *Pass, eraAt int) (runLaw, error) {
 	e := t.eras[eraAt]
 	air, doubt := t.airOf(p)
 	model, err := e.car.run(air, windShare*headwind(p))
 	if err != nil {
-		return law{}, err
+		return runLaw{}, err
 	}
 	sens := e.sens(p, air)
 	day, seen := t.days[p.dayKey()]
@@ -34,7 +34,7 @@ func (t *fit) lawOf(p *Pass, eraAt int) (law, error) {
 	noise := t.noise[eraAt]
 	noise.outer(e.thin, doubt*doubt)
 	c := timeAt[t.finish]
-	var l law
+	var l runLaw
 	means := make([]vec, len(t.posteriors))
 	covs := make([]square, len(t.posteriors))
 	for i, post := range t.posteriors {
@@ -67,16 +67,16 @@ func (t *fit) lawOf(p *Pass, eraAt int) (law, error) {
 }
 
 // scaleOf is the t's scale of a standard deviation.
-func (l *law) scaleOf(sd float64) float64 { return sd * math.Sqrt((l.df-2)/l.df) }
+func (l *runLaw) scaleOf(sd float64) float64 { return sd * math.Sqrt((l.df-2)/l.df) }
 
 // tails are the distances, in standard deviations, that the middle 50, 80 and
 // 95 % reach to either side.
-func (l *law) tails() [3]float64 {
+func (l *runLaw) tails() [3]float64 {
 	t := distuv.StudentsT{Mu: 0, Sigma: l.scaleOf(1), Nu: l.df}
 	return [3]float64{t.Quantile(0.75), t.Quantile(0.90), t.Quantile(0.975)}
 }
 
 // below is the probability of a value z standard deviations above the mean or less.
-func (l *law) below(z float64) float64 {
+func (l *runLaw) below(z float64) float64 {
 	return distuv.StudentsT{Mu: 0, Sigma: l.scaleOf(1), Nu: l.df}.CDF(z)
 }

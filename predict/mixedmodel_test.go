@@ -1,90 +1,193 @@
 package predict
 
 import (
-	"encoding/csv"
-	"fmt"
 	"math"
-	"os"
-	"strconv"
+	"math/rand/v2"
 	"testing"
-	"time"
+
+	"gonum.org/v1/gonum/mat"
 
 	"slipcase/weather"
-	"slipcase/weather/units"
 )
 
-// table reads a CSV of testdata/mixedmodel, header left out.
-func table(t *testing.T, name string) [][]string {
-	f, err := os.Open("../testdata/mixedmodel/" + name)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
-	return rows[1:]
+// dense is the same model as one Gaussian over all runs' channels: the textbook
+// covariance form (any mixed-model text), by gonum, without the whitening, the
+// day-by-day elimination or the precision form of mixedmodel.go.
+type dense struct {
+	load, cov *mat.Dense // of the unknowns in the observations; of the observations
+	y         []float64
 }
 
-func number(t *testing.T, cell string) float64 {
-	v, err := strconv.ParseFloat(cell, 64)
-	if err != nil {
+// coreField makes two eras, three days and a few runs with gaps.
+func coreField(t *testing.T) *fit {
+	t.Helper()
+	r := rand.New(rand.NewPCG(1, 2))
+	f := &field{finish: At1320, days: map[string]int{"a": 0, "b": 1, "c": 2}, belief: prior2{0.17, 0.25}}
+	for i := range 2 {
+		e := &era{car: vehicle{model: threeCars[i]}, change: eraChange{power: 0.1}}
+		f.eras = append(f.eras, e)
+	}
+	if err := differentiate(f.eras, weather.Standard, f.finish); err != nil {
 		t.Fatal(err)
 	}
-	return v
-}
-
-// R's own mixed model (nlme, REML; testdata/mixedmodel/season.R) on a season of
-// 150 runs with one time each: so many that the prior is little beside them.
-func TestForecastAgainstMixedModelOfR(t *testing.T) {
-	want := map[string]float64{}
-	for _, r := range table(t, "answers.csv") {
-		want[r[0]] = number(t, r[1])
-	}
-	start := time.Date(2026, 3, 1, 10, 0, 0, 0, time.UTC)
-	machine := Machine{Kind: Car, Aspiration: Natural, Setup: "only", WeightLb: units.Some(3400), PowerHP: units.Some(345)}
-	var runs []Pass
-	for i, r := range table(t, "season.csv") {
-		p := Pass{
-			ID: fmt.Sprint(i), Day: r[0], Machine: machine, Effort: FullPower,
-			Time: start.Add(time.Duration(i) * time.Hour),
-			Air:  weather.Air{TempF: number(t, r[1]), StationInHg: number(t, r[2])}, AirKnown: true,
+	for i := range 14 {
+		s := sample{pass: new(Pass), era: i / 8, day: i % 3}
+		for c := range channels {
+			s.y[c] = 0.01 * r.NormFloat64()
+			s.laws[lawOfAir][c] = 0.02 * r.NormFloat64()
+			s.laws[lawOfWind][c] = 0.01 * r.NormFloat64()
+			s.doubt[c] = 0.0005
+			s.has[c] = i%4 != 1 || c != 3
+			s.weight[c] = 1
 		}
-		p.Splits.ETs[At1320] = units.Some(number(t, r[3]))
-		runs = append(runs, p)
+		f.samples = append(f.samples, s)
 	}
-	ask := func(day string) Forecast {
-		f, err := Expect(runs, Pass{
-			Time: start.AddDate(1, 0, 0), Day: day, Machine: machine,
-			Air: weather.Air{TempF: 75, StationInHg: 29}, AirKnown: true,
-		})
+	f.prior[7] = 0.01
+	ft := &fit{field: f}
+	var err error
+	if ft.biases, err = newBelievedBiases(f); err != nil {
+		t.Fatal(err)
+	}
+	ft.resetNoise()
+	ft.whiten()
+	return ft
+}
+
+// observe stacks the samples.
+func observe(f *fit, l luck) dense {
+	var rows [][]float64
+	var d dense
+	type at struct{ sample, channel int }
+	var of []at
+	for i := range f.samples {
+		s := &f.samples[i]
+		for c := range channels {
+			if !s.has[c] {
+				continue
+			}
+			row := make([]float64, f.biases.dim)
+			row[lawOfAir], row[lawOfWind], row[biasAt(s.era)+c] = s.laws[lawOfAir][c], s.laws[lawOfWind][c], 1
+			rows = append(rows, row)
+			d.y = append(d.y, s.y[c])
+			of = append(of, at{i, c})
+		}
+	}
+	n := len(rows)
+	d.load, d.cov = mat.NewDense(n, f.biases.dim, nil), mat.NewDense(n, n, nil)
+	for i, a := range of {
+		d.load.SetRow(i, rows[i])
+		for j, b := range of {
+			sa, sb := &f.samples[a.sample], &f.samples[b.sample]
+			ea, eb := f.eras[sa.era], f.eras[sb.era]
+			v := 0.
+			if a.sample == b.sample {
+				v += f.noise[sa.era][a.channel][b.channel] + sa.doubt[a.channel]*sb.doubt[b.channel]
+			}
+			if sa.day == sb.day {
+				v += l.launch*ea.launch[a.channel]*eb.launch[b.channel] + l.engine*ea.engine[a.channel]*eb.engine[b.channel]
+			}
+			d.cov.Set(i, j, v)
+		}
+	}
+	return d
+}
+
+func TestCoreAgainstTheDenseGaussian(t *testing.T) {
+	f := coreField(t)
+	l := luck{0.002 * 0.002, 0.003 * 0.003}
+	p, err := f.biases.solve(f.daySums(), l)
+	if err != nil {
+		t.Fatal(err)
+	}
+	d := observe(f, l)
+	n, dim := len(d.y), f.biases.dim
+	// Prior covariance and mean of the unknowns.
+	var prior mat.Dense
+	if err := prior.Inverse(f.biases.precision); err != nil {
+		t.Fatal(err)
+	}
+	var mean mat.VecDense
+	mean.MulVec(&prior, mat.NewVecDense(dim, f.biases.pull))
+	// Marginal of the observations: load prior load' + cov.
+	var lp, marginal mat.Dense
+	lp.Mul(d.load, &prior)
+	marginal.Mul(&lp, d.load.T())
+	marginal.Add(&marginal, d.cov)
+	residual := mat.NewVecDense(n, append([]float64(nil), d.y...))
+	var fitted mat.VecDense
+	fitted.MulVec(d.load, &mean)
+	residual.SubVec(residual, &fitted)
+	var solved, gain mat.VecDense
+	if err := solved.SolveVec(&marginal, residual); err != nil {
+		t.Fatal(err)
+	}
+	gain.MulVec(lp.T(), &solved)
+	for i := range dim {
+		if want := mean.AtVec(i) + gain.AtVec(i); math.Abs(p.mean[i]-want) > 1e-8 {
+			t.Fatalf("unknown %d: %.10f, dense %.10f", i, p.mean[i], want)
+		}
+	}
+	// The evidence, up to a constant: differences between two guesses at the luck.
+	evidence := func(l luck) (core, full float64) {
+		q, err := f.biases.solve(f.daySums(), l)
 		if err != nil {
 			t.Fatal(err)
 		}
-		return f
-	}
-	seen, fresh := ask("25"), ask("99")
-	ft := fresh.fit
-	daySD := 0.
-	for i, p := range ft.posteriors {
-		daySD += ft.chance[i] * math.Sqrt(p.luck.launch+p.luck.engine)
-	}
-	c := timeAt[At1320]
-	law, _ := ft.law()
-	for _, x := range []struct {
-		what           string
-		got, tolerance float64
-	}{
-		{"et_seen_day", seen.ETs[At1320].Centre, 0.006},
-		{"et_new_day", fresh.ETs[At1320].Centre, 0.006},
-		{"noise_sd", math.Sqrt(ft.noise[0][c][c]), 0.0003},
-		{"day_sd", daySD, 0.001},                             // the grid's steps and prior
-		{"slope", law * ft.eras[0].air[c], want["slope_se"]}, // the prior law pulls a little
-	} {
-		if math.Abs(x.got-want[x.what]) > x.tolerance {
-			t.Errorf("%s: %.5f, R %.5f ± %.5f", x.what, x.got, want[x.what], x.tolerance)
+		o := observe(f, l)
+		var m mat.Dense
+		m.Mul(&lp, o.load.T())
+		m.Add(&m, o.cov)
+		sym := mat.NewSymDense(n, nil)
+		for i := range n {
+			for j := i; j < n; j++ {
+				sym.SetSym(i, j, m.At(i, j))
+			}
 		}
-		t.Logf("%s: %.5f, R %.5f", x.what, x.got, want[x.what])
+		var chol mat.Cholesky
+		if !chol.Factorize(sym) {
+			t.Fatal("not positive definite")
+		}
+		var x mat.VecDense
+		if err := chol.SolveVecTo(&x, residual); err != nil {
+			t.Fatal(err)
+		}
+		return q.evidence, -0.5 * (chol.LogDet() + mat.Dot(residual, &x))
+	}
+	a, fullA := evidence(l)
+	b, fullB := evidence(luck{0.005 * 0.005, 0.001 * 0.001})
+	if math.Abs((a-b)-(fullA-fullB)) > 1e-6 {
+		t.Errorf("evidence differs by %.8f, dense %.8f", a-b, fullA-fullB)
+	}
+	// A run to come, on a day seen: conditional Gaussian of one more observation.
+	e, sens := f.eras[1], [laws]vec{{0.01, 0, 0.02, 0, 0, 0, 0, 0.015}, {7: 0.004}}
+	got, cov := p.predict(e, 1, sens, 2)
+	cross := mat.NewVecDense(n, nil)
+	row := mat.NewVecDense(dim, nil)
+	row.SetVec(lawOfAir, sens[lawOfAir][7])
+	row.SetVec(lawOfWind, sens[lawOfWind][7])
+	row.SetVec(biasAt(1)+7, 1)
+	cross.MulVec(&lp, row)
+	k := 0
+	for i := range f.samples {
+		s := &f.samples[i]
+		for c := range channels {
+			if !s.has[c] {
+				continue
+			}
+			if s.day == 2 {
+				o := f.eras[s.era]
+				cross.SetVec(k, cross.AtVec(k)+l.launch*e.launch[7]*o.launch[c]+l.engine*e.engine[7]*o.engine[c])
+			}
+			k++
+		}
+	}
+	var w mat.VecDense
+	if err := w.SolveVec(&marginal, cross); err != nil {
+		t.Fatal(err)
+	}
+	want := mat.Dot(row, &mean) + mat.Dot(&w, residual)
+	wantVar := mat.Inner(row, &prior, row) + l.launch*e.launch[7]*e.launch[7] + l.engine*e.engine[7]*e.engine[7] - mat.Dot(&w, cross)
+	if math.Abs(got[7]-want) > 1e-8 || math.Abs(cov[7][7]/wantVar-1) > 1e-5 {
+		t.Errorf("forecast %.9f ± %.9f, dense %.9f ± %.9f", got[7], math.Sqrt(cov[7][7]), want, math.Sqrt(wantVar))
 	}
 }

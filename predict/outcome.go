@@ -76,7 +76,7 @@ func JudgeChange(before, after []Pass, c Change) (Outcome, error) {
 		shared += math.Max(q.Before.law.cov[k][k]-noise, 0)
 		mid, _ := median(diffs)
 		n := float64(len(diffs))
-		came := p.came(c, len(diffs), mid, math.Sqrt(medianCost[len(diffs)-1]*own/(n*n)+shared/n))
+		came := p.brought(c, len(diffs), mid, math.Sqrt(medianCost[len(diffs)-1]*own/(n*n)+shared/n))
 		if k := len(out.Came); k > 0 && !slices.Contains(outcomeRuns, out.Came[k-1].Runs) {
 			out.Came[k-1] = came // the last so far stands for those that have not come yet
 		} else {
@@ -103,8 +103,8 @@ func promiseOf(before []Pass, c Change) (Outcome, error) {
 	return Outcome{Mark: p.Finish, Promised: u.ETGain[p.Finish], Claimed: c.Gain}, err
 }
 
-// came turns a mean difference in logs into s, and into the power behind it.
-func (p *Prospect) came(c Change, runs int, mean, sd float64) Came {
+// brought turns a mean difference in logs into s, and into the power behind it.
+func (p *Prospect) brought(c Change, runs int, mean, sd float64) Came {
 	was := p.Before.ETs[p.Finish].Centre
 	at := func(z float64) float64 { return was * math.Expm1(mean+z*sd) }
 	out := Came{Runs: runs, ETGain: Range{at(-z80), at(0), at(z80)}}

@@ -52,7 +52,7 @@ func (p *Prospect) Rank(candidates []Candidate, by RankBy) ([]Worth, error) {
 	}
 	ranked := make([]Worth, len(candidates))
 	for i, c := range candidates {
-		w, err := p.worth(c)
+		w, err := p.tried(c)
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", c.Name, err)
 		}
@@ -75,7 +75,7 @@ func (p *Prospect) Rank(candidates []Candidate, by RankBy) ([]Worth, error) {
 	return ranked, nil
 }
 
-func (p *Prospect) worth(c Candidate) (Worth, error) {
+func (p *Prospect) tried(c Candidate) (Worth, error) {
 	if !(c.Cost.Low >= 0 && c.Cost.Low <= c.Cost.Likely && c.Cost.Likely <= c.Cost.High) {
 		return Worth{}, fmt.Errorf("cost %g to %g: want 0 or more, rising", c.Cost.Low, c.Cost.High)
 	}

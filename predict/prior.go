@@ -37,14 +37,14 @@ func ordinary(m Machine) RunModel {
 	if m.Kind == Motorcycle {
 		r = RunModel{DragAreaFt2: 4.3, Rolling: 0.02, Inertia: 0.04, RolloutFt: 1, WeightLb: typicalBikeLb}
 	}
-	if lb, known := m.weightLb(); known {
+	if lb, known := m.knownWeightLb(); known {
 		r.WeightLb = lb
 	}
 	return r
 }
 
-// weightLb is the weight, false when it is not known or cannot be.
-func (m Machine) weightLb() (float64, bool) {
+// knownWeightLb is the weight, false when it is not known or cannot be.
+func (m Machine) knownWeightLb() (float64, bool) {
 	_, err := CheckWeight(m.WeightLb.Value())
 	return m.WeightLb.Value(), m.WeightLb.Known() && err == nil
 }
@@ -83,7 +83,7 @@ func believe(m Machine) (vehicle, prior2) {
 	if !known {
 		power = unknownPowerSD
 	}
-	if _, known := m.weightLb(); !known {
+	if _, known := m.knownWeightLb(); !known {
 		power = math.Hypot(power, unknownWeightSD)
 	}
 	return v, prior2{power, grip}

@@ -48,7 +48,7 @@ func Proofread(history []Pass, run Pass) (q Question, ask bool, err error) {
 	if n == 0 {
 		return Question{}, false, nil
 	}
-	a, ok := newAsRun(&f.law, has, run.Effort)
+	a, ok := newTrueSlip(&f.law, has, run.Effort)
 	if !ok {
 		return Question{}, false, errors.New("the forecast's law cannot be weighed")
 	}
@@ -57,7 +57,7 @@ func Proofread(history []Pass, run Pass) (q Question, ask bool, err error) {
 	if !p.doubtful() {
 		return Question{}, false, nil
 	}
-	return p.question(&f.law), true, nil
+	return p.ask(&f.law), true, nil
 }
 
 // typedLogs are the logs of all figures that have one, also of those that no run can
@@ -76,18 +76,18 @@ func (s Splits) typedLogs() (y vec, has [channels]bool) {
 }
 
 type proof struct {
-	a      *asRun
+	a      *trueSlip
 	run    Pass
 	y      vec
 	has    [channels]bool
 	fields int
 
 	as         float64 // log weight of the slip as typed
-	candidates []candidate
+	candidates []misreading
 	other      [channels]float64 // log weight of a channel that is simply wrong
 }
 
-type candidate struct {
+type misreading struct {
 	splits Splits
 	log    float64
 	c      int // the channel that was wrong, the first of two
@@ -104,7 +104,7 @@ func (p *proof) weigh() {
 		p.other[c] = p.without(c)
 	}
 	p.exchanged()
-	slices.SortFunc(p.candidates, func(a, b candidate) int { return cmp.Or(cmp.Compare(b.log, a.log), cmp.Compare(a.says, b.says)) })
+	slices.SortFunc(p.candidates, func(a, b misreading) int { return cmp.Or(cmp.Compare(b.log, a.log), cmp.Compare(a.says, b.says)) })
 }
 
 // misread weighs what may have been meant by one figure.
@@ -151,7 +151,7 @@ func (p *proof) exchanged() {
 
 func (p *proof) consider(s Splits, y vec, c int, says string, chance float64) {
 	log := math.Log(chanceTypo*chance) + p.a.logDensity(y)
-	p.candidates = append(p.candidates, candidate{s, log, c, says})
+	p.candidates = append(p.candidates, misreading{s, log, c, says})
 }
 
 // without is the weight of a slip of which one figure says nothing: any value
@@ -177,7 +177,7 @@ func (p *proof) doubtful() bool {
 	return logSum(wrong)-p.as > math.Log(doubtAt/(1-doubtAt))
 }
 
-func (p *proof) question(l *law) Question {
+func (p *proof) ask(l *runLaw) Question {
 	c := p.suspect()
 	q := Question{What: p.what(l, c)}
 	for _, k := range p.candidates {
@@ -208,7 +208,7 @@ func (p *proof) suspect() int {
 
 // what says how far the figure is from what the forecast and the rest of the slip
 // make it.
-func (p *proof) what(l *law, c int) string {
+func (p *proof) what(l *runLaw, c int) string {
 	mean, cov := l.mean, l.cov
 	for k := range channels {
 		if p.has[k] && k != c {

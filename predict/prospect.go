@@ -48,8 +48,8 @@ func (p *Prospect) run(v vehicle) (vec, error) {
 	return v.run(air, headwind(&p.next))
 }
 
-// with is the vehicle with some power, weight and grip added.
-func (v vehicle) with(gain, lb, grip float64) vehicle {
+// changed is the vehicle with some power, weight and grip added.
+func (v vehicle) changed(gain, lb, grip float64) vehicle {
 	m, weight := v.model, 1+lb/v.model.WeightLb
 	m.PowerHP *= 1 + gain
 	m.WeightLb *= math.Pow(weight, weightShare)
@@ -60,7 +60,7 @@ func (v vehicle) with(gain, lb, grip float64) vehicle {
 
 // shift is what the change makes of the logs of the run.
 func (p *Prospect) shift(gain, lb, grip float64) (vec, error) {
-	y, err := p.run(p.car.with(gain, lb, grip))
+	y, err := p.run(p.car.changed(gain, lb, grip))
 	return y.minus(p.logs), err
 }
 

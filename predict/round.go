@@ -85,13 +85,13 @@ func Adjudicate(rules RoundRules, lanes [2]LaneRun, bye bool) RoundResult {
 		res.Winner, res.Why = 0, "a bye: no one in the other lane"
 		return res
 	}
-	r.finish(&res)
-	for _, decide := range []func(*RoundResult) bool{r.noStart, r.boundary, r.red, r.broke, r.breakout, r.stripe} {
+	r.firstAtFinish(&res)
+	for _, decide := range []func(*RoundResult) bool{r.byNoStart, r.byBoundary, r.byRed, r.byNoTime, r.byBreakout, r.byStripe} {
 		if decide(&res) {
 			break
 		}
 	}
-	r.spare(&res)
+	r.givenAway(&res)
 	return res
 }
 
@@ -101,7 +101,7 @@ type round struct {
 	lane [2]LaneRun
 }
 
-func (r round) name(i int) string {
+func (r round) laneName(i int) string {
 	if n := r.lane[i].Name; n != "" {
 		return n
 	}
@@ -135,9 +135,9 @@ func (r round) under(i int) int {
 	return milli(l.DialS) - milli(l.ETS)
 }
 
-// finish says who was first at the line: with each lane started by its own dial,
+// firstAtFinish says who was first at the line: with each lane started by its own dial,
 // the one with the smaller package.
-func (r round) finish(res *RoundResult) {
+func (r round) firstAtFinish(res *RoundResult) {
 	a, okA := r.pack(0)
 	b, okB := r.pack(1)
 	if !okA || !okB {
@@ -168,9 +168,9 @@ func (r round) one(res *RoundResult, faulty [2]bool, why func(loser int) string,
 	case faulty[0] && faulty[1]:
 		both(res)
 	case faulty[0]:
-		res.Winner, res.Why = 1, r.name(0)+" "+why(0)
+		res.Winner, res.Why = 1, r.laneName(0)+" "+why(0)
 	case faulty[1]:
-		res.Winner, res.Why = 0, r.name(1)+" "+why(1)
+		res.Winner, res.Why = 0, r.laneName(1)+" "+why(1)
 	default:
 		return false
 	}
@@ -181,17 +181,17 @@ func undecided(why string) func(*RoundResult) {
 	return func(res *RoundResult) { res.Why = why + ": the slip does not decide it, the rulebook in force does" }
 }
 
-func (r round) noStart(res *RoundResult) bool {
+func (r round) byNoStart(res *RoundResult) bool {
 	return r.one(res, [2]bool{r.lane[0].Fault == NoStart, r.lane[1].Fault == NoStart},
 		func(int) string { return "never left the line" }, undecided("neither lane left the line"))
 }
 
-func (r round) boundary(res *RoundResult) bool {
+func (r round) byBoundary(res *RoundResult) bool {
 	return r.one(res, [2]bool{r.lane[0].Fault == Boundary, r.lane[1].Fault == Boundary},
 		func(int) string { return "crossed the boundary" }, undecided("both lanes crossed the boundary"))
 }
 
-func (r round) red(res *RoundResult) bool {
+func (r round) byRed(res *RoundResult) bool {
 	var red [2]bool
 	var by [2]int
 	for i := range red {
@@ -227,10 +227,10 @@ func (r round) bothRed(res *RoundResult, by [2]int) {
 	}
 }
 
-func (r round) broke(res *RoundResult) bool {
+func (r round) byNoTime(res *RoundResult) bool {
 	for i, l := range r.lane {
 		if l.NotTold {
-			undecided("the time of " + r.name(i) + " is not written down")(res)
+			undecided("the time of " + r.laneName(i) + " is not written down")(res)
 			return true
 		}
 	}
@@ -242,7 +242,7 @@ func (r round) broke(res *RoundResult) bool {
 	return done
 }
 
-func (r round) breakout(res *RoundResult) bool {
+func (r round) byBreakout(res *RoundResult) bool {
 	under := [2]int{r.under(0), r.under(1)}
 	limit := "dial"
 	if r.Format == Index {
@@ -254,7 +254,7 @@ func (r round) breakout(res *RoundResult) bool {
 		},
 		func(res *RoundResult) {
 			if under[0] == under[1] {
-				r.stripe(res)
+				r.byStripe(res)
 				res.Why = "both broke out alike; " + res.Why
 				return
 			}
@@ -266,20 +266,20 @@ func (r round) breakout(res *RoundResult) bool {
 		})
 }
 
-func (r round) stripe(res *RoundResult) bool {
+func (r round) byStripe(res *RoundResult) bool {
 	switch {
 	case !res.MarginS.Known():
 		res.Why = "a reaction or a dial is missing: the slip does not tell who was first"
 	case res.First == Nobody:
 		undecided("equal to the thousandth")(res)
 	default:
-		res.Winner, res.Why = res.First, fmt.Sprintf("%s was first at the finish by %.3f", r.name(res.First), res.MarginS.Value())
+		res.Winner, res.Why = res.First, fmt.Sprintf("%s was first at the finish by %.3f", r.laneName(res.First), res.MarginS.Value())
 	}
 	return true
 }
 
-// spare says what the one ahead at the finish could have given away.
-func (r round) spare(res *RoundResult) {
+// givenAway says what the one ahead at the finish could have given away.
+func (r round) givenAway(res *RoundResult) {
 	for i, l := range r.lane {
 		if late, _ := r.late(i); late < 0 || l.Fault != NoFault {
 			return
@@ -291,9 +291,9 @@ func (r round) spare(res *RoundResult) {
 	gap := int(math.Round(res.MarginS.Value() * 1000))
 	switch under := r.under(res.First); {
 	case res.Winner == res.First && gap > 1:
-		res.Remarks = append(res.Remarks, fmt.Sprintf("%s could have given away %.3f more at the finish", r.name(res.First), float64(gap-1)/1000))
+		res.Remarks = append(res.Remarks, fmt.Sprintf("%s could have given away %.3f more at the finish", r.laneName(res.First), float64(gap-1)/1000))
 	case res.Winner == 1-res.First && under > 0 && r.under(res.Winner) <= 0 && gap > under:
 		res.Remarks = append(res.Remarks, fmt.Sprintf("%s had %.3f to give away, and %.3f would have saved the breakout",
-			r.name(res.First), float64(gap-1)/1000, float64(under)/1000))
+			r.laneName(res.First), float64(gap-1)/1000, float64(under)/1000))
 	}
 }

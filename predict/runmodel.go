@@ -155,7 +155,7 @@ func (g *gripPhase) advance(stop func() float64, pass func(float64), done func()
 			}
 		}
 		before := *g
-		g.step(math.Min(gripStepS, (limit-g.v)/math.Max(a, 1e-9)))
+		g.stepBy(math.Min(gripStepS, (limit-g.v)/math.Max(a, 1e-9)))
 		for !done() && g.x >= stop() {
 			pass(before.timeAt(stop()))
 		}
@@ -166,9 +166,9 @@ func (g *gripPhase) advance(stop func() float64, pass func(float64), done func()
 	return true
 }
 
-// step is the classical fourth-order Runge-Kutta step; the acceleration depends
+// stepBy is the classical fourth-order Runge-Kutta step; the acceleration depends
 // on the speed alone.
-func (g *gripPhase) step(h float64) {
+func (g *gripPhase) stepBy(h float64) {
 	acc := func(v float64) float64 { return g.d.grip - g.d.resistance(v) }
 	a1 := acc(g.v)
 	a2 := acc(g.v + h/2*a1)
@@ -185,7 +185,7 @@ func (g gripPhase) timeAt(x float64) float64 {
 	h := 2 * (x - g.x) / (g.v + math.Sqrt(g.v*g.v+2*a*(x-g.x)))
 	for range 20 {
 		end := g
-		end.step(h)
+		end.stepBy(h)
 		miss := end.x - x
 		if math.Abs(miss) < 1e-10 || end.v == 0 {
 			break
@@ -222,11 +222,11 @@ func (p *powerPhase) advanceTo(x float64) {
 	n := math.Ceil(math.Max((end-p.y)/powerStep, far*3*p.d.drag/dragStep))
 	h := (end - p.y) / n
 	for range int(n) {
-		p.step(h)
+		p.stepBy(h)
 	}
 }
 
-func (p *powerPhase) step(h float64) {
+func (p *powerPhase) stepBy(h float64) {
 	l1, t1 := p.slopes(p.y, p.loss)
 	l2, t2 := p.slopes(p.y+h/2, p.loss+h/2*l1)
 	l3, t3 := p.slopes(p.y+h/2, p.loss+h/2*l2)

@@ -66,7 +66,7 @@ func (p *Prospect) Reach(m Mark, et float64) (Target, error) {
 	case et < 0.4*today:
 		return out, fmt.Errorf("target %.3f s at %g ft is less than half of today's %.3f: another vehicle, no change to this one", et, m.Ft(), today)
 	}
-	r := reach{p, timeAt[m], math.Log(et / today)}
+	r := aim{p, timeAt[m], math.Log(et / today)}
 	var err error
 	if out.Gain, err = r.solve(reachableGain, func(x float64) Change { return Change{Gain: Exactly(x)} }); err != nil {
 		return out, err
@@ -112,8 +112,8 @@ func (p *Prospect) Reach(m Mark, et float64) (Target, error) {
 	return out, nil
 }
 
-// reach looks for a change that moves one channel's log by a wanted amount.
-type reach struct {
+// aim looks for a change that moves one channel's log by a wanted amount.
+type aim struct {
 	p    *Prospect
 	c    int
 	want float64 // below 0
@@ -121,12 +121,12 @@ type reach struct {
 
 // miss is how far the change falls short, in logs, z standard deviations to the
 // pessimist's side.
-func (r reach) miss(c Change, z float64) (float64, error) {
+func (r aim) miss(c Change, z float64) (float64, error) {
 	mid, err := r.p.shift(c.Gain.Likely, c.WeightLb.Likely, c.Grip.Likely)
 	if err != nil || z == 0 {
 		return mid[r.c] - r.want, err
 	}
-	low, high, err := r.p.spread(c, mid)
+	low, high, err := r.p.changeSD(c, mid)
 	sd := math.Hypot((low[r.c]+high[r.c])/2, r.p.sharedSD(r.c))
 	return mid[r.c] + z*sd - r.want, err
 }
@@ -144,7 +144,7 @@ func (p *Prospect) sharedSD(c int) float64 {
 
 // find is the least of a quantity from 0 to most that reaches, absent when none
 // does. More is always quicker, so it halves.
-func (r reach) find(most, z float64, of func(float64) Change) (units.Number, error) {
+func (r aim) find(most, z float64, of func(float64) Change) (units.Number, error) {
 	short, err := r.miss(of(most), z)
 	if err != nil || short > 0 {
 		return units.Number{}, err
@@ -166,7 +166,7 @@ func (r reach) find(most, z float64, of func(float64) Change) (units.Number, err
 
 // solve gives the quantity with its interval, nil when the likely one is out of
 // reach; a high end out of reach is infinite.
-func (r reach) solve(most float64, of func(float64) Change) (*Range, error) {
+func (r aim) solve(most float64, of func(float64) Change) (*Range, error) {
 	var ends [3]units.Number
 	for i, z := range []float64{-z80, 0, z80} {
 		var err error
@@ -182,7 +182,7 @@ func (r reach) solve(most float64, of func(float64) Change) (*Range, error) {
 
 // first60 is the 60 ft time of the grip with which the most power that is believed
 // just gets there, nil without one.
-func (r reach) first60(grip *Range) (*Range, error) {
+func (r aim) first60(grip *Range) (*Range, error) {
 	if grip == nil {
 		return nil, nil
 	}

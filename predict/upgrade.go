@@ -48,7 +48,7 @@ func (p *Prospect) Try(c Change) (Upgrade, error) {
 	if err != nil {
 		return Upgrade{}, err
 	}
-	low, high, err := p.spread(c, mid)
+	low, high, err := p.changeSD(c, mid)
 	if err != nil {
 		return Upgrade{}, err
 	}
@@ -61,7 +61,7 @@ func (p *Prospect) Try(c Change) (Upgrade, error) {
 	}
 	tails := after.tails()
 	for k, of := range channelOf {
-		band := after.band(k, tails)
+		band := after.bandOf(k, tails)
 		was := math.Exp(p.Before.law.mean[k])
 		gain := Range{
 			was * math.Expm1(mid[k]-z80*low[k]), was * math.Expm1(mid[k]), was * math.Expm1(mid[k]+z80*high[k]),
@@ -78,8 +78,8 @@ func (p *Prospect) Try(c Change) (Upgrade, error) {
 	return u, nil
 }
 
-// spread gives the standard deviations of the logs' change to either side.
-func (p *Prospect) spread(c Change, mid vec) (low, high vec, err error) {
+// changeSD gives the standard deviations of the logs' change to either side.
+func (p *Prospect) changeSD(c Change, mid vec) (low, high vec, err error) {
 	add := func(d vec) {
 		for k, v := range d {
 			if v < 0 {
@@ -105,7 +105,7 @@ func (p *Prospect) spread(c Change, mid vec) (low, high vec, err error) {
 		if err != nil {
 			return low, high, err
 		}
-		add(y.minus(mid).times(1 / z80))
+		add(y.minus(mid).scaled(1 / z80))
 	}
 	for _, side := range []float64{-1, 1} {
 		v := p.car
@@ -114,7 +114,7 @@ func (p *Prospect) spread(c Change, mid vec) (low, high vec, err error) {
 		if err != nil {
 			return low, high, err
 		}
-		after, err := p.run(v.with(g.Likely, w.Likely, a.Likely))
+		after, err := p.run(v.changed(g.Likely, w.Likely, a.Likely))
 		if err != nil {
 			return low, high, err
 		}

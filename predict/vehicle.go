@@ -52,8 +52,8 @@ func (v vehicle) slopes(air weather.Air) (power, grip vec, err error) {
 		}
 		return y
 	}
-	power = at(e, 0).minus(at(-e, 0)).times(1 / (2 * e))
-	grip = at(0, e).minus(at(0, -e)).times(1 / (2 * e))
+	power = at(e, 0).minus(at(-e, 0)).scaled(1 / (2 * e))
+	grip = at(0, e).minus(at(0, -e)).scaled(1 / (2 * e))
 	return power, grip, err
 }
 
@@ -65,7 +65,7 @@ func (v vehicle) windSlope(air weather.Air) (vec, error) {
 		return vec{}, err
 	}
 	behind, err := v.run(air, -mph)
-	return against.minus(behind).times(1. / (2 * mph)), err
+	return against.minus(behind).scaled(1. / (2 * mph)), err
 }
 
 // thin is the change of the logs for a foot of density altitude: what a doubt
@@ -82,5 +82,5 @@ func (v vehicle) thin(air weather.Air) vec {
 	if err != nil || err2 != nil {
 		return vec{}
 	}
-	return b.minus(a).times(1. / ft)
+	return b.minus(a).scaled(1. / ft)
 }

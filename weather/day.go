@@ -63,7 +63,7 @@ func (s sample) comparable(o sample) bool { return (s.doubtInHg > 0) == (o.doubt
 // names it.
 func At(day []Timed, t time.Time, elevationFt units.Number) Estimate {
 	samples, bad := samplesAround(day, t, elevationFt)
-	e := estimate(samples, t)
+	e := estimateFrom(samples, t)
 	if !e.Known && elevationFt.Known() {
 		e.assume(elevationFt.Value())
 	}
@@ -88,7 +88,7 @@ func (e *Estimate) assume(elevationFt float64) {
 		raceDayTempF, raceDayRHPct, units.Group(fmt.Sprintf("%.0f", elevationFt)), units.Group(strconv.Itoa(raceDayDoubtFt))))
 }
 
-func estimate(samples []sample, t time.Time) Estimate {
+func estimateFrom(samples []sample, t time.Time) Estimate {
 	after := slices.IndexFunc(samples, func(s sample) bool { return s.hours >= 0 })
 	switch {
 	case len(samples) == 0:

@@ -10,8 +10,8 @@ import (
 // services report it (WMO-No. 8, Part I, ch. 4): at 14 °F a frost point or an
 // iced wick reads otherwise.
 
-// grainsPerLb is exact by definition of the avoirdupois pound.
-const grainsPerLb = 7000
+// grainsInLb is exact by definition of the avoirdupois pound.
+const grainsInLb = 7000
 
 // RHPct is the relative humidity over liquid water, percent.
 func (a Air) RHPct() float64 {
@@ -40,7 +40,7 @@ func (a Air) WetBulbF() float64 {
 
 // GrainsPerLb is the water in the air, grains per lb of dry air.
 func (a Air) GrainsPerLb() float64 {
-	return grainsPerLb * humidityRatio(a.pressurePa(), a.vapourPa())
+	return grainsInLb * humidityRatio(a.pressurePa(), a.vapourPa())
 }
 
 // humidityRatio is the mass of water per mass of dry air: ASHRAE Fundamentals

@@ -70,7 +70,7 @@ func (r Reading) resolve(elevationFt units.Number) (a Air, remark string, doubtI
 	case r.SeaLevelInHg.Known():
 		// The reduction needs the water and the water a pressure, but so weakly
 		// that the standard pressure will do for it.
-		vapour, _ := r.vapourInHg(standardInHgAt(elevation))
+		vapour, _ := r.waterInHg(standardInHgAt(elevation))
 		at := func(tempF float64) float64 {
 			return stationFromSeaLevel(r.SeaLevelInHg.Value(), elevation, tempF, vapour)
 		}
@@ -84,7 +84,7 @@ func (r Reading) resolve(elevationFt units.Number) (a Air, remark string, doubtI
 		remark = fmt.Sprintf("no pressure given: the standard pressure at %s ft, %.2f inHg, is used, give or take %.1f inHg",
 			units.Group(fmt.Sprintf("%.0f", elevation)), a.StationInHg, doubtInHg)
 	}
-	a.VapourInHg, err = r.vapourInHg(a.StationInHg)
+	a.VapourInHg, err = r.waterInHg(a.StationInHg)
 	return a, remark, doubtInHg, err
 }
 
@@ -92,8 +92,8 @@ func (r Reading) resolve(elevationFt units.Number) (a Air, remark string, doubtI
 // (common practice, no source).
 const dayToDayInHg = 0.2
 
-// vapourInHg finds the partial pressure of water from the one water reading.
-func (r Reading) vapourInHg(stationInHg float64) (float64, error) {
+// waterInHg finds the partial pressure of water from the one water reading.
+func (r Reading) waterInHg(stationInHg float64) (float64, error) {
 	p, tK := stationInHg*units.PascalPerInHg, kelvin(r.TempF.Value())
 	var vapour float64
 	switch {

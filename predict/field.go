@@ -47,7 +47,7 @@ type field struct {
 
 // gather reads the history, oldest first, and fits the run model roughly.
 func gather(history []Pass, next Pass) (*field, error) {
-	passes := latestEras(append(before(history, next.Time), next))
+	passes := latestEras(append(madeBefore(history, next.Time), next))
 	f := &field{days: map[string]int{}, next: &passes[len(passes)-1], finish: UsualFinish(passes)}
 	f.usual, f.airless = usualAir(passes)
 	var of []int
@@ -66,9 +66,9 @@ func gather(history []Pass, next Pass) (*field, error) {
 	return f, nil
 }
 
-// before returns the latest runs made before the time, oldest first; all of them
+// madeBefore returns the latest runs made before the time, oldest first; all of them
 // when the time is not known.
-func before(history []Pass, t time.Time) []Pass {
+func madeBefore(history []Pass, t time.Time) []Pass {
 	runs := slices.DeleteFunc(slices.Clone(history), func(p Pass) bool { return !t.IsZero() && !p.Time.Before(t) })
 	slices.SortStableFunc(runs, func(a, b Pass) int { return a.Time.Compare(b.Time) })
 	return runs[max(0, len(runs)-mostRuns):]
@@ -181,7 +181,7 @@ func (f *field) settle() error {
 			return err
 		}
 	}
-	if err := slope(f.eras, f.usual, f.finish); err != nil {
+	if err := differentiate(f.eras, f.usual, f.finish); err != nil {
 		return err
 	}
 	was, err := believed.run(f.usual, 0)
@@ -204,7 +204,7 @@ func (f *field) settle() error {
 		logs, _ := s.pass.Splits.logs()
 		s.y = logs.minus(model)
 		s.laws = e.sens(s.pass, air)
-		s.doubt = e.thin.times(doubt)
+		s.doubt = e.thin.scaled(doubt)
 	}
 	return nil
 }

@@ -83,7 +83,7 @@ func (v vec) minus(w vec) vec {
 	return v
 }
 
-func (v vec) times(k float64) vec {
+func (v vec) scaled(k float64) vec {
 	for c := range v {
 		v[c] *= k
 	}

@@ -11,15 +11,15 @@ import (
 // ways leave the figures of a slip in step with each other; a typing error moves
 // one alone.
 
-// asRun is the law of true slips: a mixture of Student-t laws about shifted means.
-type asRun struct {
+// trueSlip is the law of true slips: a mixture of Student-t laws about shifted means.
+type trueSlip struct {
 	has   [channels]bool
 	mean  vec
 	df    float64
 	parts []part
-	law   *law
+	law   *runLaw
 	noted Effort
-	rest  [channels]*asRun // without one of the channels
+	rest  [channels]*trueSlip // without one of the channels
 }
 
 // part is one way a run can go, of many sizes.
@@ -48,10 +48,10 @@ const (
 	chanceLift = 0.20 // of a lift or the brakes before the finish
 )
 
-// newAsRun builds the law of a slip with these channels. A run that the racer says
+// newTrueSlip builds the law of a slip with these channels. A run that the racer says
 // went wrong is none of the ordinary ones.
-func newAsRun(l *law, has [channels]bool, noted Effort) (*asRun, bool) {
-	a := &asRun{has: has, mean: l.mean, df: math.Min(l.df, 30), law: l, noted: noted}
+func newTrueSlip(l *runLaw, has [channels]bool, noted Effort) (*trueSlip, bool) {
+	a := &trueSlip{has: has, mean: l.mean, df: math.Min(l.df, 30), law: l, noted: noted}
 	ordinary := 1 - 4*chanceSlow - chanceDown - chanceLift
 	if noted != "" && noted != FullPower {
 		ordinary = 0.1
@@ -66,7 +66,7 @@ func newAsRun(l *law, has [channels]bool, noted Effort) (*asRun, bool) {
 	return a, ok && a.add(scale, spoiltSD, a.lifts(), chanceLift)
 }
 
-func (a *asRun) add(scale square, sd float64, shifts []vec, chance float64) bool {
+func (a *trueSlip) add(scale square, sd float64, shifts []vec, chance float64) bool {
 	for c := range channels {
 		scale[c][c] += sd * sd
 	}
@@ -120,7 +120,7 @@ func (w *lower) whiten(v vec) (z vec) {
 }
 
 // logDensity is the log of the density of the slip's figures, per second and mph.
-func (a *asRun) logDensity(y vec) float64 {
+func (a *trueSlip) logDensity(y vec) float64 {
 	var list []float64
 	for i := range a.parts {
 		p := &a.parts[i]
@@ -144,11 +144,11 @@ func (a *asRun) logDensity(y vec) float64 {
 }
 
 // marginal is logDensity of all figures but one.
-func (a *asRun) marginal(y vec, c int) float64 {
+func (a *trueSlip) marginal(y vec, c int) float64 {
 	if a.rest[c] == nil {
 		has := a.has
 		has[c] = false
-		rest, ok := newAsRun(a.law, has, a.noted)
+		rest, ok := newTrueSlip(a.law, has, a.noted)
 		if !ok {
 			return math.Inf(-1)
 		}
@@ -181,7 +181,7 @@ func logSum(list []float64) float64 {
 
 // lost is time lost about a mark, of 0.03 to 1.5 s, some of it behind the mark:
 // every later time is later by all of it, the speed soon after a little lower.
-func (a *asRun) lost(about Mark) (shifts []vec) {
+func (a *trueSlip) lost(about Mark) (shifts []vec) {
 	for _, before := range []float64{0.25, 0.5, 0.75, 1} {
 		for s := 0.03; s < 1.5; s *= 1.2 {
 			var v vec
@@ -206,7 +206,7 @@ func (a *asRun) lost(about Mark) (shifts []vec) {
 
 // down is an engine short of a share of its power from the start; speed and time
 // follow its cube root, the launch hardly (Fox 1973).
-func (a *asRun) down() (shifts []vec) {
+func (a *trueSlip) down() (shifts []vec) {
 	follows := [Marks]float64{0.10, 0.22, 0.27, 0.30, 0.31}
 	for less := 0.03; less < 0.5; less += 0.02 {
 		var v vec
@@ -224,7 +224,7 @@ func (a *asRun) down() (shifts []vec) {
 
 // lifts are lifts or brakes from a place on, which take a share of the speed by the
 // end, evenly with the distance.
-func (a *asRun) lifts() (shifts []vec) {
+func (a *trueSlip) lifts() (shifts []vec) {
 	finish := At60
 	for c := range channels {
 		if a.has[c] {
@@ -244,7 +244,7 @@ func (a *asRun) lifts() (shifts []vec) {
 	return shifts
 }
 
-func (a *asRun) lift(from, end, endMPH, less float64) (v vec) {
+func (a *trueSlip) lift(from, end, endMPH, less float64) (v vec) {
 	const steps = 12
 	const ftPerSec = 5280. / 3600
 	lateAt := func(ft float64) float64 {

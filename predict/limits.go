@@ -9,16 +9,16 @@ import (
 // drag strip has (outside 200 to 8,000 lb with driver or rider; common practice,
 // no source). The doubt is empty when there is none.
 func CheckWeight(lb float64) (doubt string, err error) {
-	return check("weight", "lb, ready to run with driver or rider", lb, 200, 8000)
+	return plausible("weight", "lb, ready to run with driver or rider", lb, 200, 8000)
 }
 
 // CheckPower refuses a power that cannot be and doubts one outside 3 to 5,000 hp
 // (common practice, no source). The doubt is empty when there is none.
 func CheckPower(hp float64) (doubt string, err error) {
-	return check("power", "hp", hp, 3, 5000)
+	return plausible("power", "hp", hp, 3, 5000)
 }
 
-func check(name, unit string, v, low, high float64) (string, error) {
+func plausible(name, unit string, v, low, high float64) (string, error) {
 	if err := positive(name, v); err != nil {
 		return "", err
 	}
