@@ -67,7 +67,11 @@ func choice[T any](flag, help string, at func(*T) *string) field[T] {
 // register gives a command the flags of the fields.
 func register[T any](c *cobra.Command, fields []field[T]) {
 	for _, f := range fields {
-		c.Flags().String(f.flag, "", f.help)
+		check := func(text string) error {
+			var scratch T
+			return f.set(&scratch, text)
+		}
+		c.Flags().Var(&typedCell{check: check}, f.flag, f.help)
 	}
 }
 

@@ -92,7 +92,7 @@ Quantities take a unit (31C, 28.94inHg, 1565kg, 374m); a bare number means the U
 		RunE: do(a.greet),
 	}
 	root.CompletionOptions.HiddenDefaultCmd = true
-	root.SetFlagErrorFunc(unknownFlag)
+	root.SetFlagErrorFunc(flagError)
 	root.SetOut(a.out)
 	root.SetErr(a.errOut)
 	p := root.PersistentFlags()

@@ -42,6 +42,25 @@ type Table struct {
 // Add appends a row.
 func (t *Table) Add(cells ...string) { t.Rows = append(t.Rows, cells) }
 
+// Cells are the cells of a row by the keys of their columns; those left out are empty.
+type Cells map[string]string
+
+// AddCells appends a row; a key that no column has is a mistake in the program.
+func (t *Table) AddCells(cells Cells) {
+	row := make([]string, len(t.Columns))
+	n := 0
+	for i, c := range t.Columns {
+		if cell, some := cells[c.Key]; some {
+			row[i] = cell
+			n++
+		}
+	}
+	if n != len(cells) {
+		panic(fmt.Sprintf("table: the columns have not all of %v", cells))
+	}
+	t.Rows = append(t.Rows, row)
+}
+
 // Render writes the table in a form other than JSON. Text is fitted into width
 // columns of a terminal, 0 being no limit, by leaving columns out; what was left
 // out is said.

@@ -1,15 +1,20 @@
 package main
 
 import (
+	"errors"
 	"strings"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 )
 
-// unknownFlag names the flag that was meant where a racer types a column's name for
+// flagError says what is wrong with a flag, and names the flag that was meant where a racer types a column's name for
 // one, as --et-1320 for --1320 or --dial_s for --dial: the longest run of its words
 // that is a flag.
-func unknownFlag(c *cobra.Command, err error) error {
+func flagError(c *cobra.Command, err error) error {
+	if bad := (*pflag.InvalidValueError)(nil); errors.As(err, &bad) {
+		return usagef("--%s: %w", bad.GetFlag().Name, bad.Unwrap())
+	}
 	name, ok := strings.CutPrefix(err.Error(), "unknown flag: --")
 	if !ok {
 		return err

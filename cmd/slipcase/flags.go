@@ -1,0 +1,108 @@
+package main
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"slipcase/weather/units"
+)
+
+// The values of flags. Each is checked where it is parsed, so that a command meets
+// only what can be. They call themselves strings: what they take is said by their help.
+
+// quantity is a number with its unit, as 88F or 374m.
+type quantity struct {
+	kind units.Kind
+	text string
+	n    units.Number
+}
+
+func (q *quantity) String() string { return q.text }
+func (q *quantity) Type() string   { return "string" }
+
+func (q *quantity) Set(text string) error {
+	v, err := q.kind.Parse(text)
+	if err == nil {
+		q.text, q.n = text, units.Some(v)
+	}
+	return err
+}
+
+// quantityFlag gives a command a flag for a quantity, read by quantityOf.
+func quantityFlag(c *cobra.Command, name string, kind units.Kind, usage string) {
+	c.Flags().Var(&quantity{kind: kind}, name, usage)
+}
+
+// quantityOf is what a quantity's flag was given; absent when it was not.
+func quantityOf(c *cobra.Command, name string) units.Number {
+	return c.Flags().Lookup(name).Value.(*quantity).n
+}
+
+// keyword is one of a few words, whatever their case; read it with GetString.
+type keyword struct {
+	words []string
+	is    string
+}
+
+func (o *keyword) String() string { return o.is }
+func (o *keyword) Type() string   { return "string" }
+
+func (o *keyword) Set(text string) error {
+	text = strings.ToLower(strings.TrimSpace(text))
+	if !slices.Contains(o.words, text) {
+		return fmt.Errorf("%q: want one of %s", clipped(text), strings.Join(o.words, ", "))
+	}
+	o.is = text
+	return nil
+}
+
+// keywordFlag gives a command a flag for one of a few words.
+func keywordFlag(c *cobra.Command, name, is, usage string, words ...string) {
+	c.Flags().Var(&keyword{words, is}, name, usage)
+}
+
+// chance is a probability as it is said, so many times in 100.
+type chance struct {
+	text string
+	pct  float64
+}
+
+func (p *chance) String() string { return p.text }
+func (p *chance) Type() string   { return "string" }
+
+func (p *chance) Set(text string) error {
+	n, err := strconv.ParseFloat(strings.TrimSpace(strings.TrimSuffix(text, "%")), 64)
+	if err != nil || !(n > 0 && n < 100) {
+		return fmt.Errorf("%q: want how many times in 100, more than 0 and less than 100", clipped(text))
+	}
+	p.text, p.pct = text, n
+	return nil
+}
+
+// chanceFlag gives a command a flag for a chance, read by chanceOf.
+func chanceFlag(c *cobra.Command, name string, pct float64, usage string) {
+	c.Flags().Var(&chance{fmt.Sprintf("%g", pct), pct}, name, usage)
+}
+
+// chanceOf is what a chance's flag was given, in times of 100.
+func chanceOf(c *cobra.Command, name string) float64 {
+	return c.Flags().Lookup(name).Value.(*chance).pct
+}
+
+// typedCell is a column of a record as typed; what parses it says what it may be.
+type typedCell struct {
+	text  string
+	check func(text string) error
+}
+
+func (v *typedCell) String() string { return v.text }
+func (v *typedCell) Type() string   { return "string" }
+
+func (v *typedCell) Set(text string) error {
+	v.text = text
+	return v.check(text)
+}
