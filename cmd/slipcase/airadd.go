@@ -10,6 +10,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/cmd/slipcase/internal/table"
 	"slipcase/logbook"
 	"slipcase/weather"
@@ -75,7 +76,7 @@ func (a *app) addAir(c *cobra.Command, args []string, lb *logbook.Logbook) error
 		fmt.Fprintf(w, "recorded  air at %s, %s: density altitude %s\n", track.Name(), when(rec.Time.Time), a.show(units.Length, units.Some(air.DensityAltitudeFt())))
 		a.readBack(w, args, air)
 		a.changeText(w, lb, rec)
-		remarksText(w, append(remarks, unread(entries[0].report)...))
+		remarksText(w, append(remarks, page.AirNotes(entries[0].report.Notes(), a.units)...))
 	})
 }
 
@@ -92,7 +93,7 @@ func (a *app) addReadings(c *cobra.Command, lb *logbook.Logbook, entries []quick
 			bad = append(bad, &failure{max(statusOf(err), exitUsage), fmt.Errorf("line %d: %w", q.line, err)})
 			continue
 		}
-		for _, remark := range append(remarks, unread(q.report)...) {
+		for _, remark := range append(remarks, page.AirNotes(q.report.Notes(), a.units)...) {
 			notes = append(notes, fmt.Sprintf("line %d: %s", q.line, remark))
 		}
 		// The next line may leave out the day.
@@ -227,16 +228,8 @@ func (a *app) changeText(w io.Writer, lb *logbook.Logbook, rec logbook.Reading) 
 		return // it is recorded; what it changes can be asked for again
 	}
 	e := j.AirAhead(rec.Track, rec.Time.Time, rec.Time.Time)
-	if rise := e.RiseFtPerHour; e.Known && rise.Known() {
-		word := "rising"
-		if rise.Value() < 0 {
-			word, rise = "falling", units.Some(-rise.Value())
-		}
-		if rise.Value() < 50 {
-			fmt.Fprint(w, "          steady\n")
-			return
-		}
-		fmt.Fprintf(w, "          %s %s an hour\n", word, a.show(units.Length, rise))
+	if rise := page.AirRise(e, a.units); rise != "" {
+		fmt.Fprintf(w, "          %s\n", rise)
 	}
 }
 
@@ -255,7 +248,7 @@ func (a *app) checkReading(c *cobra.Command, lb *logbook.Logbook, r *logbook.Rea
 	if err != nil {
 		return nil, err
 	}
-	doubts := is.Doubts(track.ElevationFt)
+	doubts := page.AirDoubts(is.Doubts(track.ElevationFt), a.units)
 	latest := a.now()
 	if r.Raw != "" {
 		latest = latest.Add(ahead)
@@ -264,12 +257,13 @@ func (a *app) checkReading(c *cobra.Command, lb *logbook.Logbook, r *logbook.Rea
 		doubts = append(doubts, fmt.Sprintf("its time %s is in the future", r.Time.Format("2006-01-02 15:04")))
 	}
 	if len(doubts) == 0 { // else a jump is no news
-		doubts = jumpsOf(is, others, track)
+		doubts = page.AirDoubts(jumpsOf(is, others, track), a.units)
 	}
 	if err := forced(c, &r.Entry, doubts); err != nil {
 		return nil, err
 	}
-	_, remarks, err := is.Air(track.ElevationFt)
+	_, notes, err := is.Air(track.ElevationFt)
+	remarks := page.AirNotes(notes, a.units)
 	if is.StationInHg != r.StationInHg {
 		remarks = append(remarks, fmt.Sprintf("no pressure was given: that of the nearest reading is taken, %s inHg", is.StationInHg))
 	}
@@ -277,7 +271,7 @@ func (a *app) checkReading(c *cobra.Command, lb *logbook.Logbook, r *logbook.Rea
 }
 
 // jumpsOf holds a reading against the nearest ones before and after it at its track.
-func jumpsOf(r logbook.Reading, all []logbook.Reading, track logbook.Track) (doubts []string) {
+func jumpsOf(r logbook.Reading, all []logbook.Reading, track logbook.Track) (doubts []weather.Doubt) {
 	var before, after *logbook.Reading
 	for i, other := range all {
 		apart := other.Time.Sub(r.Time.Time)
@@ -291,7 +285,8 @@ func jumpsOf(r logbook.Reading, all []logbook.Reading, track logbook.Track) (dou
 	}
 	for _, near := range []*logbook.Reading{before, after} {
 		if near != nil {
-			doubts = append(doubts, r.Jumps(near.Reading, track.ElevationFt, "the reading at "+near.Time.In(r.Time.Location()).Format("15:04"))...)
+			at := weather.Timed{ID: near.ID, Time: near.Time.In(r.Time.Location()), Reading: near.Reading}
+			doubts = append(doubts, r.Jumps(at, track.ElevationFt)...)
 		}
 	}
 	return doubts

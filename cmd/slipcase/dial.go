@@ -8,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/logbook"
 	"slipcase/predict"
 	"slipcase/weather/units"
@@ -86,7 +87,7 @@ func (a *app) dialling(c *cobra.Command, lb *logbook.Logbook) (*dialling, error)
 	if d.mark, err = distance(c, farthest(d.run.Track, d.forecast)); err != nil {
 		return nil, err
 	}
-	d.notes = slices.Concat(d.forecast.Warnings, d.run.Air.Remarks, d.run.Missing)
+	d.notes = slices.Concat(page.Notes(d.forecast.Notes, a.units), page.AirNotes(d.run.Air.Notes, a.units), d.run.Missing)
 	return d, a.takeRival(c, lb, d)
 }
 

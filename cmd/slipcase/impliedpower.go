@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/cmd/slipcase/internal/table"
 	"slipcase/predict"
 	"slipcase/weather/units"
@@ -70,7 +71,7 @@ func (a *app) impliedPower(c *cobra.Command) error {
 		if err != nil {
 			return usage(err)
 		}
-		out.Says = i.Says(units.Number{})
+		out.Says = page.Gap(i.Gap(units.Number{}))
 	}
 	return a.answer(out, t, func(w io.Writer) {
 		fmt.Fprintf(w, "power that moved %s, in the air of the run\n%.0f %% driveline loss taken: --loss\n\n", a.show(units.Weight, m.WeightLb), 100*loss)

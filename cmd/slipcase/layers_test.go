@@ -55,9 +55,10 @@ var mayImport = map[string][]string{
 	"slipcase/predict/season":              {"slipcase/predict", "slipcase/weather", "slipcase/weather/units"},
 	"slipcase/cmd/slipcase/internal/table": {},
 	"slipcase/cmd/slipcase/internal/typed": {"slipcase/weather/units", "slipcase/logbook"},
+	"slipcase/cmd/slipcase/internal/page":  {"slipcase/weather", "slipcase/weather/units", "slipcase/predict"},
 	"slipcase/cmd/slipcase": {
 		"slipcase/weather", "slipcase/weather/units", "slipcase/logbook", "slipcase/predict",
-		"slipcase/cmd/slipcase/internal/table", "slipcase/cmd/slipcase/internal/typed", "slipcase/cmd/slipcase/internal/report",
+		"slipcase/cmd/slipcase/internal/page", "slipcase/cmd/slipcase/internal/table", "slipcase/cmd/slipcase/internal/typed", "slipcase/cmd/slipcase/internal/report",
 	},
 	"slipcase/cmd/slipcase/internal/report": {"slipcase/weather", "slipcase/weather/units", "slipcase/logbook", "slipcase/predict"},
 }

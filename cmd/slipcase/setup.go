@@ -111,7 +111,7 @@ func (a *app) addSetup(c *cobra.Command, _ []string, lb *logbook.Logbook) error 
 	if err != nil {
 		return err
 	}
-	if err := forced(c, &s.Entry, doubtsOf(s)); err != nil {
+	if err := forced(c, &s.Entry, a.doubtsOf(s)); err != nil {
 		return err
 	}
 	if err := lb.AddSetup(&s); err != nil {
@@ -194,7 +194,7 @@ func (a *app) amendSetup(c *cobra.Command, args []string, lb *logbook.Logbook) e
 		if err := s.Check(); err != nil {
 			return usage(err)
 		}
-		return forced(c, &s.Entry, doubtsOf(*s))
+		return forced(c, &s.Entry, a.doubtsOf(*s))
 	})
 	if err != nil {
 		return err
