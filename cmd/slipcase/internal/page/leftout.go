@@ -50,7 +50,7 @@ func Reasons(list []predict.LeftOut, sys units.System) (all []string) {
 func SetAside(list []predict.LeftOut) string {
 	found := 0
 	for _, l := range list {
-		if l.Why == predict.OutOfLine || l.Why == predict.Noted && !l.FullFt.Known() {
+		if l.Why == predict.OutOfLine {
 			found++
 		}
 	}
