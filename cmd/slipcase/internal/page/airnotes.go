@@ -91,7 +91,7 @@ func AirNote(n weather.Note, sys units.System) string {
 			pressure(n.StationInHg), pressure(n.DoubtInHg))
 	case weather.StandardPressure:
 		return fmt.Sprintf("no pressure given: the standard pressure at %s, %s, is used, give or take %s",
-			units.Length.Format(units.US, n.ElevationFt), units.Pressure.Format(units.US, n.StationInHg), plain(units.Pressure, units.US, n.DoubtInHg, 1))
+			units.Length.Format(sys, n.ElevationFt), pressure(n.StationInHg), plain(units.Pressure, sys, n.DoubtInHg, 1))
 	case weather.RaceDay:
 		return fmt.Sprintf("no reading: a race day of %s and %.0f %% at %s is taken, density altitude give or take %s",
 			plain(units.Temperature, sys, n.TempF, 0), n.RHPct, units.Length.Format(sys, n.ElevationFt), units.Length.Format(sys, n.DoubtFt))

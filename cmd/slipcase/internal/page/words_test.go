@@ -295,7 +295,7 @@ func TestAirNotesAndDoubts(t *testing.T) {
 		{
 			weather.Note{Kind: weather.StandardPressure, ElevationFt: 5000, StationInHg: 24.896, DoubtInHg: 0.2},
 			"no pressure given: the standard pressure at 5,000 ft, 24.90 inHg, is used, give or take 0.2 inHg",
-			"",
+			"no pressure given: the standard pressure at 1,524 m, 843.1 hPa, is used, give or take 6.8 hPa",
 		},
 		{
 			weather.Note{Kind: weather.RaceDay, TempF: 78, RHPct: 50, ElevationFt: 812, DoubtFt: 1500},
