@@ -2,7 +2,6 @@ package predict
 
 import (
 	"cmp"
-	"fmt"
 	"maps"
 	"math"
 	"slices"
@@ -12,10 +11,12 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
-// ReactionQuestion is what looks mistyped of a reaction.
+// ReactionQuestion is a reaction that looks mistyped.
 type ReactionQuestion struct {
-	What     string    // what looks wrong, and by what
-	Readings []float64 // what may have been meant, s, the likeliest first; may be empty
+	Typed     float64   // s, as all below
+	Low, High float64   // outside of which it lies: those of all drivers; zero where it does not
+	Usual     float64   // what the driver's own before were about, where it lies inside
+	Readings  []float64 // what may have been meant, the likeliest first; may be empty
 }
 
 // How drivers leave, s after the perfect light (common practice, no source).
@@ -47,12 +48,13 @@ func ProofreadReaction(perfectS float64, before []float64, typed float64) (q Rea
 	for _, v := range list {
 		sum += meant[v]
 	}
+	q.Typed = typed
 	low, high := l.perfect+earliest, l.perfect+latest
 	switch {
 	case typed < low || typed > high:
-		q.What = fmt.Sprintf("reaction %.3f, usual is %.3f to %.3f", typed, low, high)
+		q.Low, q.High = low, high
 	case l.own && sum > as*askReaction/(1-askReaction):
-		q.What = fmt.Sprintf("reaction %.3f where those before were about %.3f", typed, l.centre)
+		q.Usual = l.centre
 	default:
 		return q, false
 	}

@@ -1,7 +1,6 @@
 package predict
 
 import (
-	"fmt"
 	"math"
 	"slices"
 )
@@ -106,21 +105,4 @@ func (s *sample) soundFt() (ft float64, some bool) {
 		}
 	}
 	return 0, false
-}
-
-// whyOut says why a run does not count, or not to its end; empty when it does.
-func (s *sample) whyOut(ft float64, some bool) string {
-	p := s.pass
-	finish, _ := p.Splits.Finish()
-	if some && ft >= finish.Ft() {
-		return ""
-	}
-	_, why := notedSplits(*p)
-	if why == "" {
-		why = "out of line with the car's other runs, though not noted"
-	}
-	if some {
-		why += fmt.Sprintf("; counted to %g ft", ft)
-	}
-	return why
 }
