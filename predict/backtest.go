@@ -113,7 +113,7 @@ func hindsight(passes []Pass) (map[int]LeftOut, error) {
 	found := map[string]LeftOut{}
 	for i := range c.fit.samples {
 		s := &c.fit.samples[i]
-		if why, left := s.leftOut(); left {
+		if why, left := s.whyOut(); left {
 			found[s.pass.ID+s.pass.Time.String()] = why
 		}
 	}

@@ -81,8 +81,8 @@ const (
 	Agreed   CubeRootKind = "agreed" // nearly the whole run is held back by power
 )
 
-// gap says why the run model and the cube root differ.
-func (p *Prospect) gap(c Change) CubeRootGap {
+// cubeRootGap says why the run model and the cube root differ.
+func (p *Prospect) cubeRootGap(c Change) CubeRootGap {
 	et, mph := p.exponents()
 	switch {
 	case c.Gain == (Range{}) && c.WeightLb == (Range{}):

@@ -111,7 +111,7 @@ func (f *Forecast) report() {
 		}
 	}
 	f.LeftOut = t.allLeftOut()
-	f.Basis = t.basis(f.RunsUsed, same)
+	f.Basis = t.restsOn(f.RunsUsed, same)
 	f.Notes = t.notes(f.RunsUsed, same)
 }
 
@@ -133,7 +133,7 @@ const (
 	FromRuns    BasisKind = "runs"    // the run model fitted to them
 )
 
-func (t *fit) basis(used, same int) Basis {
+func (t *fit) restsOn(used, same int) Basis {
 	m := t.next.Machine
 	_, power := m.clutchHP()
 	_, weight := m.knownWeightLb()

@@ -43,8 +43,8 @@ func (p *Pass) noted() (Splits, LeftOut) {
 	return p.Splits, out
 }
 
-// leftOut says why a run does not count, or not to its end.
-func (s *sample) leftOut() (out LeftOut, left bool) {
+// whyOut says why a run does not count, or not to its end.
+func (s *sample) whyOut() (out LeftOut, left bool) {
 	ft, some := s.soundFt()
 	finish, _ := s.pass.Splits.Finish()
 	if some && ft >= finish.Ft() {
@@ -62,7 +62,7 @@ func (s *sample) leftOut() (out LeftOut, left bool) {
 // allLeftOut lists the runs that do not count, or only in part.
 func (t *fit) allLeftOut() (list []LeftOut) {
 	for i := range t.samples {
-		if out, left := t.samples[i].leftOut(); left {
+		if out, left := t.samples[i].whyOut(); left {
 			list = append(list, out)
 		}
 	}

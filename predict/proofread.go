@@ -194,7 +194,7 @@ func (p *proof) doubtful() bool {
 
 func (p *proof) ask(l *runLaw) Question {
 	c := p.suspect()
-	q := Question{Figure: p.figure(c), Likely: p.likely(l, c), Alone: p.fields == 1}
+	q := Question{Figure: p.typedFigure(c), Likely: p.likely(l, c), Alone: p.fields == 1}
 	for _, k := range p.candidates {
 		if len(q.Readings) == mostRead || len(q.Readings) > 0 && k.log < p.candidates[0].log-5 {
 			break
@@ -221,7 +221,7 @@ func (p *proof) suspect() int {
 	return c
 }
 
-func (p *proof) figure(c int) SlipFigure {
+func (p *proof) typedFigure(c int) SlipFigure {
 	return SlipFigure{channelOf[c].mark, channelOf[c].speed, math.Exp(p.y[c])}
 }
 

@@ -6,7 +6,9 @@ import "slipcase/weather/units"
 // Constant power from rest gives 3/2 of the distance (t = (9ms²/8P)^⅓ times
 // v = (3Ps/m)^⅓; Fox 1973), so at other marks it is scaled by distance.
 const (
-	IdealPull = 1350 // s mph at 1320 ft: 1.5 x 1320 ft
+	// IdealPull is ET x MPH at constant power, s mph at 1320 ft: 1.5 x 1320 ft is 1350.
+	// Real pulls make more: gears and tyres hold the start back.
+	IdealPull = 1350
 	lowPull   = 1230 // full pulls lie between these two: common practice, no source
 	highPull  = 1480
 	pullDoubt = 0.02 // how far from the car's own median is doubted: common practice, no source

@@ -73,7 +73,7 @@ func (p *Prospect) Try(c Change) (Upgrade, error) {
 		}
 	}
 	u.CubeRootS = p.cubeRoot(c)
-	u.Why = p.gap(c)
+	u.Why = p.cubeRootGap(c)
 	u.Notes = p.notes(c)
 	return u, nil
 }
