@@ -24,7 +24,7 @@ func Draw(r *rand.Rand, limit Limit, motorcycle bool) Vehicle {
 		} else {
 			ok = d.car()
 		}
-		if !ok || d.v.Launch()[limit] < heldBack {
+		if !ok || d.v.launch()[limit] < heldBack {
 			continue
 		}
 		if et := d.v.Run(Standard, Luck{}).ET[Marks-1]; et > quickest && et < slowest {

@@ -1,8 +1,8 @@
 package powertrain
 
-// Launch is the share of the time over the first 60 ft in which each limit holds the
+// launch is the share of the time over the first 60 ft in which each limit holds the
 // vehicle back.
-func (v *Vehicle) Launch() (share [4]float64) {
+func (v *Vehicle) launch() (share [4]float64) {
 	whole := 0.
 	v.run(Standard, Luck{}, 1, func(_ *run, from state, m moment, to state) {
 		if from.x < markM[0] {

@@ -70,7 +70,7 @@ func (r *run) moment(s state) (m moment) {
 	m.thrust = v.Chassis.Mass*m.accel + m.resistance
 	if most, by := r.most(s.x); m.thrust > most {
 		m.limit = by
-		if by == TireLimit {
+		if by == TireLimit && v.Clutch != nil {
 			most *= 1 - v.Tires.Overdriven*(1-most/m.thrust)
 		}
 		m.thrust = most
