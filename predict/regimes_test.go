@@ -121,13 +121,13 @@ var risks = [...]float64{0.05, 0.1, 0.15, 0.2, 0.3}
 
 // tally is a row of the table of regimes: sums over runs.
 type tally struct {
-	n                       int
-	miss, apart, bias, best float64
-	ideal, gap              float64 // gap: from the forecast to the dial of 15 %
-	hand                    [4]float64
-	held                    [3]int
-	under                   [len(risks)]int
-	bySeason                map[uint64]*[2]float64 // n, and held of the 80 % interval
+	n                 int
+	miss, apart, bias float64
+	ideal, gap        float64 // gap: from the forecast to the dial of 15 %
+	hand              [4]float64
+	held              [3]int
+	under             [len(risks)]int
+	bySeason          map[uint64]*[2]float64 // n, and held of the 80 % interval
 }
 
 func (y *tally) add(x *followed) {
