@@ -60,6 +60,7 @@ func Regimes() []NamedRegime {
 		{"+25 % said, +3 % came", Regime{Said: 0.25, Came: 0.03}},
 		{"no upgrade", Regime{NoUpgrade: true}},
 		{"wear .02 s a month", Regime{WearS: 0.02}},
+		{"5 years of runs", Regime{Meets: 46, NoUpgrade: true}},
 		{"wear, 5 years of runs", Regime{WearS: 0.02, Meets: 46, NoUpgrade: true}},
 		{"away track 10 % less grip", Regime{AwayGrip: -0.1}},
 		{"right lane .02 slower", Regime{LaneS: 0.02}},
