@@ -136,7 +136,7 @@ func explainExit(c *cobra.Command) {
 // are cobra's about the command line, count as wrong usage.
 func do(f func(c *cobra.Command, args []string) error) func(*cobra.Command, []string) error {
 	return func(c *cobra.Command, args []string) error {
-		err := f(c, args)
+		err := asked(f(c, args))
 		if err == nil {
 			return nil
 		}

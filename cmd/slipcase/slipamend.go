@@ -67,7 +67,7 @@ func (a *app) amendSlip(c *cobra.Command, args []string, lb *crew.Session) error
 	}
 	return a.answer(s, a.historyTable([]slip{s}), func(w io.Writer) {
 		fmt.Fprintf(w, "recorded  slip %s, revision %d\n", s.ID, s.Rev)
-		changes(w, &was, &s)
+		a.page.Changes(w, logbook.Changes(&was, &s))
 		if s.Status == logbook.Void {
 			fmt.Fprintf(w, "  it is still void   slipcase slip unvoid %s\n", s.ID)
 			return

@@ -16,6 +16,10 @@ type (
 	Setup   = logbook.Setup
 	Reading = logbook.Reading
 	Time    = logbook.Time
+	Part    = logbook.Part
+	Sheet   = logbook.Sheet
+
+	CellChange = logbook.CellChange
 
 	Mark     = predict.Mark
 	Splits   = predict.Splits
@@ -23,8 +27,15 @@ type (
 	Range    = predict.Range
 	Forecast = predict.Forecast
 
+	Curve           = predict.Curve
+	CurveDifference = predict.CurveDifference
+	DynoPoint       = predict.DynoPoint
+
 	Estimate = weather.Estimate
 )
+
+// Motorcycle is the kind of a vehicle that is no car.
+const Motorcycle = predict.Motorcycle
 
 // The distances a slip tells.
 const (

@@ -6,7 +6,6 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
-	"math"
 	"strconv"
 	"strings"
 	"time"
@@ -115,7 +114,7 @@ func (p *Page) Cell(k units.Kind, n units.Number) string {
 	case !n.Known():
 		return ""
 	case p.Format == table.CSV:
-		return strconv.FormatFloat(math.Round(k.In(p.Units, n.Value())*1e4)/1e4, 'f', -1, 64)
+		return p.bare(k, n.Value())
 	}
 	return k.Format(p.Units, n.Value())
 }
