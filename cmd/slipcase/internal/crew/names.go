@@ -27,6 +27,7 @@ type (
 
 	Judgement = predict.Judgement
 	Piece     = predict.Piece
+	Pass      = predict.Pass
 
 	Estimate = weather.Estimate
 )
@@ -39,4 +40,11 @@ const (
 	At1000 = predict.At1000
 	At1320 = predict.At1320
 	Marks  = predict.Marks
+)
+
+// What the words of an answer depend on.
+const (
+	FullPower = predict.FullPower
+	UsualRisk = predict.UsualRisk
+	Void      = logbook.Void
 )
