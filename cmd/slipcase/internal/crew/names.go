@@ -26,6 +26,12 @@ type (
 	Band     = predict.Band
 	Range    = predict.Range
 	Forecast = predict.Forecast
+	LeftOut  = predict.LeftOut
+	LaneRun  = predict.LaneRun
+
+	Judgement = predict.Judgement
+	Piece     = predict.Piece
+	Pass      = predict.Pass
 
 	Curve           = predict.Curve
 	CurveDifference = predict.CurveDifference
@@ -45,4 +51,11 @@ const (
 	At1000 = predict.At1000
 	At1320 = predict.At1320
 	Marks  = predict.Marks
+)
+
+// What the words of an answer depend on.
+const (
+	FullPower = predict.FullPower
+	UsualRisk = predict.UsualRisk
+	Void      = logbook.Void
 )
