@@ -132,7 +132,8 @@ func (a *app) fillSheet(c *cobra.Command, s *logbook.Sheet) error {
 	case s.At == "":
 		return usagef("--power-at is missing: want where it was measured, wheels or clutch")
 	case s.Standard == "":
-		return usagef("--standard is missing: want what the sheet is corrected to, sae, standard, din or none: it is printed on it")
+		return usagef("--standard is missing: want what the sheet is corrected to, sae, standard, din or none: " +
+			"it is printed on it")
 	case file != "" && c.Flags().Changed("peak"):
 		return usagef("--sheet and --peak: want one of them, the sheet has its peak")
 	case file != "":

@@ -49,7 +49,7 @@ func (a *app) run(args []string) int {
 	c, err := root.ExecuteC()
 	var f *failure
 	if err != nil && !errors.As(err, &f) {
-		err = usagef("%w: want %s, see its --help", err, c.UseLine())
+		err = wrongUsage(c, err)
 	}
 	if ferr := buffered.Flush(); ferr != nil && err == nil {
 		err = fmt.Errorf("writing the answer: %w", ferr)

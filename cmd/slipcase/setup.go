@@ -103,7 +103,8 @@ func (a *app) addSetup(c *cobra.Command, _ []string, lb *crew.Session) error {
 		return usage(err)
 	}
 	if !s.PowerHP.Known() && anyChanged(c, "power-at", "standard") {
-		return usagef("--power-at and --standard say what a power is: want --power with them, or slipcase setup amend for one that is recorded")
+		return usagef("--power-at and --standard say what a power is: want --power with them, " +
+			"or slipcase setup amend for one that is recorded")
 	}
 	built, err := lb.BuildSetup(v, &s)
 	if err != nil {

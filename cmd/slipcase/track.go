@@ -15,23 +15,7 @@ var trackFields = []field[logbook.Track]{
 	words("title", "its full name, free to change", func(t *logbook.Track) *string { return &t.Title }),
 	number("elevation", "above sea level, as 812ft or 247m", units.Length,
 		func(t *logbook.Track) *units.Number { return &t.ElevationFt }),
-	{"length", "a distance timed there, as 660ft; apart by commas where several", func(t *logbook.Track, text string) error {
-		t.LengthsFt = nil
-		if text == absent {
-			return nil
-		}
-		for _, one := range strings.FieldsFunc(text, func(r rune) bool { return r == ' ' || r == ',' }) {
-			ft, err := units.Length.Parse(one)
-			if err != nil {
-				return err
-			}
-			if !(ft > 0) {
-				return fmt.Errorf("length %q: want more than 0", one)
-			}
-			t.LengthsFt = append(t.LengthsFt, ft)
-		}
-		return nil
-	}},
+	{"length", "a distance timed there, as 660ft; apart by commas where several", setLengths},
 	number("heading", "true bearing from start to finish, 0 to 360", units.Degrees,
 		func(t *logbook.Track) *units.Number { return &t.HeadingDeg }),
 	words("time-zone", "as America/Chicago; without it the machine's",
@@ -42,15 +26,34 @@ var trackFields = []field[logbook.Track]{
 	words("notes", "anything else", func(t *logbook.Track) *string { return &t.Notes }),
 }
 
+// setLengths reads the distances timed at a track.
+func setLengths(t *logbook.Track, text string) error {
+	t.LengthsFt = nil
+	if text == absent {
+		return nil
+	}
+	for _, one := range strings.FieldsFunc(text, func(r rune) bool { return r == ' ' || r == ',' }) {
+		ft, err := units.Length.Parse(one)
+		if err != nil {
+			return err
+		}
+		if !(ft > 0) {
+			return fmt.Errorf("length %q: want more than 0", one)
+		}
+		t.LengthsFt = append(t.LengthsFt, ft)
+	}
+	return nil
+}
+
 func (a *app) trackCommand() *cobra.Command {
 	c := &cobra.Command{Use: "track", Short: "the places you race at", Example: "  slipcase track list"}
 	add := &cobra.Command{
-		Use:     "add NAME",
-		Short:   "record a track",
+		Use:   "add NAME",
+		Short: "record a track",
 		Example: `  slipcase track add saltgrass --elevation 812ft --length 660ft,1320ft --heading 240
   slipcase track add highmesa --elevation 1702m --time-zone America/Denver`,
-		Args:    cobra.ExactArgs(1),
-		RunE:    a.writes(a.addTrack),
+		Args: cobra.ExactArgs(1),
+		RunE: a.writes(a.addTrack),
 	}
 	register(add, trackFields)
 	list := &cobra.Command{
@@ -64,7 +67,7 @@ func (a *app) trackCommand() *cobra.Command {
 	amend := &cobra.Command{
 		Use: "amend NAME", Short: "correct what is recorded of a track; the old stays as history",
 		Args: cobra.ExactArgs(1), Example: "  slipcase track amend saltgrass --heading 238",
-		RunE:    a.writes(a.amendTrack),
+		RunE: a.writes(a.amendTrack),
 	}
 	register(amend, trackFields)
 	c.AddCommand(add, list, show, amend)

@@ -10,7 +10,8 @@ import (
 var vehicleFields = []field[logbook.Vehicle]{
 	words("title", "its full name, free to change", func(v *logbook.Vehicle) *string { return &v.Title }),
 	choice("kind", "car or motorcycle", func(v *logbook.Vehicle) *string { return &v.Kind }),
-	choice("aspiration", "natural, supercharged or turbocharged", func(v *logbook.Vehicle) *string { return &v.Aspiration }),
+	choice("aspiration", "natural, supercharged or turbocharged",
+		func(v *logbook.Vehicle) *string { return &v.Aspiration }),
 	choice("drive", "rear, front or all", func(v *logbook.Vehicle) *string { return &v.Drive }),
 	choice("body", "as sedan, roadster; open for an open car", func(v *logbook.Vehicle) *string { return &v.Body }),
 	words("fuel", "as petrol, methanol", func(v *logbook.Vehicle) *string { return &v.Fuel }),
@@ -20,12 +21,12 @@ var vehicleFields = []field[logbook.Vehicle]{
 func (a *app) vehicleCommand() *cobra.Command {
 	c := &cobra.Command{Use: "vehicle", Short: "the cars and motorcycles you race", Example: "  slipcase vehicle list"}
 	add := &cobra.Command{
-		Use:     "add NAME",
-		Short:   "record a car or motorcycle",
+		Use:   "add NAME",
+		Short: "record a car or motorcycle",
 		Example: `  slipcase vehicle add heron --kind car --aspiration natural
   slipcase vehicle add plover --kind motorcycle --aspiration turbocharged --title "Plover, the blue one"`,
-		Args:    cobra.ExactArgs(1),
-		RunE:    a.writes(a.addVehicle),
+		Args: cobra.ExactArgs(1),
+		RunE: a.writes(a.addVehicle),
 	}
 	register(add, vehicleFields)
 	list := &cobra.Command{
@@ -39,7 +40,7 @@ func (a *app) vehicleCommand() *cobra.Command {
 	amend := &cobra.Command{
 		Use: "amend NAME", Short: "correct what is recorded of a vehicle; the old stays as history",
 		Args: cobra.ExactArgs(1), Example: "  slipcase vehicle amend heron --body sedan",
-		RunE:    a.writes(a.amendVehicle),
+		RunE: a.writes(a.amendVehicle),
 	}
 	register(amend, vehicleFields)
 	c.AddCommand(add, list, show, amend)

@@ -33,6 +33,10 @@ type (
 	Piece     = predict.Piece
 	Pass      = predict.Pass
 
+	Upgrade = predict.Upgrade
+	Worth   = predict.Worth
+	Step    = predict.Step
+
 	Curve           = predict.Curve
 	CurveDifference = predict.CurveDifference
 	DynoPoint       = predict.DynoPoint
@@ -40,8 +44,18 @@ type (
 	Estimate = weather.Estimate
 )
 
-// Motorcycle is the kind of a vehicle that is no car.
-const Motorcycle = predict.Motorcycle
+// What parts and formulas are told by.
+const (
+	Motorcycle = predict.Motorcycle
+	AtWheels   = predict.AtWheels
+	Turbo      = predict.Turbo
+
+	FormulaDoubt      = predict.Doubt // of a formula's ET, as a share
+	FormulaDoubtBasis = predict.DoubtBasis
+)
+
+// BoostCautions go with every boost figure.
+var BoostCautions = predict.BoostCautions
 
 // The distances a slip tells.
 const (

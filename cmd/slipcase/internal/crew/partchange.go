@@ -109,7 +109,7 @@ func ChangeOf(p Part, today Stated) (c predict.Change, crossed bool, err error) 
 	c.WeightLb = scaled(p.WeightLowLb, p.WeightLb, p.WeightHighLb, same)
 	c.Grip = scaled(p.GripLowPct, p.GripPct, p.GripHighPct, percent)
 	if err := c.Check(today.WeightLb); err != nil {
-		return c, crossed, impossible("", fmt.Errorf("%s: %w", p.Name, err))
+		return c, crossed, fmt.Errorf("%s: %w", p.Name, err)
 	}
 	return c, crossed, nil
 }
@@ -129,7 +129,7 @@ func (s *Session) CheckPart(p Part, v Vehicle) error {
 		return impossible("", err)
 	}
 	_, _, err := ChangeOf(p, s.StatedNow(v))
-	return err
+	return impossible("", err)
 }
 
 // aroundSetup are the vehicle's runs before a setup came in force, and those made
@@ -149,4 +149,3 @@ func (s *Session) aroundSetup(setup Setup) (before, after []predict.Pass, err er
 	}
 	return before, after, nil
 }
-

@@ -71,7 +71,7 @@ func (s *Session) planned(v Vehicle, before Setup, u *Setup, givenPower, givenWe
 		case at >= 0:
 			change, _, err := ChangeOf(parts[at], StatedBy(v, before))
 			if err != nil {
-				return b, err
+				return b, impossible("", err)
 			}
 			all = all.With(change)
 		case name != u.Name && len(parts) > 0:

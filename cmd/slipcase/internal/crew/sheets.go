@@ -199,13 +199,3 @@ func (c *ComparedSheets) PeakMoved() (rpm float64, to Shift, moved bool) {
 	to.LowRPM, to.HighRPM = y.UsualShiftRange()
 	return rpm, to, math.Abs(rpm) >= movedPeakRPM
 }
-
-// SheetGain is the gain between two dyno sheets over the engine speeds of a run, as a
-// share of the power before, and where those were not said, which they are.
-func SheetGain(before, after Curve, over Shift) (Range, float64, Shift, error) {
-	if over == (Shift{}) {
-		over.LowRPM, over.HighRPM = before.SharedShiftRange(after)
-	}
-	gain, err := after.GainOver(before, over.LowRPM, over.HighRPM)
-	return predict.ClaimedGain(gain), gain, over, impossible("", err)
-}

@@ -85,7 +85,8 @@ func (p *Page) sheetNotes(c crew.ComparedSheets) (notes []string) {
 		if s.Restated == 1 {
 			continue
 		}
-		note := fmt.Sprintf("%s: %s x %.4f makes %s", s.Of.Name, standardWords(s.Of.Standard), s.Restated, standardWords(s.In))
+		note := fmt.Sprintf("%s: %s x %.4f makes %s",
+			s.Of.Name, standardWords(s.Of.Standard), s.Restated, standardWords(s.In))
 		if !s.AirKnown {
 			note += "; the dyno's air is not known: within 2 % at a low one, 4 % a mile high"
 		}
@@ -96,7 +97,8 @@ func (p *Page) sheetNotes(c crew.ComparedSheets) (notes []string) {
 	}
 	x, y := c.Sheets[0], c.Sheets[1]
 	if x.Curve == nil || y.Curve == nil {
-		notes = append(notes, fmt.Sprintf("%s at the peak of %s over that of %s", p.morePower(y.PeakHP-x.PeakHP), y.Of.Name, x.Of.Name))
+		notes = append(notes, fmt.Sprintf("%s at the peak of %s over that of %s",
+			p.morePower(y.PeakHP-x.PeakHP), y.Of.Name, x.Of.Name))
 	} else if rpm, to, moved := c.PeakMoved(); moved {
 		notes = append(notes, fmt.Sprintf("%s peaks %+.0f rpm from %s: shifted there, a run uses about --shift %.0f-%.0f",
 			y.Of.Name, rpm, x.Of.Name, to.LowRPM, to.HighRPM))
@@ -177,7 +179,8 @@ func (p *Page) curveTable(c crew.ComparedSheets) table.Table {
 			table.Column{Head: c.Sheets[1].Of.Name, Key: after, Right: true}, table.Column{Head: "gain", Key: gain, Right: true})
 		for _, g := range c.Gain {
 			t.AddCells(table.Cells{
-				"rpm": fmt.Sprintf("%.0f", g.RPM), before: p.tenths(g.BeforeHP), after: p.tenths(g.AfterHP), gain: p.morePower(g.GainHP),
+				"rpm": fmt.Sprintf("%.0f", g.RPM), before: p.tenths(g.BeforeHP),
+				after: p.tenths(g.AfterHP), gain: p.morePower(g.GainHP),
 			})
 		}
 		return t
@@ -188,7 +191,8 @@ func (p *Page) curveTable(c crew.ComparedSheets) table.Table {
 	for _, s := range c.Sheets {
 		for _, point := range s.Curve {
 			t.AddCells(table.Cells{
-				"rpm": fmt.Sprintf("%.0f", point.RPM), power: p.tenths(point.HP), torque: p.Cell(units.Torque, units.Some(point.LbFt())),
+				"rpm": fmt.Sprintf("%.0f", point.RPM), power: p.tenths(point.HP),
+				torque: p.Cell(units.Torque, units.Some(point.LbFt())),
 			})
 		}
 	}

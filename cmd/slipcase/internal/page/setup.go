@@ -23,7 +23,8 @@ func (p *Page) SetupAdded(s crew.Setup, b crew.Built) error {
 			p.Show(units.Weight, s.WeightLb), p.Show(units.Power, s.PowerHP), atPlace(s))
 		p.builtText(w, b)
 		if s.PowerHP.Known() && (s.PowerAt == "" || s.PowerStandard == "") {
-			fmt.Fprintf(w, "  taken as at the wheels and SAE where not said   slipcase setup amend %s --power-at wheels --standard sae\n", s.ID)
+			fmt.Fprintf(w, "  taken as at the wheels and SAE where not said   "+
+				"slipcase setup amend %s --power-at wheels --standard sae\n", s.ID)
 		}
 	})
 }

@@ -28,12 +28,15 @@ func (p *Page) SheetAmended(s crew.Sheet, changed []crew.CellChange) error {
 
 // SheetDropped tells that a dyno sheet is put away.
 func (p *Page) SheetDropped(s crew.Sheet) error {
-	return p.Answer(s, p.sheetTable(s), func(w io.Writer) { fmt.Fprintf(w, "dropped  dyno sheet %s of %s\n", s.Name, s.Vehicle) })
+	return p.Answer(s, p.sheetTable(s), func(w io.Writer) {
+		fmt.Fprintf(w, "dropped  dyno sheet %s of %s\n", s.Name, s.Vehicle)
+	})
 }
 
 // sheetWords says a sheet's peak, where it was measured and what it is corrected to.
 func (p *Page) sheetWords(s crew.Sheet) string {
-	return fmt.Sprintf("peak %s%s at the %s, %s", p.Show(units.Power, s.PeakHP), atRPM(s.PeakRPM), s.At, standardWords(s.Standard))
+	return fmt.Sprintf("peak %s%s at the %s, %s",
+		p.Show(units.Power, s.PeakHP), atRPM(s.PeakRPM), s.At, standardWords(s.Standard))
 }
 
 func (p *Page) sheetTable(all ...crew.Sheet) table.Table {

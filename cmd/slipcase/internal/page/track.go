@@ -21,8 +21,8 @@ func (p *Page) TrackAdded(t crew.Track) error {
 	return p.Answer(t, p.trackTable(t), func(w io.Writer) {
 		if !t.ElevationFt.Known() {
 			fmt.Fprintf(w, "recorded  track %s\n", t.ID)
-			fmt.Fprintf(w, "  without its elevation no altimeter setting and no METAR can be read   slipcase track amend %s --elevation %s\n",
-				t.ID, p.typed(units.Length, 812))
+			fmt.Fprintf(w, "  without its elevation no altimeter setting and no METAR can be read   "+
+				"slipcase track amend %s --elevation %s\n", t.ID, p.typed(units.Length, 812))
 			return
 		}
 		fmt.Fprintf(w, "recorded  track %s, elevation %s\n", t.ID, p.Show(units.Length, t.ElevationFt))

@@ -20,7 +20,8 @@ func (p *Page) VehicleAdded(v crew.Vehicle) error {
 			lb, hp = 655, 121
 		}
 		fmt.Fprintf(w, "recorded  vehicle %s, %s, %s\n", v.ID, v.Kind, v.Aspiration)
-		fmt.Fprintf(w, "  next, what it weighs and makes   slipcase setup add --vehicle %s --weight %s --power %s --power-at wheels --standard sae\n",
+		fmt.Fprintf(w, "  next, what it weighs and makes   "+
+			"slipcase setup add --vehicle %s --weight %s --power %s --power-at wheels --standard sae\n",
 			v.ID, p.typed(units.Weight, lb), p.typed(units.Power, hp))
 	})
 }

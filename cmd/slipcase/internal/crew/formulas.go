@@ -1,0 +1,80 @@
+package crew
+
+import (
+	"slices"
+
+	"slipcase/predict"
+	"slipcase/weather"
+	"slipcase/weather/units"
+)
+
+// FormulaAsk is a machine of which nothing but its weight and power is known.
+type FormulaAsk struct {
+	Machine        predict.Machine
+	Loss           float64      // of the driveline, as a share of the power at the clutch
+	Air            *weather.Air // nil: the power is taken as stated
+	AspirationSaid bool
+}
+
+// ByFormulas is what the published formulas make of a weight and a power.
+type ByFormulas struct {
+	Ask      FormulaAsk
+	ClutchHP float64 // in the air given
+	Formulas []ByFormula
+	Remarks  []string // of what was assumed about the power
+	Cautions []string // of the quick end of Fox's
+}
+
+// ByFormula is what one formula says, s and mph.
+type ByFormula struct {
+	Name                           string
+	ET1320, MPH1320, ET660, MPH660 float64
+}
+
+// Formulas forecasts by the published formulas.
+func Formulas(ask FormulaAsk) (out ByFormulas, err error) {
+	m := ask.Machine
+	stated := predict.StatedPower{HP: m.PowerHP.Value(), At: m.PowerAt, Standard: m.Standard, Loss: ask.Loss}
+	out.Ask, out.Remarks = ask, stated.Remarks(ask.Air != nil)
+	if ask.Air == nil {
+		out.ClutchHP, err = stated.Clutch()
+	} else {
+		out.ClutchHP, err = stated.ClutchIn(m.Aspiration, *ask.Air)
+	}
+	for _, f := range predict.Formulas {
+		if err == nil {
+			var one ByFormula
+			one, err = byFormula(f, m.WeightLb.Value(), out.ClutchHP)
+			out.Formulas = append(out.Formulas, one)
+		}
+	}
+	if err != nil {
+		return out, impossible("", err)
+	}
+	var quick Splits
+	fox := out.Fox()
+	quick.ETs[At1320] = units.Some(fox.ET1320 * (1 - 2*predict.Doubt))
+	quick.ETs[At660] = units.Some(fox.ET660 * (1 - 2*predict.Doubt))
+	quick.MPHs[At1320] = units.Some(fox.MPH1320 * (1 + 2*predict.Doubt))
+	out.Cautions = predict.Cautions(m, quick)
+	return out, nil
+}
+
+// Fox is what Fox's formula says.
+func (f *ByFormulas) Fox() ByFormula {
+	return f.Formulas[slices.IndexFunc(f.Formulas, func(f ByFormula) bool { return f.Name == predict.Fox.Name })]
+}
+
+func byFormula(f predict.Formula, weightLb, hp float64) (out ByFormula, err error) {
+	out.Name = f.Name
+	for _, want := range []struct {
+		at *float64
+		of func(m Mark, weightLb, hp float64) (float64, error)
+		m  Mark
+	}{{&out.ET1320, f.ET, At1320}, {&out.MPH1320, f.MPH, At1320}, {&out.ET660, f.ET, At660}, {&out.MPH660, f.MPH, At660}} {
+		if *want.at, err = want.of(want.m, weightLb, hp); err != nil {
+			return out, err
+		}
+	}
+	return out, nil
+}

@@ -1,0 +1,147 @@
+package crew
+
+import (
+	"fmt"
+
+	"slipcase/predict"
+	"slipcase/weather/units"
+)
+
+// Figure is a figure as asked: one, or low, likely and high.
+type Figure struct {
+	Range
+	Text    string // as it was typed
+	Given   bool
+	Alone   bool // one figure, without a range of its own
+	Percent bool
+}
+
+// ChangeAsk is a change as it is asked about.
+type ChangeAsk struct {
+	Gain     Figure // hp or percent
+	PowerAt  string // where that gain counts, "" for where the setup's power does
+	Off      Figure // lb taken off
+	Grip     Figure // percent
+	BySheets *SheetGain
+	TyresMPH units.Number // what they are rated for
+}
+
+// Upgraded is what a change makes of the next run.
+type Upgraded struct {
+	*Prospect
+	Ask      ChangeAsk
+	Upgrade  predict.Upgrade
+	Notes    []ChangeNote
+	Cautions ChangeCautions
+}
+
+// Upgrade tries a change.
+func (p *Prospect) Upgrade(ask ChangeAsk) (u Upgraded, err error) {
+	c, notes, err := p.change(ask)
+	if err != nil {
+		return u, err
+	}
+	if c == (predict.Change{}) {
+		return u, ErrNoChange
+	}
+	up, err := p.car.Try(c)
+	if err != nil {
+		return u, impossible("", err)
+	}
+	return Upgraded{p, ask, up, notes, p.cautions(c, up.Quick(), ask.TyresMPH)}, nil
+}
+
+// ErrNoChange is that of a change that changes nothing.
+var ErrNoChange = impossiblef("", "nothing is changed")
+
+// change makes out what was asked about.
+func (p *Prospect) change(ask ChangeAsk) (c predict.Change, notes []ChangeNote, err error) {
+	switch {
+	case ask.BySheets != nil:
+		c.Gain = ask.BySheets.Gain
+	case ask.Gain.Given:
+		if c.Gain, notes, err = p.gain(ask.Gain, ask.PowerAt); err != nil {
+			return c, nil, impossible("gain", err)
+		}
+	}
+	c.WeightLb, c.Grip = Times(ask.Off.Range, -1), Times(ask.Grip.Range, 0.01)
+	return c, notes, nil
+}
+
+// gain turns a gain in hp or percent into a share of today's power.
+func (p *Prospect) gain(g Figure, at string) (r Range, notes []ChangeNote, err error) {
+	share := percent
+	if g.Alone && g.Likely != 0 {
+		notes = append(notes, ChangeNote{Kind: GainDoubted})
+	}
+	if !g.Percent {
+		today, implied := p.Stated()
+		var crossed bool
+		if share, crossed = today.share(at); crossed && implied == nil {
+			implied = []ChangeNote{{Kind: LossTaken, Share: today.Loss}}
+		}
+		notes = append(notes, implied...)
+	}
+	if r = (Range{Low: share(g.Low), Likely: share(g.Likely), High: share(g.High)}); g.Alone {
+		r = predict.ClaimedGain(r.Likely)
+	}
+	if r.Likely <= -1 || !g.Alone && r.Low <= -1 {
+		return r, nil, fmt.Errorf("a loss of %.0f %% leaves no power: want less than all of it", -100*share(g.Low))
+	}
+	return r, notes, nil
+}
+
+// Times is a range with every figure multiplied, its ends kept in order.
+func Times(r Range, k float64) Range {
+	if k < 0 {
+		r.Low, r.High = r.High, r.Low
+	}
+	return Range{Low: k * r.Low, Likely: k * r.Likely, High: k * r.High}
+}
+
+// SheetGain is the gain between two dyno sheets over the engine speeds of a run.
+type SheetGain struct {
+	Gain Range // as a share of the power before
+	Over Shift
+}
+
+// GainSheet is one of two sheets between which a gain lies.
+type GainSheet struct {
+	Sheet *Sheet // of the log; nil for a curve of no log
+	Curve Curve
+}
+
+// GainBySheets compares two sheets, those of the log in the standard of the first.
+// The speeds are the usual ones that both have, where they are not said.
+func GainBySheets(before, after GainSheet, over Shift) (*SheetGain, error) {
+	b, a := before.Sheet, after.Sheet
+	if b != nil && a != nil && a.At != b.At {
+		return nil, impossiblef("", "%s is at the %s, %s at the %s: want both at one place", b.Name, b.At, a.Name, a.At)
+	}
+	if b != nil {
+		one, err := restated(*b, b.Standard)
+		if err != nil {
+			return nil, err
+		}
+		before.Curve = one.Curve
+	}
+	if a != nil {
+		standard := a.Standard
+		if b != nil {
+			standard = b.Standard
+		}
+		one, err := restated(*a, standard)
+		if err != nil {
+			return nil, err
+		}
+		after.Curve = one.Curve
+	}
+	if over == (Shift{}) {
+		over.LowRPM, over.HighRPM = before.Curve.SharedShiftRange(after.Curve)
+	}
+	gain, err := after.Curve.GainOver(before.Curve, over.LowRPM, over.HighRPM)
+	if err != nil {
+		return nil, impossible("", err)
+	}
+	return &SheetGain{predict.ClaimedGain(gain), over}, nil
+}
