@@ -6,6 +6,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"slipcase/cmd/slipcase/internal/crew"
+	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/logbook"
 	"slipcase/weather/units"
 )
@@ -109,12 +110,8 @@ once it is in, a setup names it with --change NAME.`,
 	register(add, partFields)
 	add.Flags().String("vehicle", "", "the vehicle")
 	registerBoost(add)
-	list := &cobra.Command{
-		Use: "list", Short: "list the candidate changes", Args: cobra.NoArgs,
-		Example: "  slipcase plan list --vehicle heron\n  slipcase plan list --format csv",
-		RunE:    a.reads(a.listParts),
-	}
-	list.Flags().String("vehicle", "", "of this vehicle alone")
+	list := listOf(a, "list the candidate changes", "  slipcase plan list --vehicle heron\n  slipcase plan list --format csv",
+		(*crew.Session).Parts, (*page.Page).Parts)
 	amend := &cobra.Command{
 		Use: "amend NAME", Short: "correct a change of the plan; the old figures stay as history", Args: cobra.ExactArgs(1),
 		Example: `  slipcase plan amend headers --cost 520
@@ -131,18 +128,6 @@ once it is in, a setup names it with --change NAME.`,
 	drop.Flags().String("vehicle", "", "the vehicle")
 	c.AddCommand(add, list, a.planRankCommand(), a.planShowCommand(), amend, drop)
 	return c
-}
-
-func (a *app) listParts(c *cobra.Command, _ []string, lb *crew.Session) error {
-	vehicle, err := vehicleFlag(c, lb)
-	if err != nil {
-		return err
-	}
-	parts, err := lb.Parts(vehicle)
-	if err != nil {
-		return err
-	}
-	return a.page.Parts(parts)
 }
 
 func (a *app) dropPart(c *cobra.Command, args []string, lb *crew.Session) error {

@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"slipcase/cmd/slipcase/internal/crew"
+	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/logbook"
 	"slipcase/weather/units"
 )
@@ -65,22 +66,8 @@ alone. A setup names its sheet with --sheet.`,
 		Example: "  slipcase power drop stock\n  slipcase power drop bigger-carb",
 		RunE:    a.writes(a.dropSheet),
 	}
-	list := &cobra.Command{
-		Use: "list", Short: "list the dyno sheets", Args: cobra.NoArgs,
-		Example: "  slipcase power list\n  slipcase power list --vehicle heron --format csv",
-		RunE: a.reads(func(c *cobra.Command, _ []string, lb *crew.Session) error {
-			vehicle, err := vehicleFlag(c, lb)
-			if err != nil {
-				return err
-			}
-			all, err := lb.Sheets(vehicle)
-			if err != nil {
-				return err
-			}
-			return a.page.Sheets(all)
-		}),
-	}
-	list.Flags().String("vehicle", "", "of this vehicle alone")
+	list := listOf(a, "list the dyno sheets", "  slipcase power list\n  slipcase power list --vehicle heron --format csv",
+		(*crew.Session).Sheets, (*page.Page).Sheets)
 	show := &cobra.Command{
 		Use: "show NAME [AFTER]", Short: "show a sheet, or two over each other with what the second gains",
 		Example: `  slipcase power show stock --shift 4500-6000

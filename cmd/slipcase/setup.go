@@ -4,6 +4,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"slipcase/cmd/slipcase/internal/crew"
+	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/logbook"
 	"slipcase/weather/units"
 )
@@ -39,21 +40,8 @@ func (a *app) setupCommand() *cobra.Command {
 	add.Flags().String("vehicle", "", "the vehicle")
 	add.Flags().String("from", "", "in force from, as 2026-05-02 or \"2026-05-02 13:00\"; now when left out")
 	add.Flags().Bool("force", false, "record what looks wrong as it is")
-	list := &cobra.Command{
-		Use: "list", Short: "list the setups", Args: cobra.NoArgs, Example: "  slipcase setup list --vehicle heron",
-		RunE: a.reads(func(c *cobra.Command, _ []string, lb *crew.Session) error {
-			vehicle, err := vehicleFlag(c, lb)
-			if err != nil {
-				return err
-			}
-			ss, err := lb.Setups(vehicle)
-			if err != nil {
-				return err
-			}
-			return a.page.Setups(ss)
-		}),
-	}
-	list.Flags().String("vehicle", "", "of this vehicle alone")
+	list := listOf(a, "list the setups", "  slipcase setup list --vehicle heron",
+		(*crew.Session).Setups, (*page.Page).Setups)
 	show := &cobra.Command{
 		Use: "show ID|NAME", Short: "show one setup", Args: cobra.ExactArgs(1),
 		Example: "  slipcase setup show bigger-carb\n  slipcase setup show last",

@@ -18,6 +18,7 @@ type (
 	Time    = logbook.Time
 	Part    = logbook.Part
 	Sheet   = logbook.Sheet
+	Point   = logbook.Point
 
 	CellChange = logbook.CellChange
 
@@ -39,7 +40,6 @@ type (
 
 	Curve           = predict.Curve
 	CurveDifference = predict.CurveDifference
-	DynoPoint       = predict.DynoPoint
 
 	Estimate = weather.Estimate
 )

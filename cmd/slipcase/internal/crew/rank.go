@@ -20,8 +20,8 @@ type RankAsk struct {
 type Ranked struct {
 	*Prospect
 	Ask      RankAsk
-	Worth    []predict.Worth
-	Order    []predict.Step
+	Worth    []Worth
+	Order    []Step
 	Notes    []ChangeNote
 	Cautions ChangeCautions
 }
@@ -128,7 +128,7 @@ func (r *Ranked) caution() error {
 	var quickest predict.Change
 	gain, alone := 0., ""
 	for _, w := range r.Worth {
-		if slices.ContainsFunc(r.Order, func(o predict.Step) bool { return o.Name == w.Name }) {
+		if slices.ContainsFunc(r.Order, func(o Step) bool { return o.Name == w.Name }) {
 			quickest = quickest.With(w.Change)
 			gain = r.Order[len(r.Order)-1].ETGain.Likely
 		}
@@ -138,44 +138,8 @@ func (r *Ranked) caution() error {
 			quickest, gain, alone = w.Change, w.ETGain.Likely, w.Name
 		}
 	}
-	u, err := r.car.Try(quickest)
-	if err != nil {
-		return impossible("", err)
-	}
-	r.Cautions = r.cautions(quickest, u.Quick(), r.Ask.TyresMPH)
+	u, err := r.upgrade(quickest, r.Ask.TyresMPH)
+	r.Cautions = u.Cautions
 	r.Cautions.Alone = alone
-	return nil
-}
-
-// Worthed is what a change of the plan that is not in yet is worth.
-type Worthed struct {
-	*Prospect
-	Part     Part
-	Worth    predict.Worth
-	Upgrade  predict.Upgrade
-	Notes    []ChangeNote
-	Cautions ChangeCautions
-}
-
-// Worth tries a change of the plan.
-func (p *Prospect) Worth(part Part) (w Worthed, err error) {
-	today, implied := p.Stated()
-	candidate, crossed, err := candidateOf(part, today)
-	if err != nil {
-		return w, impossible("", err)
-	}
-	ranked, err := p.car.Rank([]predict.Candidate{candidate}, predict.ByET)
-	if err != nil {
-		return w, impossible("", err)
-	}
-	u, err := p.car.Try(candidate.Change)
-	if err != nil {
-		return w, impossible("", err)
-	}
-	w = Worthed{p, part, ranked[0], u, nil, p.cautions(candidate.Change, u.Quick(), units.Number{})}
-	if crossed {
-		w.Notes = append(w.Notes, ChangeNote{Kind: LossTaken, Share: today.Loss})
-	}
-	w.Notes = append(w.Notes, implied...)
-	return w, nil
+	return err
 }

@@ -22,8 +22,8 @@ type ShownSheet struct {
 	Restated float64 // what makes one of its own
 	AirKnown bool    // of the day at the dyno
 	PeakHP   float64
-	Points   Curve        // none of a peak alone
-	Curve    Curve        // the points where they are a curve
+	Points   []Point      // none of a peak alone
+	Curve    Curve        // through them, nil where they are none
 	MeanHP   units.Number // over the shift range, where the curve has it
 	MeanOver Shift
 }
@@ -53,7 +53,7 @@ func SetCurve(s *Sheet, c Curve) {
 	hundredth := func(hp float64) float64 { return math.Round(hp*100) / 100 }
 	s.Points = nil
 	for _, p := range c {
-		s.Points = append(s.Points, logbook.Point{RPM: p.RPM, HP: hundredth(p.HP)})
+		s.Points = append(s.Points, Point{RPM: p.RPM, HP: hundredth(p.HP)})
 	}
 	s.PeakHP, s.PeakRPM = units.Some(hundredth(c.Peak().HP)), units.Some(c.Peak().RPM)
 }
@@ -145,10 +145,11 @@ func restated(s Sheet, standard string) (ShownSheet, error) {
 	}
 	out.PeakHP = out.Restated * s.PeakHP.Value()
 	for _, p := range s.Points {
-		out.Points = append(out.Points, DynoPoint{RPM: p.RPM, HP: out.Restated * p.HP})
-	}
-	if len(out.Points) > 1 {
-		out.Curve = out.Points
+		p.HP *= out.Restated
+		out.Points = append(out.Points, p)
+		if len(s.Points) > 1 {
+			out.Curve = append(out.Curve, predict.DynoPoint(p))
+		}
 	}
 	return out, nil
 }

@@ -2,6 +2,7 @@ package crew
 
 import (
 	"fmt"
+	"slices"
 
 	"slipcase/predict"
 	"slipcase/weather/units"
@@ -44,11 +45,17 @@ func (p *Prospect) Upgrade(ask ChangeAsk) (u Upgraded, err error) {
 	if c == (predict.Change{}) {
 		return u, ErrNoChange
 	}
-	up, err := p.car.Try(c)
+	u, err = p.upgrade(c, ask.TyresMPH)
+	u.Ask, u.Notes = ask, notes
+	return u, err
+}
+
+func (p *Prospect) upgrade(c predict.Change, tyresMPH units.Number) (Upgraded, error) {
+	u, err := p.car.Try(c)
 	if err != nil {
-		return u, impossible("", err)
+		return Upgraded{}, impossible("", err)
 	}
-	return Upgraded{p, ask, up, notes, p.cautions(c, up.Quick(), ask.TyresMPH)}, nil
+	return Upgraded{Prospect: p, Upgrade: u, Cautions: p.cautions(c, u.Quick(), tyresMPH)}, nil
 }
 
 // ErrNoChange is that of a change that changes nothing.
@@ -89,6 +96,52 @@ func (p *Prospect) gain(g Figure, at string) (r Range, notes []ChangeNote, err e
 		return r, nil, fmt.Errorf("a loss of %.0f %% leaves no power: want less than all of it", -100*share(g.Low))
 	}
 	return r, notes, nil
+}
+
+// Worthed is what a change of the plan that is not in yet is worth.
+type Worthed struct {
+	Upgraded
+	Part  Part
+	Worth Worth
+}
+
+// Worth tries a change of the plan.
+func (p *Prospect) Worth(part Part) (w Worthed, err error) {
+	today, notes := p.Stated()
+	candidate, crossed, err := candidateOf(part, today)
+	if err != nil {
+		return w, impossible("", err)
+	}
+	if crossed {
+		notes = slices.Insert(notes, 0, ChangeNote{Kind: LossTaken, Share: today.Loss})
+	}
+	ranked, err := p.car.Rank([]predict.Candidate{candidate}, predict.ByET)
+	if err != nil {
+		return w, impossible("", err)
+	}
+	u, err := p.upgrade(candidate.Change, units.Number{})
+	u.Notes = notes
+	return Worthed{u, part, ranked[0]}, err
+}
+
+// Targeted is what a time needs.
+type Targeted struct {
+	*Prospect
+	Target   predict.Target
+	Today    Stated // the power that its gains are shares of
+	Implied  bool   // that power is what the runs imply
+	Cautions ChangeCautions
+}
+
+// Reach works out what a time at the finish needs.
+func (p *Prospect) Reach(et float64, tyresMPH units.Number) (Targeted, error) {
+	need, err := p.car.Reach(p.Finish, et)
+	if err != nil {
+		return Targeted{}, impossible("target", err)
+	}
+	u, err := p.upgrade(need.Way, tyresMPH)
+	today, notes := p.Stated()
+	return Targeted{p, need, today, notes != nil, u.Cautions}, impossible("target", err)
 }
 
 // Times is a range with every figure multiplied, its ends kept in order.

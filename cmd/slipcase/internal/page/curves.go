@@ -15,22 +15,17 @@ import (
 
 // sheetJSON is a dyno sheet as shown, in the standard asked for.
 type sheetJSON struct {
-	Name      string           `json:"name"`
-	Standard  string           `json:"power_standard"`
-	Restated  float64          `json:"restated_by"`
-	PeakHP    float64          `json:"peak_hp"`
-	PeakRPM   units.Number     `json:"peak_rpm"`
-	TorqueLF  units.Number     `json:"peak_torque_lb_ft,omitzero"`
-	TorqueRPM units.Number     `json:"peak_torque_rpm,omitzero"`
-	MeanHP    units.Number     `json:"mean_hp,omitzero"` // over the shift range
-	ShiftLow  units.Number     `json:"shift_low_rpm,omitzero"`
-	ShiftHigh units.Number     `json:"shift_high_rpm,omitzero"`
-	Points    []curvePointJSON `json:"points"`
-}
-
-type curvePointJSON struct {
-	RPM float64 `json:"rpm"`
-	HP  float64 `json:"hp"`
+	Name      string       `json:"name"`
+	Standard  string       `json:"power_standard"`
+	Restated  float64      `json:"restated_by"`
+	PeakHP    float64      `json:"peak_hp"`
+	PeakRPM   units.Number `json:"peak_rpm"`
+	TorqueLF  units.Number `json:"peak_torque_lb_ft,omitzero"`
+	TorqueRPM units.Number `json:"peak_torque_rpm,omitzero"`
+	MeanHP    units.Number `json:"mean_hp,omitzero"` // over the shift range
+	ShiftLow  units.Number `json:"shift_low_rpm,omitzero"`
+	ShiftHigh units.Number `json:"shift_high_rpm,omitzero"`
+	Points    []crew.Point `json:"points"`
 }
 
 type gainJSON struct {
@@ -63,10 +58,7 @@ func (p *Page) ComparedSheets(c crew.ComparedSheets) error {
 func newSheetJSON(s crew.ShownSheet) sheetJSON {
 	out := sheetJSON{
 		Name: s.Of.Name, Standard: s.In, Restated: s.Restated, PeakHP: s.PeakHP, PeakRPM: s.Of.PeakRPM,
-		Points: []curvePointJSON{},
-	}
-	for _, point := range s.Points {
-		out.Points = append(out.Points, curvePointJSON(point))
+		Points: append([]crew.Point{}, s.Points...),
 	}
 	if s.Curve != nil {
 		torque := s.Curve.PeakTorque()

@@ -3,40 +3,12 @@ package page
 import (
 	"fmt"
 	"io"
-	"slices"
 	"strings"
 
 	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/cmd/slipcase/internal/table"
 	"slipcase/weather/units"
 )
-
-// Worth tells what a change of the plan that is not in yet is worth.
-func (p *Page) Worth(r crew.Worthed) error {
-	u, cautions := r.Upgrade, p.changeCautions(r.Cautions)
-	if r.Part.Boost != "" {
-		cautions = append(cautions, crew.BoostCautions...)
-	}
-	out := struct {
-		crew.Part
-		Worth    worthJSON `json:"worth"`
-		Why      string    `json:"why"`
-		Warnings []string  `json:"warnings"`
-	}{r.Part, newWorthJSON(r.Worth), u.Why, list(u.Warnings, cautions)}
-	t := p.upgradeTable(r.Prospect, u)
-	p.Aside(out.Warnings)
-	return p.Answer(out, t, func(w io.Writer) {
-		p.Wrap(w, fmt.Sprintf("%s, %s: %s", r.Part.Name, p.partWords(r.Part), quicker(r.Worth.ETGain)))
-		p.Wrap(w, p.place(r.Prospect))
-		fmt.Fprintln(w)
-		t.Render(w, table.Text, p.width())
-		fmt.Fprintln(w)
-		p.cubeRootText(w, u)
-		p.sayAll(w, "note", slices.Concat(p.ChangeNotes(r.Notes), u.Warnings))
-		p.sayAll(w, "caution", cautions)
-		fmt.Fprintf(w, "  once it is in   slipcase setup add --vehicle %s --change %s\n", r.Part.Vehicle, r.Part.Name)
-	})
-}
 
 type cameJSON struct {
 	Runs      int       `json:"runs"`
