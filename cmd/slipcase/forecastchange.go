@@ -136,7 +136,11 @@ func (a *app) sheetGain(c *cobra.Command, lb *crew.Session) (*crew.SheetGain, er
 	if err != nil {
 		return nil, err
 	}
-	return crew.GainBySheets(before, after, shiftOf(c))
+	gain, err := crew.GainBySheets(before, after, shiftOf(c))
+	if errors.Is(err, crew.ErrPeakAlone) {
+		return nil, usagef("%w, --gain takes a figure", err)
+	}
+	return gain, err
 }
 
 // gainSheet is the dyno sheet that a flag names, a file or one of the log.
@@ -152,9 +156,6 @@ func (a *app) gainSheet(c *cobra.Command, lb *crew.Session, flag string) (s crew
 	sheet, err := lb.Sheet(name)
 	if err != nil {
 		return s, fmt.Errorf("--%s: neither a file nor a sheet of slipcase power list: %w", flag, err)
-	}
-	if len(sheet.Points) < 2 {
-		return s, usagef("%s is a peak alone: a gain by sheets wants curves, --gain takes a figure", name)
 	}
 	return crew.GainSheet{Sheet: &sheet}, nil
 }

@@ -215,7 +215,9 @@ func (s *shift) Set(text string) (err error) {
 	if s.is.LowRPM, err = units.RPM.Parse(left); err != nil {
 		return err
 	}
-	s.is.HighRPM, err = units.RPM.Parse(right)
+	if s.is.HighRPM, err = units.RPM.Parse(right); err == nil && s.is.HighRPM == 0 {
+		return fmt.Errorf("%q: want engine speeds above 0", clipped(text))
+	}
 	return err
 }
 

@@ -1,6 +1,7 @@
 package crew
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 
@@ -164,37 +165,45 @@ type GainSheet struct {
 	Curve Curve
 }
 
+// ErrPeakAlone is that of a sheet without a curve.
+var ErrPeakAlone = errors.New("a peak alone: a gain by sheets wants curves")
+
+// curveIn is the sheet's, in a standard where it is of the log.
+func (g GainSheet) curveIn(standard string) (Curve, error) {
+	if g.Sheet == nil {
+		return g.Curve, nil
+	}
+	one, err := restated(*g.Sheet, standard)
+	if err == nil && one.Curve == nil {
+		err = impossible("", fmt.Errorf("%s is %w", g.Sheet.Name, ErrPeakAlone))
+	}
+	return one.Curve, err
+}
+
 // GainBySheets compares two sheets, those of the log in the standard of the first.
 // The speeds are the usual ones that both have, where they are not said.
 func GainBySheets(before, after GainSheet, over Shift) (*SheetGain, error) {
+	standard := ""
 	b, a := before.Sheet, after.Sheet
-	if b != nil && a != nil && a.At != b.At {
+	switch {
+	case b != nil && a != nil && a.At != b.At:
 		return nil, impossiblef("", "%s is at the %s, %s at the %s: want both at one place", b.Name, b.At, a.Name, a.At)
+	case b != nil:
+		standard = b.Standard
+	case a != nil:
+		standard = a.Standard
 	}
-	if b != nil {
-		one, err := restated(*b, b.Standard)
-		if err != nil {
-			return nil, err
-		}
-		before.Curve = one.Curve
+	was, err := before.curveIn(standard)
+	if err != nil {
+		return nil, err
 	}
-	if a != nil {
-		standard := a.Standard
-		if b != nil {
-			standard = b.Standard
-		}
-		one, err := restated(*a, standard)
-		if err != nil {
-			return nil, err
-		}
-		after.Curve = one.Curve
+	is, err := after.curveIn(standard)
+	if err != nil {
+		return nil, err
 	}
 	if over == (Shift{}) {
-		over.LowRPM, over.HighRPM = before.Curve.SharedShiftRange(after.Curve)
+		over.LowRPM, over.HighRPM = was.SharedShiftRange(is)
 	}
-	gain, err := after.Curve.GainOver(before.Curve, over.LowRPM, over.HighRPM)
-	if err != nil {
-		return nil, impossible("", err)
-	}
-	return &SheetGain{predict.ClaimedGain(gain), over}, nil
+	gain, err := is.GainOver(was, over.LowRPM, over.HighRPM)
+	return &SheetGain{predict.ClaimedGain(gain), over}, impossible("", err)
 }
