@@ -171,7 +171,7 @@ func (f *form) show(s slip) {
 	width := f.a.room() - 2
 	head := []string{s.Vehicle, s.Track, s.Time.Format("2 Jan 15:04")}
 	fmt.Fprintf(f.a.tty.Out, "  %s\n", table.Clean(strings.Join(strings.Fields(strings.Join(head, " ")), " ")))
-	for _, line := range slipLines(s, width) {
+	for _, line := range f.a.page.SlipLines(s, width) {
 		fmt.Fprintf(f.a.tty.Out, "  %s\n", table.Clean(line))
 	}
 }

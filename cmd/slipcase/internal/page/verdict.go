@@ -30,7 +30,7 @@ func (p *Page) Recorded(j crew.Judged, echo bool) error {
 	return p.judged(&j, func(w io.Writer) {
 		fmt.Fprintln(w, Folded("recorded  "+headline(&j), p.width()))
 		if echo {
-			for _, line := range slipLines(j.Run.Slip, p.Room()-10) {
+			for _, line := range p.SlipLines(j.Run.Slip, p.Room()-10) {
 				fmt.Fprintf(w, "          %s\n", line)
 			}
 		}
