@@ -65,7 +65,11 @@ func (a *app) slipList() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			return a.page.Slips(crew.JudgeLast(runs, last), len(runs))
+			js, err := crew.JudgeLast(c.Context(), runs, last)
+			if err != nil {
+				return err
+			}
+			return a.page.Slips(js, len(runs))
 		}),
 	}
 	c.Flags().String("vehicle", "", "of this vehicle alone")

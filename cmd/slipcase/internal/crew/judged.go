@@ -1,6 +1,7 @@
 package crew
 
 import (
+	"context"
 	"slices"
 	"time"
 
@@ -161,11 +162,15 @@ func leftOutOf(all []predict.Pass) []LeftOut {
 	return corrector.LeftOut()
 }
 
-// JudgeLast judges the last n runs, each from those of its vehicle before it.
-func JudgeLast(runs []Run, n int) []Judged {
+// JudgeLast judges the last n runs, each from those of its vehicle before it, until the
+// context ends.
+func JudgeLast(ctx context.Context, runs []Run, n int) ([]Judged, error) {
 	before := map[string][]predict.Pass{}
 	js := []Judged{}
 	for i, r := range runs {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
 		if i >= len(runs)-n {
 			js = append(js, judge(r, before[r.Slip.Vehicle]))
 		}
@@ -179,7 +184,7 @@ func JudgeLast(runs []Run, n int) []Judged {
 		}
 		js[i].LeaveOut(leftOut[v])
 	}
-	return js
+	return js, nil
 }
 
 // DensityAltitude is that of the run's air, ft, absent where it is not known.
