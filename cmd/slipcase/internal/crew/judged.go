@@ -101,26 +101,18 @@ func newCautions(run predict.Pass, history []predict.Pass) []string {
 // Judge judges one slip among its vehicle's runs; after the latest of them it looks
 // ahead to the next.
 func (s *Session) Judge(slip Slip) (Judged, error) {
-	c, err := s.car(slip.Vehicle)
+	m, err := s.among(slip)
 	if err != nil {
 		return Judged{}, err
 	}
-	var before []predict.Pass
-	latest := true
-	for i, other := range c.runs {
-		if other.Slip.ID != slip.ID && other.Slip.Time.Before(slip.Time.Time) {
-			before = append(before, c.passes[i])
-		}
-		latest = latest && !other.Slip.Time.After(slip.Time.Time)
-	}
-	j := judge(c.joiner.Run(slip), before)
-	if latest && j.Unjudged == nil {
+	j := judge(m.run, m.before)
+	if m.latest && j.Unjudged == nil {
 		j.Next = s.lookAhead(j.Run)
 	}
 	if j.Next != nil {
 		j.LeaveOut(j.Next.LeftOut)
 	} else {
-		j.LeaveOut(leftOutOf(c.passes))
+		j.LeaveOut(leftOutOf(m.car.passes))
 	}
 	return j, nil
 }
