@@ -1,7 +1,6 @@
 package main
 
 import (
-	"fmt"
 	"strconv"
 	"strings"
 
@@ -21,31 +20,6 @@ func (a *app) slipCommand() *cobra.Command {
 		a.slipStatus("void", "ID|last", "take a slip out; its history stays", lastHelp, logbook.Void),
 		a.slipStatus("unvoid", "ID|last", "put a void slip back", "\"last\" is the slip voided last.", logbook.Fact))
 	return c
-}
-
-// resolveSlip refuses an impossible slip and one that names what is not there.
-func resolveSlip(lb *crew.Session, s *slip) error {
-	if err := s.Check(); err != nil {
-		return usage(err)
-	}
-	if s.Setup != "" {
-		setup, err := lb.Setup(s.Vehicle, s.Setup)
-		if err != nil {
-			return err
-		}
-		s.Setup = setup.ID
-	}
-	if s.Air != "" {
-		r, err := lb.Reading(s.Air)
-		if err != nil {
-			return err
-		}
-		if r.Status == logbook.Void {
-			return fmt.Errorf("reading %s is void: name another, or none for the air at that minute", r.ID)
-		}
-		s.Air = r.ID
-	}
-	return nil
 }
 
 func (a *app) slipList() *cobra.Command {

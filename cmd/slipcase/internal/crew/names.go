@@ -45,6 +45,7 @@ const (
 // What the words of an answer depend on.
 const (
 	FullPower = predict.FullPower
+	Lifted    = predict.Lifted
 	UsualRisk = predict.UsualRisk
 	Void      = logbook.Void
 )
