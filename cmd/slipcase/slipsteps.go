@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"slipcase/cmd/slipcase/internal/crew"
+	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/cmd/slipcase/internal/table"
 	"slipcase/cmd/slipcase/internal/typed"
 	"slipcase/weather/units"
@@ -143,9 +144,9 @@ func (f *form) tellResult() {
 	case word == "" || f.slip.Result == word:
 	case f.slip.Result == "":
 		f.slip.Result, f.told = word, word
-		f.complain(word + ": " + why)
+		f.complain(word + ": " + page.Decision(why))
 	default:
-		f.complain("by these figures " + word + ": " + why)
+		f.complain("by these figures " + word + ": " + page.Decision(why))
 	}
 }
 

@@ -15,15 +15,15 @@ type Doubt struct {
 	Speed     bool    // it is the speed there, else the time
 	Value     float64 // as typed
 	Likely    float64 // what it is held against
+	Alone     bool    // Misread: there is no other figure on the slip
 	Low, High float64 // what is usual
 	FromFt    float64 // SpeedLow, TimesLong: where the time before it was taken
-	What      string  // Misread, ReactionOdd: what looks wrong, and by what
 	Vehicle   string
 	When      time.Time // InFuture; TwiceMade, TwiceFigures: of the slip that it is a second copy of
 	TwinID    string    // of that slip, "" for one typed beside it
 	Result    string    // ResultAgainst: as typed
 	Decided   string    // by the figures of both lanes
-	Why       string    // they decide it so
+	Why       Decision  // of theirs
 	Readings  []Meant   // what may have been meant, the likeliest first; may be empty
 	Lift      bool      // a lift would explain it too
 }
@@ -38,7 +38,7 @@ const (
 	SpeedLow      DoubtKind = "speed-low"      // below Likely, which the times make since FromFt
 	TimesLong     DoubtKind = "times-long"     // the times since FromFt make only Likely
 	Misread       DoubtKind = "misread"        // the forecast and the slip's other figures speak against it
-	ReactionOdd   DoubtKind = "reaction-odd"   // the driver's others or those of all drivers do
+	ReactionOdd   DoubtKind = "reaction-odd"   // the driver's others, Likely, or those of all drivers do
 	DialOff       DoubtKind = "dial-off"       // the forecast, Likely, does
 	UnderDial     DoubtKind = "under-dial"     // a time far under the dial, Likely
 	TwiceMade     DoubtKind = "twice-made"     // within a minute of Twin
@@ -50,8 +50,10 @@ const (
 type Meant struct {
 	Kind   MeantKind
 	Other  bool // of the other lane
+	At     Mark // of a figure of its own column
+	Speed  bool // it is the speed there
+	With   Mark // Exchanged: the mark of the other
 	Value  float64
-	Says   string // MeantSplit: "1320 ft 13.212 was meant"
 	splits Splits
 }
 
@@ -60,7 +62,8 @@ type MeantKind string
 
 // What may have been meant otherwise.
 const (
-	MeantSplits   MeantKind = "splits"
+	MeantFigure   MeantKind = "figure" // of its own column, a time or a speed
+	Exchanged     MeantKind = "exchanged"
 	MeantReaction MeantKind = "reaction"
 	MeantDial     MeantKind = "dial"
 	MeantET       MeantKind = "et" // of the other lane
@@ -70,7 +73,7 @@ const (
 func (m *Meant) Apply(s *Slip) {
 	v := units.Some(m.Value)
 	switch {
-	case m.Kind == MeantSplits:
+	case m.Kind == MeantFigure || m.Kind == Exchanged:
 		SetSplits(s, m.splits)
 	case m.Kind == MeantET:
 		s.OpponentETS = v

@@ -70,9 +70,14 @@ func (m *among) weigh(now time.Time) []Doubt {
 	case err != nil:
 		return slices.Concat(farOff(slip, now), timesTooLong(slip), speedsLow(slip))
 	case ask:
-		d := Doubt{Kind: Misread, What: q.What, Lift: q.Lift}
+		of := q.Figure
+		d := Doubt{Kind: Misread, At: of.Mark, Speed: of.Speed, Value: of.Value, Likely: q.Likely, Alone: q.Alone, Lift: q.Lift}
 		for _, r := range q.Readings {
-			d.Readings = append(d.Readings, Meant{Kind: MeantSplits, Says: r.Says, splits: r.Splits})
+			as := Meant{Kind: MeantFigure, At: r.Figure.Mark, Speed: r.Figure.Speed, Value: r.Figure.Value, splits: r.Splits}
+			if r.With != (predict.SlipFigure{}) {
+				as.Kind, as.With = Exchanged, r.With.Mark
+			}
+			d.Readings = append(d.Readings, as)
 		}
 		return append([]Doubt{d}, farOff(slip, now)...)
 	}
@@ -99,7 +104,7 @@ func (m *among) reactionDoubts(perfectS float64) (ds []Doubt) {
 		}
 		if q, ask := predict.ProofreadReaction(perfectS, lane.against, lane.typed.Value()); ask {
 			ds = append(ds, Doubt{
-				Kind: ReactionOdd, Other: lane.other, Value: lane.typed.Value(), What: q.What,
+				Kind: ReactionOdd, Other: lane.other, Value: q.Typed, Likely: q.Usual, Low: q.Low, High: q.High,
 				Readings: meantEach(MeantReaction, lane.other, q.Readings),
 			})
 		}

@@ -8,10 +8,6 @@ import (
 
 // What looks mistyped on a slip, judged from it alone.
 
-// quickestS is the time, s, at each mark, far under which wheels have never come (common
-// practice, no source).
-var quickestS = [Marks]float64{0.7, 1.8, 2.6, 3.3, 3.8}
-
 // farOff doubts the figures one by one. The bounds are far outside what wheels have
 // done (common practice, no source).
 func farOff(s Slip, now time.Time) (ds []Doubt) {
@@ -25,7 +21,8 @@ func farOff(s Slip, now time.Time) (ds []Doubt) {
 	}
 	for i, p := range s.Splits() {
 		if p.ETS.Known() {
-			doubt(Mark(i), false, p.ETS.Value(), quickestS[i], 10*quickestS[i]+5)
+			quickest := logbook.QuickestS[p.Ft]
+			doubt(Mark(i), false, p.ETS.Value(), quickest, logbook.SlowestS(quickest))
 		}
 		if p.MPH.Known() {
 			doubt(Mark(i), true, p.MPH.Value(), 25, 350)

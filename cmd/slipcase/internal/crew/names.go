@@ -24,6 +24,8 @@ type (
 	Forecast = predict.Forecast
 	LeftOut  = predict.LeftOut
 	LaneRun  = predict.LaneRun
+	Caution  = predict.Caution
+	Decision = predict.Decision
 
 	Judgement = predict.Judgement
 	Piece     = predict.Piece

@@ -54,35 +54,32 @@ func ResultOf(winner int) string {
 // where they do not decide it. They do where all are told, or where one of two lights
 // was red. This lane may have broken before the end; the other's time left out may be
 // only not written down.
-func decided(s Slip, t Track) (result, why string) {
+func decided(s Slip, t Track) (result string, why Decision) {
 	lanes := LanesOf(s, t)
 	whole, reds := lanes[1].ETS.Known(), 0
-	for i, l := range lanes {
+	for _, l := range lanes {
 		if !l.ReactionS.Known() {
-			return "", ""
+			return "", why
 		}
 		if t.Red(l.ReactionS.Value()) {
 			reds++
 		}
 		whole = whole && l.DialS.Known()
-		lanes[i].Name = laneNames[i]
 	}
 	if !whole && reds != 1 {
-		return "", ""
+		return "", why
 	}
 	res := predict.Adjudicate(predict.RoundRules{PerfectS: t.PerfectReactionS.Or(0), WorstRed: t.BothRed == "worst"}, lanes, false)
 	return ResultOf(res.Winner), res.Why
 }
 
-var laneNames = [2]string{"this lane", "the other lane"}
-
 // TellResult is the result that both lanes tell, and why; "" where they do not, or
 // where there was none: a time trial has no winner.
-func TellResult(s Slip, t Track) (result, why string) {
+func TellResult(s Slip, t Track) (result string, why Decision) {
 	lanes := LanesOf(s, t)
 	dialled := lanes[0].DialS.Known() && lanes[1].DialS.Known()
 	if !lanes[0].ETS.Known() || !dialled && !strings.HasPrefix(s.Round, "E") {
-		return "", ""
+		return "", why
 	}
 	return decided(s, t)
 }

@@ -3,7 +3,6 @@ package page
 import (
 	"fmt"
 	"math"
-	"strconv"
 	"strings"
 
 	"slipcase/cmd/slipcase/internal/crew"
@@ -16,20 +15,34 @@ func (p *Page) Doubt(d crew.Doubt) string {
 	if d.TwinID != "" {
 		where = "(" + d.TwinID + ")"
 	}
-	mph := func(v float64) string { return strconv.FormatFloat(v, 'f', 0, 64) }
 	switch d.Kind {
 	case crew.InFuture:
 		return fmt.Sprintf("its time %s is in the future", d.When.Format("2006-01-02 15:04"))
 	case crew.FarOff:
 		if d.Speed {
-			return fmt.Sprintf("%g ft speed %s: usual is %s to %s", d.At.Ft(), p.typedMPH(d.Value), mph(p.inSpeed(d.Low)), mph(p.inSpeed(d.High)))
+			return fmt.Sprintf("%g ft speed %s: usual is %.0f to %.0f",
+				d.At.Ft(), p.typedMPH(d.Value), units.Speed.In(p.Units, d.Low), units.Speed.In(p.Units, d.High))
 		}
 		return fmt.Sprintf("%g ft in %v s: usual is %.1f to %.1f", d.At.Ft(), units.Some(d.Value), d.Low, d.High)
 	case crew.SpeedLow:
 		return fmt.Sprintf("%g ft speed %s is below the %s that the times make on the way from %g ft",
-			d.At.Ft(), p.typedMPH(d.Value), p.wholeMPH(d.Likely), d.FromFt)
+			d.At.Ft(), p.typedMPH(d.Value), plain(units.Speed, p.Units, d.Likely, 0), d.FromFt)
 	case crew.TimesLong:
-		return fmt.Sprintf("%g ft speed %s, but the times make only %s on the way from %g ft", d.At.Ft(), p.typedMPH(d.Value), p.wholeMPH(d.Likely), d.FromFt)
+		return fmt.Sprintf("%g ft speed %s, but the times make only %s on the way from %g ft", d.At.Ft(), p.typedMPH(d.Value), plain(units.Speed, p.Units, d.Likely, 0), d.FromFt)
+	case crew.Misread:
+		by := "the rest of the slip and the forecast say"
+		if d.Alone {
+			by = "the forecast says"
+		}
+		if d.Speed {
+			return fmt.Sprintf("%s at %g ft where %s %.0f", plain(units.Speed, p.Units, d.Value, 2), d.At.Ft(), by, units.Speed.In(p.Units, d.Likely))
+		}
+		return fmt.Sprintf("%g ft in %.3f where %s %.2f", d.At.Ft(), d.Value, by, d.Likely)
+	case crew.ReactionOdd:
+		if d.High > d.Low {
+			return fmt.Sprintf("%sreaction %.3f, usual is %.3f to %.3f", lane(d.Other), d.Value, d.Low, d.High)
+		}
+		return fmt.Sprintf("%sreaction %.3f where those before were about %.3f", lane(d.Other), d.Value, d.Likely)
 	case crew.DialOff:
 		return fmt.Sprintf("dial %s is %.2f s from the forecast %.2f", hundredths(units.Some(d.Value)), math.Abs(d.Value-d.Likely), d.Likely)
 	case crew.UnderDial:
@@ -39,9 +52,9 @@ func (p *Page) Doubt(d crew.Doubt) string {
 	case crew.TwiceFigures:
 		return fmt.Sprintf("its figures are those of the slip of %s %s: typed twice", clock, where)
 	case crew.ResultAgainst:
-		return fmt.Sprintf("%s, but by its figures %s: %s", d.Result, d.Decided, d.Why)
+		return fmt.Sprintf("%s, but by its figures %s: %s", d.Result, d.Decided, Decision(d.Why))
 	}
-	return lane(d.Other) + d.What
+	return string(d.Kind)
 }
 
 // Doubts say all that looks wrong.
@@ -56,6 +69,12 @@ func (p *Page) Doubts(ds []crew.Doubt) string {
 // Meant says what may have been meant.
 func (p *Page) Meant(m crew.Meant) string {
 	switch m.Kind {
+	case crew.Exchanged:
+		what := "times"
+		if m.Speed {
+			what = "speeds"
+		}
+		return fmt.Sprintf("the %s at %g and %g ft were exchanged", what, m.At.Ft(), m.With.Ft())
 	case crew.MeantReaction:
 		return fmt.Sprintf("%sreaction %s was meant", lane(m.Other), reactionText(units.Some(m.Value)))
 	case crew.MeantDial:
@@ -63,7 +82,10 @@ func (p *Page) Meant(m crew.Meant) string {
 	case crew.MeantET:
 		return fmt.Sprintf("%sET %.3f was meant", lane(m.Other), m.Value)
 	}
-	return m.Says
+	if m.Speed {
+		return fmt.Sprintf("%s at %g ft was meant", plain(units.Speed, p.Units, m.Value, 2), m.At.Ft())
+	}
+	return fmt.Sprintf("%g ft %.3f was meant", m.At.Ft(), m.Value)
 }
 
 func lane(other bool) string {
@@ -73,13 +95,7 @@ func lane(other bool) string {
 	return ""
 }
 
-func (p *Page) inSpeed(mph float64) float64 { return units.Speed.In(p.Units, mph) }
-
 // typedMPH is a speed as it may have been typed: with no more decimals than it has.
 func (p *Page) typedMPH(mph float64) string {
-	return fmt.Sprintf("%v %s", rounded(p.inSpeed(mph), ToMPH), units.Speed.Symbol(p.Units))
-}
-
-func (p *Page) wholeMPH(mph float64) string {
-	return fmt.Sprintf("%.0f %s", p.inSpeed(mph), units.Speed.Symbol(p.Units))
+	return fmt.Sprintf("%v %s", rounded(units.Speed.In(p.Units, mph), ToMPH), units.Speed.Symbol(p.Units))
 }
