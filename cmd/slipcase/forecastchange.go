@@ -71,8 +71,8 @@ func (a *app) tyresOf(c *cobra.Command) (units.Number, error) {
 	const low, high = 50, 350 // mph
 	mph := quantityOf(c, "tyre-rating")
 	if mph.Known() && (mph.Value() < low || mph.Value() > high) {
-		return mph, usagef("--tyre-rating %s: want %.0f to %s, as the tyre's maker says it", c.Flag("tyre-rating").Value,
-			units.Speed.In(a.units, low), a.page.Whole(units.Speed, high))
+		return mph, usagef("--tyre-rating %s: want %.0f to %.0f %s, as the tyre's maker says it", c.Flag("tyre-rating").Value,
+			units.Speed.In(a.units, low), units.Speed.In(a.units, high), units.Speed.Symbol(a.units))
 	}
 	return mph, nil
 }

@@ -1,11 +1,10 @@
 package main
 
 import (
-	"slices"
-
 	"github.com/spf13/cobra"
 
 	"slipcase/cmd/slipcase/internal/crew"
+	"slipcase/logbook"
 	"slipcase/predict"
 	"slipcase/weather"
 	"slipcase/weather/units"
@@ -59,7 +58,7 @@ func (a *app) forecastFormula(c *cobra.Command) error {
 	if !m.PowerHP.Known() {
 		return usagef("--power is missing: want power such as 312hp, or --et or --mph to get the power from")
 	}
-	air, ofAir, err := givenAir(c)
+	air, err := a.givenAir(c)
 	if err != nil {
 		return err
 	}
@@ -68,7 +67,7 @@ func (a *app) forecastFormula(c *cobra.Command) error {
 	if err != nil {
 		return err
 	}
-	return a.page.Formulas(f, ofAir, machineDoubts(m))
+	return a.page.Formulas(f, a.machineDoubts(m))
 }
 
 // impliedPower goes from a time or a speed back to power, by each formula.
@@ -91,21 +90,11 @@ func (a *app) impliedPower(c *cobra.Command) error {
 	return a.page.ImpliedPower(implied)
 }
 
-// givenAir is the air of the flags of a command, nil without any, and what there is to
-// say of it.
-func givenAir(c *cobra.Command) (*weather.Air, []string, error) {
-	r, report, given, err := reading(c)
-	if err != nil || !given {
-		return nil, nil, err
-	}
+// givenAir is the air of the flags of a command, nil without any.
+func (a *app) givenAir(c *cobra.Command) (*weather.Estimate, error) {
 	elevation, err := numberFlag(c, "elevation", units.Length)
 	if err != nil {
-		return nil, nil, err
+		return nil, err
 	}
-	air, remarks, err := r.Air(elevation)
-	if err != nil {
-		return nil, nil, usage(err)
-	}
-	doubts, err := doubted(c, r.Doubts(elevation))
-	return &air, slices.Concat(remarks, unread(report), doubts), err
+	return a.airGiven(c, logbook.Track{ElevationFt: elevation})
 }

@@ -9,11 +9,7 @@ import (
 func racedTo(s slip, t logbook.Track) predict.Mark { return crew.RacedTo(s, t) }
 
 func lanesOf(s slip, t logbook.Track) [2]predict.LaneRun {
-	lanes := crew.LanesOf(s, t)
-	for i := range lanes {
-		lanes[i].Name = laneNames[i]
-	}
-	return lanes
+	return crew.LanesOf(s, t)
 }
 
 func otherLaneOf(s slip) predict.LaneRun { return crew.OtherLane(s) }

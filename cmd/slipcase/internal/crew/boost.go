@@ -16,9 +16,9 @@ type BoostAsk struct {
 	Pulley      units.Number // how many times as fast the blower will turn
 	Blower      predict.Blower
 	Hold        predict.Hold
-	Efficiency  Figure       // percent; as usual for the blower where it is not given
-	Intercooler Figure       // percent
-	Air         *weather.Air // nil: standard air
+	Efficiency  Figure    // percent; as usual for the blower where it is not given
+	Intercooler Figure    // percent
+	Air         *Estimate // nil: standard air
 }
 
 // Boosted is what boost makes of the power there is now.
@@ -26,7 +26,7 @@ type Boosted struct {
 	predict.Charge
 	To, Now    predict.Boost // the pressure of Now is 0 where there is none
 	FromPulley bool
-	Explains   string // how much of a claimed gain, "" where none is claimed
+	Explains   *predict.Explained // of a claimed gain, nil where none is claimed
 }
 
 // Boost works out what boost makes of the power.
@@ -44,7 +44,7 @@ func Boost(ask BoostAsk) (b Boosted, err error) {
 	}
 	air := weather.Standard
 	if ask.Air != nil {
-		air = *ask.Air
+		air = ask.Air.Air
 	}
 	if b.Charge, err = b.To.In(air); err == nil && b.Now.Psi != 0 {
 		b.Power, err = predict.Raise(b.Now, b.To, air)
@@ -53,7 +53,10 @@ func Boost(ask BoostAsk) (b Boosted, err error) {
 }
 
 // Claim tells how much of a claimed gain, as a share of the power, the boost explains.
-func (b *Boosted) Claim(share float64) { b.Explains = b.Charge.Explains(1 + share) }
+func (b *Boosted) Claim(share float64) {
+	e := b.Charge.Explains(1 + share)
+	b.Explains = &e
+}
 
 // ErrNoClaim is that of a gain beside a boost which is no share of a known power.
 var ErrNoClaim = errors.New("the gain is no share of a known power")

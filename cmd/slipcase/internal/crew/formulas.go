@@ -4,15 +4,14 @@ import (
 	"slices"
 
 	"slipcase/predict"
-	"slipcase/weather"
 	"slipcase/weather/units"
 )
 
 // FormulaAsk is a machine of which nothing but its weight and power is known.
 type FormulaAsk struct {
 	Machine        predict.Machine
-	Loss           float64      // of the driveline, as a share of the power at the clutch
-	Air            *weather.Air // nil: the power is taken as stated
+	Loss           float64   // of the driveline, as a share of the power at the clutch
+	Air            *Estimate // nil: the power is taken as stated
 	AspirationSaid bool
 }
 
@@ -21,8 +20,8 @@ type ByFormulas struct {
 	Ask      FormulaAsk
 	ClutchHP float64 // in the air given
 	Formulas []ByFormula
-	Remarks  []string // of what was assumed about the power
-	Cautions []string // of the quick end of Fox's
+	Notes    []Note    // of what was assumed about the power
+	Cautions []Caution // of the quick end of Fox's
 }
 
 // ByFormula is what one formula says, s and mph.
@@ -35,11 +34,11 @@ type ByFormula struct {
 func Formulas(ask FormulaAsk) (out ByFormulas, err error) {
 	m := ask.Machine
 	stated := predict.StatedPower{HP: m.PowerHP.Value(), At: m.PowerAt, Standard: m.Standard, Loss: ask.Loss}
-	out.Ask, out.Remarks = ask, stated.Remarks(ask.Air != nil)
+	out.Ask, out.Notes = ask, stated.Assumed(ask.Air != nil)
 	if ask.Air == nil {
 		out.ClutchHP, err = stated.Clutch()
 	} else {
-		out.ClutchHP, err = stated.ClutchIn(m.Aspiration, *ask.Air)
+		out.ClutchHP, err = stated.ClutchIn(m.Aspiration, ask.Air.Air)
 	}
 	for _, f := range predict.Formulas {
 		if err == nil {
@@ -90,7 +89,7 @@ type ImpliedAsk struct {
 type ImpliedPower struct {
 	Ask      ImpliedAsk
 	Formulas []Implied
-	Says     string // of the gap between time and speed, by Fox's; "" without both
+	Gap      *predict.Gap // between time and speed, by Fox's; nil without both
 }
 
 // Implied is the power that one formula gives, by the time and by the speed, hp.
@@ -114,7 +113,8 @@ func Implies(ask ImpliedAsk) (ImpliedPower, error) {
 		if err != nil {
 			return out, impossible("", err)
 		}
-		out.Says = i.Says(units.Number{})
+		gap := i.Gap(units.Number{})
+		out.Gap = &gap
 	}
 	return out, nil
 }

@@ -29,6 +29,9 @@ type (
 	Forecast = predict.Forecast
 	LeftOut  = predict.LeftOut
 	LaneRun  = predict.LaneRun
+	Caution  = predict.Caution
+	Note     = predict.Note
+	Decision = predict.Decision
 
 	Judgement = predict.Judgement
 	Piece     = predict.Piece
@@ -50,12 +53,9 @@ const (
 	AtWheels   = predict.AtWheels
 	Turbo      = predict.Turbo
 
-	FormulaDoubt      = predict.Doubt // of a formula's ET, as a share
-	FormulaDoubtBasis = predict.DoubtBasis
+	FormulaDoubt = predict.Doubt     // of a formula's ET, as a share,
+	FormulaCars  = predict.DoubtCars // from so many cars
 )
-
-// BoostCautions go with every boost figure.
-var BoostCautions = predict.BoostCautions
 
 // The distances a slip tells.
 const (
@@ -70,6 +70,7 @@ const (
 // What the words of an answer depend on.
 const (
 	FullPower = predict.FullPower
+	Lifted    = predict.Lifted
 	UsualRisk = predict.UsualRisk
 	Void      = logbook.Void
 )

@@ -55,7 +55,7 @@ func (p *Prospect) cautions(c predict.Change, quick Splits, tyresMPH units.Numbe
 // ChangeCautions are what a change calls for.
 type ChangeCautions struct {
 	Alone    string // the change that alone is quicker than all together, "" without
-	Cautions []string
+	Cautions []Caution
 	// The speed that may be run, where the tyres are rated for no more than theirs.
 	FastestMPH, TyresMPH units.Number
 }

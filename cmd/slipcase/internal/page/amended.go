@@ -24,7 +24,7 @@ func (p *Page) amended(v any, t table.Table, head string, changed []crew.CellCha
 // Changes tells what an amendment changed, in the units shown, a line for each column.
 func (p *Page) Changes(w io.Writer, changed []crew.CellChange) {
 	for _, c := range changed {
-		if k, ok := kindOf(c.Column); ok && p.Units != units.US {
+		if k, ok := unitOf(c.Column); ok && p.Units != units.US {
 			us := strings.ToLower(k.Symbol(units.US))
 			c.Column = strings.Replace(c.Column, us, p.Suffix(k), 1)
 			c.Was, c.Is = p.converted(k, c.Was), p.converted(k, c.Is)
@@ -36,8 +36,8 @@ func (p *Page) Changes(w io.Writer, changed []crew.CellChange) {
 	}
 }
 
-// kindOf is the quantity whose US unit a column's name has in it.
-func kindOf(column string) (units.Kind, bool) {
+// unitOf is the quantity whose US unit a column's name has in it.
+func unitOf(column string) (units.Kind, bool) {
 	for word := range strings.SplitSeq(column, "_") {
 		for _, k := range []units.Kind{
 			units.Weight, units.Power, units.Length, units.Speed, units.Temperature, units.Pressure,

@@ -30,13 +30,13 @@ func (p *Page) newBoostJSON(b crew.Boosted) *boostJSON {
 	return &boostJSON{
 		Words: p.BoostWords(b), Psi: b.To.Psi, PsiThere: b.GaugePsi, PressureRatio: b.PressureRatio,
 		OutletF: b.OutletF, ChargeF: b.ChargeF, Density: b.Density, BeforeDrive: b.BeforeDrive,
-		DrivePct: 100 * b.DriveShare, Power: b.Power, Explains: b.Explains, Cautions: crew.BoostCautions,
+		DrivePct: 100 * b.DriveShare, Power: b.Power, Explains: explains(b), Cautions: BoostCautions,
 	}
 }
 
 // Boost tells what boost makes of the power, and what to type next.
 func (p *Page) Boost(b crew.Boosted) error {
-	p.Aside(crew.BoostCautions)
+	p.Aside(BoostCautions)
 	return p.Answer(p.newBoostJSON(b), boostTable(b), func(w io.Writer) {
 		p.boostText(w, b)
 		gain := func(ratio float64) float64 { return 100 * (ratio - 1) }
@@ -79,13 +79,20 @@ func (p *Page) boostText(w io.Writer, b crew.Boosted) {
 	if b.FromPulley {
 		p.Say(w, "  the pulley", "what leaks back in the blower is left out: the boost is on the high side")
 	}
-	if b.Explains != "" {
-		p.Say(w, "  the claim", b.Explains)
+	if said := explains(b); said != "" {
+		p.Say(w, "  the claim", said)
 	}
-	for _, caution := range crew.BoostCautions {
+	for _, caution := range BoostCautions {
 		p.Say(w, "  caution", caution)
 	}
 	fmt.Fprintln(w)
+}
+
+func explains(b crew.Boosted) string {
+	if b.Explains == nil {
+		return ""
+	}
+	return Explained(*b.Explains)
 }
 
 func boostTable(b crew.Boosted) table.Table {

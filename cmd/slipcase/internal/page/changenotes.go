@@ -50,7 +50,7 @@ func (p *Page) changeNote(n crew.ChangeNote) []string {
 }
 
 func (p *Page) boostNotes(names string) (said []string) {
-	for _, caution := range crew.BoostCautions {
+	for _, caution := range BoostCautions {
 		said = append(said, names+": "+caution)
 	}
 	return append(said, names+": the gain is that of the air given with plan add, of standard air without; "+
@@ -59,11 +59,11 @@ func (p *Page) boostNotes(names string) (said []string) {
 
 // changeCautions say what a change calls for.
 func (p *Page) changeCautions(c crew.ChangeCautions) (said []string) {
-	said = append(said, c.Cautions...)
+	said = Cautions(c.Cautions, p.Units)
 	if c.TyresMPH.Known() {
 		said = append(said, fmt.Sprintf("%s may be run, the tyres are rated for %s: no run on them; "+
-			"the tyre's maker and the rulebook in force say which may be used", p.Whole(units.Speed, c.FastestMPH.Value()),
-			p.Whole(units.Speed, c.TyresMPH.Value())))
+			"the tyre's maker and the rulebook in force say which may be used", plain(units.Speed, p.Units, c.FastestMPH.Value(), 0),
+			plain(units.Speed, p.Units, c.TyresMPH.Value(), 0)))
 	}
 	if c.Alone != "" {
 		for i := range said {
@@ -71,11 +71,6 @@ func (p *Page) changeCautions(c crew.ChangeCautions) (said []string) {
 		}
 	}
 	return said
-}
-
-// Whole is a quantity in the units shown, without decimals.
-func (p *Page) Whole(k units.Kind, us float64) string {
-	return fmt.Sprintf("%.0f %s", k.In(p.Units, us), k.Symbol(p.Units))
 }
 
 // list joins lists; one of nothing is no null in JSON.

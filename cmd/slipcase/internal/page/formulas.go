@@ -30,21 +30,27 @@ type formulasJSON struct {
 	Warnings []string      `json:"warnings"`
 }
 
-// Formulas tells what the published formulas make of a weight and a power. ofAir and
-// doubts are what there is to say of the air given and of the figures.
-func (p *Page) Formulas(f crew.ByFormulas, ofAir, doubts []string) error {
+// Formulas tells what the published formulas make of a weight and a power; doubts are
+// those about the figures.
+func (p *Page) Formulas(f crew.ByFormulas, doubts []string) error {
 	m, t := f.Ask.Machine, p.formulaTable(f.Formulas)
-	notes := slices.Concat(ofAir, f.Remarks, doubts)
-	if m.Kind == crew.Motorcycle {
-		notes = append(notes, "there is no motorcycle among those 32: how far the formulas miss one is not known")
+	var notes []string
+	if f.Ask.Air != nil {
+		notes = AirNotes(f.Ask.Air.Notes, p.Units)
 	}
+	notes = slices.Concat(notes, Notes(f.Notes, p.Units), doubts)
+	if m.Kind == crew.Motorcycle {
+		notes = append(notes, fmt.Sprintf("there is no motorcycle among those %d: how far the formulas miss one is not known",
+			crew.FormulaCars))
+	}
+	cautions := Cautions(f.Cautions, p.Units)
 	if f.Ask.Air != nil && !f.Ask.AspirationSaid {
 		notes = append(notes, "taken as naturally aspirated: the air works on a blown engine differently, "+
 			"--aspiration says so")
 	}
 	out := formulasJSON{
 		WeightLb: m.WeightLb.Value(), ClutchHP: rounded(f.ClutchHP, ToHP), DoubtPct: 100 * crew.FormulaDoubt,
-		Basis: crew.FormulaDoubtBasis, Warnings: list(notes, f.Cautions),
+		Basis: FormulaDoubt(), Warnings: list(notes, cautions),
 	}
 	if m.PowerAt == crew.AtWheels {
 		out.LossPct = units.Some(100 * f.Ask.Loss)
@@ -67,7 +73,7 @@ func (p *Page) Formulas(f crew.ByFormulas, ofAir, doubts []string) error {
 		for _, r := range notes {
 			p.Say(w, "note", r)
 		}
-		for _, r := range f.Cautions {
+		for _, r := range cautions {
 			p.Say(w, "caution", r)
 		}
 	})
@@ -126,7 +132,10 @@ type impliedPowerJSON struct {
 
 // ImpliedPower tells the power that moved a run.
 func (p *Page) ImpliedPower(i crew.ImpliedPower) error {
-	out := impliedPowerJSON{LossPct: 100 * i.Ask.Loss, Says: i.Says}
+	out := impliedPowerJSON{LossPct: 100 * i.Ask.Loss}
+	if i.Gap != nil {
+		out.Says = Gap(*i.Gap)
+	}
 	hp := func(n units.Number) units.Number { return roundedNumber(n, ToHP) }
 	for _, f := range i.Formulas {
 		out.Formulas = append(out.Formulas, impliedJSON{

@@ -57,12 +57,12 @@ type targetJSON struct {
 // Target tells what a time needs.
 func (p *Page) Target(g crew.Targeted) error {
 	need, base := g.Target, g.Today.HP.Value()
-	cautions := p.changeCautions(g.Cautions)
+	notes, cautions := Notes(need.Notes, p.Units), p.changeCautions(g.Cautions)
 	out := targetJSON{
 		Vehicle: g.Run.Vehicle.ID, Ft: need.Mark.Ft(), Target: need.ET, Today: round4(need.Today), Mix: []mixJSON{},
 		GainHP: maybeNeed(need.Gain, base), OffLb: maybeNeed(need.OffLb, 1), First60: maybeNeed(need.First60S, 1),
 		Today60: round4(need.Today60S), NextTen: round4(need.NextTen.Likely), TenLow: round4(need.NextTen.Low),
-		TenHigh: round4(need.NextTen.High), Warnings: list(need.Warnings, cautions),
+		TenHigh: round4(need.NextTen.High), Warnings: list(notes, cautions),
 	}
 	for _, m := range need.Mix {
 		out.Mix = append(out.Mix, mixJSON{round4(m.OffLb), newNeed(crew.Times(m.Gain, base))})
@@ -83,8 +83,8 @@ func (p *Page) Target(g crew.Targeted) error {
 		}
 		p.Say(w, "as it is", fmt.Sprintf("%s that one of its next ten runs in such air is %.3f or quicker",
 			chancesBetween(need.NextTen), need.ET))
-		p.Say(w, "forecast", g.Before.Basis)
-		p.sayAll(w, "note", need.Warnings)
+		p.Say(w, "forecast", Basis(g.Before.Basis))
+		p.sayAll(w, "note", notes)
 		p.sayAll(w, "caution", cautions)
 	})
 }

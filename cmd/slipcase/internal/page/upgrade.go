@@ -36,14 +36,14 @@ type cubeJSON struct {
 // Upgrade tells what a change makes of a vehicle's next run.
 func (p *Page) Upgrade(u crew.Upgraded) error {
 	up, words := u.Upgrade, changeWords(u.Ask)
-	notes, cautions := slices.Concat(p.ChangeNotes(u.Notes), up.Warnings), p.changeCautions(u.Cautions)
+	notes, cautions := slices.Concat(p.ChangeNotes(u.Notes), Notes(up.Notes, p.Units)), p.changeCautions(u.Cautions)
 	out := upgradeJSON{
 		Vehicle: u.Run.Vehicle.ID, Setup: u.Run.Setup.Name, Change: words,
 		Before:     newRangesJSON(u.Finish, ranges(u.Before.ETs), ranges(u.Before.MPHs)),
 		After:      newRangesJSON(u.Finish, ranges(up.ETs), ranges(up.MPHs)),
 		Difference: newRangesJSON(u.Finish, up.ETGain, up.MPHGain),
 		CubeRoot:   cubeJSON{round4(up.CubeRootS.Likely), round4(up.CubeRootS.Low), round4(up.CubeRootS.High), u.Finish.Ft()},
-		Why:        up.Why, Runs: u.Before.RunsUsed, AirHow: u.Run.Air.How,
+		Why:        CubeRootGap(up.Why, p.Units), Runs: u.Before.RunsUsed, AirHow: AirHow(u.Run.Air.How),
 		Warnings: list(notes, cautions),
 	}
 	t := p.upgradeTable(u.Prospect, up)
@@ -54,7 +54,7 @@ func (p *Page) Upgrade(u crew.Upgraded) error {
 		fmt.Fprintln(w)
 		t.Render(w, table.Text, p.width())
 		fmt.Fprintln(w)
-		p.Say(w, "forecast", u.Before.Basis)
+		p.Say(w, "forecast", Basis(u.Before.Basis))
 		p.cubeRootText(w, up)
 		p.sayAll(w, "note", notes)
 		p.sayAll(w, "caution", cautions)
@@ -63,16 +63,16 @@ func (p *Page) Upgrade(u crew.Upgraded) error {
 
 // Worth tells what a change of the plan that is not in yet is worth.
 func (p *Page) Worth(r crew.Worthed) error {
-	u, cautions := r.Upgrade, p.changeCautions(r.Cautions)
+	u, notes, cautions := r.Upgrade, Notes(r.Upgrade.Notes, p.Units), p.changeCautions(r.Cautions)
 	if r.Part.Boost != "" {
-		cautions = append(cautions, crew.BoostCautions...)
+		cautions = append(cautions, BoostCautions...)
 	}
 	out := struct {
 		crew.Part
 		Worth    worthJSON `json:"worth"`
 		Why      string    `json:"why"`
 		Warnings []string  `json:"warnings"`
-	}{r.Part, newWorthJSON(r.Worth), u.Why, list(u.Warnings, cautions)}
+	}{r.Part, newWorthJSON(r.Worth), CubeRootGap(u.Why, p.Units), list(notes, cautions)}
 	t := p.upgradeTable(r.Prospect, u)
 	p.Aside(out.Warnings)
 	return p.Answer(out, t, func(w io.Writer) {
@@ -82,7 +82,7 @@ func (p *Page) Worth(r crew.Worthed) error {
 		t.Render(w, table.Text, p.width())
 		fmt.Fprintln(w)
 		p.cubeRootText(w, u)
-		p.sayAll(w, "note", slices.Concat(p.ChangeNotes(r.Notes), u.Warnings))
+		p.sayAll(w, "note", slices.Concat(p.ChangeNotes(r.Notes), notes))
 		p.sayAll(w, "caution", cautions)
 		fmt.Fprintf(w, "  once it is in   slipcase setup add --vehicle %s --change %s\n", r.Part.Vehicle, r.Part.Name)
 	})
@@ -118,7 +118,7 @@ func changeWords(ask crew.ChangeAsk) string {
 
 func (p *Page) cubeRootText(w io.Writer, u crew.Upgrade) {
 	p.Say(w, "cube root", fmt.Sprintf("%+.2f s (%+.2f to %+.2f) by the published formulas; %s",
-		u.CubeRootS.Likely, u.CubeRootS.Low, u.CubeRootS.High, u.Why))
+		u.CubeRootS.Likely, u.CubeRootS.Low, u.CubeRootS.High, CubeRootGap(u.Why, p.Units)))
 }
 
 func (p *Page) sayAll(w io.Writer, label string, said []string) {
