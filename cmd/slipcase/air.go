@@ -200,7 +200,7 @@ func (a *app) airAmend() *cobra.Command {
 			}
 			return a.answer(r, a.readingTable([]logbook.Reading{r}, track), func(w io.Writer) {
 				fmt.Fprintf(w, "recorded  air %s, revision %d\n", r.ID, r.Rev)
-				changes(w, &was, &r)
+				a.page.Changes(w, logbook.Changes(&was, &r))
 			})
 		}),
 	}

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"strings"
 
+	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/cmd/slipcase/internal/tty"
 	"slipcase/logbook"
 	"slipcase/weather/units"
@@ -46,6 +47,20 @@ func usage(err error) error {
 }
 
 func usagef(format string, a ...any) error { return usage(units.Errorf(format, a...)) }
+
+// asked makes usage of what the crew found impossible of what was asked, with the flag
+// that asked it.
+func asked(err error) error {
+	var done *failure
+	var bad *crew.Impossible
+	switch {
+	case errors.As(err, &done) || !errors.As(err, &bad):
+		return err
+	case bad.Of != "":
+		return usagef("--%s: %w", bad.Of, err)
+	}
+	return usage(err)
+}
 
 // refuse turns doubts into the refusal that --force overrides.
 func refuse(doubts []string) error {

@@ -51,7 +51,7 @@ func heldMain() {
 		}
 		a.out = tty
 	}
-	os.Exit(tty.Finish(ctx, func() int { return a.run(os.Args[1:]) }))
+	os.Exit(tty.Finish(ctx, func() int { return a.run(ctx, os.Args[1:]) }))
 }
 
 // countedID makes the same ids in each run of a script: they count what was

@@ -8,9 +8,13 @@ var (
 	Minus         = minus
 	Hundredths    = hundredths
 	ReactionText  = reactionText
-	SlipLines     = slipLines
 	Rounded       = rounded
 	RoundedNumber = roundedNumber
 	SomeRounded   = someRounded
 	Round4        = round4
+	FullWord      = fullWord
+	NewSplitsJSON = newSplitsJSON
 )
+
+// SplitsJSON is for what has not moved here yet.
+type SplitsJSON = splitsJSON
