@@ -77,8 +77,8 @@ func (a *app) correctRuns(c *cobra.Command, _ []string, lb *crew.Session) error 
 	airless := 0
 	for _, r := range runs {
 		out, row := a.correctOne(r, correctors[r.Slip.Vehicle])
-		j := judged{run: r, pass: crew.PassOf(r)}
-		j.leaveOut(correctors[r.Slip.Vehicle].LeftOut())
+		j := judged{crew.Judged{Run: r, Pass: crew.PassOf(r)}}
+		j.LeaveOut(correctors[r.Slip.Vehicle].LeftOut())
 		row[len(row)-1] = j.full()
 		if out.StandardAir == nil {
 			airless++

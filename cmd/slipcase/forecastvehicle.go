@@ -75,80 +75,57 @@ func (a *app) nextRun(c *cobra.Command, lb *crew.Session) (next logbook.Run, his
 
 // nextRunOf is nextRun of any vehicle, at the command's track and time.
 func (a *app) nextRunOf(c *cobra.Command, lb *crew.Session, v logbook.Vehicle) (next logbook.Run, history []predict.Pass, err error) {
-	track, err := a.theTrack(c, lb)
+	n, err := a.next(c, lb, v)
 	if err != nil {
 		return next, nil, err
+	}
+	if !n.Run.SetupKnown() {
+		n.Run.Missing = []string{"no setup in force: slipcase setup add"}
+	}
+	if n.Run.Track.ID == "" && !n.Run.Air.Known {
+		n.Run.Air.How = "no track named: --track"
+	}
+	return n.Run, n.History, nil
+}
+
+// next is the run to come of a vehicle at the command's track and time, in the air of
+// the flags or, without any, that of the log as it can be known now.
+func (a *app) next(c *cobra.Command, lb *crew.Session, v logbook.Vehicle) (n crew.Next, err error) {
+	track, err := a.theTrack(c, lb)
+	if err != nil {
+		return n, err
 	}
 	at, err := a.at(c, "at", a.zone(track))
 	if err != nil {
-		return next, nil, err
+		return n, err
 	}
-	j, err := lb.Joiner(v.ID)
+	air, err := airGiven(c, track)
 	if err != nil {
-		return next, nil, err
+		return n, err
 	}
-	slips, err := lb.Slips(v.ID)
-	if err != nil {
-		return next, nil, err
-	}
-	for _, s := range slips {
-		history = append(history, crew.PassOf(j.Run(s)))
-	}
-	next = j.Run(logbook.Slip{Vehicle: v.ID, Track: track.ID, Time: logbook.Time{Time: at}})
-	next.Missing = nil
-	if !next.SetupKnown() {
-		next.Missing = append(next.Missing, "no setup in force: slipcase setup add")
-	}
-	next.Air, err = a.airToCome(c, j, next)
-	return next, history, err
+	return lb.Next(crew.NextAsk{Vehicle: v.ID, Track: track.ID, At: at, Air: air})
 }
 
-// airToCome is the air of the flags or, without any, that of the log as it can be
-// known now.
-func (a *app) airToCome(c *cobra.Command, j *logbook.Joiner, next logbook.Run) (weather.Estimate, error) {
+// airGiven is the air of the flags at a track, nil without any.
+func airGiven(c *cobra.Command, track logbook.Track) (*weather.Estimate, error) {
 	r, report, given, err := reading(c)
-	switch {
-	case err != nil:
-		return weather.Estimate{}, err
-	case given:
-		air, remarks, err := r.Air(next.Track.ElevationFt)
-		if err != nil {
-			return weather.Estimate{}, usage(err)
-		}
-		doubts, err := doubted(c, r.Doubts(next.Track.ElevationFt))
-		if err != nil {
-			return weather.Estimate{}, err
-		}
-		remarks = slices.Concat(remarks, unread(report), doubts)
-		return weather.Estimate{Air: air, Known: true, How: "given here", WindMPH: r.WindMPH, WindFromDeg: r.WindFromDeg, Remarks: remarks}, nil
-	case next.Track.ID == "":
-		return weather.Estimate{How: "no track named: --track"}, nil
+	if err != nil || !given {
+		return nil, err
 	}
-	return j.AirAhead(next.Track.ID, a.now(), next.Slip.Time.Time), nil
+	air, remarks, err := r.Air(track.ElevationFt)
+	if err != nil {
+		return nil, usage(err)
+	}
+	doubts, err := doubted(c, r.Doubts(track.ElevationFt))
+	if err != nil {
+		return nil, err
+	}
+	remarks = slices.Concat(remarks, unread(report), doubts)
+	return &weather.Estimate{Air: air, Known: true, How: "given here", WindMPH: r.WindMPH, WindFromDeg: r.WindFromDeg, Remarks: remarks}, nil
 }
 
-// farthest is the longest distance timed at a track, else the one usually raced.
-func farthest(track logbook.Track, f predict.Forecast) predict.Mark {
-	far := f.Finish
-	if len(track.LengthsFt) == 0 {
-		return far
-	}
-	longest := slices.Max(track.LengthsFt)
-	for m := range predict.Marks {
-		if m.Ft() <= longest {
-			far = m
-		}
-	}
-	return far
-}
-
-// upTo leaves out the marks beyond one.
-func upTo(s predict.Splits, far predict.Mark) predict.Splits {
-	for m := far + 1; m < predict.Marks; m++ {
-		s.ETs[m], s.MPHs[m] = units.Number{}, units.Number{}
-	}
-	return s
-}
+func farthest(track logbook.Track, f predict.Forecast) predict.Mark { return crew.Farthest(track, &f) }
+func upTo(s predict.Splits, far predict.Mark) predict.Splits        { return crew.UpTo(s, far) }
 
 // forecastJSON is a forecast as other programs read it: each figure with its 50,
 // 80 and 95 % intervals, et_1320_s, et_1320_low50_s and so on.

@@ -81,29 +81,29 @@ type pieceJSON struct {
 }
 
 func (j judged) json() judgedJSON {
-	out := judgedJSON{Slip: j.run.Slip, DensityAlt: roundedNumber(densityAltitude(j.run), page.ToFt), AirHow: j.run.Air.How, Warnings: append([]string{}, j.warnings()...), RunModel: newModelJSON(j.pass)}
-	if j.inAir {
-		s := newSplitsJSON(inStandardAir(j.corrected))
+	out := judgedJSON{Slip: j.Run.Slip, DensityAlt: roundedNumber(densityAltitude(j.Run), page.ToFt), AirHow: j.Run.Air.How, Warnings: append([]string{}, j.warnings()...), RunModel: newModelJSON(j.Pass)}
+	if j.InAir {
+		s := newSplitsJSON(j.Standard)
 		out.StandardAir = &s
 	}
-	if j.unjudged != "" {
+	if j.Unjudged != nil {
 		return out
 	}
-	f := j.judgement.Forecast
-	far := farthest(j.run.Track, f)
-	if ran, ok := j.pass.Splits.Finish(); ok {
+	f := j.Judgement.Forecast
+	far := farthest(j.Run.Track, f)
+	if ran, ok := j.Pass.Splits.Finish(); ok {
 		far = max(far, ran)
 	}
 	out.Forecast = forecastJSON(f, far)
 	var d predict.Splits
 	for m, x := 0, f.Centre(); m < len(d.ETs); m++ {
-		d.ETs[m] = minus(j.pass.Splits.ETs[m], x.ETs[m])
-		d.MPHs[m] = minus(j.pass.Splits.MPHs[m], x.MPHs[m])
+		d.ETs[m] = minus(j.Pass.Splits.ETs[m], x.ETs[m])
+		d.MPHs[m] = minus(j.Pass.Splits.MPHs[m], x.MPHs[m])
 	}
 	ds := newSplitsJSON(d)
 	out.Difference = &ds
-	v := &verdictJSON{j.judgement.Mark.Ft(), rounded(j.judgement.Difference, page.ToS), rounded(j.judgement.Percentile, page.ToPct), j.judgement.Sentence, []pieceJSON{}}
-	for _, p := range j.judgement.Pieces {
+	v := &verdictJSON{j.Judgement.Mark.Ft(), rounded(j.Judgement.Difference, page.ToS), rounded(j.Judgement.Percentile, page.ToPct), j.Judgement.Sentence, []pieceJSON{}}
+	for _, p := range j.Judgement.Pieces {
 		v.Pieces = append(v.Pieces, pieceJSON{p.Name, p.From, p.To, rounded(p.Seconds, page.ToS), p.Word, p.MoreRuns})
 	}
 	out.Judgement = v
@@ -120,24 +120,18 @@ func slipsJSON(js []judged) []judgedJSON {
 
 // full is the racer's own word on full power, or that the forecast doubts it.
 func (j judged) full() string {
-	if j.doubted() {
+	if j.Doubted() {
 		return "doubted"
 	}
-	return j.run.Slip.FullPower
-}
-
-// doubted reports a run of which the racer noted nothing, and the forecast leaves out.
-func (j judged) doubted() bool {
-	_, timed := j.pass.Splits.Finish()
-	return timed && j.run.Slip.FullPower == "" && j.leftOut != ""
+	return j.Run.Slip.FullPower
 }
 
 // doubtedWhy counts the doubted runs for each reason.
 func doubtedWhy(js []judged) []string {
 	var list []predict.LeftOut
 	for _, j := range js {
-		if j.doubted() {
-			list = append(list, predict.LeftOut{ID: j.run.Slip.ID, Why: j.leftOut})
+		if j.Doubted() {
+			list = append(list, predict.LeftOut{ID: j.Run.Slip.ID, Why: j.LeftOut})
 		}
 	}
 	return reasons(list)
@@ -161,18 +155,18 @@ func (a *app) slipTable(js []judged) table.Table {
 		{Head: "full", Key: "full_power", Drop: 2},
 	}}
 	for _, j := range js {
-		s := j.run.Slip
+		s := j.Run.Slip
 		row := []string{s.ID, a.stamp(s.Time.Time), s.Vehicle, s.Track, s.Round, seconds(s.ET60S), "", "", "", "", "", "", j.full()}
-		if m, ok := j.pass.Splits.Finish(); ok {
+		if m, ok := j.Pass.Splits.Finish(); ok {
 			row[6] = fmt.Sprintf("%g", m.Ft())
-			row[7], row[8] = seconds(j.pass.Splits.ETs[m]), a.speed(j.pass.Splits.MPHs[m])
-			if j.inAir {
-				row[9] = seconds(inStandardAir(j.corrected).ETs[m])
+			row[7], row[8] = seconds(j.Pass.Splits.ETs[m]), a.speed(j.Pass.Splits.MPHs[m])
+			if j.InAir {
+				row[9] = seconds(j.Standard.ETs[m])
 			}
-			if j.unjudged == "" {
-				x := j.judgement.Forecast.Centre().ETs[m]
+			if j.Unjudged == nil {
+				x := j.Judgement.Forecast.Centre().ETs[m]
 				row[10] = seconds(x)
-				row[11] = signed(j.pass.Splits.ETs[m].Value() - x.Value())
+				row[11] = signed(j.Pass.Splits.ETs[m].Value() - x.Value())
 			}
 		}
 		t.Rows = append(t.Rows, row)

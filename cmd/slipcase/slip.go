@@ -67,7 +67,10 @@ func (a *app) slipList() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			js := judgeLast(runs, last)
+			js := []judged{}
+			for _, j := range crew.JudgeLast(runs, last) {
+				js = append(js, judged{j})
+			}
 			if len(js) < len(runs) {
 				a.note("the last %d of %d slips: --last 0 lists all", len(js), len(runs))
 			}
@@ -112,16 +115,17 @@ func (a *app) slipShow() *cobra.Command {
 				}
 				return a.answer(revs, a.historyTable(revs), nil)
 			}
-			j, err := a.judgeSlip(lb, s)
+			of, err := lb.Judge(s)
 			if err != nil {
 				return err
 			}
+			j := judged{of}
 			a.aside(j.warnings())
 			return a.answer(j.json(), a.slipTable([]judged{j}), func(w io.Writer) {
 				out := &page.Screen{}
 				fmt.Fprintf(out.Spare(0), "%s\n\n", folded(s.ID+"  "+j.headline(), a.width()))
 				a.verdict(out, j)
-				a.modelText(out.Spare(spareAlone), j.pass)
+				a.modelText(out.Spare(spareAlone), j.Pass)
 				a.fit(w, out)
 			})
 		}),

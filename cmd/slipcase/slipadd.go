@@ -71,12 +71,13 @@ func (a *app) recordSlip(lb *crew.Session, s slip, echo bool) error {
 	if err := lb.AddSlips(&s); err != nil {
 		return err
 	}
-	j, err := a.judgeSlip(lb, s)
+	of, err := lb.Judge(s)
 	if err != nil {
 		// The slip is safe; what was promised is only the judgement.
 		a.note("recorded %s, but it cannot be judged: %v", s.ID, err)
 		return nil
 	}
+	j := judged{of}
 	a.aside(j.warnings())
 	return a.answer(j.json(), a.slipTable([]judged{j}), func(w io.Writer) {
 		out := &page.Screen{}

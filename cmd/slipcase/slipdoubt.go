@@ -68,7 +68,7 @@ func (a *app) look(lb *crew.Session, s *slip, beside ...*slip) ([]doubt, error) 
 		}
 		return ds, impossible
 	}
-	perfect := trackOf(lb, *s).PerfectReactionS.Or(0)
+	perfect := lb.TrackOf(*s).PerfectReactionS.Or(0)
 	return append(p.doubts(*s, perfect, a.now(), beside), plain(roundDoubt(lb, *s))...), nil
 }
 
@@ -144,7 +144,7 @@ func decides(t logbook.Track, lanes [2]predict.LaneRun) bool {
 // roundDoubt finds a result that the reactions, times and dials of both lanes speak
 // against: a red light typed without its sign, a dial of another round.
 func roundDoubt(lb *crew.Session, s slip) string {
-	t := trackOf(lb, s)
+	t := lb.TrackOf(s)
 	lanes := lanesOf(s, t)
 	if _, timed := s.Finish(); s.Result == "" || !timed || !decides(t, lanes) {
 		return ""

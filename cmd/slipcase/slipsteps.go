@@ -145,7 +145,7 @@ func (f *form) takeOther(text string) error {
 
 // tellResult fills in who won where both lanes tell it; a word typed stands.
 func (f *form) tellResult() {
-	t := trackOf(f.lb, f.slip)
+	t := f.lb.TrackOf(f.slip)
 	lanes := lanesOf(f.slip, t)
 	if !lanes[0].ETS.Known() || !decides(t, lanes) {
 		return

@@ -28,30 +28,30 @@ const (
 // verdict gathers what a run was worth: the answer first, then the reason, all on
 // one screen of the pits.
 func (a *app) verdict(s *page.Screen, j judged) {
-	if mark, timed := j.pass.Splits.Finish(); timed {
-		a.say(s.Spare(0), a.runText(j.pass.Splits, mark), j.answer())
-		if j.inAir {
-			a.say(s.Spare(0), "in standard air", a.runText(inStandardAir(j.corrected), mark))
+	if mark, timed := j.Pass.Splits.Finish(); timed {
+		a.say(s.Spare(0), a.runText(j.Pass.Splits, mark), j.answer())
+		if j.InAir {
+			a.say(s.Spare(0), "in standard air", a.runText(j.Standard, mark))
 		}
 	}
-	a.say(s.Spare(spareAir), "air", a.airLine(j.run.Air))
-	if r := j.run.Slip.ReactionS; r.Known() {
-		if j.run.Track.Red(r.Value()) {
+	a.say(s.Spare(spareAir), "air", a.airLine(j.Run.Air))
+	if r := j.Run.Slip.ReactionS; r.Known() {
+		if j.Run.Track.Red(r.Value()) {
 			a.say(s.Spare(0), "reaction", fmt.Sprintf("%.3f, %s", r.Value(), j.redText()))
 		} else {
 			a.say(s.Spare(spareSlip), "reaction", fmt.Sprintf("%.3f", r.Value()))
 		}
 	}
 	a.splitTable(s.Spare(0), j)
-	if j.unjudged == "" {
+	if j.Unjudged == nil {
 		// Before the first run of its own nothing says where a car loses its time.
-		if j.judgement.Forecast.RunsUsed > 0 {
-			for _, p := range j.judgement.Pieces {
+		if j.Judgement.Forecast.RunsUsed > 0 {
+			for _, p := range j.Judgement.Pieces {
 				a.say(s.Spare(0), p.Name, pieceText(p))
 			}
 		}
 		a.nextText(s.Spare(0), j)
-		a.say(s.Spare(spareBasis), "forecast from", j.judgement.Forecast.Basis)
+		a.say(s.Spare(spareBasis), "forecast from", j.Judgement.Forecast.Basis)
 	}
 	if says, ok := a.power(j); ok {
 		a.say(s.Spare(sparePower), "power at clutch", says)
@@ -63,11 +63,11 @@ func (a *app) verdict(s *page.Screen, j judged) {
 		}
 		a.say(s.Spare(spare), "note", r)
 	}
-	if len(j.cautions) > 0 {
+	if len(j.Cautions) > 0 {
 		p := s.Spare(0)
-		a.say(p, "caution", strings.Join(j.cautions, "; "))
+		a.say(p, "caution", strings.Join(j.Cautions, "; "))
 		var short strings.Builder
-		a.say(&short, "caution", shortCautions(j.cautions))
+		a.say(&short, "caution", shortCautions(j.Cautions))
 		p.Short = short.String()
 	}
 }
@@ -91,26 +91,26 @@ const tellingRuns = 5
 
 // nextText says what the next run here should be, and the dial for the usual risk.
 func (a *app) nextText(w io.Writer, j judged) {
-	if j.next == nil {
+	if j.Next == nil {
 		return
 	}
-	far := farthest(j.run.Track, *j.next)
-	b := j.next.ETs[far]
+	far := farthest(j.Run.Track, *j.Next)
+	b := j.Next.ETs[far]
 	a.say(w, "next here, now", fmt.Sprintf("%.2f (%.2f to %.2f, 8 runs in 10)", b.Centre, b.Low80, b.High80))
-	if dial, err := j.next.DialFor(far, predict.UsualRisk); err == nil {
-		a.say(w, fmt.Sprintf("dial %.2f", dial), fmt.Sprintf("breaks out %.0f times in 100; other dials: slipcase dial", 100*j.next.BreakoutChance(far, dial)))
+	if dial, err := j.Next.DialFor(far, predict.UsualRisk); err == nil {
+		a.say(w, fmt.Sprintf("dial %.2f", dial), fmt.Sprintf("breaks out %.0f times in 100; other dials: slipcase dial", 100*j.Next.BreakoutChance(far, dial)))
 	}
 }
 
 // answer says in words how the run compares with its forecast.
 func (j judged) answer() string {
-	if j.unjudged != "" {
-		return j.unjudged
+	if j.Unjudged != nil {
+		return j.Unjudged.Error()
 	}
-	text := j.judgement.Sentence
+	text := j.Judgement.Sentence
 	switch why := j.notFull(); {
-	case j.run.Slip.FullPower != "" && j.run.Slip.FullPower != string(predict.FullPower):
-		text += "; noted as " + j.run.Slip.FullPower
+	case j.Run.Slip.FullPower != "" && j.Run.Slip.FullPower != string(predict.FullPower):
+		text += "; noted as " + j.Run.Slip.FullPower
 	case why != "":
 		text += "; " + why
 	}
@@ -119,7 +119,7 @@ func (j judged) answer() string {
 
 // notFull says why an unmarked run seems not to have been at full power.
 func (j judged) notFull() string {
-	_, why := predict.FullPull(j.pass.Splits, j.usualPulls)
+	_, why := predict.FullPull(j.Pass.Splits, j.UsualPulls)
 	return why
 }
 
@@ -154,15 +154,15 @@ func (a *app) splitTable(w io.Writer, j judged) {
 		{Head: "diff", Right: true},
 	}}
 	var expected predict.Splits
-	if j.unjudged == "" {
-		expected = j.judgement.Forecast.Centre()
+	if j.Unjudged == nil {
+		expected = j.Judgement.Forecast.Centre()
 	}
 	for m := range predict.Marks {
-		et, x := j.pass.Splits.ETs[m], expected.ETs[m]
+		et, x := j.Pass.Splits.ETs[m], expected.ETs[m]
 		if !et.Known() {
 			continue
 		}
-		mph, mphX := j.pass.Splits.MPHs[m], expected.MPHs[m]
+		mph, mphX := j.Pass.Splits.MPHs[m], expected.MPHs[m]
 		row := []string{fmt.Sprintf("%g", m.Ft()), seconds(et), seconds(x), "", a.speed(mph), ""}
 		if x.Known() {
 			row[3] = signed(et.Value() - x.Value())
@@ -181,20 +181,20 @@ func (a *app) splitTable(w io.Writer, j judged) {
 
 // power is what a run at full power implies the engine made in its air.
 func (a *app) power(j judged) (string, bool) {
-	if j.notFull() != "" || !predict.FullEffort(j.pass.Effort) {
+	if j.notFull() != "" || !predict.FullEffort(j.Pass.Effort) {
 		return "", false // power that was not used cannot be read from the run
 	}
 	for m := predict.At1320; m >= predict.At660; m-- {
-		et, mph := j.pass.Splits.ETs[m], j.pass.Splits.MPHs[m]
-		if !et.Known() || !mph.Known() || !j.pass.Machine.WeightLb.Known() {
+		et, mph := j.Pass.Splits.ETs[m], j.Pass.Splits.MPHs[m]
+		if !et.Known() || !mph.Known() || !j.Pass.Machine.WeightLb.Known() {
 			continue
 		}
-		implied, err := predict.ImpliedPower(predict.Fox, m, j.pass.Machine.WeightLb.Value(), et.Value(), mph.Value())
+		implied, err := predict.ImpliedPower(predict.Fox, m, j.Pass.Machine.WeightLb.Value(), et.Value(), mph.Value())
 		if err != nil {
 			return "", false
 		}
 		return fmt.Sprintf("by ET %s, by speed %s: %s", a.show(units.Power, units.Some(implied.ByET)),
-			a.show(units.Power, units.Some(implied.ByMPH)), implied.Says(j.usualPulls[m])), true
+			a.show(units.Power, units.Some(implied.ByMPH)), implied.Says(j.UsualPulls[m])), true
 	}
 	return "", false
 }
@@ -213,49 +213,49 @@ func (a *app) modelText(w io.Writer, p predict.Pass) {
 // remarks are what a person should know beside the numbers.
 func (j judged) remarks() []string {
 	var all []string
-	if j.run.Slip.Forced != "" {
-		all = append(all, recordedAlthough+j.run.Slip.Forced)
+	if j.Run.Slip.Forced != "" {
+		all = append(all, recordedAlthough+j.Run.Slip.Forced)
 	}
-	for _, m := range j.run.Missing {
+	for _, m := range j.Run.Missing {
 		if !strings.HasPrefix(m, "air:") {
 			all = append(all, m)
 		}
 	}
-	all = append(all, j.run.Air.Remarks...)
-	if j.unjudged != "" {
+	all = append(all, j.Run.Air.Remarks...)
+	if j.Unjudged != nil {
 		return all
 	}
-	if j.judgement.Forecast.RunsUsed < tellingRuns {
-		all = append(all, j.judgement.Forecast.Warnings...)
+	if j.Judgement.Forecast.RunsUsed < tellingRuns {
+		all = append(all, j.Judgement.Forecast.Warnings...)
 	}
-	if n := len(j.judgement.Forecast.LeftOut); n > 0 {
+	if n := len(j.Judgement.Forecast.LeftOut); n > 0 {
 		all = append(all, fmt.Sprintf("%d earlier %s in part or not at all: slipcase forecast --vehicle %s says why",
-			n, plural(n, "run counts", "runs count"), j.run.Slip.Vehicle))
+			n, plural(n, "run counts", "runs count"), j.Run.Slip.Vehicle))
 	}
 	return all
 }
 
 // warnings are all that a person reads beside the numbers, for other forms.
 func (j judged) warnings() []string {
-	all := slices.Concat(j.remarks(), j.cautions)
+	all := slices.Concat(j.remarks(), j.Cautions)
 	if why := j.notFull(); why != "" {
 		all = append(all, why)
 	}
-	if j.doubted() {
-		all = append(all, "doubted, the forecast leaves it out: "+j.leftOut)
+	if j.Doubted() {
+		all = append(all, "doubted, the forecast leaves it out: "+j.LeftOut)
 	}
-	if r := j.run.Slip.ReactionS; r.Known() && j.run.Track.Red(r.Value()) {
+	if r := j.Run.Slip.ReactionS; r.Known() && j.Run.Track.Red(r.Value()) {
 		all = append(all, j.redText())
 	}
-	if !j.run.Air.Known {
-		all = append(all, "air: "+j.run.Air.How)
+	if !j.Run.Air.Known {
+		all = append(all, "air: "+j.Run.Air.How)
 	}
-	if j.unjudged != "" {
-		all = append(all, j.unjudged)
+	if j.Unjudged != nil {
+		all = append(all, j.Unjudged.Error())
 	}
 	return all
 }
 
 func (j judged) redText() string {
-	return fmt.Sprintf("red: perfect is %.3f here", j.run.Track.PerfectReactionS.Or(0))
+	return fmt.Sprintf("red: perfect is %.3f here", j.Run.Track.PerfectReactionS.Or(0))
 }

@@ -22,6 +22,11 @@ type (
 	Band     = predict.Band
 	Range    = predict.Range
 	Forecast = predict.Forecast
+	LeftOut  = predict.LeftOut
+	LaneRun  = predict.LaneRun
+
+	Judgement = predict.Judgement
+	Piece     = predict.Piece
 
 	Estimate = weather.Estimate
 )

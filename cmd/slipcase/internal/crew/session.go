@@ -18,13 +18,13 @@ type Session struct {
 	*logbook.Logbook
 	Now func() time.Time
 
-	joiner *logbook.Joiner
-	cars   map[string]*car
-	stamp  logbook.Stamp
+	cars  map[string]*car
+	stamp logbook.Stamp // before the first of them was read
 }
 
 // car is a vehicle with its runs by their time, and as the predictor takes them.
 type car struct {
+	joiner *logbook.Joiner
 	runs   []logbook.Run
 	passes []predict.Pass
 }
@@ -37,32 +37,21 @@ func NewSession(lb *logbook.Logbook, now func() time.Time) *Session {
 // Refresh forgets what was read if a file has changed since.
 func (s *Session) Refresh() {
 	if s.stamp != nil && !maps.Equal(s.stamp, s.Stamp()) {
-		s.joiner, s.stamp = nil, nil
+		s.stamp = nil
 		clear(s.cars)
 	}
 }
 
-// join reads once what slips are joined with. The stamp is taken first: a change
+// car reads and joins the slips of a vehicle, once. The stamp is taken first: a change
 // while reading is seen as one by the next Refresh.
-func (s *Session) join() (*logbook.Joiner, error) {
-	if s.joiner != nil {
-		return s.joiner, nil
-	}
-	stamp := s.Stamp()
-	j, err := s.Joiner("")
-	if err != nil {
-		return nil, err
-	}
-	s.joiner, s.stamp = j, stamp
-	return j, nil
-}
-
-// car reads and joins the slips of a vehicle, once.
 func (s *Session) car(vehicle string) (*car, error) {
 	if c := s.cars[vehicle]; c != nil {
 		return c, nil
 	}
-	j, err := s.join()
+	if s.stamp == nil {
+		s.stamp = s.Stamp()
+	}
+	j, err := s.Joiner(vehicle)
 	if err != nil {
 		return nil, err
 	}
@@ -70,7 +59,7 @@ func (s *Session) car(vehicle string) (*car, error) {
 	if err != nil {
 		return nil, err
 	}
-	c := &car{}
+	c := &car{joiner: j}
 	for _, slip := range slips {
 		run := j.Run(slip)
 		c.runs, c.passes = append(c.runs, run), append(c.passes, PassOf(run))
@@ -104,7 +93,7 @@ func (s *Session) AddSlips(recs ...*logbook.Slip) error {
 	}
 	for _, r := range recs {
 		if c := s.cars[r.Vehicle]; c != nil {
-			c.take(s.joiner.Run(*r))
+			c.take(c.joiner.Run(*r))
 		}
 	}
 	s.stamp = s.Stamp()

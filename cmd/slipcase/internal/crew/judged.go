@@ -1,0 +1,162 @@
+package crew
+
+import (
+	"slices"
+	"time"
+
+	"slipcase/predict"
+	"slipcase/weather/units"
+)
+
+// Judged is a run held against what was expected of it from the runs before.
+type Judged struct {
+	Run        Run
+	Pass       predict.Pass
+	Unjudged   error     // why there is no judgement; nil where there is
+	Judgement  Judgement // zero where Unjudged
+	Standard   Splits    // in standard air
+	InAir      bool      // Standard holds: the air was known
+	Next       *Forecast // of the next run here, now; nil without
+	Cautions   []string  // thresholds that this run crossed as the vehicle's first
+	UsualPulls [Marks]units.Number
+	LeftOut    string // why the next forecast leaves it out, wholly or from a mark on; "" when it counts
+}
+
+// Doubted reports a run of which the racer noted nothing, and the forecast leaves out.
+func (j *Judged) Doubted() bool {
+	_, timed := j.Pass.Splits.Finish()
+	return timed && j.Run.Slip.FullPower == "" && j.LeftOut != ""
+}
+
+// judge holds a run against the forecast from the runs made before it.
+func judge(run Run, history []predict.Pass) Judged {
+	j := Judged{Run: run, Pass: PassOf(run), UsualPulls: predict.UsualPulls(history)}
+	j.Judgement, j.Unjudged = predict.Judge(history, j.Pass)
+	if corrector, err := predict.NewCorrector(append(slices.Clip(history), j.Pass)); err == nil {
+		c, known := corrector.Correct(j.Pass)
+		j.Standard, j.InAir = InStandardAir(c), known && run.Air.Known // an assumed day corrects nothing
+	}
+	j.Cautions = newCautions(j.Pass, history)
+	return j
+}
+
+// newCautions are the cautions of a run that no earlier run of the vehicle earned.
+func newCautions(run predict.Pass, history []predict.Pass) []string {
+	said := map[string]bool{}
+	for _, p := range history {
+		for _, c := range predict.Cautions(run.Machine, p.Splits) {
+			said[c] = true
+		}
+	}
+	cautions := predict.Cautions(run.Machine, run.Splits)
+	if !slices.ContainsFunc(cautions, func(c string) bool { return !said[c] }) {
+		return nil
+	}
+	return slices.DeleteFunc(cautions, func(c string) bool { return said[c] && c != predict.CautionsDefer })
+}
+
+// Judge judges one slip among its vehicle's runs; after the latest of them it looks
+// ahead to the next.
+func (s *Session) Judge(slip Slip) (Judged, error) {
+	c, err := s.car(slip.Vehicle)
+	if err != nil {
+		return Judged{}, err
+	}
+	var before []predict.Pass
+	latest := true
+	for i, other := range c.runs {
+		if other.Slip.ID != slip.ID && other.Slip.Time.Before(slip.Time.Time) {
+			before = append(before, c.passes[i])
+		}
+		latest = latest && !other.Slip.Time.After(slip.Time.Time)
+	}
+	j := judge(c.joiner.Run(slip), before)
+	if latest && j.Unjudged == nil {
+		j.Next = s.lookAhead(j.Run)
+	}
+	if j.Next != nil {
+		j.LeaveOut(j.Next.LeftOut)
+	} else {
+		j.LeaveOut(leftOutOf(c.passes))
+	}
+	return j, nil
+}
+
+// sameDay is how long after a run the next one may still be its follower.
+const sameDay = 12 * time.Hour
+
+// lookAhead forecasts the next run at the same track now, nil where there is none
+// to forecast or the run is not of today.
+func (s *Session) lookAhead(run Run) *Forecast {
+	now := s.Now()
+	if ago := now.Sub(run.Slip.Time.Time); ago < 0 || ago > sameDay || run.Track.ID == "" {
+		return nil
+	}
+	next, err := s.Next(NextAsk{Vehicle: run.Slip.Vehicle, Track: run.Track.ID, At: now})
+	if err != nil {
+		return nil
+	}
+	f, err := next.Expect()
+	if err != nil {
+		return nil
+	}
+	return &f
+}
+
+// LeaveOut notes why the next forecast leaves the run out, if it does.
+func (j *Judged) LeaveOut(all []LeftOut) {
+	if i := slices.IndexFunc(all, func(l LeftOut) bool { return l.ID == j.Run.Slip.ID }); i >= 0 {
+		j.LeftOut = all[i].Why
+	}
+}
+
+// leftOutOf are the runs of a vehicle that its next forecast leaves out.
+func leftOutOf(all []predict.Pass) []LeftOut {
+	corrector, err := predict.NewCorrector(all)
+	if err != nil {
+		return nil
+	}
+	return corrector.LeftOut()
+}
+
+// JudgeLast judges the last n runs, each from those of its vehicle before it.
+func JudgeLast(runs []Run, n int) []Judged {
+	before := map[string][]predict.Pass{}
+	js := []Judged{}
+	for i, r := range runs {
+		if i >= len(runs)-n {
+			js = append(js, judge(r, before[r.Slip.Vehicle]))
+		}
+		before[r.Slip.Vehicle] = append(before[r.Slip.Vehicle], PassOf(r))
+	}
+	leftOut := map[string][]LeftOut{}
+	for i := range js {
+		v := js[i].Run.Slip.Vehicle
+		if _, known := leftOut[v]; !known {
+			leftOut[v] = leftOutOf(before[v])
+		}
+		js[i].LeaveOut(leftOut[v])
+	}
+	return js
+}
+
+// DensityAltitude is that of the run's air, ft, absent where it is not known.
+func DensityAltitude(r Run) units.Number {
+	if !r.Air.Known {
+		return units.Number{}
+	}
+	return units.Some(r.Air.Air.DensityAltitudeFt())
+}
+
+// InStandardAir is what a run made in standard air, as a slip would have it.
+func InStandardAir(c predict.Corrected) (s Splits) {
+	for m := range Marks {
+		if b := c.ETs[m]; b.Centre > 0 {
+			s.ETs[m] = units.Some(b.Centre)
+		}
+		if b := c.MPHs[m]; b.Centre > 0 {
+			s.MPHs[m] = units.Some(b.Centre)
+		}
+	}
+	return s
+}

@@ -1,0 +1,36 @@
+package crew
+
+import "slipcase/predict"
+
+// TrackOf is the track of a slip, the zero Track where it has none that is known.
+func (s *Session) TrackOf(slip Slip) Track {
+	if slip.Track == "" {
+		return Track{}
+	}
+	t, err := s.Track(slip.Track)
+	if err != nil {
+		return Track{}
+	}
+	return t
+}
+
+// RacedTo is the distance raced: the mark at which the round of a slip was decided.
+func RacedTo(s Slip, t Track) Mark {
+	return predict.RacedTo(PrintedSplits(s), t.LengthsFt, s.DialS, OtherLane(s))
+}
+
+// LanesOf are both lanes of a slip, its own first, at the distance raced. A lane
+// without a time there broke.
+func LanesOf(s Slip, t Track) [2]LaneRun {
+	m, splits := RacedTo(s, t), PrintedSplits(s)
+	own := LaneRun{ReactionS: s.ReactionS, ETS: splits.ETs[m], DialS: s.DialS, MPH: splits.MPHs[m]}
+	return [2]LaneRun{own, OtherLane(s)}
+}
+
+// OtherLane is what a slip tells of the other lane.
+func OtherLane(s Slip) LaneRun {
+	return LaneRun{
+		ReactionS: s.OpponentReactionS, ETS: s.OpponentETS, DialS: s.OpponentDialS, MPH: s.OpponentMPH,
+		NotTold: !s.OpponentETS.Known(),
+	}
+}
