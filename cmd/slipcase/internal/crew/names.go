@@ -22,6 +22,7 @@ type (
 	Band     = predict.Band
 	Range    = predict.Range
 	Forecast = predict.Forecast
+	Figure   = predict.Figure
 	LeftOut  = predict.LeftOut
 	LaneRun  = predict.LaneRun
 

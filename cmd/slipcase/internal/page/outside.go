@@ -13,4 +13,5 @@ var (
 	RoundedNumber = roundedNumber
 	SomeRounded   = someRounded
 	Round4        = round4
+	Reasons       = reasons
 )
