@@ -30,18 +30,18 @@ type RPMEffect struct {
 // track's light is meant.
 type OffPerfect struct {
 	ReactionS, LowS, HighS, PerfectS float64
-	Track                            string // "" where none is named
+	Track                            string // of the light, "" where none is named
 }
 
 func (e *OffPerfect) Error() string {
 	return fmt.Sprintf("%.3f: want %.3f to %.3f, since a perfect light is %.3f", e.ReactionS, e.LowS, e.HighS, e.PerfectS)
 }
 
-// nearPerfect holds a reaction to so much before and after the perfect light, s.
-func nearPerfect(reactionS float64, t Track, before, after float64) error {
-	perfect := t.PerfectReactionS.Or(0)
-	if late := reactionS - perfect; late < before-0.0005 || late > after+0.0005 {
-		return &OffPerfect{reactionS, perfect + before, perfect + after, perfect, t.ID}
+// nearPerfect holds a reaction to so much before and after the perfect light, s; nil
+// where it is.
+func nearPerfect(reactionS, perfectS, before, after float64) *OffPerfect {
+	if late := reactionS - perfectS; late < before-0.0005 || late > after+0.0005 {
+		return &OffPerfect{ReactionS: reactionS, LowS: perfectS + before, HighS: perfectS + after, PerfectS: perfectS}
 	}
 	return nil
 }
@@ -53,9 +53,11 @@ const latestWanted = 0.3
 // move works out how to move the launch, and what the engine speed does to it.
 func (k *Alike) move(reactions []float64, runs []Run, ask AlikeAsk) error {
 	track := runs[len(runs)-1].Track
-	if ask.ReactionS.Known() {
-		if err := nearPerfect(ask.ReactionS.Value(), track, 0, latestWanted); err != nil {
-			return err
+	perfect := track.PerfectReactionS.Or(0)
+	if asked := ask.ReactionS; asked.Known() {
+		if off := nearPerfect(asked.Value(), perfect, 0, latestWanted); off != nil {
+			off.Track = track.ID
+			return off
 		}
 	}
 	l, err := predict.NewLaunch(reactions)
@@ -69,7 +71,7 @@ func (k *Alike) move(reactions []float64, runs []Run, ask AlikeAsk) error {
 	}
 	m.Then = l.Mean(m.Later)
 	if m.Asked.Known() {
-		m.AskedBy = l.ShiftTo(m.Asked.Value() - track.PerfectReactionS.Or(0))
+		m.AskedBy = l.ShiftTo(m.Asked.Value() - perfect)
 		m.AskedRed = l.Red(m.AskedBy)
 	}
 	k.Launch, k.RPM = m, rpmEffect(runs)

@@ -25,6 +25,8 @@ type (
 	Figure   = predict.Figure
 	LeftOut  = predict.LeftOut
 	LaneRun  = predict.LaneRun
+	Format   = predict.Format
+	Spread   = predict.Spread
 
 	Judgement = predict.Judgement
 	Piece     = predict.Piece
@@ -41,3 +43,20 @@ const (
 	At1320 = predict.At1320
 	Marks  = predict.Marks
 )
+
+// The formats of a round.
+const (
+	Dialled = predict.Dialled
+	Index   = predict.Index
+	HeadsUp = predict.HeadsUp
+)
+
+// Nobody is the winner of a round that the slip does not decide; RoundCaution goes
+// with every result.
+const (
+	Nobody       = predict.Nobody
+	RoundCaution = predict.RoundCaution
+)
+
+// UsualRisk is the chance of breaking out that a dial is usually chosen for.
+const UsualRisk = predict.UsualRisk
