@@ -32,17 +32,17 @@ that the air leaves (SAE J1349, by aspiration).`,
 
 // correctedJSON is a run in standard air; without air both forms are null.
 type correctedJSON struct {
-	ID                string       `json:"id"`
-	Time              logbook.Time `json:"time"`
-	Vehicle           string       `json:"vehicle"`
-	Setup             string       `json:"setup"`
-	FullPower         string       `json:"full_power,omitzero"`
-	Measured          splitsJSON   `json:"measured"`
-	StandardAir       *splitsJSON  `json:"standard_air"`
-	DoubtS            units.Number `json:"standard_air_doubt_s"` // half the 80 % interval at the farthest time
-	ByFormula         *splitsJSON  `json:"standard_air_by_formula"`
-	DensityAltitudeFt units.Number `json:"density_altitude_ft"`
-	AirHow            string       `json:"air_how"`
+	ID                string           `json:"id"`
+	Time              logbook.Time     `json:"time"`
+	Vehicle           string           `json:"vehicle"`
+	Setup             string           `json:"setup"`
+	FullPower         string           `json:"full_power,omitzero"`
+	Measured          *page.SplitsJSON `json:"measured"`
+	StandardAir       *page.SplitsJSON `json:"standard_air"`
+	DoubtS            units.Number     `json:"standard_air_doubt_s"` // half the 80 % interval at the farthest time
+	ByFormula         *page.SplitsJSON `json:"standard_air_by_formula"`
+	DensityAltitudeFt units.Number     `json:"density_altitude_ft"`
+	AirHow            string           `json:"air_how"`
 }
 
 func (a *app) correctRuns(c *cobra.Command, _ []string, lb *crew.Session) error {
@@ -77,9 +77,9 @@ func (a *app) correctRuns(c *cobra.Command, _ []string, lb *crew.Session) error 
 	airless := 0
 	for _, r := range runs {
 		out, row := a.correctOne(r, correctors[r.Slip.Vehicle])
-		j := judged{crew.Judged{Run: r, Pass: crew.PassOf(r)}}
+		j := crew.Judged{Run: r, Pass: crew.PassOf(r)}
 		j.LeaveOut(correctors[r.Slip.Vehicle].LeftOut())
-		row[len(row)-1] = j.full()
+		row[len(row)-1] = page.FullWord(&j)
 		if out.StandardAir == nil {
 			airless++
 		}
@@ -134,10 +134,10 @@ func vehiclesOf(runs []logbook.Run) []string {
 // correctOne is one run's JSON and its row.
 func (a *app) correctOne(r logbook.Run, by *predict.Corrector) (correctedJSON, []string) {
 	p := crew.PassOf(r)
-	da := densityAltitude(r)
+	da := crew.DensityAltitude(r)
 	out := correctedJSON{
 		ID: r.Slip.ID, Time: r.Slip.Time, Vehicle: r.Slip.Vehicle, Setup: r.Setup.Name, FullPower: r.Slip.FullPower,
-		Measured: newSplitsJSON(p.Splits), DensityAltitudeFt: roundedNumber(da, page.ToFt), AirHow: r.Air.How,
+		Measured: page.NewSplitsJSON(p.Splits), DensityAltitudeFt: roundedNumber(da, page.ToFt), AirHow: r.Air.How,
 	}
 	row := []string{r.Slip.ID, a.stamp(r.Slip.Time.Time), r.Slip.Vehicle, r.Setup.Name, a.cell(units.Length, da), "", "", "", "", "", "", "", r.Slip.FullPower}
 	m, timed := p.Splits.Finish()
@@ -149,9 +149,9 @@ func (a *app) correctOne(r logbook.Run, by *predict.Corrector) (correctedJSON, [
 	if !known || !r.Air.Known {
 		return out, row
 	}
-	own := inStandardAir(corrected)
-	s, f := newSplitsJSON(own), newSplitsJSON(corrected.Formula)
-	out.StandardAir, out.ByFormula = &s, &f
+	own := crew.InStandardAir(corrected)
+	s, f := page.NewSplitsJSON(own), page.NewSplitsJSON(corrected.Formula)
+	out.StandardAir, out.ByFormula = s, f
 	if timed {
 		doubt := units.Some((corrected.ETs[m].High80 - corrected.ETs[m].Low80) / 2)
 		out.DoubtS = roundedNumber(doubt, page.ToS)

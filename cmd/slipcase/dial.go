@@ -61,9 +61,12 @@ func (f *finish) Set(text string) error {
 }
 
 func (a *app) dial(c *cobra.Command, _ []string, lb *crew.Session) error {
+	v, err := a.theVehicle(c, lb)
+	if err != nil {
+		return err
+	}
 	ask := crew.DialAsk{Mark: c.Flags().Lookup("distance").Value.(*finish).mark, RiskPct: chanceOf(c, "risk")}
-	var err error
-	if ask.Next.Run, ask.Next.History, err = a.nextRun(c, lb); err != nil {
+	if ask.Next, err = a.next(c, lb, v); err != nil {
 		return err
 	}
 	if ask.Rules, err = readRules(c, ask.Next.Run.Track); err != nil {

@@ -2,64 +2,32 @@ package main
 
 import (
 	"fmt"
-	"io"
 	"slices"
-	"strings"
 
 	"github.com/spf13/cobra"
 
 	"slipcase/cmd/slipcase/internal/crew"
-	"slipcase/cmd/slipcase/internal/page"
-	"slipcase/cmd/slipcase/internal/table"
 	"slipcase/logbook"
 	"slipcase/predict"
 	"slipcase/weather"
-	"slipcase/weather/units"
 )
 
 // forecastVehicle forecasts a vehicle's next run from its setup, its own runs and
 // the air.
 func (a *app) forecastVehicle(c *cobra.Command, _ []string, lb *crew.Session) error {
-	next, history, err := a.nextRun(c, lb)
+	v, err := a.theVehicle(c, lb)
 	if err != nil {
 		return err
 	}
-	f, err := predict.Expect(history, crew.PassOf(next))
+	next, err := a.next(c, lb, v)
 	if err != nil {
-		return fmt.Errorf("%s: %w", next.Vehicle.ID, err)
+		return err
 	}
-	far := farthest(next.Track, f)
-	cautions := predict.Cautions(crew.MachineOf(next.Vehicle, next.Setup), upTo(f.Quick(), far))
-	out := forecastJSON(f, far)
-	out["vehicle"], out["setup"], out["track"] = next.Vehicle.ID, next.Setup.Name, next.Track.ID
-	out["time"], out["air_how"], out["density_altitude_ft"] = next.Slip.Time, next.Air.How, roundedNumber(densityAltitude(next), page.ToFt)
-	warnings := slices.Concat(f.Warnings, next.Air.Remarks, next.Missing)
-	out["warnings"] = slices.Concat([]string{}, warnings, cautions)
-	t := a.bandTable(f, far)
-	a.aside(slices.Concat(warnings, cautions))
-	return a.answer(out, t, func(w io.Writer) {
-		b := f.ETs[far]
-		fmt.Fprintf(w, "%s at %s, %s\n", next.Vehicle.Name(), orDash(next.Track.Name()), when(next.Slip.Time.Time))
-		fmt.Fprintf(w, "%s at %g ft, 8 runs in 10 from %.3f to %.3f\n\n", a.runText(f.Centre(), far), far.Ft(), b.Low80, b.High80)
-		t.Render(w, table.Text, a.width())
-		fmt.Fprintln(w)
-		a.say(w, "setup", orDash(next.Setup.Name))
-		a.say(w, "air", a.airLine(next.Air))
-		a.say(w, "forecast from", f.Basis)
-		for _, r := range warnings {
-			a.say(w, "note", r)
-		}
-		const shown = 4
-		for _, l := range f.LeftOut[:min(shown, len(f.LeftOut))] {
-			a.say(w, "left out", "run "+l.ID+": "+l.Why)
-		}
-		if more := len(f.LeftOut) - shown; more > 0 {
-			a.say(w, "left out", fmt.Sprintf("and %d more: --format json names them", more))
-		}
-		for _, r := range cautions {
-			a.say(w, "caution", r)
-		}
-	})
+	x, err := next.Forecast()
+	if err != nil {
+		return fmt.Errorf("%s: %w", v.ID, err)
+	}
+	return a.page.NextRun(x)
 }
 
 // nextRun is the run to come of the command's vehicle: the setup in force at its
@@ -76,16 +44,7 @@ func (a *app) nextRun(c *cobra.Command, lb *crew.Session) (next logbook.Run, his
 // nextRunOf is nextRun of any vehicle, at the command's track and time.
 func (a *app) nextRunOf(c *cobra.Command, lb *crew.Session, v logbook.Vehicle) (next logbook.Run, history []predict.Pass, err error) {
 	n, err := a.next(c, lb, v)
-	if err != nil {
-		return next, nil, err
-	}
-	if !n.Run.SetupKnown() {
-		n.Run.Missing = []string{"no setup in force: slipcase setup add"}
-	}
-	if n.Run.Track.ID == "" && !n.Run.Air.Known {
-		n.Run.Air.How = "no track named: --track"
-	}
-	return n.Run, n.History, nil
+	return n.Run, n.History, err
 }
 
 // next is the run to come of a vehicle at the command's track and time, in the air of
@@ -103,7 +62,16 @@ func (a *app) next(c *cobra.Command, lb *crew.Session, v logbook.Vehicle) (n cre
 	if err != nil {
 		return n, err
 	}
-	return lb.Next(crew.NextAsk{Vehicle: v.ID, Track: track.ID, At: at, Air: air})
+	if n, err = lb.Next(crew.NextAsk{Vehicle: v.ID, Track: track.ID, At: at, Air: air}); err != nil {
+		return n, err
+	}
+	if !n.Run.SetupKnown() {
+		n.Run.Missing = []string{"no setup in force: slipcase setup add"}
+	}
+	if n.Run.Track.ID == "" && !n.Run.Air.Known {
+		n.Run.Air.How = "no track named: --track"
+	}
+	return n, nil
 }
 
 // airGiven is the air of the flags at a track, nil without any.
@@ -126,70 +94,3 @@ func airGiven(c *cobra.Command, track logbook.Track) (*weather.Estimate, error) 
 
 func farthest(track logbook.Track, f predict.Forecast) predict.Mark { return crew.Farthest(track, &f) }
 func upTo(s predict.Splits, far predict.Mark) predict.Splits        { return crew.UpTo(s, far) }
-
-// forecastJSON is a forecast as other programs read it: each figure with its 50,
-// 80 and 95 % intervals, et_1320_s, et_1320_low50_s and so on.
-func forecastJSON(f predict.Forecast, far predict.Mark) map[string]any {
-	out := map[string]any{"runs_used": f.RunsUsed, "basis": f.Basis, "warnings": append([]string{}, f.Warnings...)}
-	left := []map[string]string{}
-	for _, l := range f.LeftOut {
-		left = append(left, map[string]string{"id": l.ID, "why": l.Why})
-	}
-	out["runs_left_out"] = left
-	put := func(name, unit string, b predict.Band, decimals int) {
-		if b.Centre <= 0 {
-			return
-		}
-		for end, v := range map[string]float64{
-			"": b.Centre, "_low50": b.Low50, "_high50": b.High50, "_low80": b.Low80, "_high80": b.High80, "_low95": b.Low95, "_high95": b.High95,
-		} {
-			out[name+end+unit] = rounded(v, decimals)
-		}
-	}
-	for m := predict.At60; m <= far; m++ {
-		put(fmt.Sprintf("et_%g", m.Ft()), "_s", f.ETs[m], page.ToS)
-		put(fmt.Sprintf("mph_%g", m.Ft()), "", f.MPHs[m], page.ToMPH)
-	}
-	return out
-}
-
-func (a *app) bandTable(f predict.Forecast, far predict.Mark) table.Table {
-	mph := a.suffix(units.Speed)
-	t := table.Table{Columns: []table.Column{
-		{Head: "ft", Key: "distance_ft", Right: true},
-		{Head: "ET", Key: "et_s", Right: true},
-		{Head: "8 in 10 from", Key: "et_low80_s", Right: true},
-		{Head: "to", Key: "et_high80_s", Right: true},
-		{Head: units.Speed.Symbol(a.units), Key: "speed_" + mph, Right: true},
-		{Head: "from", Key: "speed_low80_" + mph, Right: true, Drop: 1},
-		{Head: "to", Key: "speed_high80_" + mph, Right: true, Drop: 1},
-	}}
-	for m := predict.At60; m <= far; m++ {
-		b, s := f.ETs[m], f.MPHs[m]
-		row := []string{fmt.Sprintf("%g", m.Ft()), seconds(units.Some(b.Centre)), seconds(units.Some(b.Low80)), seconds(units.Some(b.High80)), "", "", ""}
-		if s.Centre > 0 {
-			row[4], row[5], row[6] = a.speed(units.Some(s.Centre)), a.speed(units.Some(s.Low80)), a.speed(units.Some(s.High80))
-		}
-		t.Rows = append(t.Rows, row)
-	}
-	return t
-}
-
-// airLine says what the air is, and where that is known from.
-func (a *app) airLine(air weather.Estimate) string {
-	if air.Assumed {
-		return fmt.Sprintf("%s, taken as %s", air.How, a.show(units.Length, units.Some(air.Air.DensityAltitudeFt())))
-	}
-	if !air.Known {
-		return "not known: " + strings.TrimPrefix(air.How, "no air: ")
-	}
-	line := fmt.Sprintf("density altitude %s, %s", a.show(units.Length, units.Some(air.Air.DensityAltitudeFt())), air.How)
-	if rise := air.RiseFtPerHour; rise.Known() && (rise.Value() > 50 || rise.Value() < -50) {
-		word := "rising"
-		if rise.Value() < 0 {
-			word, rise = "falling", units.Some(-rise.Value())
-		}
-		line += fmt.Sprintf(", %s %s an hour", word, a.show(units.Length, rise))
-	}
-	return line
-}

@@ -31,11 +31,11 @@ func (a *app) readOpponent(c *cobra.Command, lb *crew.Session, ask *crew.DialAsk
 		if err != nil {
 			return err
 		}
-		run, history, err := a.nextRunOf(c, lb, v)
+		next, err := a.next(c, lb, v)
 		if err != nil {
 			return err
 		}
-		ask.Rival.Next, words = &crew.Next{Run: run, History: history}, words[1:]
+		ask.Rival.Next, words = &next, words[1:]
 	}
 	if err := readLane(&ask.Rival.Said, ask.Rules, words); err != nil {
 		return usagef("--opponent: %v", err)

@@ -6,8 +6,6 @@ import (
 	"slipcase/predict"
 )
 
-func racedTo(s slip, t logbook.Track) predict.Mark { return crew.RacedTo(s, t) }
-
 func lanesOf(s slip, t logbook.Track) [2]predict.LaneRun {
 	lanes := crew.LanesOf(s, t)
 	for i := range lanes {
@@ -15,5 +13,3 @@ func lanesOf(s slip, t logbook.Track) [2]predict.LaneRun {
 	}
 	return lanes
 }
-
-func otherLaneOf(s slip) predict.LaneRun { return crew.OtherLane(s) }

@@ -45,5 +45,4 @@ func rounded(v float64, d int) float64                   { return page.Rounded(v
 func roundedNumber(n units.Number, d int) units.Number   { return page.RoundedNumber(n, d) }
 func someRounded(v float64, d int) units.Number          { return page.SomeRounded(v, d) }
 func round4(v float64) float64                           { return page.Round4(v) }
-func reasons(list []crew.LeftOut) []string               { return page.Reasons(list) }
 func resultWord(winner int) string                       { return crew.ResultOf(winner) }

@@ -2,14 +2,12 @@ package main
 
 import (
 	"fmt"
-	"io"
 	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
 
 	"slipcase/cmd/slipcase/internal/crew"
-	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/logbook"
 )
 
@@ -67,17 +65,7 @@ func (a *app) slipList() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			js := []judged{}
-			for _, j := range crew.JudgeLast(runs, last) {
-				js = append(js, judged{j})
-			}
-			if len(js) < len(runs) {
-				a.note("the last %d of %d slips: --last 0 lists all", len(js), len(runs))
-			}
-			for _, why := range doubtedWhy(js) {
-				a.note("doubted, left out of the forecast: %s", why)
-			}
-			return a.answer(slipsJSON(js), a.slipTable(js), nil)
+			return a.page.Slips(crew.JudgeLast(runs, last), len(runs))
 		}),
 	}
 	c.Flags().String("vehicle", "", "of this vehicle alone")
@@ -113,21 +101,13 @@ func (a *app) slipShow() *cobra.Command {
 				if err != nil {
 					return err
 				}
-				return a.answer(revs, a.historyTable(revs), nil)
+				return a.page.SlipHistory(revs)
 			}
-			of, err := lb.Judge(s)
+			j, err := lb.Judge(s)
 			if err != nil {
 				return err
 			}
-			j := judged{of}
-			a.aside(j.warnings())
-			return a.answer(j.json(), a.slipTable([]judged{j}), func(w io.Writer) {
-				out := &page.Screen{}
-				fmt.Fprintf(out.Spare(0), "%s\n\n", folded(s.ID+"  "+j.headline(), a.width()))
-				a.verdict(out, j)
-				a.modelText(out.Spare(spareAlone), j.Pass)
-				a.fit(w, out)
-			})
+			return a.page.Judged(j)
 		}),
 	}
 	c.Flags().Bool("history", false, "every revision, the oldest first")

@@ -3,7 +3,6 @@ package main
 import (
 	"cmp"
 	"fmt"
-	"io"
 	"slices"
 	"strings"
 	"time"
@@ -11,7 +10,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"slipcase/cmd/slipcase/internal/crew"
-	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/cmd/slipcase/internal/typed"
 	"slipcase/logbook"
 )
@@ -71,27 +69,13 @@ func (a *app) recordSlip(lb *crew.Session, s slip, echo bool) error {
 	if err := lb.AddSlips(&s); err != nil {
 		return err
 	}
-	of, err := lb.Judge(s)
+	j, err := lb.Judge(s)
 	if err != nil {
 		// The slip is safe; what was promised is only the judgement.
 		a.note("recorded %s, but it cannot be judged: %v", s.ID, err)
 		return nil
 	}
-	j := judged{of}
-	a.aside(j.warnings())
-	return a.answer(j.json(), a.slipTable([]judged{j}), func(w io.Writer) {
-		out := &page.Screen{}
-		fmt.Fprintln(out.Spare(0), folded("recorded  "+j.headline(), a.width()))
-		if echo {
-			read := out.Spare(0)
-			for _, line := range slipLines(s, a.room()-10) {
-				fmt.Fprintf(read, "          %s\n", line)
-			}
-		}
-		fmt.Fprintln(out.Spare(0))
-		a.verdict(out, j)
-		a.fit(w, out)
-	})
+	return a.page.Recorded(j, echo)
 }
 
 // typist turns typed lines into slips, with what the command line and the logbook

@@ -55,8 +55,8 @@ type DialNoteKind string
 
 // The figures that may have to be taken.
 const (
-	FewReactions    DialNoteKind = "few-reactions"    // too few in the log: Mean, as the track prints it, and SD
-	RivalReaction   DialNoteKind = "rival-reaction"   // the same, of the other lane
+	FewReactions    DialNoteKind = "few-reactions"  // too few in the log: Mean, as the track prints it, and SD
+	RivalReaction   DialNoteKind = "rival-reaction" // the same, of the other lane
 	RivalReactionSD DialNoteKind = "rival-reaction-sd"
 	RivalET         DialNoteKind = "rival-et" // Mean over its dial
 	RivalETSD       DialNoteKind = "rival-et-sd"

@@ -12,14 +12,15 @@ import (
 type Judged struct {
 	Run        Run
 	Pass       predict.Pass
-	Unjudged   error     // why there is no judgement; nil where there is
-	Judgement  Judgement // zero where Unjudged
-	Standard   Splits    // in standard air
-	InAir      bool      // Standard holds: the air was known
-	Next       *Forecast // of the next run here, now; nil without
-	Cautions   []string  // thresholds that this run crossed as the vehicle's first
-	UsualPulls [Marks]units.Number
-	LeftOut    string // why the next forecast leaves it out, wholly or from a mark on; "" when it counts
+	Unjudged   error               // why there is no judgement; nil where there is
+	Judgement  Judgement           // zero where Unjudged
+	Standard   Splits              // in standard air
+	InAir      bool                // Standard holds: the air was known
+	Next       *Forecast           // of the next run here, now; nil without
+	Cautions   []string            // thresholds that this run crossed as the vehicle's first
+	UsualPulls [Marks]units.Number // of the runs before
+	ShortPull  string              // why it seems not to have been at full power; "" where it does
+	LeftOut    string              // why the next forecast leaves it out, wholly or from a mark on; "" when it counts
 }
 
 // Doubted reports a run of which the racer noted nothing, and the forecast leaves out.
@@ -28,13 +29,54 @@ func (j *Judged) Doubted() bool {
 	return timed && j.Run.Slip.FullPower == "" && j.LeftOut != ""
 }
 
+// Farthest is how far its forecast matters: as far as it was run, or is timed there.
+func (j *Judged) Farthest() Mark {
+	far := Farthest(j.Run.Track, &j.Judgement.Forecast)
+	if ran, ok := j.Pass.Splits.Finish(); ok {
+		far = max(far, ran)
+	}
+	return far
+}
+
+// Difference is the run less its forecast, absent where either is.
+func (j *Judged) Difference() (d Splits) {
+	less := func(a, b units.Number) units.Number {
+		if !a.Known() || !b.Known() {
+			return units.Number{}
+		}
+		return units.Some(a.Value() - b.Value())
+	}
+	x := j.Judgement.Forecast.Centre()
+	for m := range Marks {
+		d.ETs[m], d.MPHs[m] = less(j.Pass.Splits.ETs[m], x.ETs[m]), less(j.Pass.Splits.MPHs[m], x.MPHs[m])
+	}
+	return d
+}
+
+// Power is what the run implies the engine made in its air, and the mark that tells it;
+// ok is false where power was not used to the end, and cannot be read from it.
+func (j *Judged) Power() (power predict.Implied, at Mark, ok bool) {
+	if j.ShortPull != "" || !predict.FullEffort(j.Pass.Effort) || !j.Pass.Machine.WeightLb.Known() {
+		return power, at, false
+	}
+	for at = At1320; at >= At660; at-- {
+		if et, mph := j.Pass.Splits.ETs[at], j.Pass.Splits.MPHs[at]; et.Known() && mph.Known() {
+			power, err := predict.ImpliedPower(predict.Fox, at, j.Pass.Machine.WeightLb.Value(), et.Value(), mph.Value())
+			return power, at, err == nil
+		}
+	}
+	return power, at, false
+}
+
 // judge holds a run against the forecast from the runs made before it.
 func judge(run Run, history []predict.Pass) Judged {
 	j := Judged{Run: run, Pass: PassOf(run), UsualPulls: predict.UsualPulls(history)}
+	_, j.ShortPull = predict.FullPull(j.Pass.Splits, j.UsualPulls)
 	j.Judgement, j.Unjudged = predict.Judge(history, j.Pass)
 	if corrector, err := predict.NewCorrector(append(slices.Clip(history), j.Pass)); err == nil {
-		c, known := corrector.Correct(j.Pass)
-		j.Standard, j.InAir = InStandardAir(c), known && run.Air.Known // an assumed day corrects nothing
+		if c, known := corrector.Correct(j.Pass); known && run.Air.Known { // an assumed day corrects nothing
+			j.Standard, j.InAir = InStandardAir(c), true
+		}
 	}
 	j.Cautions = newCautions(j.Pass, history)
 	return j

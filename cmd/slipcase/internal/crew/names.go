@@ -30,6 +30,7 @@ type (
 
 	Judgement = predict.Judgement
 	Piece     = predict.Piece
+	Pass      = predict.Pass
 
 	Estimate = weather.Estimate
 )
@@ -58,5 +59,9 @@ const (
 	RoundCaution = predict.RoundCaution
 )
 
-// UsualRisk is the chance of breaking out that a dial is usually chosen for.
-const UsualRisk = predict.UsualRisk
+// What the words of an answer depend on.
+const (
+	FullPower = predict.FullPower
+	UsualRisk = predict.UsualRisk
+	Void      = logbook.Void
+)

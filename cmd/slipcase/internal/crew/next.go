@@ -45,6 +45,24 @@ func (n *Next) Pass() predict.Pass { return PassOf(n.Run) }
 // Expect forecasts it.
 func (n *Next) Expect() (Forecast, error) { return predict.Expect(n.History, n.Pass()) }
 
+// Forecasted is a run to come with its forecast.
+type Forecasted struct {
+	Next
+	Forecast Forecast
+	Far      Mark     // the longest distance that it may be timed at
+	Cautions []string // of the times and speeds that may be run
+}
+
+// Forecast forecasts it, and says what its quick end calls for.
+func (n *Next) Forecast() (Forecasted, error) {
+	f, err := n.Expect()
+	if err != nil {
+		return Forecasted{}, err
+	}
+	far := Farthest(n.Run.Track, &f)
+	return Forecasted{*n, f, far, predict.Cautions(MachineOf(n.Run.Vehicle, n.Run.Setup), UpTo(f.Quick(), far))}, nil
+}
+
 // Farthest is the longest distance timed at a track, else the one usually raced.
 func Farthest(track Track, f *Forecast) Mark {
 	far := f.Finish

@@ -133,7 +133,9 @@ func (d *DialChoice) settle(r *Rival, said LaneSaid) error {
 	if said.ETS.Known() {
 		r.ET = Spread{Mean: said.ETS.Value(), SD: said.ETSD.Or(0)}
 	}
-	take := func(kind DialNoteKind, mean, sd float64) { d.Notes = append(d.Notes, DialNote{kind, r.Vehicle.ID, mean, sd}) }
+	take := func(kind DialNoteKind, mean, sd float64) {
+		d.Notes = append(d.Notes, DialNote{kind, r.Vehicle.ID, mean, sd})
+	}
 	switch {
 	case said.ReactionS.Known():
 		r.Reaction = d.said(said)

@@ -171,18 +171,3 @@ func differText(f crew.AlikeFigure) string {
 	}
 	return fmt.Sprintf("%s is quicker by %.3f s, give or take %.3f", side, math.Abs(d.Value), half)
 }
-
-// reasons counts the runs that were left out for each reason.
-func reasons(list []crew.LeftOut) (all []string) {
-	n := map[string]int{}
-	for _, l := range list {
-		n[l.Why]++
-	}
-	for _, l := range list {
-		if k := n[l.Why]; k > 0 {
-			all = append(all, fmt.Sprintf("%s: %s", runsText(k), l.Why))
-			n[l.Why] = 0
-		}
-	}
-	return all
-}

@@ -49,11 +49,6 @@ type differJSON struct {
 	Shown      bool        `json:"shown"`
 }
 
-type leftOutJSON struct {
-	ID  string `json:"id"`
-	Why string `json:"why"`
-}
-
 type alikeJSON struct {
 	Vehicle     string        `json:"vehicle"`
 	Setup       string        `json:"setup,omitzero"`

@@ -95,7 +95,7 @@ func (p *Page) dialText(w io.Writer, d crew.DialChoice, out dialJSON, t table.Ta
 	fmt.Fprintln(w, dialHead(d, out))
 	fmt.Fprintf(w, "%s at %s, %s\n\n", d.Run.Vehicle.Name(), OrDash(d.Run.Track.Name()), When(d.Run.Slip.Time.Time))
 	p.Say(w, "forecast", fmt.Sprintf("%.3f at %g ft (%.2f to %.2f, 8 runs in 10)", out.ETS, out.DistanceFt, out.Low80S, out.High80S))
-	p.Say(w, "air", p.airLine(d.Run.Air))
+	p.Say(w, "air", p.AirLine(d.Run.Air))
 	if out.CarLengthS.Known() {
 		p.Say(w, "a car length", fmt.Sprintf("%s at the finish is %.3f s", p.Show(units.Length, units.Some(d.LengthFt)), out.CarLengthS.Value()))
 	}

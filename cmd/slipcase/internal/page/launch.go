@@ -13,7 +13,7 @@ func (p *Page) launchText(w io.Writer, l *crew.LaunchMove, rpm crew.RPMEffect) {
 	if l == nil {
 		return
 	}
-	p.Say(w, "launch", redText(l))
+	p.Say(w, "launch", redsText(l))
 	if l.Asked.Known() {
 		p.Say(w, "for "+third(l.Asked.Value()), fmt.Sprintf("%s; red %.1f times in 100 then", laterText(l.AskedBy), 100*l.AskedRed))
 	}
@@ -26,9 +26,9 @@ func (p *Page) launchText(w io.Writer, l *crew.LaunchMove, rpm crew.RPMEffect) {
 	}
 }
 
-// redText says how to be red as often as is accepted, where that is another chance
+// redsText says how to be red as often as is accepted, where that is another chance
 // than now.
-func redText(l *crew.LaunchMove) string {
+func redsText(l *crew.LaunchMove) string {
 	is := fmt.Sprintf("%.1f", 100*l.Red)
 	if math.Abs(l.Later) < 0.0005 || is == fmt.Sprintf("%.1f", l.RedPct) {
 		return fmt.Sprintf("red %s times in 100 as it is: no move needed", is)

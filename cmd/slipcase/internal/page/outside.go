@@ -13,5 +13,9 @@ var (
 	RoundedNumber = roundedNumber
 	SomeRounded   = someRounded
 	Round4        = round4
-	Reasons       = reasons
+	FullWord      = fullWord
+	NewSplitsJSON = newSplitsJSON
 )
+
+// SplitsJSON is for what has not moved here yet.
+type SplitsJSON = splitsJSON

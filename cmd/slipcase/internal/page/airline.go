@@ -8,15 +8,16 @@ import (
 	"slipcase/weather/units"
 )
 
-// airLine says what the air is, and where that is known from.
-func (p *Page) airLine(air crew.Estimate) string {
-	if air.Assumed {
-		return fmt.Sprintf("%s, taken as %s", air.How, p.Show(units.Length, units.Some(air.Air.DensityAltitudeFt())))
-	}
-	if !air.Known {
+// AirLine says what the air is, and where that is known from.
+func (p *Page) AirLine(air crew.Estimate) string {
+	altitude := p.Show(units.Length, units.Some(air.Air.DensityAltitudeFt()))
+	switch {
+	case air.Assumed:
+		return fmt.Sprintf("%s, taken as %s", air.How, altitude)
+	case !air.Known:
 		return "not known: " + strings.TrimPrefix(air.How, "no air: ")
 	}
-	line := fmt.Sprintf("density altitude %s, %s", p.Show(units.Length, units.Some(air.Air.DensityAltitudeFt())), air.How)
+	line := fmt.Sprintf("density altitude %s, %s", altitude, air.How)
 	if rise := air.RiseFtPerHour; rise.Known() && (rise.Value() > 50 || rise.Value() < -50) {
 		word := "rising"
 		if rise.Value() < 0 {
