@@ -113,11 +113,11 @@ func alikeTable(k crew.Alike) table.Table {
 		{Head: "of", Key: "group"},
 		{Head: "runs", Key: "runs", Right: true},
 		{Head: "median", Key: "median_s", Right: true},
-		{Head: "low", Key: "median_low_95_s", Right: true, Drop: 2},
-		{Head: "high", Key: "median_high_95_s", Right: true, Drop: 2},
+		{Head: "low", Key: "median_low95_s", Right: true, Drop: 2},
+		{Head: "high", Key: "median_high95_s", Right: true, Drop: 2},
 		{Head: "sd", Key: "sd_s", Right: true},
-		{Head: "low", Key: "sd_low_95_s", Right: true, Drop: 3},
-		{Head: "high", Key: "sd_high_95_s", Right: true, Drop: 3},
+		{Head: "low", Key: "sd_low95_s", Right: true, Drop: 3},
+		{Head: "high", Key: "sd_high95_s", Right: true, Drop: 3},
 		{Head: "red", Key: "reds", Right: true, Drop: 1},
 	}}
 	for i, f := range k.Figures {
@@ -129,8 +129,8 @@ func alikeTable(k crew.Alike) table.Table {
 		for _, g := range f.Groups {
 			row := table.Cells{
 				"figure": name, "group": groupName(g), "runs": fmt.Sprint(g.N),
-				"median_s": third(g.Median.Value), "median_low_95_s": third(g.Median.Low), "median_high_95_s": third(g.Median.High),
-				"sd_s": third(g.SD.Value), "sd_low_95_s": third(g.SD.Low), "sd_high_95_s": third(g.SD.High),
+				"median_s": third(g.Median.Value), "median_low95_s": third(g.Median.Low), "median_high95_s": third(g.Median.High),
+				"sd_s": third(g.SD.Value), "sd_low95_s": third(g.SD.Low), "sd_high95_s": third(g.SD.High),
 			}
 			if kind == crew.AlikeReaction {
 				row["reds"] = fmt.Sprint(g.Reds)

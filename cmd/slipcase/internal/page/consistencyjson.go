@@ -11,8 +11,8 @@ import (
 // not known is null.
 type figureJSON struct {
 	Value float64      `json:"value"`
-	Low   units.Number `json:"low_95"`
-	High  units.Number `json:"high_95"`
+	Low   units.Number `json:"low95"`
+	High  units.Number `json:"high95"`
 }
 
 func newFigureJSON(f crew.Figure, decimals int) *figureJSON {

@@ -21,8 +21,8 @@ type dialJSON struct {
 	WinPct      units.Number  `json:"win_pct,omitzero"`
 	RiskPct     float64       `json:"risk_pct"`
 	ETS         float64       `json:"et_s"`
-	Low80S      float64       `json:"et_low_80_s"`
-	High80S     float64       `json:"et_high_80_s"`
+	Low80S      float64       `json:"et_low80_s"`
+	High80S     float64       `json:"et_high80_s"`
 	SlowerS     units.Number  `json:"slower_for_risk_s,omitzero"` // every run, for the wanted risk at the index
 	CarLengthS  units.Number  `json:"car_length_s,omitzero"`
 	HeadStartS  units.Number  `json:"head_start_s,omitzero"` // the other lane leaves that much earlier
