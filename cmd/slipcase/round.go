@@ -11,7 +11,6 @@ import (
 	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/cmd/slipcase/internal/typed"
 	"slipcase/logbook"
-	"slipcase/predict"
 	"slipcase/weather/units"
 )
 
@@ -94,7 +93,7 @@ func (a *app) loggedRound(c *cobra.Command, args []string, bye bool) (r crew.Rou
 	crossed, _ := c.Flags().GetString("boundary")
 	for i, who := range []string{"own", "other"} {
 		if crossed == who || crossed == "both" {
-			r.Lanes[i].Fault = predict.Boundary
+			r.Lanes[i].Fault = crew.Boundary
 		}
 	}
 	return r, nil
@@ -144,7 +143,7 @@ func typedLane(name string, words []string) (l crew.LaneRun, err error) {
 	rest := slices.DeleteFunc(slices.Clone(words), func(w string) bool {
 		switch {
 		case strings.EqualFold(w, "boundary"):
-			l.Fault = predict.Boundary
+			l.Fault = crew.Boundary
 		case strings.EqualFold(w, "broke"):
 			broke = true
 		default:
@@ -160,8 +159,8 @@ func typedLane(name string, words []string) (l crew.LaneRun, err error) {
 		return l, err
 	}
 	l.ReactionS, l.ETS, l.DialS, l.MPH = s.OpponentReactionS, s.OpponentETS, s.OpponentDialS, s.OpponentMPH
-	if broke && len(rest) == 0 && l.Fault == predict.NoFault {
-		l.Fault = predict.NoStart
+	if broke && len(rest) == 0 && l.Fault == crew.NoFault {
+		l.Fault = crew.NoStart
 	}
 	if broke && l.DialS == (units.Number{}) {
 		l.DialS, l.ETS = l.ETS, units.Number{} // what is said of a run that ended early is its dial

@@ -52,6 +52,13 @@ const (
 	HeadsUp = predict.HeadsUp
 )
 
+// The faults of a lane.
+const (
+	NoFault  = predict.NoFault
+	Boundary = predict.Boundary
+	NoStart  = predict.NoStart
+)
+
 // Nobody is the winner of a round that the slip does not decide; RoundCaution goes
 // with every result.
 const (
