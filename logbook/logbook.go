@@ -51,6 +51,8 @@ type Logbook struct {
 	problems []Problem
 	reported map[string]bool // problems by what they say
 	absent   map[string][]string
+
+	before, after Stamp // of the last time the lock was held
 }
 
 // Options are what a logbook takes from outside, so that a test can hold them.

@@ -30,8 +30,9 @@ var ErrSameFolder = errors.New("a logbook cannot be merged with itself")
 
 // Merge appends what another copy of this logbook has and this one has not: rows
 // are the same when their id, rev and contents are. progress, when given, is told
-// how many rows of how many have been looked at.
-func (lb *Logbook) Merge(other *Logbook, progress func(done, of int)) ([]Merged, error) {
+// how many rows of how many have been looked at; its error ends the merge before
+// anything is recorded.
+func (lb *Logbook) Merge(other *Logbook, progress func(done, of int) error) ([]Merged, error) {
 	here, err := os.Stat(lb.dir)
 	if err != nil {
 		return nil, err
@@ -51,26 +52,30 @@ func (lb *Logbook) Merge(other *Logbook, progress func(done, of int)) ([]Merged,
 }
 
 // merge takes the files of the other copy in the order of the tables.
-func (lb *Logbook) merge(theirs []*content, progress func(done, of int)) ([]Merged, error) {
+func (lb *Logbook) merge(theirs []*content, progress func(done, of int) error) ([]Merged, error) {
 	of := 0
 	for _, c := range theirs {
 		of += len(c.rows)
 	}
-	step := func(done int) {
-		if progress != nil {
-			progress(done, of)
+	done := 0
+	var stop error
+	step := func() {
+		if done++; progress != nil && stop == nil {
+			stop = progress(done, of)
 		}
 	}
 	var result []Merged
 	err := lb.locked(func() error {
 		var changes []change
-		done := 0
 		for i, t := range tables {
 			ours, err := lb.read(t, nil)
 			if err != nil {
 				return err
 			}
-			m, rows := mergeTable(t, ours, theirs[i], func() { done++; step(done) })
+			m, rows := mergeTable(t, ours, theirs[i], step)
+			if stop != nil {
+				return stop
+			}
 			result = append(result, m)
 			if len(rows) > 0 {
 				changes = append(changes, change{t: t, c: ours, rows: rows})

@@ -49,7 +49,7 @@ func (lb *Logbook) place(files map[string][]byte) error {
 }
 
 // RestoreMerge merges a backup into this logbook.
-func (lb *Logbook) RestoreMerge(path string, progress func(done, of int)) ([]Merged, error) {
+func (lb *Logbook) RestoreMerge(path string, progress func(done, of int) error) ([]Merged, error) {
 	_, files, err := lb.readBackup(path)
 	if err != nil {
 		return nil, err

@@ -2,7 +2,6 @@ package logbook
 
 import (
 	"fmt"
-	"time"
 
 	"slipcase/weather/units"
 )
@@ -126,83 +125,4 @@ func (s Slip) possible() error {
 		return fmt.Errorf("full power to %v ft: want 0 to 1,320 ft", f)
 	}
 	return nil
-}
-
-// Doubts says what is possible but looks mistyped, judged from the slip alone.
-func (s Slip) Doubts(now time.Time) []string {
-	d := append(s.FarOff(now), s.TimesTooLong()...)
-	return append(d, s.speedDoubts(func(mph, mean float64, _ bool) string {
-		if mph < 0.98*mean {
-			return "%s speed %v mph is below the %.0f mph that the times make on the way from %g ft"
-		}
-		return ""
-	})...)
-}
-
-// FarOff doubts the figures one by one. The bounds are far outside what wheels have
-// done (common practice, no source).
-func (s Slip) FarOff(now time.Time) []string {
-	var d []string
-	doubt := func(format string, a ...any) { d = append(d, fmt.Sprintf(format, a...)) }
-	if s.Time.After(now) {
-		doubt("its time %s is in the future", s.Time.Format("2006-01-02 15:04"))
-	}
-	quickest := map[float64]float64{60: 0.7, 330: 1.8, 660: 2.6, 1000: 3.3, 1320: 3.8}
-	for _, p := range s.Splits() {
-		if et := p.ETS; et.Known() && (et.Value() < quickest[p.Ft] || et.Value() > 10*quickest[p.Ft]+5) {
-			doubt("%s in %v s: usual is %.1f to %.1f", p.Label, et, quickest[p.Ft], 10*quickest[p.Ft]+5)
-		}
-		if p.MPH.Known() && (p.MPH.Value() < 25 || p.MPH.Value() > 350) {
-			doubt("%s speed %v mph: usual is 25 to 350", p.Label, p.MPH)
-		}
-	}
-	return d
-}
-
-// TimesTooLong doubts times that no speed at the end of a run allows. The contrary, a
-// speed too low for its times, may be a lift, which only a forecast tells from a
-// mistyped figure.
-func (s Slip) TimesTooLong() []string {
-	return s.speedDoubts(func(mph, mean float64, late bool) string {
-		if late && mean < 0.8*mph {
-			return "%s speed %v mph, but the times make only %.0f mph on the way from %g ft"
-		}
-		return ""
-	})
-}
-
-// speedDoubts holds each speed against the mean speed since the split before, late
-// when that is at least half way. The rule gives the doubt, "" for none.
-func (s Slip) speedDoubts(rule func(mph, mean float64, late bool) string) []string {
-	if s.slowed() {
-		return nil
-	}
-	var d []string
-	var before Split
-	for _, p := range s.Splits() {
-		if mean, ok := meanMPH(before, p); ok && p.MPH.Known() {
-			if doubt := rule(p.MPH.Value(), mean, before.Ft >= p.Ft/2); doubt != "" {
-				d = append(d, fmt.Sprintf(doubt, p.Label, p.MPH, mean, before.Ft))
-			}
-		}
-		if p.ETS.Known() {
-			before = p
-		}
-	}
-	return d
-}
-
-// slowed reports whether the racer noted that the run ended in something else than
-// full power, so that its last speed says nothing about its times.
-func (s Slip) slowed() bool {
-	return s.FullPower == "lifted" || s.FullPower == "braked" || s.FullPower == "broke"
-}
-
-// meanMPH is the mean speed between two splits.
-func meanMPH(a, b Split) (float64, bool) {
-	if !b.ETS.Known() {
-		return 0, false
-	}
-	const mphPerFtPerSec = 3600.0 / 5280
-	return (b.Ft - a.Ft) / (b.ETS.Value() - a.ETS.Value()) * mphPerFtPerSec, true
 }

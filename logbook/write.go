@@ -44,6 +44,8 @@ func (lb *Logbook) locked(fn func() error) error {
 	if f.Truncate(0) == nil {
 		_, _ = f.Write(fmt.Appendf(nil, "process %d\n", os.Getpid()))
 	}
+	lb.before = lb.Stamp()
+	defer func() { lb.after = lb.Stamp() }()
 	return fn()
 }
 

@@ -48,15 +48,16 @@ func (a *app) calcAir(c *cobra.Command, _ []string) error {
 	if err != nil {
 		return err
 	}
-	air, remarks, err := r.Air(elevation)
+	air, notes, err := r.Air(elevation)
 	if err != nil {
 		return usage(err)
 	}
-	doubts, err := doubted(c, r.Doubts(elevation))
+	doubts, err := a.doubted(c, r.Doubts(elevation))
 	if err != nil {
 		return err
 	}
-	remarks = slices.Concat(remarks, doubts, unread(report), air.CorrectionWarnings())
+	notes = slices.Concat(notes, doubts, report.Notes())
+	remarks := slices.Concat(page.AirNotes(notes, a.units), page.CorrectionLimits(air.CorrectionLimits(), a.units))
 	a.aside(remarks)
 	return a.answer(newAirJSON(air, remarks), a.airTable(air), func(w io.Writer) { a.airText(w, air, remarks) })
 }

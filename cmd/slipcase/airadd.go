@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"slipcase/cmd/slipcase/internal/crew"
+	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/cmd/slipcase/internal/table"
 	"slipcase/logbook"
 	"slipcase/weather"
@@ -76,7 +77,7 @@ func (a *app) addAir(c *cobra.Command, args []string, lb *crew.Session) error {
 		fmt.Fprintf(w, "recorded  air at %s, %s: density altitude %s\n", track.Name(), when(rec.Time.Time), a.show(units.Length, units.Some(air.DensityAltitudeFt())))
 		a.readBack(w, args, air)
 		a.changeText(w, lb, rec)
-		remarksText(w, append(remarks, unread(entries[0].report)...))
+		remarksText(w, append(remarks, page.AirNotes(entries[0].report.Notes(), a.units)...))
 	})
 }
 
@@ -93,7 +94,7 @@ func (a *app) addReadings(c *cobra.Command, lb *crew.Session, entries []quickAir
 			bad = append(bad, &failure{max(statusOf(err), exitUsage), fmt.Errorf("line %d: %w", q.line, err)})
 			continue
 		}
-		for _, remark := range append(remarks, unread(q.report)...) {
+		for _, remark := range append(remarks, page.AirNotes(q.report.Notes(), a.units)...) {
 			notes = append(notes, fmt.Sprintf("line %d: %s", q.line, remark))
 		}
 		// The next line may leave out the day.
@@ -228,16 +229,8 @@ func (a *app) changeText(w io.Writer, lb *crew.Session, rec logbook.Reading) {
 		return // it is recorded; what it changes can be asked for again
 	}
 	e := j.AirAhead(rec.Track, rec.Time.Time, rec.Time.Time)
-	if rise := e.RiseFtPerHour; e.Known && rise.Known() {
-		word := "rising"
-		if rise.Value() < 0 {
-			word, rise = "falling", units.Some(-rise.Value())
-		}
-		if rise.Value() < 50 {
-			fmt.Fprint(w, "          steady\n")
-			return
-		}
-		fmt.Fprintf(w, "          %s %s an hour\n", word, a.show(units.Length, rise))
+	if rise := page.AirRise(e, a.units); rise != "" {
+		fmt.Fprintf(w, "          %s\n", rise)
 	}
 }
 
@@ -256,7 +249,7 @@ func (a *app) checkReading(c *cobra.Command, lb *crew.Session, r *logbook.Readin
 	if err != nil {
 		return nil, err
 	}
-	doubts := is.Doubts(track.ElevationFt)
+	doubts := page.AirDoubts(is.Doubts(track.ElevationFt), a.units)
 	latest := a.now()
 	if r.Raw != "" {
 		latest = latest.Add(ahead)
@@ -265,12 +258,13 @@ func (a *app) checkReading(c *cobra.Command, lb *crew.Session, r *logbook.Readin
 		doubts = append(doubts, fmt.Sprintf("its time %s is in the future", r.Time.Format("2006-01-02 15:04")))
 	}
 	if len(doubts) == 0 { // else a jump is no news
-		doubts = jumpsOf(is, others, track)
+		doubts = page.AirDoubts(jumpsOf(is, others, track), a.units)
 	}
 	if err := forced(c, &r.Entry, doubts); err != nil {
 		return nil, err
 	}
-	_, remarks, err := is.Air(track.ElevationFt)
+	_, notes, err := is.Air(track.ElevationFt)
+	remarks := page.AirNotes(notes, a.units)
 	if is.StationInHg != r.StationInHg {
 		remarks = append(remarks, fmt.Sprintf("no pressure was given: that of the nearest reading is taken, %s inHg", is.StationInHg))
 	}
@@ -278,7 +272,7 @@ func (a *app) checkReading(c *cobra.Command, lb *crew.Session, r *logbook.Readin
 }
 
 // jumpsOf holds a reading against the nearest ones before and after it at its track.
-func jumpsOf(r logbook.Reading, all []logbook.Reading, track logbook.Track) (doubts []string) {
+func jumpsOf(r logbook.Reading, all []logbook.Reading, track logbook.Track) (doubts []weather.Doubt) {
 	var before, after *logbook.Reading
 	for i, other := range all {
 		apart := other.Time.Sub(r.Time.Time)
@@ -292,7 +286,8 @@ func jumpsOf(r logbook.Reading, all []logbook.Reading, track logbook.Track) (dou
 	}
 	for _, near := range []*logbook.Reading{before, after} {
 		if near != nil {
-			doubts = append(doubts, r.Jumps(near.Reading, track.ElevationFt, "the reading at "+near.Time.In(r.Time.Location()).Format("15:04"))...)
+			at := weather.Timed{ID: near.ID, Time: near.Time.In(r.Time.Location()), Reading: near.Reading}
+			doubts = append(doubts, r.Jumps(at, track.ElevationFt)...)
 		}
 	}
 	return doubts

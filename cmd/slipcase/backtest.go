@@ -3,7 +3,6 @@ package main
 import (
 	"fmt"
 	"io"
-	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -52,12 +51,13 @@ func (a *app) backtest(c *cobra.Command, _ []string, lb *crew.Session) error {
 	if err != nil {
 		return err
 	}
-	out, t := newBacktestJSON(b, air), a.tallyTable(b)
-	a.aside([]string{b.Sentence, setAside(b)})
+	out, t := a.newBacktestJSON(b, air), a.tallyTable(b)
+	says, aside := page.Backtest(b), page.SetAside(b.SetAside)
+	a.aside([]string{says, aside})
 	return a.answer(out, t, func(w io.Writer) {
-		a.say(w, v.Name(), b.Sentence)
+		a.say(w, v.Name(), says)
 		if len(b.SetAside) > 0 {
-			a.say(w, "set aside", setAside(b))
+			a.say(w, "set aside", aside)
 		}
 		if b.N == 0 {
 			return
@@ -69,13 +69,13 @@ func (a *app) backtest(c *cobra.Command, _ []string, lb *crew.Session) error {
 	})
 }
 
-func newBacktestJSON(b predict.Backtest, air string) backtestJSON {
-	out := backtestJSON{tallyJSON: newTallyJSON(b.Tally), Air: air, ByHistory: []bucketJSON{}, SetAside: []map[string]string{}, Says: b.Sentence}
+func (a *app) newBacktestJSON(b predict.Backtest, air string) backtestJSON {
+	out := backtestJSON{tallyJSON: newTallyJSON(b.Tally), Air: air, ByHistory: []bucketJSON{}, SetAside: []map[string]string{}, Says: page.Backtest(b)}
 	for _, k := range b.ByHistory {
 		out.ByHistory = append(out.ByHistory, bucketJSON{k.RunsBefore, newTallyJSON(k.Tally)})
 	}
 	for _, l := range b.SetAside {
-		out.SetAside = append(out.SetAside, map[string]string{"id": l.ID, "why": l.Why})
+		out.SetAside = append(out.SetAside, map[string]string{"id": l.ID, "why": page.LeftOut(l, a.units)})
 	}
 	return out
 }
@@ -104,19 +104,6 @@ func (a *app) tallyTable(b predict.Backtest) table.Table {
 		t.Rows = append(t.Rows, a.tallyRow("all", b.Tally))
 	}
 	return t
-}
-
-// setAside says how many runs were no fair test, and how many of them only the
-// whole log shows: leaving those out flatters the forecast.
-func setAside(b predict.Backtest) string {
-	n, found := len(b.SetAside), 0
-	for _, l := range b.SetAside {
-		if strings.Contains(l.Why, "not noted") {
-			found++
-		}
-	}
-	return fmt.Sprintf("%d %s not at full power to the end or without a time, %d of them found so in hindsight; --format json says which and why",
-		n, plural(n, "run", "runs"), found)
 }
 
 // bothAirs gives a vehicle's passes twice: in the air as measured around each, and

@@ -137,7 +137,7 @@ func (a *app) correctOne(r logbook.Run, by *predict.Corrector) (correctedJSON, [
 	da := crew.DensityAltitude(r)
 	out := correctedJSON{
 		ID: r.Slip.ID, Time: r.Slip.Time, Vehicle: r.Slip.Vehicle, Setup: r.Setup.Name, FullPower: r.Slip.FullPower,
-		Measured: page.NewSplitsJSON(p.Splits), DensityAltitudeFt: roundedNumber(da, page.ToFt), AirHow: r.Air.How,
+		Measured: page.NewSplitsJSON(p.Splits), DensityAltitudeFt: roundedNumber(da, page.ToFt), AirHow: page.AirHow(r.Air.How),
 	}
 	row := []string{r.Slip.ID, a.stamp(r.Slip.Time.Time), r.Slip.Vehicle, r.Setup.Name, a.cell(units.Length, da), "", "", "", "", "", "", "", r.Slip.FullPower}
 	m, timed := p.Splits.Finish()

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	_ "embed"
 	"encoding/base32"
 	"fmt"
@@ -53,7 +54,7 @@ func (a *app) demo(c *cobra.Command, _ []string) error {
 		if line = strings.TrimSpace(line); line == "" || line[0] == '#' {
 			continue
 		}
-		if err := demoLine(io.Discard, a.errOut, dir, line); err != nil {
+		if err := demoLine(c.Context(), io.Discard, a.errOut, dir, line); err != nil {
 			return err
 		}
 		typed++
@@ -61,7 +62,7 @@ func (a *app) demo(c *cobra.Command, _ []string) error {
 	fmt.Fprintf(a.out, "%d commands typed: two vehicles, two tracks, three meets, the air and the slips.\n", typed)
 	for _, stop := range tour {
 		fmt.Fprintf(a.out, "\n%s\n$ slipcase %s\n", stop.words, stop.line)
-		if err := demoLine(a.out, a.errOut, dir, stop.line); err != nil {
+		if err := demoLine(c.Context(), a.out, a.errOut, dir, stop.line); err != nil {
 			return err
 		}
 	}
@@ -79,7 +80,7 @@ Your own log starts with   slipcase init
 var demoNow = time.Date(2026, 8, 8, 22, 0, 0, 0, time.UTC)
 
 // demoLine runs one line as if typed, with a held clock and the same ids each time.
-func demoLine(out, errOut io.Writer, dir, line string) error {
+func demoLine(ctx context.Context, out, errOut io.Writer, dir, line string) error {
 	words, err := splitWords(line)
 	if err != nil {
 		return err
@@ -89,7 +90,7 @@ func demoLine(out, errOut io.Writer, dir, line string) error {
 		now:   func() time.Time { return demoNow },
 		newID: func(kind byte) string { return demoID(kind, line) },
 	}
-	if status := typist.run(append(words, "--logbook", dir)); status != exitDone {
+	if status := typist.run(ctx, append(words, "--logbook", dir)); status != exitDone {
 		return fmt.Errorf("the demo's line %q ended with status %d", line, status)
 	}
 	return nil

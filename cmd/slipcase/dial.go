@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"math"
 
@@ -76,8 +77,11 @@ func (a *app) dial(c *cobra.Command, _ []string, lb *crew.Session) error {
 		return err
 	}
 	d, err := lb.Dial(ask)
+	if bad := (*crew.Impossible)(nil); errors.As(err, &bad) {
+		return usagef("--%s: %w", bad.Of, err)
+	}
 	if err != nil {
-		return opponentError(err)
+		return err
 	}
 	return a.page.Dial(d)
 }

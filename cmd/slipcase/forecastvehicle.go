@@ -58,7 +58,7 @@ func (a *app) next(c *cobra.Command, lb *crew.Session, v logbook.Vehicle) (n cre
 	if err != nil {
 		return n, err
 	}
-	air, err := airGiven(c, track)
+	air, err := a.airGiven(c, track)
 	if err != nil {
 		return n, err
 	}
@@ -68,28 +68,27 @@ func (a *app) next(c *cobra.Command, lb *crew.Session, v logbook.Vehicle) (n cre
 	if !n.Run.SetupKnown() {
 		n.Run.Missing = []string{"no setup in force: slipcase setup add"}
 	}
-	if n.Run.Track.ID == "" && !n.Run.Air.Known {
-		n.Run.Air.How = "no track named: --track"
-	}
 	return n, nil
 }
 
 // airGiven is the air of the flags at a track, nil without any.
-func airGiven(c *cobra.Command, track logbook.Track) (*weather.Estimate, error) {
+func (a *app) airGiven(c *cobra.Command, track logbook.Track) (*weather.Estimate, error) {
 	r, report, given, err := reading(c)
 	if err != nil || !given {
 		return nil, err
 	}
-	air, remarks, err := r.Air(track.ElevationFt)
+	air, notes, err := r.Air(track.ElevationFt)
 	if err != nil {
 		return nil, usage(err)
 	}
-	doubts, err := doubted(c, r.Doubts(track.ElevationFt))
+	doubts, err := a.doubted(c, r.Doubts(track.ElevationFt))
 	if err != nil {
 		return nil, err
 	}
-	remarks = slices.Concat(remarks, unread(report), doubts)
-	return &weather.Estimate{Air: air, Known: true, How: "given here", WindMPH: r.WindMPH, WindFromDeg: r.WindFromDeg, Remarks: remarks}, nil
+	return &weather.Estimate{
+		Air: air, Known: true, How: weather.How{Kind: weather.Given},
+		WindMPH: r.WindMPH, WindFromDeg: r.WindFromDeg, Notes: slices.Concat(notes, report.Notes(), doubts),
+	}, nil
 }
 
 func farthest(track logbook.Track, f predict.Forecast) predict.Mark { return crew.Farthest(track, &f) }

@@ -59,7 +59,7 @@ var mayImport = map[string][]string{
 	in + "tty":                {in + "table"},
 	in + "typed":              {"slipcase/weather/units", "slipcase/logbook"},
 	in + "crew":               {"slipcase/weather", "slipcase/weather/units", "slipcase/logbook", "slipcase/predict"},
-	in + "page":               {in + "crew", in + "table", "slipcase/weather/units"},
+	in + "page":               {in + "crew", in + "table", "slipcase/weather/units", "slipcase/predict", "slipcase/weather"},
 	"slipcase/cmd/slipcase": {
 		"slipcase/weather", "slipcase/weather/units", "slipcase/logbook", "slipcase/predict",
 		in + "table", in + "tty", in + "typed", in + "crew", in + "page",
@@ -77,8 +77,11 @@ func TestLayers(t *testing.T) {
 			t.Errorf("%s has no place in the layout", p.ImportPath)
 		}
 		tests := slices.Concat(allowed, []string{p.ImportPath})
-		if strings.HasPrefix(p.ImportPath, "slipcase/predict") || p.ImportPath == "slipcase/cmd/slipcase" {
+		if strings.HasPrefix(p.ImportPath, "slipcase/predict") || p.ImportPath == "slipcase/cmd/slipcase" || p.ImportPath == in+"crew" {
 			tests = append(tests, "slipcase/predict/season") // invented seasons, for tests alone
+		}
+		if p.ImportPath == in+"crew" {
+			tests = append(tests, in+"typed") // what fingers make of a slip
 		}
 		holdImports(t, p.ImportPath, p.Imports, allowed)
 		holdImports(t, "the tests of "+p.ImportPath, slices.Concat(p.TestImports, p.XTestImports), tests)

@@ -14,5 +14,6 @@ import (
 
 func main() {
 	a := &app{in: os.Stdin, out: os.Stdout, errOut: os.Stderr, now: time.Now, newID: logbook.NewID}
-	os.Exit(tty.Finish(tty.Heed(context.Background()), func() int { return a.run(os.Args[1:]) }))
+	ctx := tty.Heed(context.Background())
+	os.Exit(tty.Finish(ctx, func() int { return a.run(ctx, os.Args[1:]) }))
 }

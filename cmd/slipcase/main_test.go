@@ -35,7 +35,7 @@ func heldMain() {
 		fmt.Fprintln(os.Stderr, "ready") // for a signal
 	}
 	a := heldApp(os.Stdin, os.Stdout, os.Stderr)
-	run := a.run
+	run := func(args []string) int { return a.run(ctx, args) }
 	switch dir := os.Getenv("SLIPCASE_TEST_SHADOWS"); {
 	case os.Getenv("SLIPCASE_TEST_TTY") != "":
 		// A script's terminal is the controlling one; its standard output is not.
@@ -45,7 +45,7 @@ func heldMain() {
 		}
 		a.out = tty
 	case dir != "":
-		run = func(args []string) int { return withShadows(dir, a, args) }
+		run = func(args []string) int { return withShadows(ctx, dir, a, args) }
 	}
 	os.Exit(tty.Finish(ctx, func() int { return run(os.Args[1:]) }))
 }

@@ -24,7 +24,7 @@ and shown: the later recorded stands until it is amended again. Merging twice is
 merging once.`,
 		Example: "  slipcase merge /media/phone/slipcase",
 		Args:    cobra.ExactArgs(1),
-		RunE: do(func(_ *cobra.Command, args []string) error {
+		RunE: do(func(c *cobra.Command, args []string) error {
 			lb, err := a.open()
 			if err != nil {
 				return err
@@ -34,11 +34,19 @@ merging once.`,
 				return err
 			}
 			bar := a.tty.Bar("merging")
-			result, err := lb.Merge(other, bar.Step)
+			result, err := lb.Merge(other, until(c, bar.Step))
 			bar.Stop()
 			a.leftOut(lb)
 			return a.merged(args[0], result, err)
 		}),
+	}
+}
+
+// until tells how far a job is until the command's context ends.
+func until(c *cobra.Command, step func(done, of int)) func(done, of int) error {
+	return func(done, of int) error {
+		step(done, of)
+		return c.Context().Err()
 	}
 }
 

@@ -53,14 +53,6 @@ func aloneFlags(c *cobra.Command) error {
 	return nil
 }
 
-// opponentError tells which flag lacks what a dial could not be found without.
-func opponentError(err error) error {
-	if errors.Is(err, crew.ErrRivalDial) || errors.Is(err, crew.ErrRivalET) {
-		return usagef("--opponent: %w", err)
-	}
-	return err
-}
-
 func isKeyword(word string) bool {
 	switch strings.ToLower(word) {
 	case "dial", "reaction", "et", "sd":

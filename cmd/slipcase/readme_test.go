@@ -121,7 +121,7 @@ func (r *readmeRunner) run(command string) string {
 		now:   func() time.Time { return time.Date(2026, 5, 2, 20, 30, 0, 0, time.UTC) },
 		newID: func(kind byte) string { r.ids++; return fmt.Sprintf("%c%09d", kind, r.ids) },
 	}
-	a.run(words[1:])
+	a.run(r.t.Context(), words[1:])
 	r.ran++
 	return strings.TrimRight(out.String(), "\n")
 }

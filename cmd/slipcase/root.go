@@ -2,6 +2,7 @@ package main
 
 import (
 	"bufio"
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -38,15 +39,16 @@ type app struct {
 	strict bool
 }
 
-// run runs one command line and returns its exit status.
-func (a *app) run(args []string) int {
+// run runs one command line and returns its exit status. Where its context ends, long
+// work does too, and nothing is recorded.
+func (a *app) run(ctx context.Context, args []string) int {
 	a.tty = &tty.Terminal{In: a.in, Out: a.out, Err: a.errOut}
 	buffered := bufio.NewWriter(a.out)
 	a.out = buffered
 	a.page = &page.Page{Out: a.out, Err: a.errOut, Window: a.tty.Window, ErrWidth: a.tty.ErrWidth}
 	root := a.command()
 	root.SetArgs(bareMinus(root, args))
-	c, err := root.ExecuteC()
+	c, err := root.ExecuteContextC(ctx)
 	var f *failure
 	if err != nil && !errors.As(err, &f) {
 		err = usagef("%w: want %s, see its --help", err, c.UseLine())
@@ -136,9 +138,15 @@ func explainExit(c *cobra.Command) {
 // are cobra's about the command line, count as wrong usage.
 func do(f func(c *cobra.Command, args []string) error) func(*cobra.Command, []string) error {
 	return func(c *cobra.Command, args []string) error {
-		err := f(c, args)
+		err := c.Context().Err()
 		if err == nil {
+			err = f(c, args)
+		}
+		switch {
+		case err == nil:
 			return nil
+		case errors.Is(err, context.Canceled):
+			err = tty.ErrInterrupted
 		}
 		return &failure{statusOf(err), err}
 	}

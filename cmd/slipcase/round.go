@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"slipcase/cmd/slipcase/internal/crew"
+	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/cmd/slipcase/internal/typed"
 	"slipcase/logbook"
 	"slipcase/weather/units"
@@ -36,9 +37,6 @@ track's perfect light and its rule for two reds are taken from the log or the fl
 	return c
 }
 
-// laneNames are what the lanes of a round are called.
-var laneNames = [2]string{"this lane", "the other lane"}
-
 // round judges the round of a slip of the log, or of both lanes as typed.
 func (a *app) round(c *cobra.Command, args []string) error {
 	bye, _ := c.Flags().GetBool("bye")
@@ -49,9 +47,6 @@ func (a *app) round(c *cobra.Command, args []string) error {
 	r, err := ask(c, args, bye)
 	if err != nil {
 		return err
-	}
-	for i := range r.Lanes {
-		r.Lanes[i].Name = laneNames[i]
 	}
 	r.Bye = bye
 	r.Judge()
@@ -130,7 +125,7 @@ func (a *app) typedRound(c *cobra.Command, args []string, bye bool) (r crew.Roun
 		if i == 1 && bye {
 			break
 		}
-		if r.Lanes[i], err = typedLane(laneNames[i], side); err != nil {
+		if r.Lanes[i], err = typedLane(page.LaneNames[i], side); err != nil {
 			return r, usage(err)
 		}
 		r.Lanes[i].DialS = r.Rules.LimitS(r.Lanes[i].DialS)

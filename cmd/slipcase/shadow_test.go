@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"context"
 	"encoding/json"
 	"io"
 	"os"
@@ -39,7 +40,7 @@ func shadowDir(t *testing.T) string {
 }
 
 // withShadows runs a command line, and it in the other forms beside.
-func withShadows(dir string, a *app, args []string) int {
+func withShadows(ctx context.Context, dir string, a *app, args []string) int {
 	own := shadow{Script: filepath.Base(os.Getenv("WORK")), Form: "us", Args: args}
 	if info, err := os.Stdin.Stat(); err == nil && info.Mode()&os.ModeCharDevice == 0 {
 		typed, err := io.ReadAll(os.Stdin)
@@ -51,14 +52,14 @@ func withShadows(dir string, a *app, args []string) int {
 			if slices.Contains(args, "--") {
 				s.Args = slices.Concat(flags, args)
 			}
-			s.run(dir, typed)
+			s.run(ctx, dir, typed)
 			s.keep(dir)
 		}
 		a.in = bytes.NewReader(typed)
 	}
 	var out, errOut bytes.Buffer
 	a.out, a.errOut = io.MultiWriter(a.out, &out), io.MultiWriter(a.errOut, &errOut)
-	own.Status = a.run(args)
+	own.Status = a.run(ctx, args)
 	if own.Out, own.Err = out.String(), errOut.String(); a.format == table.Text && a.units == units.US {
 		own.keep(dir)
 	}
@@ -85,7 +86,7 @@ func (s *shadow) keep(dir string) {
 }
 
 // run runs the line in a copy of the script's folder, which all its paths are moved to.
-func (s *shadow) run(dir string, typed []byte) {
+func (s *shadow) run(ctx context.Context, dir string, typed []byte) {
 	was := os.Environ()
 	here, err := os.Getwd()
 	if err != nil {
@@ -114,7 +115,7 @@ func (s *shadow) run(dir string, typed []byte) {
 	}
 	var out, errOut bytes.Buffer
 	a := heldApp(bytes.NewReader(typed), &out, &errOut)
-	s.Status = a.run(args)
+	s.Status = a.run(ctx, args)
 	s.Out, s.Err = out.String(), errOut.String()
 }
 

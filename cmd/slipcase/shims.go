@@ -40,9 +40,7 @@ func signed(s float64) string                            { return page.Signed(s)
 func minus(x, y units.Number) units.Number               { return page.Minus(x, y) }
 func hundredths(n units.Number) string                   { return page.Hundredths(n) }
 func reactionText(n units.Number) string                 { return page.ReactionText(n) }
-func slipLines(s slip, width int) []string               { return page.SlipLines(s, width) }
 func rounded(v float64, d int) float64                   { return page.Rounded(v, d) }
 func roundedNumber(n units.Number, d int) units.Number   { return page.RoundedNumber(n, d) }
 func someRounded(v float64, d int) units.Number          { return page.SomeRounded(v, d) }
 func round4(v float64) float64                           { return page.Round4(v) }
-func resultWord(winner int) string                       { return crew.ResultOf(winner) }

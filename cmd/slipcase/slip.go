@@ -1,7 +1,6 @@
 package main
 
 import (
-	"fmt"
 	"strconv"
 	"strings"
 
@@ -23,31 +22,6 @@ func (a *app) slipCommand() *cobra.Command {
 	return c
 }
 
-// resolveSlip refuses an impossible slip and one that names what is not there.
-func resolveSlip(lb *crew.Session, s *slip) error {
-	if err := s.Check(); err != nil {
-		return usage(err)
-	}
-	if s.Setup != "" {
-		setup, err := lb.Setup(s.Vehicle, s.Setup)
-		if err != nil {
-			return err
-		}
-		s.Setup = setup.ID
-	}
-	if s.Air != "" {
-		r, err := lb.Reading(s.Air)
-		if err != nil {
-			return err
-		}
-		if r.Status == logbook.Void {
-			return fmt.Errorf("reading %s is void: name another, or none for the air at that minute", r.ID)
-		}
-		s.Air = r.ID
-	}
-	return nil
-}
-
 func (a *app) slipList() *cobra.Command {
 	c := &cobra.Command{
 		Use: "list", Short: "list slips with what each was expected to be", Args: cobra.NoArgs,
@@ -65,7 +39,11 @@ func (a *app) slipList() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			return a.page.Slips(crew.JudgeLast(runs, last), len(runs))
+			js, err := crew.JudgeLast(c.Context(), runs, last)
+			if err != nil {
+				return err
+			}
+			return a.page.Slips(js, len(runs))
 		}),
 	}
 	c.Flags().String("vehicle", "", "of this vehicle alone")

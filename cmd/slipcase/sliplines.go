@@ -21,6 +21,9 @@ func (a *app) addSlipLines(c *cobra.Command, lb *crew.Session) error {
 	var bad []error
 	lines := bufio.NewScanner(a.in)
 	for n := 1; lines.Scan(); n++ {
+		if err := c.Context().Err(); err != nil {
+			return err
+		}
 		text := strings.TrimSpace(lines.Text())
 		if text == "" || text[0] == '#' {
 			continue

@@ -5,9 +5,10 @@ import (
 	"slices"
 	"strings"
 
+	"slipcase/cmd/slipcase/internal/crew"
+	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/cmd/slipcase/internal/table"
 	"slipcase/cmd/slipcase/internal/typed"
-	"slipcase/predict"
 	"slipcase/weather/units"
 )
 
@@ -49,13 +50,6 @@ func isSpeed(text string) bool {
 	return point && len(decimals) <= 2 || !point && len(text) <= 3
 }
 
-// timeCells are the cells of a slip that timesOf fill, in order, and the first cell
-// of each.
-func timeCells(s *slip) (cells []*units.Number, first []int) {
-	return []*units.Number{&s.ReactionS, &s.ET60S, &s.ET330S, &s.ET660S, &s.MPH660, &s.ET1000S, &s.MPH1000, &s.ET1320S, &s.MPH1320},
-		[]int{0, 1, 2, 3, 5, 7}
-}
-
 // takeRest reads a line from one of timesOf on, as far as it goes; the question asked
 // next is that behind its last time.
 func (f *form) takeRest(at int, words []string) error {
@@ -64,8 +58,8 @@ func (f *form) takeRest(at int, words []string) error {
 	if err != nil {
 		return err
 	}
-	old, first := timeCells(&f.slip)
-	read, _ := timeCells(&l.Slip)
+	old, first := crew.TimeCells(&f.slip)
+	read, _ := crew.TimeCells(&l.Slip)
 	last := -1 // of the cells that the line tells
 	for i := first[at]; i < len(read); i++ {
 		if read[i].Known() {
@@ -145,24 +139,14 @@ func (f *form) takeOther(text string) error {
 
 // tellResult fills in who won where both lanes tell it; a word typed stands.
 func (f *form) tellResult() {
-	t := f.lb.TrackOf(f.slip)
-	lanes := lanesOf(f.slip, t)
-	if !lanes[0].ETS.Known() || !decides(t, lanes) {
-		return
-	}
-	if dialled := lanes[0].DialS.Known() && lanes[1].DialS.Known(); !dialled && !strings.HasPrefix(f.slip.Round, "E") {
-		return // a time trial has no winner
-	}
-	rules := predict.RoundRules{PerfectS: t.PerfectReactionS.Or(0), WorstRed: t.BothRed == "worst"}
-	res := predict.Adjudicate(rules, lanes, false)
-	word := resultWord(res.Winner)
+	word, why := crew.TellResult(f.slip, f.lb.TrackOf(f.slip))
 	switch {
-	case word == "":
+	case word == "" || f.slip.Result == word:
 	case f.slip.Result == "":
 		f.slip.Result, f.told = word, word
-		f.complain(word + ": " + res.Why)
-	case f.slip.Result != word:
-		f.complain("by these figures " + word + ": " + res.Why)
+		f.complain(word + ": " + page.Decision(why))
+	default:
+		f.complain("by these figures " + word + ": " + page.Decision(why))
 	}
 }
 
@@ -171,7 +155,7 @@ func (f *form) show(s slip) {
 	width := f.a.room() - 2
 	head := []string{s.Vehicle, s.Track, s.Time.Format("2 Jan 15:04")}
 	fmt.Fprintf(f.a.tty.Out, "  %s\n", table.Clean(strings.Join(strings.Fields(strings.Join(head, " ")), " ")))
-	for _, line := range slipLines(s, width) {
+	for _, line := range f.a.page.SlipLines(s, width) {
 		fmt.Fprintf(f.a.tty.Out, "  %s\n", table.Clean(line))
 	}
 }

@@ -1,6 +1,7 @@
 package crew
 
 import (
+	"context"
 	"slices"
 	"time"
 
@@ -17,16 +18,17 @@ type Judged struct {
 	Standard   Splits              // in standard air
 	InAir      bool                // Standard holds: the air was known
 	Next       *Forecast           // of the next run here, now; nil without
-	Cautions   []string            // thresholds that this run crossed as the vehicle's first
+	Cautions   []Caution           // thresholds that this run crossed as the vehicle's first
 	UsualPulls [Marks]units.Number // of the runs before
-	ShortPull  string              // why it seems not to have been at full power; "" where it does
-	LeftOut    string              // why the next forecast leaves it out, wholly or from a mark on; "" when it counts
+	FullPull   bool                // it seems to have been at full power, and if not
+	ShortPull  predict.ShortPull   // why not
+	LeftOut    LeftOut             // why the next forecast leaves it out, wholly or from a mark on
 }
 
 // Doubted reports a run of which the racer noted nothing, and the forecast leaves out.
 func (j *Judged) Doubted() bool {
 	_, timed := j.Pass.Splits.Finish()
-	return timed && j.Run.Slip.FullPower == "" && j.LeftOut != ""
+	return timed && j.Run.Slip.FullPower == "" && j.LeftOut.Why != ""
 }
 
 // Farthest is how far its forecast matters: as far as it was run, or is timed there.
@@ -56,7 +58,7 @@ func (j *Judged) Difference() (d Splits) {
 // Power is what the run implies the engine made in its air, and the mark that tells it;
 // ok is false where power was not used to the end, and cannot be read from it.
 func (j *Judged) Power() (power predict.Implied, at Mark, ok bool) {
-	if j.ShortPull != "" || !predict.FullEffort(j.Pass.Effort) || !j.Pass.Machine.WeightLb.Known() {
+	if !j.FullPull || !predict.FullEffort(j.Pass.Effort) || !j.Pass.Machine.WeightLb.Known() {
 		return power, at, false
 	}
 	for at = At1320; at >= At660; at-- {
@@ -71,55 +73,32 @@ func (j *Judged) Power() (power predict.Implied, at Mark, ok bool) {
 // judge holds a run against the forecast from the runs made before it.
 func judge(run Run, history []predict.Pass) Judged {
 	j := Judged{Run: run, Pass: PassOf(run), UsualPulls: predict.UsualPulls(history)}
-	_, j.ShortPull = predict.FullPull(j.Pass.Splits, j.UsualPulls)
+	j.FullPull, j.ShortPull = predict.FullPull(j.Pass.Splits, j.UsualPulls)
 	j.Judgement, j.Unjudged = predict.Judge(history, j.Pass)
 	if corrector, err := predict.NewCorrector(append(slices.Clip(history), j.Pass)); err == nil {
 		if c, known := corrector.Correct(j.Pass); known && run.Air.Known { // an assumed day corrects nothing
 			j.Standard, j.InAir = InStandardAir(c), true
 		}
 	}
-	j.Cautions = newCautions(j.Pass, history)
+	j.Cautions = predict.NewCautions(j.Pass, history)
 	return j
-}
-
-// newCautions are the cautions of a run that no earlier run of the vehicle earned.
-func newCautions(run predict.Pass, history []predict.Pass) []string {
-	said := map[string]bool{}
-	for _, p := range history {
-		for _, c := range predict.Cautions(run.Machine, p.Splits) {
-			said[c] = true
-		}
-	}
-	cautions := predict.Cautions(run.Machine, run.Splits)
-	if !slices.ContainsFunc(cautions, func(c string) bool { return !said[c] }) {
-		return nil
-	}
-	return slices.DeleteFunc(cautions, func(c string) bool { return said[c] && c != predict.CautionsDefer })
 }
 
 // Judge judges one slip among its vehicle's runs; after the latest of them it looks
 // ahead to the next.
 func (s *Session) Judge(slip Slip) (Judged, error) {
-	c, err := s.car(slip.Vehicle)
+	m, err := s.among(slip)
 	if err != nil {
 		return Judged{}, err
 	}
-	var before []predict.Pass
-	latest := true
-	for i, other := range c.runs {
-		if other.Slip.ID != slip.ID && other.Slip.Time.Before(slip.Time.Time) {
-			before = append(before, c.passes[i])
-		}
-		latest = latest && !other.Slip.Time.After(slip.Time.Time)
-	}
-	j := judge(c.joiner.Run(slip), before)
-	if latest && j.Unjudged == nil {
+	j := judge(m.run, m.before)
+	if m.latest && j.Unjudged == nil {
 		j.Next = s.lookAhead(j.Run)
 	}
 	if j.Next != nil {
 		j.LeaveOut(j.Next.LeftOut)
 	} else {
-		j.LeaveOut(leftOutOf(c.passes))
+		j.LeaveOut(leftOutOf(m.car.passes))
 	}
 	return j, nil
 }
@@ -148,7 +127,7 @@ func (s *Session) lookAhead(run Run) *Forecast {
 // LeaveOut notes why the next forecast leaves the run out, if it does.
 func (j *Judged) LeaveOut(all []LeftOut) {
 	if i := slices.IndexFunc(all, func(l LeftOut) bool { return l.ID == j.Run.Slip.ID }); i >= 0 {
-		j.LeftOut = all[i].Why
+		j.LeftOut = all[i]
 	}
 }
 
@@ -161,11 +140,15 @@ func leftOutOf(all []predict.Pass) []LeftOut {
 	return corrector.LeftOut()
 }
 
-// JudgeLast judges the last n runs, each from those of its vehicle before it.
-func JudgeLast(runs []Run, n int) []Judged {
+// JudgeLast judges the last n runs, each from those of its vehicle before it, until the
+// context ends.
+func JudgeLast(ctx context.Context, runs []Run, n int) ([]Judged, error) {
 	before := map[string][]predict.Pass{}
 	js := []Judged{}
 	for i, r := range runs {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
 		if i >= len(runs)-n {
 			js = append(js, judge(r, before[r.Slip.Vehicle]))
 		}
@@ -179,7 +162,7 @@ func JudgeLast(runs []Run, n int) []Judged {
 		}
 		js[i].LeaveOut(leftOut[v])
 	}
-	return js
+	return js, nil
 }
 
 // DensityAltitude is that of the run's air, ft, absent where it is not known.

@@ -27,6 +27,8 @@ type (
 	LaneRun  = predict.LaneRun
 	Format   = predict.Format
 	Spread   = predict.Spread
+	Caution  = predict.Caution
+	Decision = predict.Decision
 
 	Judgement = predict.Judgement
 	Piece     = predict.Piece
@@ -59,16 +61,13 @@ const (
 	NoStart  = predict.NoStart
 )
 
-// Nobody is the winner of a round that the slip does not decide; RoundCaution goes
-// with every result.
-const (
-	Nobody       = predict.Nobody
-	RoundCaution = predict.RoundCaution
-)
+// Nobody is the winner of a round that the slip does not decide.
+const Nobody = predict.Nobody
 
 // What the words of an answer depend on.
 const (
 	FullPower = predict.FullPower
+	Lifted    = predict.Lifted
 	UsualRisk = predict.UsualRisk
 	Void      = logbook.Void
 )

@@ -6,6 +6,7 @@ import (
 
 	"slipcase/logbook"
 	"slipcase/predict"
+	"slipcase/weather"
 	"slipcase/weather/units"
 )
 
@@ -29,7 +30,7 @@ func (s *Session) Next(ask NextAsk) (Next, error) {
 		return Next{}, err
 	}
 	n := Next{Run: c.joiner.Run(Slip{Vehicle: ask.Vehicle, Track: ask.Track, Time: logbook.Time{Time: ask.At}}), History: slices.Clone(c.passes)}
-	n.Run.Missing, n.Run.Air = nil, Estimate{}
+	n.Run.Missing, n.Run.Air = nil, Estimate{How: weather.How{Kind: weather.NoTrack}}
 	switch {
 	case ask.Air != nil:
 		n.Run.Air = *ask.Air
@@ -49,8 +50,8 @@ func (n *Next) Expect() (Forecast, error) { return predict.Expect(n.History, n.P
 type Forecasted struct {
 	Next
 	Forecast Forecast
-	Far      Mark     // the longest distance that it may be timed at
-	Cautions []string // of the times and speeds that may be run
+	Far      Mark      // the longest distance that it may be timed at
+	Cautions []Caution // of the times and speeds that may be run
 }
 
 // Forecast forecasts it, and says what its quick end calls for.

@@ -1,7 +1,6 @@
 package crew
 
 import (
-	"errors"
 	"fmt"
 
 	"slipcase/predict"
@@ -29,16 +28,9 @@ type Rival struct {
 // What is taken of a driver or a car that nothing is known of: common practice, no
 // source, and said on the screen.
 var (
-	usualReaction = Spread{Mean: 0.050, SD: 0.030}
+	usualReaction = predict.RacersReaction
 	usualETSD     = 0.030
 	usualOverDial = 0.020
-)
-
-// Of the other lane without a dial, or without one and without an ET, there is nothing
-// to go by.
-var (
-	ErrRivalDial = errors.New(`want its dial, as "dial 12.40"`)
-	ErrRivalET   = errors.New(`want its ET, as "et 12.43 sd .03"`)
 )
 
 // Usual reactions are no further from the perfect light, s; further off another
@@ -128,7 +120,7 @@ func (d *DialChoice) logged(vehicle string, runs []Run, said LaneSaid) Spread {
 func (d *DialChoice) settle(r *Rival, said LaneSaid) error {
 	r.DialS = said.DialS.Or(r.DialS)
 	if d.Rules.Format == Dialled && r.DialS == 0 {
-		return ErrRivalDial
+		return impossiblef("opponent", `want its dial, as "dial 12.40"`)
 	}
 	if said.ETS.Known() {
 		r.ET = Spread{Mean: said.ETS.Value(), SD: said.ETSD.Or(0)}
@@ -149,7 +141,7 @@ func (d *DialChoice) settle(r *Rival, said LaneSaid) error {
 	}
 	if r.ET.Mean == 0 {
 		if r.DialS == 0 {
-			return ErrRivalET
+			return impossiblef("opponent", `want its ET, as "et 12.43 sd .03"`)
 		}
 		r.ET = Spread{Mean: r.DialS + usualOverDial}
 		take(RivalET, usualOverDial, 0)

@@ -1,10 +1,6 @@
 package crew
 
-import (
-	"strings"
-
-	"slipcase/predict"
-)
+import "slipcase/predict"
 
 // Round is both lanes of a round, and who won. Its own lane is the first.
 type Round struct {
@@ -35,18 +31,7 @@ func HasOther(s Slip) bool { return s.OpponentReactionS.Known() || s.OpponentETS
 // Judge decides the round.
 func (r *Round) Judge() {
 	r.RoundResult = predict.Adjudicate(r.Rules.RoundRules, r.Lanes, r.Bye)
-	r.RuleAssumed = r.Rules.BothRedAssumed && strings.HasPrefix(r.Why, "both red")
+	r.RuleAssumed = r.Rules.BothRedAssumed && r.Why.BothRed()
 	says := ResultOf(r.Winner)
 	r.Contradicts = r.Recorded != "" && says != "" && says != r.Recorded
-}
-
-// ResultOf is how the log writes who won, "" when nobody did.
-func ResultOf(winner int) string {
-	switch winner {
-	case 0:
-		return "won"
-	case 1:
-		return "lost"
-	}
-	return ""
 }

@@ -27,6 +27,8 @@ type car struct {
 	joiner *logbook.Joiner
 	runs   []logbook.Run
 	passes []predict.Pass
+
+	expected []*expectation // the latest ones
 }
 
 // NewSession holds an open log; now is the clock.
@@ -37,9 +39,13 @@ func NewSession(lb *logbook.Logbook, now func() time.Time) *Session {
 // Refresh forgets what was read if a file has changed since.
 func (s *Session) Refresh() {
 	if s.stamp != nil && !maps.Equal(s.stamp, s.Stamp()) {
-		s.stamp = nil
-		clear(s.cars)
+		s.forget()
 	}
+}
+
+func (s *Session) forget() {
+	s.stamp = nil
+	clear(s.cars)
 }
 
 // car reads and joins the slips of a vehicle, once. The stamp is taken first: a change
@@ -80,15 +86,15 @@ func (s *Session) Runs(vehicle string) ([]logbook.Run, error) {
 	return slices.Clone(c.runs), nil
 }
 
-// AddSlips records slips, all or none, and takes them in without reading them again.
+// AddSlips records slips, all or none, and takes them in without reading them again,
+// unless somebody else has recorded in between.
 func (s *Session) AddSlips(recs ...*logbook.Slip) error {
-	before := s.stamp
-	fresh := before != nil && maps.Equal(before, s.Stamp())
 	if err := s.Logbook.AddSlips(recs...); err != nil {
 		return err
 	}
-	if !fresh {
-		s.Refresh()
+	before, after := s.Written()
+	if s.stamp == nil || !maps.Equal(s.stamp, before) {
+		s.forget()
 		return nil
 	}
 	for _, r := range recs {
@@ -96,18 +102,19 @@ func (s *Session) AddSlips(recs ...*logbook.Slip) error {
 			c.take(c.joiner.Run(*r))
 		}
 	}
-	s.stamp = s.Stamp()
+	s.stamp = after
 	return nil
 }
 
 // take puts a run where its time belongs, behind others of that moment.
-func (c *car) take(run logbook.Run) {
-	at, _ := slices.BinarySearchFunc(c.runs, run, func(a, b logbook.Run) int {
-		if a.Slip.Time.After(b.Slip.Time.Time) {
-			return 1
-		}
-		return -1
-	})
+func (c *car) take(run Run) {
+	at := c.since(run.Slip.Time.Add(1))
 	c.runs = slices.Insert(c.runs, at, run)
 	c.passes = slices.Insert(c.passes, at, PassOf(run))
+}
+
+// since is the place of the first run at a moment or after it.
+func (c *car) since(t time.Time) int {
+	at, _ := slices.BinarySearchFunc(c.runs, t, func(r Run, t time.Time) int { return r.Slip.Time.Compare(t) })
+	return at
 }

@@ -36,7 +36,7 @@ type compareJSON struct {
 	Warnings  []string `json:"warnings"`
 }
 
-func newCompareJSON(c crew.Compared) compareJSON {
+func newCompareJSON(c crew.Compared, says string, notes []string) compareJSON {
 	d := c.Difference
 	mean := func(s float64) float64 { return rounded(s, ToMeanS) }
 	return compareJSON{
@@ -44,24 +44,25 @@ func newCompareJSON(c crew.Compared) compareJSON {
 		DistanceFt: c.Mark.Ft(), Difference: mean(d.Centre),
 		Low50: mean(d.Low50), High50: mean(d.High50), Low80: mean(d.Low80), High80: mean(d.High80), Low95: mean(d.Low95), High95: mean(d.High95),
 		Quicker: rounded(c.Quicker, ToShare), QuickerBy: rounded(c.QuickerBy, ToShare), ByS: c.By.Value(),
-		Verdict: c.Verdict, MoreDays: c.MoreDays, Says: c.Sentence, Warnings: append([]string{}, c.Warnings...),
+		Verdict: c.Verdict, MoreDays: c.MoreDays, Says: says, Warnings: notes,
 	}
 }
 
 // Compare tells what two setups differ by.
 func (p *Page) Compare(c crew.Compared) error {
-	p.Aside(append([]string{c.Sentence}, c.Warnings...))
+	says, notes := Comparison(c.Comparison), Notes(c.Notes, p.Units)
+	p.Aside(append([]string{says}, notes...))
 	t := p.compareTable(c)
-	return p.Answer(newCompareJSON(c), t, func(w io.Writer) {
-		p.Say(w, fmt.Sprintf("at %g ft", c.Mark.Ft()), c.Sentence)
+	return p.Answer(newCompareJSON(c, says, notes), t, func(w io.Writer) {
+		p.Say(w, fmt.Sprintf("at %g ft", c.Mark.Ft()), says)
 		fmt.Fprintln(w)
 		t.Render(w, table.Text, p.width())
 		fmt.Fprintln(w)
 		if c.By.Known() {
 			p.Say(w, "chance", fmt.Sprintf("%s that %s is quicker by %v s or more", p.Share(c.QuickerBy), c.B.Setup, c.By))
 		}
-		for _, warning := range c.Warnings {
-			p.Say(w, "note", warning)
+		for _, n := range notes {
+			p.Say(w, "note", n)
 		}
 	})
 }

@@ -11,7 +11,7 @@ import (
 
 // Consistency tells how alike a vehicle's runs are, and how to move its launch.
 func (p *Page) Consistency(k crew.Alike) error {
-	return p.Answer(newAlikeJSON(k), alikeTable(k), func(w io.Writer) { p.alikeText(w, k) })
+	return p.Answer(p.newAlikeJSON(k), alikeTable(k), func(w io.Writer) { p.alikeText(w, k) })
 }
 
 func (p *Page) alikeText(w io.Writer, k crew.Alike) {
@@ -38,7 +38,7 @@ func (p *Page) alikeText(w io.Writer, k crew.Alike) {
 		}
 	}
 	p.launchText(w, k.Launch, k.RPM)
-	for _, why := range reasons(k.LeftOut) {
+	for _, why := range Reasons(k.LeftOut, p.Units) {
 		p.Say(w, "left out", why)
 	}
 	for _, n := range alikeNotes(k) {

@@ -66,7 +66,7 @@ type alikeJSON struct {
 	Warnings    []string      `json:"warnings"`
 }
 
-func newAlikeJSON(k crew.Alike) alikeJSON {
+func (p *Page) newAlikeJSON(k crew.Alike) alikeJSON {
 	out := alikeJSON{
 		Vehicle: k.Vehicle.ID, Setup: k.Setup, DistanceFt: k.Mark.Ft(), Reaction: newSteadyJSON(k.Figures[crew.AlikeReaction]), Reds: []redsJSON{},
 		ET60: newSteadyJSON(k.Figures[crew.Alike60]), StandardAir: newSteadyJSON(k.Figures[crew.AlikeET]),
@@ -80,7 +80,7 @@ func newAlikeJSON(k crew.Alike) alikeJSON {
 		out.Lanes = append(out.Lanes, differJSON{key, newFigureJSON(f.LeftLessRight, ToMeanS), f.Shown})
 	}
 	for _, l := range k.LeftOut {
-		out.LeftOut = append(out.LeftOut, leftOutJSON(l))
+		out.LeftOut = append(out.LeftOut, leftOutJSON{l.ID, LeftOut(l, p.Units)})
 	}
 	if l := k.Launch; l != nil {
 		out.RedPct, out.LaterForRed = someRounded(100*l.Red, ToPct), someRounded(l.Later, ToS)

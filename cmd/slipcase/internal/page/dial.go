@@ -36,13 +36,13 @@ type oneDialJSON struct {
 	WinPct      units.Number `json:"win_pct,omitzero"`
 }
 
-func newDialJSON(d crew.DialChoice) dialJSON {
+func (p *Page) newDialJSON(d crew.DialChoice) dialJSON {
 	band, chosen := d.Forecast.ETs[d.Mark], newOneDialJSON(d.OneDial)
 	out := dialJSON{
 		Vehicle: d.Run.Vehicle.ID, Track: d.Run.Track.ID, Time: d.Run.Slip.Time, DistanceFt: d.Mark.Ft(), Class: string(d.Rules.Format),
 		WinPct: chosen.WinPct, RiskPct: d.RiskPct, ETS: rounded(band.Centre, ToS), Low80S: rounded(band.Low80, ToS), High80S: rounded(band.High80, ToS),
 		SlowerS: roundedNumber(d.SlowerS, ToS), CarLengthS: roundedNumber(d.CarLengthS, ToS), HeadStartS: roundedNumber(d.HeadStartS, ToS),
-		Dials: []oneDialJSON{}, Warnings: append([]string{}, dialNotes(d)...),
+		Dials: []oneDialJSON{}, Warnings: append([]string{}, p.dialNotes(d)...),
 	}
 	if d.DialS > 0 {
 		out.DialS, out.BreakoutPct = units.Some(d.DialS), units.Some(chosen.BreakoutPct)
@@ -63,7 +63,7 @@ func newOneDialJSON(one crew.OneDial) oneDialJSON {
 
 // Dial tells the dial for the next round.
 func (p *Page) Dial(d crew.DialChoice) error {
-	out := newDialJSON(d)
+	out := p.newDialJSON(d)
 	t := p.dialTable(out)
 	return p.Answer(out, t, func(w io.Writer) { p.dialText(w, d, out, t) })
 }
@@ -95,7 +95,7 @@ func (p *Page) dialText(w io.Writer, d crew.DialChoice, out dialJSON, t table.Ta
 	fmt.Fprintln(w, dialHead(d, out))
 	fmt.Fprintf(w, "%s at %s, %s\n\n", d.Run.Vehicle.Name(), OrDash(d.Run.Track.Name()), When(d.Run.Slip.Time.Time))
 	p.Say(w, "forecast", fmt.Sprintf("%.3f at %g ft (%.2f to %.2f, 8 runs in 10)", out.ETS, out.DistanceFt, out.Low80S, out.High80S))
-	p.Say(w, "air", p.AirLine(d.Run.Air))
+	p.Say(w, "air", Air(d.Run.Air, p.Units))
 	if out.CarLengthS.Known() {
 		p.Say(w, "a car length", fmt.Sprintf("%s at the finish is %.3f s", p.Show(units.Length, units.Some(d.LengthFt)), out.CarLengthS.Value()))
 	}

@@ -57,10 +57,10 @@ type pieceJSON struct {
 	MoreRuns int     `json:"more_runs_to_tell"` // 0: told; -1: over 99
 }
 
-func newJudgedJSON(j *crew.Judged) judgedJSON {
+func (p *Page) newJudgedJSON(j *crew.Judged) judgedJSON {
 	out := judgedJSON{
-		Slip: j.Run.Slip, DensityAlt: roundedNumber(crew.DensityAltitude(j.Run), ToFt), AirHow: j.Run.Air.How,
-		Warnings: append([]string{}, warnings(j)...), RunModel: newModelJSON(j.Pass),
+		Slip: j.Run.Slip, DensityAlt: roundedNumber(crew.DensityAltitude(j.Run), ToFt), AirHow: AirHow(j.Run.Air.How),
+		Warnings: append([]string{}, p.warnings(j)...), RunModel: newModelJSON(j.Pass),
 	}
 	if j.InAir {
 		out.StandardAir = newSplitsJSON(j.Standard)
@@ -69,11 +69,11 @@ func newJudgedJSON(j *crew.Judged) judgedJSON {
 		return out
 	}
 	d := &j.Judgement
-	out.Forecast = newForecastJSON(&d.Forecast, j.Farthest())
+	out.Forecast = p.newForecastJSON(&d.Forecast, j.Farthest())
 	out.Difference = newSplitsJSON(j.Difference())
-	out.Judgement = &verdictJSON{d.Mark.Ft(), rounded(d.Difference, ToS), rounded(d.Percentile, ToPct), d.Sentence, []pieceJSON{}}
-	for _, p := range d.Pieces {
-		out.Judgement.Pieces = append(out.Judgement.Pieces, pieceJSON{p.Name, p.From, p.To, rounded(p.Seconds, ToS), p.Word, p.MoreRuns})
+	out.Judgement = &verdictJSON{d.Mark.Ft(), rounded(d.Difference, ToS), rounded(d.Percentile, ToPct), Judgement(*d), []pieceJSON{}}
+	for _, piece := range d.Pieces {
+		out.Judgement.Pieces = append(out.Judgement.Pieces, pieceJSON{PieceName(piece), piece.From, piece.To, rounded(piece.Seconds, ToS), piece.Word, piece.MoreRuns})
 	}
 	return out
 }
@@ -94,12 +94,12 @@ func (p *Page) Slips(js []crew.Judged, of int) error {
 	list := make([]judgedJSON, len(js))
 	var doubted []crew.LeftOut
 	for i := range js {
-		list[i] = newJudgedJSON(&js[i])
+		list[i] = p.newJudgedJSON(&js[i])
 		if js[i].Doubted() {
-			doubted = append(doubted, crew.LeftOut{ID: js[i].Run.Slip.ID, Why: js[i].LeftOut})
+			doubted = append(doubted, js[i].LeftOut)
 		}
 	}
-	for _, why := range reasons(doubted) {
+	for _, why := range Reasons(doubted, p.Units) {
 		p.Note("doubted, left out of the forecast: %s", why)
 	}
 	return p.Answer(list, p.slipTable(js), nil)

@@ -29,10 +29,10 @@ type leftOutJSON struct {
 	Why string `json:"why"`
 }
 
-func newForecastJSON(f *crew.Forecast, far crew.Mark) *forecastJSON {
-	out := &forecastJSON{forecastBasis{f.Basis, []leftOutJSON{}, f.RunsUsed, append([]string{}, f.Warnings...)}, newBandsJSON(f, far)}
+func (p *Page) newForecastJSON(f *crew.Forecast, far crew.Mark) *forecastJSON {
+	out := &forecastJSON{forecastBasis{Basis(f.Basis), []leftOutJSON{}, f.RunsUsed, Notes(f.Notes, p.Units)}, newBandsJSON(f, far)}
 	for _, l := range f.LeftOut {
-		out.RunsLeftOut = append(out.RunsLeftOut, leftOutJSON(l))
+		out.RunsLeftOut = append(out.RunsLeftOut, leftOutJSON{l.ID, LeftOut(l, p.Units)})
 	}
 	return out
 }
@@ -98,15 +98,16 @@ func (n nextJSON) MarshalJSON() ([]byte, error) { return n.bands.beside(n.nextRu
 // NextRun tells the forecast of a vehicle's next run.
 func (p *Page) NextRun(x crew.Forecasted) error {
 	run, f := &x.Run, &x.Forecast
-	notes := slices.Concat(f.Warnings, run.Air.Remarks, run.Missing)
-	basis := newForecastJSON(f, x.Far)
-	basis.Warnings = slices.Concat([]string{}, notes, x.Cautions)
+	notes := slices.Concat(Notes(f.Notes, p.Units), AirNotes(run.Air.Notes, p.Units), run.Missing)
+	cautions := Cautions(x.Cautions, p.Units)
+	basis := p.newForecastJSON(f, x.Far)
+	basis.Warnings = slices.Concat([]string{}, notes, cautions)
 	out := nextJSON{nextRun{
 		Vehicle: run.Vehicle.ID, Setup: run.Setup.Name, Track: run.Track.ID, Time: run.Slip.Time,
-		DensityAlt: roundedNumber(crew.DensityAltitude(*run), ToFt), AirHow: run.Air.How, forecastBasis: basis.forecastBasis,
+		DensityAlt: roundedNumber(crew.DensityAltitude(*run), ToFt), AirHow: AirHow(run.Air.How), forecastBasis: basis.forecastBasis,
 	}, basis.bands}
 	t := p.bandTable(f, x.Far)
-	p.Aside(slices.Concat(notes, x.Cautions))
+	p.Aside(slices.Concat(notes, cautions))
 	return p.Answer(out, t, func(w io.Writer) {
 		b := f.ETs[x.Far]
 		fmt.Fprintf(w, "%s at %s, %s\n", run.Vehicle.Name(), OrDash(run.Track.Name()), When(run.Slip.Time.Time))
@@ -114,19 +115,19 @@ func (p *Page) NextRun(x crew.Forecasted) error {
 		t.Render(w, table.Text, p.width())
 		fmt.Fprintln(w)
 		p.Say(w, "setup", OrDash(run.Setup.Name))
-		p.Say(w, "air", p.AirLine(run.Air))
-		p.Say(w, "forecast from", f.Basis)
+		p.Say(w, "air", Air(run.Air, p.Units))
+		p.Say(w, "forecast from", Basis(f.Basis))
 		for _, r := range notes {
 			p.Say(w, "note", r)
 		}
 		const shown = 4
 		for _, l := range f.LeftOut[:min(shown, len(f.LeftOut))] {
-			p.Say(w, "left out", "run "+l.ID+": "+l.Why)
+			p.Say(w, "left out", "run "+l.ID+": "+LeftOut(l, p.Units))
 		}
 		if more := len(f.LeftOut) - shown; more > 0 {
 			p.Say(w, "left out", fmt.Sprintf("and %d more: --format json names them", more))
 		}
-		for _, r := range x.Cautions {
+		for _, r := range cautions {
 			p.Say(w, "caution", r)
 		}
 	})

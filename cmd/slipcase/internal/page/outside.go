@@ -8,7 +8,6 @@ var (
 	Minus         = minus
 	Hundredths    = hundredths
 	ReactionText  = reactionText
-	SlipLines     = slipLines
 	Rounded       = rounded
 	RoundedNumber = roundedNumber
 	SomeRounded   = someRounded

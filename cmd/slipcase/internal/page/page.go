@@ -158,17 +158,20 @@ func (p *Page) Speed(n units.Number) string {
 	return fmt.Sprintf("%.2f", units.Speed.In(p.Units, n.Value()))
 }
 
-// RunText is a time and its speed as the trade writes them; a metric speed tells
-// its unit.
+// RunText is a time and its speed as the trade writes them.
 func (p *Page) RunText(s crew.Splits, m crew.Mark) string {
-	if mph := s.MPHs[m]; mph.Known() {
-		unit := ""
-		if p.Units != units.US {
-			unit = " " + units.Speed.Symbol(p.Units)
-		}
-		return fmt.Sprintf("%.3f @ %s%s", s.ETs[m].Value(), p.Speed(mph), unit)
+	return fmt.Sprintf("%.3f%s", s.ETs[m].Value(), p.atSpeed(s.MPHs[m]))
+}
+
+// atSpeed is the speed behind a time, "" without one; a metric one tells its unit.
+func (p *Page) atSpeed(mph units.Number) string {
+	switch {
+	case !mph.Known():
+		return ""
+	case p.Units == units.US:
+		return " @ " + p.Speed(mph)
 	}
-	return fmt.Sprintf("%.3f", s.ETs[m].Value())
+	return " @ " + p.Speed(mph) + " " + units.Speed.Symbol(p.Units)
 }
 
 // Say writes a label and its text, wrapped behind it; in a narrow window under it.

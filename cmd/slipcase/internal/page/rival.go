@@ -31,8 +31,8 @@ func (p *Page) rivalText(w io.Writer, d crew.DialChoice, out dialJSON) {
 }
 
 // dialNotes are what to know of a dial.
-func dialNotes(d crew.DialChoice) []string {
-	notes := slices.Concat(d.Forecast.Warnings, d.Run.Air.Remarks, d.Run.Missing)
+func (p *Page) dialNotes(d crew.DialChoice) []string {
+	notes := slices.Concat(Notes(d.Forecast.Notes, p.Units), AirNotes(d.Run.Air.Notes, p.Units), d.Run.Missing)
 	for _, n := range d.Notes {
 		notes = append(notes, dialNote(n))
 	}

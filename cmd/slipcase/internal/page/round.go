@@ -3,7 +3,6 @@ package page
 import (
 	"fmt"
 	"io"
-	"slices"
 
 	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/cmd/slipcase/internal/table"
@@ -24,7 +23,7 @@ type roundJSON struct {
 func (p *Page) Round(r crew.Round) error {
 	notes := roundNotes(r)
 	out := roundJSON{
-		Result: crew.ResultOf(r.Winner), Why: r.Why,
+		Result: crew.ResultOf(r.Winner), Why: Decision(r.Why),
 		PackageS: roundedNumber(r.Packages[0], ToS), OtherPackageS: roundedNumber(r.Packages[1], ToS),
 		MarginS: roundedNumber(r.MarginS, ToS), MarginFt: roundedNumber(r.MarginFt, ToGapFt), Warnings: notes,
 	}
@@ -34,9 +33,9 @@ func (p *Page) Round(r crew.Round) error {
 		if head == "" {
 			head = "not decided"
 		}
-		p.Say(w, head, r.Why)
+		p.Say(w, head, out.Why)
 		if r.First != crew.Nobody {
-			margin := fmt.Sprintf("%s ahead by %.3f s", r.Lanes[r.First].Name, r.MarginS.Value())
+			margin := fmt.Sprintf("%s ahead by %.3f s", LaneNames[r.First], r.MarginS.Value())
 			if r.MarginFt.Known() {
 				margin += ", " + p.feet(r.MarginFt.Value())
 			}
@@ -54,9 +53,9 @@ func (p *Page) Round(r crew.Round) error {
 // roundNotes are what to know of a judgement; which fault outweighs which is common
 // practice without a source.
 func roundNotes(r crew.Round) []string {
-	notes := slices.Clone(r.Remarks)
+	notes := RoundNotes(r.Notes)
 	if r.LastFt > 0 {
-		notes = append(notes, fmt.Sprintf("judged at %g ft: %s's last time is at %g ft", r.JudgedFt, r.Lanes[0].Name, r.LastFt))
+		notes = append(notes, fmt.Sprintf("judged at %g ft: %s's last time is at %g ft", r.JudgedFt, LaneNames[0], r.LastFt))
 	}
 	if r.RuleAssumed {
 		notes = append(notes, "the rule for two reds is assumed: --both-red worst, or slipcase track amend --both-red")
@@ -64,7 +63,7 @@ func roundNotes(r crew.Round) []string {
 	if r.Contradicts {
 		notes = append(notes, "the log says "+r.Recorded)
 	}
-	return append(notes, crew.RoundCaution)
+	return append(notes, RoundCaution)
 }
 
 func roundTable(r crew.Round) table.Table {
@@ -80,7 +79,7 @@ func roundTable(r crew.Round) table.Table {
 			break
 		}
 		t.AddCells(table.Cells{
-			"lane": l.Name, "reaction_s": seconds(l.ReactionS), "et_s": seconds(l.ETS), "dial_s": hundredths(l.DialS), "package_s": seconds(r.Packages[i]),
+			"lane": LaneNames[i], "reaction_s": seconds(l.ReactionS), "et_s": seconds(l.ETS), "dial_s": hundredths(l.DialS), "package_s": seconds(r.Packages[i]),
 		})
 	}
 	return t

@@ -5,12 +5,11 @@ import (
 	"strings"
 
 	"slipcase/cmd/slipcase/internal/crew"
-
 	"slipcase/weather/units"
 )
 
 // slipParts is a slip as it is read back to the racer, a figure each.
-func slipParts(s crew.Slip) []string {
+func (p *Page) slipParts(s crew.Slip) []string {
 	var parts []string
 	say := func(text string, some bool) {
 		if some {
@@ -18,47 +17,40 @@ func slipParts(s crew.Slip) []string {
 		}
 	}
 	say("reaction "+reactionText(s.ReactionS), s.ReactionS.Known())
-	for _, p := range s.Splits() {
-		text := p.Label + " " + seconds(p.ETS)
-		if p.MPH.Known() {
-			text += fmt.Sprintf(" @ %.2f", p.MPH.Value())
-		}
-		say(strings.Replace(text, "  ", " ", 1), p.ETS.Known() || p.MPH.Known())
+	for _, at := range s.Splits() {
+		text := at.Label + " " + seconds(at.ETS) + p.atSpeed(at.MPH)
+		say(strings.Replace(text, "  ", " ", 1), at.ETS.Known() || at.MPH.Known())
 	}
 	say("dial "+hundredths(s.DialS), s.DialS.Known())
 	for _, word := range []string{s.Lane, s.Round, s.Result, s.FullPower} {
 		say(word, word != "")
 	}
-	if other := otherLane(s); other != "" {
+	if other := p.otherLane(s); other != "" {
 		say("other lane "+other, true)
 	}
 	return parts
 }
 
-// slipLines are the parts of a slip in lines of at most width columns.
-func slipLines(s crew.Slip, width int) []string {
+// SlipLines are the parts of a slip in lines of at most width columns.
+func (p *Page) SlipLines(s crew.Slip, width int) []string {
 	var lines []string
-	for _, p := range slipParts(s) {
-		if n := len(lines); n > 0 && len(lines[n-1])+2+len(p) <= width {
-			lines[n-1] += "  " + p
+	for _, part := range p.slipParts(s) {
+		if n := len(lines); n > 0 && len(lines[n-1])+2+len(part) <= width {
+			lines[n-1] += "  " + part
 			continue
 		}
-		lines = append(lines, p)
+		lines = append(lines, part)
 	}
 	return lines
 }
 
-func otherLane(s crew.Slip) string {
+func (p *Page) otherLane(s crew.Slip) string {
 	var parts []string
 	if r := s.OpponentReactionS; r.Known() {
 		parts = append(parts, reactionText(r))
 	}
 	if et := s.OpponentETS; et.Known() {
-		text := seconds(et)
-		if s.OpponentMPH.Known() {
-			text += fmt.Sprintf(" @ %.2f", s.OpponentMPH.Value())
-		}
-		parts = append(parts, text)
+		parts = append(parts, seconds(et)+p.atSpeed(s.OpponentMPH))
 	}
 	if s.OpponentDialS.Known() {
 		parts = append(parts, "dial "+hundredths(s.OpponentDialS))

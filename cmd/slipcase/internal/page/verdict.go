@@ -30,7 +30,7 @@ func (p *Page) Recorded(j crew.Judged, echo bool) error {
 	return p.judged(&j, func(w io.Writer) {
 		fmt.Fprintln(w, Folded("recorded  "+headline(&j), p.width()))
 		if echo {
-			for _, line := range slipLines(j.Run.Slip, p.Room()-10) {
+			for _, line := range p.SlipLines(j.Run.Slip, p.Room()-10) {
 				fmt.Fprintf(w, "          %s\n", line)
 			}
 		}
@@ -43,8 +43,8 @@ func (p *Page) Judged(j crew.Judged) error {
 }
 
 func (p *Page) judged(j *crew.Judged, head func(io.Writer), alone bool) error {
-	p.Aside(warnings(j))
-	return p.Answer(newJudgedJSON(j), p.slipTable([]crew.Judged{*j}), func(w io.Writer) {
+	p.Aside(p.warnings(j))
+	return p.Answer(p.newJudgedJSON(j), p.slipTable([]crew.Judged{*j}), func(w io.Writer) {
 		out := &Screen{}
 		top := out.Spare(0)
 		head(top)
@@ -61,12 +61,12 @@ func (p *Page) judged(j *crew.Judged, head func(io.Writer), alone bool) error {
 // one screen of the pits.
 func (p *Page) verdict(s *Screen, j *crew.Judged) {
 	if mark, timed := j.Pass.Splits.Finish(); timed {
-		p.Say(s.Spare(0), p.RunText(j.Pass.Splits, mark), answer(j))
+		p.Say(s.Spare(0), p.RunText(j.Pass.Splits, mark), p.answer(j))
 		if j.InAir {
 			p.Say(s.Spare(0), "in standard air", p.RunText(j.Standard, mark))
 		}
 	}
-	p.Say(s.Spare(spareAir), "air", p.AirLine(j.Run.Air))
+	p.Say(s.Spare(spareAir), "air", Air(j.Run.Air, p.Units))
 	if r := j.Run.Slip.ReactionS; r.Known() {
 		if j.Run.Track.Red(r.Value()) {
 			p.Say(s.Spare(0), "reaction", fmt.Sprintf("%.3f, %s", r.Value(), redText(j)))
@@ -79,40 +79,28 @@ func (p *Page) verdict(s *Screen, j *crew.Judged) {
 		// Before the first run of its own nothing says where a car loses its time.
 		if j.Judgement.Forecast.RunsUsed > 0 {
 			for _, piece := range j.Judgement.Pieces {
-				p.Say(s.Spare(0), piece.Name, pieceText(piece))
+				p.Say(s.Spare(0), PieceName(piece), Piece(piece))
 			}
 		}
 		p.nextText(s.Spare(0), j)
-		p.Say(s.Spare(spareBasis), "forecast from", j.Judgement.Forecast.Basis)
+		p.Say(s.Spare(spareBasis), "forecast from", Basis(j.Judgement.Forecast.Basis))
 	}
 	if says, ok := p.power(j); ok {
 		p.Say(s.Spare(sparePower), "power at clutch", says)
 	}
-	for _, r := range remarks(j) {
-		spare := spareRemark
-		if strings.HasPrefix(r, recordedAlthough) {
-			spare = spareForced
-		}
-		p.Say(s.Spare(spare), "note", r)
+	if forced := j.Run.Slip.Forced; forced != "" {
+		p.Say(s.Spare(spareForced), "note", recordedAlthough+forced)
+	}
+	for _, r := range p.remarks(j) {
+		p.Say(s.Spare(spareRemark), "note", r)
 	}
 	if len(j.Cautions) > 0 {
 		part := s.Spare(0)
-		p.Say(part, "caution", strings.Join(j.Cautions, "; "))
+		p.Say(part, "caution", strings.Join(Cautions(j.Cautions, p.Units), "; "))
 		var short strings.Builder
-		p.Say(&short, "caution", shortCautions(j.Cautions))
+		p.Say(&short, "caution", ShortCautions(j.Cautions))
 		part.Short = short.String()
 	}
-}
-
-// shortCautions are the cautions without their thresholds.
-func shortCautions(cautions []string) string {
-	var items []string
-	for _, c := range cautions {
-		if item, _, ok := strings.Cut(c, " is usual "); ok {
-			items = append(items, item)
-		}
-	}
-	return strings.Join(append(items, "the rulebook in force decides"), "; ")
 }
 
 const recordedAlthough = "recorded although "
@@ -135,38 +123,18 @@ func (p *Page) nextText(w io.Writer, j *crew.Judged) {
 }
 
 // answer says in words how the run compares with its forecast.
-func answer(j *crew.Judged) string {
+func (p *Page) answer(j *crew.Judged) string {
 	if j.Unjudged != nil {
 		return j.Unjudged.Error()
 	}
-	text := j.Judgement.Sentence
+	text := Judgement(j.Judgement)
 	switch {
 	case j.Run.Slip.FullPower != "" && j.Run.Slip.FullPower != string(crew.FullPower):
 		text += "; noted as " + j.Run.Slip.FullPower
-	case j.ShortPull != "":
-		text += "; " + j.ShortPull
+	case !j.FullPull:
+		text += "; " + ShortPull(j.ShortPull, p.Units)
 	}
 	return text
-}
-
-// pieceText says what a part of the track won or lost.
-func pieceText(p crew.Piece) string {
-	side := "lost"
-	seconds := p.Seconds
-	if seconds < 0 {
-		side, seconds = "won", -seconds
-	}
-	said := fmt.Sprintf("%.3f s %s", seconds, side)
-	if seconds < 0.0005 {
-		said = "even"
-	}
-	switch {
-	case p.Word != "~":
-		return said + ", " + p.Word + " beyond luck"
-	case p.MoreRuns > 0:
-		return said + fmt.Sprintf("  ~ %d more like it would tell", p.MoreRuns)
-	}
-	return said + "  ~ too small to call"
 }
 
 // splitTable sets the figures of the slip beside their forecasts.
@@ -212,7 +180,7 @@ func (p *Page) power(j *crew.Judged) (string, bool) {
 		return "", false
 	}
 	return fmt.Sprintf("by ET %s, by speed %s: %s", p.Show(units.Power, units.Some(power.ByET)),
-		p.Show(units.Power, units.Some(power.ByMPH)), power.Says(j.UsualPulls[m])), true
+		p.Show(units.Power, units.Some(power.ByMPH)), Gap(power.Gap(j.UsualPulls[m]))), true
 }
 
 // modelText says what this slip alone tells of the car's power and launch.
@@ -227,22 +195,13 @@ func (p *Page) modelText(w io.Writer, run crew.Pass) {
 }
 
 // remarks are what a person should know beside the numbers.
-func remarks(j *crew.Judged) []string {
-	var all []string
-	if j.Run.Slip.Forced != "" {
-		all = append(all, recordedAlthough+j.Run.Slip.Forced)
-	}
-	for _, m := range j.Run.Missing {
-		if !strings.HasPrefix(m, "air:") {
-			all = append(all, m)
-		}
-	}
-	all = append(all, j.Run.Air.Remarks...)
+func (p *Page) remarks(j *crew.Judged) []string {
+	all := slices.Concat(j.Run.Missing, AirNotes(j.Run.Air.Notes, p.Units))
 	if j.Unjudged != nil {
 		return all
 	}
 	if j.Judgement.Forecast.RunsUsed < tellingRuns {
-		all = append(all, j.Judgement.Forecast.Warnings...)
+		all = append(all, Notes(j.Judgement.Forecast.Notes, p.Units)...)
 	}
 	if n := len(j.Judgement.Forecast.LeftOut); n > 0 {
 		all = append(all, fmt.Sprintf("%d earlier %s in part or not at all: slipcase forecast --vehicle %s says why",
@@ -252,19 +211,22 @@ func remarks(j *crew.Judged) []string {
 }
 
 // warnings are all that a person reads beside the numbers, for other forms.
-func warnings(j *crew.Judged) []string {
-	all := slices.Concat(remarks(j), j.Cautions)
-	if j.ShortPull != "" {
-		all = append(all, j.ShortPull)
+func (p *Page) warnings(j *crew.Judged) (all []string) {
+	if forced := j.Run.Slip.Forced; forced != "" {
+		all = append(all, recordedAlthough+forced)
+	}
+	all = slices.Concat(all, p.remarks(j), Cautions(j.Cautions, p.Units))
+	if !j.FullPull {
+		all = append(all, ShortPull(j.ShortPull, p.Units))
 	}
 	if j.Doubted() {
-		all = append(all, "doubted, the forecast leaves it out: "+j.LeftOut)
+		all = append(all, "doubted, the forecast leaves it out: "+LeftOut(j.LeftOut, p.Units))
 	}
 	if r := j.Run.Slip.ReactionS; r.Known() && j.Run.Track.Red(r.Value()) {
 		all = append(all, redText(j))
 	}
 	if !j.Run.Air.Known {
-		all = append(all, "air: "+j.Run.Air.How)
+		all = append(all, "air: "+AirHow(j.Run.Air.How))
 	}
 	if j.Unjudged != nil {
 		all = append(all, j.Unjudged.Error())

@@ -132,7 +132,15 @@ func (r *reading) read(text string, p place) error {
 	return err
 }
 
+// How far figures lie from the usual ones, as shares, but for the reaction's, in s;
+// and what is unusual in a line costs. Common practice, no source; the costs were set
+// by trial on slips of the tests.
 const (
+	perfectMost = 0.5  // the latest light that a slip prints as perfect, s
+	reactionSD  = 0.25 // of reactions about it
+	ownSD       = 0.08 // of times about the vehicle's own
+	pullSD      = 0.1  // of ET x MPH
+
 	impossible = 60 // cost of what cannot be
 	far        = 25 // most that one unusual number costs: typos must not move the others
 )
@@ -141,7 +149,7 @@ const (
 func (s *search) cost(r reading) float64 {
 	cost := 0.
 	if v := r.reaction; v.Known() {
-		cost += capped(math.Max(math.Abs(v.Value())-0.5, 0) / 0.25)
+		cost += capped(math.Max(math.Abs(v.Value())-perfectMost, 0) / reactionSD)
 	}
 	var sum, weight float64
 	before := 0.
@@ -161,7 +169,7 @@ func (s *search) cost(r reading) float64 {
 		weight += w
 		cost += pullCost(et, r.mphs[p], placeFt[p])
 		if u := s.usual[p]; u.Known() && u.Value() > 0 {
-			cost += capped(math.Log(et.Value()/u.Value()) / 0.08)
+			cost += capped(math.Log(et.Value()/u.Value()) / ownSD)
 		}
 	}
 	for p := at60; p < places; p++ {
@@ -207,7 +215,7 @@ func pullCost(et, mph units.Number, ft float64) float64 {
 	if !mph.Known() || !(mph.Value() > 0) || !(et.Value() > 0) {
 		return 0
 	}
-	return capped(math.Log(et.Value()*mph.Value()*1320/ft/fullPull) / 0.1)
+	return capped(math.Log(et.Value()*mph.Value()*1320/ft/logbook.UsualPull) / pullSD)
 }
 
 func capped(z float64) float64 { return math.Min(z*z, far) }

@@ -1,4 +1,4 @@
-package main
+package crew
 
 import (
 	"fmt"
@@ -107,27 +107,27 @@ func mistype(r *rand.Rand, s predict.Splits) (wrong predict.Splits, ok bool) {
 	return s, false
 }
 
-// pit is what the racer has: his slips so far, and how he leaves and dials. One launch
+// pit is what the racer has: his Slips so far, and how he leaves and dials. One launch
 // in twenty is asleep, dials are within two tenths of the car's ordinary run (common
 // practice, no source).
 type pit struct {
 	history   []predict.Pass
-	slips     []slip
+	slips     []Slip
 	late, far float64 // of his reactions, s: where they lie and how far apart
 }
 
 // slip is a run as it is typed, with his reaction and his dial.
-func (p *pit) slip(r *rand.Rand, run invented.Run) slip {
+func (p *pit) slip(r *rand.Rand, run invented.Run) Slip {
 	light := p.late + p.far*r.NormFloat64()
 	if r.IntN(20) == 0 {
 		light += 0.1 * r.ExpFloat64()
 	}
-	s := slip{
+	s := Slip{
 		Vehicle: "any", Track: run.Pass.Track, Time: logbook.Time{Time: run.Pass.Time},
 		FullPower: string(run.Pass.Effort), FullPowerToFt: run.Pass.FullFt,
 		ReactionS: units.Some(math.Round(1000*light) / 1000),
 	}
-	setSplits(&s, run.Pass.Splits)
+	SetSplits(&s, run.Pass.Splits)
 	if m, some := run.Pass.Splits.Finish(); some {
 		s.DialS = units.Some(math.Round(100*(run.Mean[m]+0.02+0.07*r.NormFloat64())) / 100)
 	}
@@ -135,25 +135,18 @@ func (p *pit) slip(r *rand.Rand, run invented.Run) slip {
 }
 
 // asked looks at a slip as slip add does; one that cannot be is caught too.
-func (p *pit) asked(run predict.Pass, s slip) (bool, []predict.Splits) {
-	h := heldRun{p.slips, p.history, run}
-	ds := h.doubts(s, 0, run.Time, nil)
+func (p *pit) asked(run predict.Pass, s Slip) (bool, []predict.Splits) {
+	m := &among{car: &car{}, run: Run{Slip: s}, pass: run, before: p.history, others: p.slips}
+	ds := m.doubts(0, run.Time, nil)
 	var readings []predict.Splits
 	for _, d := range ds {
-		for _, r := range d.readings {
+		for _, r := range d.Readings {
 			meant := s
-			r.take(&meant)
-			readings = append(readings, splitsOf(meant))
+			r.Apply(&meant)
+			readings = append(readings, PrintedSplits(meant))
 		}
 	}
 	return len(ds) > 0 || s.Check() != nil, readings
-}
-
-func splitsOf(s slip) (p predict.Splits) {
-	for i, split := range s.Splits() {
-		p.ETs[i], p.MPHs[i] = split.ETS, split.MPH
-	}
-	return p
 }
 
 type tally struct{ of, hit int }
@@ -261,10 +254,10 @@ func (b proofBoard) try(seed uint64) {
 	}
 }
 
-func (b proofBoard) mistyped(p *pit, s slip, run predict.Pass, wrong predict.Splits) {
+func (b proofBoard) mistyped(p *pit, s Slip, run predict.Pass, wrong predict.Splits) {
 	meant := run.Splits
 	run.Splits = wrong
-	setSplits(&s, wrong)
+	SetSplits(&s, wrong)
 	asked, readings := p.asked(run, s)
 	b.add("typo caught", asked)
 	if len(cells(meant)) <= 2 {

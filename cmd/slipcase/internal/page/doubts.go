@@ -1,0 +1,23 @@
+package page
+
+import (
+	"fmt"
+
+	"slipcase/predict"
+	"slipcase/weather/units"
+)
+
+// Unusual says that a weight or a power is hard to believe.
+func Unusual(u predict.Unusual, sys units.System) string {
+	of, behind := units.Weight, ", ready to run with driver or rider"
+	if u.Quantity == predict.EnginePower {
+		of, behind = units.Power, ""
+	}
+	shown := func(us float64) string {
+		if sys == units.US {
+			return fmt.Sprintf("%g", us)
+		}
+		return fmt.Sprintf("%.0f", of.In(sys, us))
+	}
+	return fmt.Sprintf("%s %s is hard to believe: %s to %s %s%s is usual", u.Quantity, shown(u.Value), shown(u.Low), shown(u.High), of.Symbol(sys), behind)
+}
