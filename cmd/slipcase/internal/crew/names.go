@@ -27,8 +27,11 @@ type (
 	Band     = predict.Band
 	Range    = predict.Range
 	Forecast = predict.Forecast
+	Figure   = predict.Figure
 	LeftOut  = predict.LeftOut
 	LaneRun  = predict.LaneRun
+	Format   = predict.Format
+	Spread   = predict.Spread
 	Caution  = predict.Caution
 	Note     = predict.Note
 	Decision = predict.Decision
@@ -66,6 +69,23 @@ const (
 	At1320 = predict.At1320
 	Marks  = predict.Marks
 )
+
+// The formats of a round.
+const (
+	Dialled = predict.Dialled
+	Index   = predict.Index
+	HeadsUp = predict.HeadsUp
+)
+
+// The faults of a lane.
+const (
+	NoFault  = predict.NoFault
+	Boundary = predict.Boundary
+	NoStart  = predict.NoStart
+)
+
+// Nobody is the winner of a round that the slip does not decide.
+const Nobody = predict.Nobody
 
 // What the words of an answer depend on.
 const (

@@ -6,6 +6,8 @@ import (
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
+
+	"slipcase/cmd/slipcase/internal/page"
 )
 
 // brief makes the --help of a command that is used between rounds fit one screen: its
@@ -19,7 +21,7 @@ func brief(c *cobra.Command) *cobra.Command {
 		}
 		fmt.Fprintf(c.OutOrStdout(), "%s\n\nExamples:\n%s\n\n", strings.TrimSuffix(c.Long, "\n\n"+exitHelp), c.Example)
 		name := strings.TrimPrefix(c.CommandPath(), "slipcase ")
-		for _, line := range wrapped(fmt.Sprintf("Flags, explained by slipcase help %s: %s", name, strings.Join(flagNames(c), " ")), 80) {
+		for _, line := range page.Lines(fmt.Sprintf("Flags, explained by slipcase help %s: %s", name, strings.Join(flagNames(c), " ")), 80) {
 			fmt.Fprintln(c.OutOrStdout(), line)
 		}
 		fmt.Fprintln(c.OutOrStdout(), exitHelp)
@@ -50,6 +52,6 @@ func (a *app) foldHelp(c *cobra.Command) {
 		c.SetOut(&b)
 		show(c, args)
 		c.SetOut(out)
-		fmt.Fprint(out, folded(b.String(), a.width()))
+		fmt.Fprint(out, page.Folded(b.String(), a.width()))
 	})
 }
