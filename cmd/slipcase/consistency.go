@@ -29,7 +29,7 @@ wanted chance of red.`,
 	f.String("vehicle", "", "the vehicle")
 	keywordFlag(c, "by", "lane", "lane, round or meet", "lane", "round", "meet").want = "lane, round or meet"
 	f.String("meet", "", "at this meet alone")
-	figureFlag(c, "reaction", typed.Reaction, "the reaction that is wanted, as the last slip's track prints it")
+	secondsFlag(c, "reaction", typed.Reaction, "the reaction that is wanted, as the last slip's track prints it")
 	chanceFlag(c, "red", 5, "how many times in 100 a red light is accepted")
 	return c
 }
@@ -41,7 +41,7 @@ func (a *app) consistency(c *cobra.Command, _ []string, lb *crew.Session) error 
 	}
 	by, _ := c.Flags().GetString("by")
 	meet, _ := c.Flags().GetString("meet")
-	k, err := lb.Alike(v, crew.AlikeAsk{By: crew.Grouping(by), Meet: meet, RedPct: chanceOf(c, "red"), ReactionS: figureOf(c, "reaction")})
+	k, err := lb.Alike(v, crew.AlikeAsk{By: crew.Grouping(by), Meet: meet, RedPct: chanceOf(c, "red"), ReactionS: secondsOf(c, "reaction")})
 	if off := (*crew.OffPerfect)(nil); errors.As(err, &off) {
 		at := "where no track is named"
 		if off.Track != "" {

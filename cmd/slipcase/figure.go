@@ -13,7 +13,7 @@ import (
 // figure is a flag such as 90hp, 12% or 70/90/105hp, of one of its kinds.
 type figure struct {
 	kinds []units.Kind
-	is    crew.Figure
+	is    crew.Asked
 }
 
 func (f *figure) String() string { return f.is.Text }
@@ -30,13 +30,13 @@ func figureFlag(c *cobra.Command, name, usage string, kinds ...units.Kind) {
 }
 
 // figureOf is what a figure's flag was given.
-func figureOf(c *cobra.Command, name string) crew.Figure {
+func figureOf(c *cobra.Command, name string) crew.Asked {
 	return c.Flags().Lookup(name).Value.(*figure).is
 }
 
 // parseFigure reads one figure or three with strokes between, of one of the kinds; a
 // unit behind the last counts for all.
-func parseFigure(text string, kinds ...units.Kind) (f crew.Figure, err error) {
+func parseFigure(text string, kinds ...units.Kind) (f crew.Asked, err error) {
 	kind := kinds[0]
 	if strings.HasSuffix(strings.TrimSpace(text), "%") {
 		kind = kinds[len(kinds)-1]

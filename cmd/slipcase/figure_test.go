@@ -14,22 +14,22 @@ func TestParseFigure(t *testing.T) {
 	for _, c := range []struct {
 		text  string
 		kinds []units.Kind
-		want  crew.Figure
+		want  crew.Asked
 		ok    bool
 	}{
-		{"90hp", powers, crew.Figure{Range: one(90), Given: true, Alone: true}, true},
-		{"12%", powers, crew.Figure{Range: one(12), Given: true, Alone: true, Percent: true}, true},
-		{"70/90/105hp", powers, crew.Figure{Range: three(70, 90, 105), Given: true}, true},
-		{"7 / 9 / 12 %", powers, crew.Figure{Range: three(7, 9, 12), Given: true, Percent: true}, true},
-		{"-40/-30/-20lb", []units.Kind{units.Weight}, crew.Figure{Range: three(-40, -30, -20), Given: true}, true},
-		{"1,200/1,300/1,500", []units.Kind{units.Money}, crew.Figure{Range: three(1200, 1300, 1500), Given: true}, true},
-		{"90/70/105hp", []units.Kind{units.Power}, crew.Figure{}, false},
-		{"70/90hp", []units.Kind{units.Power}, crew.Figure{}, false},
-		{"1/2/3/4", []units.Kind{units.Power}, crew.Figure{}, false},
-		{"70hp/90lb/105hp", []units.Kind{units.Power}, crew.Figure{}, false},
-		{"5%", []units.Kind{units.Weight}, crew.Figure{}, false},
-		{"", []units.Kind{units.Power}, crew.Figure{}, false},
-		{"NaN", []units.Kind{units.Power}, crew.Figure{}, false},
+		{"90hp", powers, crew.Asked{Range: one(90), Given: true, Alone: true}, true},
+		{"12%", powers, crew.Asked{Range: one(12), Given: true, Alone: true, Percent: true}, true},
+		{"70/90/105hp", powers, crew.Asked{Range: three(70, 90, 105), Given: true}, true},
+		{"7 / 9 / 12 %", powers, crew.Asked{Range: three(7, 9, 12), Given: true, Percent: true}, true},
+		{"-40/-30/-20lb", []units.Kind{units.Weight}, crew.Asked{Range: three(-40, -30, -20), Given: true}, true},
+		{"1,200/1,300/1,500", []units.Kind{units.Money}, crew.Asked{Range: three(1200, 1300, 1500), Given: true}, true},
+		{"90/70/105hp", []units.Kind{units.Power}, crew.Asked{}, false},
+		{"70/90hp", []units.Kind{units.Power}, crew.Asked{}, false},
+		{"1/2/3/4", []units.Kind{units.Power}, crew.Asked{}, false},
+		{"70hp/90lb/105hp", []units.Kind{units.Power}, crew.Asked{}, false},
+		{"5%", []units.Kind{units.Weight}, crew.Asked{}, false},
+		{"", []units.Kind{units.Power}, crew.Asked{}, false},
+		{"NaN", []units.Kind{units.Power}, crew.Asked{}, false},
 	} {
 		c.want.Text = c.text
 		got, err := parseFigure(c.text, c.kinds...)

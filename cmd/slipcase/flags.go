@@ -68,30 +68,30 @@ func keywordFlag(c *cobra.Command, name, is, usage string, words ...string) *key
 	return k
 }
 
-// figure is a time as a slip's figures are typed, .042 or 13212.
-type figure struct {
+// slipSeconds is a time as a slip's figures are typed, .042 or 13212.
+type slipSeconds struct {
 	parse func(text string) (units.Number, error)
 	text  string
 	n     units.Number
 }
 
-func (f *figure) String() string { return f.text }
-func (f *figure) Type() string   { return "string" }
+func (f *slipSeconds) String() string { return f.text }
+func (f *slipSeconds) Type() string   { return "string" }
 
-func (f *figure) Set(text string) (err error) {
+func (f *slipSeconds) Set(text string) (err error) {
 	f.text = text
 	f.n, err = f.parse(text)
 	return err
 }
 
-// figureFlag gives a command a flag for a time, read by figureOf.
-func figureFlag(c *cobra.Command, name string, parse func(text string) (units.Number, error), usage string) {
-	c.Flags().Var(&figure{parse: parse}, name, usage)
+// secondsFlag gives a command a flag for a time, read by secondsOf.
+func secondsFlag(c *cobra.Command, name string, parse func(text string) (units.Number, error), usage string) {
+	c.Flags().Var(&slipSeconds{parse: parse}, name, usage)
 }
 
-// figureOf is what a time's flag was given; absent when it was not.
-func figureOf(c *cobra.Command, name string) units.Number {
-	return c.Flags().Lookup(name).Value.(*figure).n
+// secondsOf is what a time's flag was given; absent when it was not.
+func secondsOf(c *cobra.Command, name string) units.Number {
+	return c.Flags().Lookup(name).Value.(*slipSeconds).n
 }
 
 // chance is a probability as it is said, so many times in 100.

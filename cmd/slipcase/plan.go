@@ -30,7 +30,7 @@ func three(flag, help string, kind units.Kind, sign float64, at threeNumbers) fi
 	}}
 }
 
-func (at threeNumbers) set(p *logbook.Part, f crew.Figure, sign float64) {
+func (at threeNumbers) set(p *logbook.Part, f crew.Asked, sign float64) {
 	at.clear(p)
 	low, likely, high := at(p)
 	r := crew.Times(f.Range, sign)

@@ -11,9 +11,9 @@ import (
 // registerRules gives a command the flags of how two lanes are set against each other.
 func registerRules(c *cobra.Command) {
 	keywordFlag(c, "class", "dial", "dial, index or heads-up", "dial", "index", "heads-up").want = "dial, index or heads-up"
-	figureFlag(c, "index", typed.Dial, "the class's index, with --class index")
+	secondsFlag(c, "index", typed.Dial, "the class's index, with --class index")
 	c.Flags().String("track", "", "the track, for its perfect light and its rule")
-	figureFlag(c, "perfect-reaction", typed.Reaction, "what the slip prints for a perfect light: 0, 0.4 or 0.5")
+	secondsFlag(c, "perfect-reaction", typed.Reaction, "what the slip prints for a perfect light: 0, 0.4 or 0.5")
 	keywordFlag(c, "both-red", "", "who loses when both are red: first or worst", "first", "worst").want = "first or worst"
 }
 
@@ -21,7 +21,7 @@ func registerRules(c *cobra.Command) {
 func readRules(c *cobra.Command, track logbook.Track) (crew.Rules, error) {
 	class, _ := c.Flags().GetString("class")
 	both, _ := c.Flags().GetString("both-red")
-	ask := crew.RulesAsk{Format: crew.Format(class), IndexS: figureOf(c, "index"), PerfectS: figureOf(c, "perfect-reaction"), BothRed: both}
+	ask := crew.RulesAsk{Format: crew.Format(class), IndexS: secondsOf(c, "index"), PerfectS: secondsOf(c, "perfect-reaction"), BothRed: both}
 	switch indexed := ask.Format == crew.Index; {
 	case indexed && !ask.IndexS.Known():
 		return crew.Rules{}, usagef("--class index wants the index: --index 8.90")

@@ -9,8 +9,8 @@ import (
 	"slipcase/weather/units"
 )
 
-// Figure is a figure as asked: one, or low, likely and high.
-type Figure struct {
+// Asked is a figure as asked: one, or low, likely and high.
+type Asked struct {
 	Range
 	Text    string // as it was typed
 	Given   bool
@@ -20,10 +20,10 @@ type Figure struct {
 
 // ChangeAsk is a change as it is asked about.
 type ChangeAsk struct {
-	Gain     Figure // hp or percent
+	Gain     Asked // hp or percent
 	PowerAt  string // where that gain counts, "" for where the setup's power does
-	Off      Figure // lb taken off
-	Grip     Figure // percent
+	Off      Asked // lb taken off
+	Grip     Asked // percent
 	BySheets *SheetGain
 	TyresMPH units.Number // what they are rated for
 }
@@ -77,7 +77,7 @@ func (p *Prospect) change(ask ChangeAsk) (c predict.Change, notes []ChangeNote, 
 }
 
 // gain turns a gain in hp or percent into a share of today's power.
-func (p *Prospect) gain(g Figure, at string) (r Range, notes []ChangeNote, err error) {
+func (p *Prospect) gain(g Asked, at string) (r Range, notes []ChangeNote, err error) {
 	share := percent
 	if g.Alone && g.Likely != 0 {
 		notes = append(notes, ChangeNote{Kind: GainDoubted})
