@@ -57,7 +57,7 @@ var mayImport = map[string][]string{
 	"slipcase/predict/season": {"slipcase/predict", "slipcase/weather", "slipcase/weather/units"},
 	in + "table":              {},
 	in + "tty":                {in + "table"},
-	in + "typed":              {"slipcase/weather/units", "slipcase/logbook"},
+	in + "typed":              {"slipcase/weather/units", "slipcase/weather", "slipcase/logbook"},
 	in + "crew":               {"slipcase/weather", "slipcase/weather/units", "slipcase/logbook", "slipcase/predict"},
 	in + "page":               {in + "crew", in + "table", "slipcase/weather/units"},
 	"slipcase/cmd/slipcase": {

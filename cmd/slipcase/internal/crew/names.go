@@ -22,7 +22,10 @@ type (
 	Band     = predict.Band
 	Range    = predict.Range
 	Forecast = predict.Forecast
+	Backtest = predict.Backtest
+	Tally    = predict.Tally
 
+	Air      = weather.Air
 	Estimate = weather.Estimate
 )
 
@@ -35,3 +38,6 @@ const (
 	At1320 = predict.At1320
 	Marks  = predict.Marks
 )
+
+// StandardAir is the air that runs are corrected to.
+var StandardAir = weather.Standard

@@ -103,7 +103,7 @@ func Reaction(text string) (units.Number, error) {
 	}
 	v, err := units.Seconds.Parse(digits)
 	if err != nil || strings.HasPrefix(digits, "-") {
-		return units.Number{}, fmt.Errorf("reaction %q: want seconds such as .042 or 042; a red light is -.012 or r012", shorten(text))
+		return units.Number{}, fmt.Errorf("reaction %q: want seconds such as .042 or 042; a red light is -.012 or r012", Shorten(text))
 	}
 	return units.Some(sign * v), nil
 }
@@ -158,8 +158,8 @@ func Split(text string, ft float64) (et, mph units.Number, speedTyped bool, err 
 	return et, mph, true, err
 }
 
-// shorten keeps a pasted paragraph out of an error message.
-func shorten(s string) string {
+// Shorten keeps a pasted paragraph out of an error message.
+func Shorten(s string) string {
 	const most = 40
 	if r := []rune(s); len(r) > most {
 		return string(r[:most]) + "..."

@@ -54,7 +54,7 @@ func (l *Line) place(numbers []string, usual logbook.Slip) error {
 	// Two readings that are nearly as good are a guess, and a log has no guesses.
 	const clear = 1
 	if s.count > 1 && s.second.cost-s.best.cost < clear {
-		return fmt.Errorf(`cannot tell the distances of %s: put "." for each missing time, or name them: --660 8.412@83.77`, shorten(strings.Join(numbers, " ")))
+		return fmt.Errorf(`cannot tell the distances of %s: put "." for each missing time, or name them: --660 8.412@83.77`, Shorten(strings.Join(numbers, " ")))
 	}
 	b := s.best
 	l.Slip.ReactionS = b.reaction
@@ -125,7 +125,7 @@ func (r *reading) read(text string, p place) error {
 		return err
 	}
 	if p < at660 && strings.Contains(text, "@") {
-		return fmt.Errorf("%q: a speed is printed from 660 ft on", shorten(text))
+		return fmt.Errorf("%q: a speed is printed from 660 ft on", Shorten(text))
 	}
 	et, mph, _, err := Split(text, placeFt[p])
 	r.ets[p], r.mphs[p] = et, mph
