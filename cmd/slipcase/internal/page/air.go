@@ -79,7 +79,7 @@ func (p *Page) airText(w io.Writer, air crew.Air, remarks []string) {
 	fmt.Fprintf(w, "pressure altitude  %s    station pressure %s\n", feet(air.PressureAltitudeFt()), pressure(air.StationInHg))
 	fmt.Fprintf(w, "water              dew point %s, RH %.0f %%, wet bulb %s\n",
 		p.Show(units.Temperature, air.DewPointF()), air.RHPct(), p.showing(units.Temperature)(air.WetBulbF()))
-	fmt.Fprintf(w, "                   vapour pressure %s, %.0f grains per lb of dry air\n", pressure(air.VapourInHg), air.GrainsPerLb())
+	fmt.Fprintf(w, "                   vapour pressure %s, %s of dry air\n", pressure(air.VapourInHg), p.water(air))
 	fmt.Fprintf(w, "dry density        %.4f kg/m3\n", air.DryDensityKgM3())
 	fmt.Fprintf(w, "power correction   SAE J1349 %.4f   SAE J607 %.4f\n", air.SAEJ1349(), air.SAEJ607())
 	fmt.Fprintf(w, "                   DIN 70020 %.4f   ISO 1585 %.4f\n", air.DIN70020(), air.ISO1585())
@@ -96,4 +96,13 @@ func remarksText(w io.Writer, remarks []string) {
 // showing shows quantities of a kind that are known.
 func (p *Page) showing(k units.Kind) func(us float64) string {
 	return func(us float64) string { return p.Show(k, units.Some(us)) }
+}
+
+// water is that in some dry air.
+func (p *Page) water(air crew.Air) string {
+	if p.Units == units.US {
+		return fmt.Sprintf("%.0f grains per lb", air.GrainsPerLb())
+	}
+	const grainsInLb = 7000
+	return fmt.Sprintf("%.1f g per kg", air.GrainsPerLb()/grainsInLb*1000)
 }
