@@ -19,7 +19,7 @@ type Line struct {
 	said map[string]string // what has been told on the line, by its kind
 }
 
-// mostWords keeps a pasted page from being taken for a slip.
+// mostWords keeps a pasted page from being taken for a slip: one told whole has some 25.
 const mostWords = 40
 
 const wanted = `want times as .042 1.912 5.437 8.412@83.77 10.980 13.212@105.84, "." for a missing one, ` +

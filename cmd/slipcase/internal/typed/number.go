@@ -108,6 +108,10 @@ func Reaction(text string) (units.Number, error) {
 	return units.Some(sign * v), nil
 }
 
+// speeds are those that a slip prints, mph, from a moped's at 660 ft to beyond what
+// wheels have done (common practice, no source).
+var speeds = span{25, 350}
+
 // fullPull is ET x MPH of an ordinary full-power run, s mph, scaled to the quarter
 // mile (common practice, no source).
 const fullPull = 1390
@@ -138,7 +142,7 @@ func Speed(text string, et units.Number, ft float64) (units.Number, error) {
 	if len(text) > 3 {
 		scales = []float64{100, 10, 1}
 	}
-	return quantity(units.Speed, text, span{25, 350}, scales...)
+	return quantity(units.Speed, text, speeds, scales...)
 }
 
 // Split reads a time and its speed as the trade writes them, ET@mph; either side
