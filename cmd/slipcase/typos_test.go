@@ -172,6 +172,7 @@ func (t tally) pct() float64 { return 100 * float64(t.hit) / float64(max(t.of, 1
 // with SLIPCASE_CAMPAIGN=1, those for tuning with SLIPCASE_CAMPAIGN=tune.
 func TestTypos(t *testing.T) {
 	leftToFullRun(t)
+	t.Parallel()
 	first, n := uint64(200_001), uint64(1)
 	how := os.Getenv("SLIPCASE_CAMPAIGN")
 	switch how {
