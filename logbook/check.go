@@ -7,6 +7,8 @@ import (
 	"maps"
 	"slices"
 	"time"
+
+	"slipcase/weather"
 )
 
 // Kind is the sort of a Finding.
@@ -36,6 +38,8 @@ type Finding struct {
 	Line  int    `json:"line,omitzero"`
 	ID    string `json:"id,omitzero"`
 	What  string `json:"what"`
+
+	Air weather.How `json:"-"` // NoAir: why it is not known
 }
 
 func (f Finding) String() string {
@@ -74,7 +78,7 @@ type examination struct {
 }
 
 func (x *examination) find(kind Kind, grave bool, file string, line int, id, format string, a ...any) {
-	x.findings = append(x.findings, Finding{kind, grave, file, line, id, fmt.Sprintf(format, a...)})
+	x.findings = append(x.findings, Finding{Kind: kind, Grave: grave, File: file, Line: line, ID: id, What: fmt.Sprintf(format, a...)})
 }
 
 func (lb *Logbook) examine() (*examination, error) {

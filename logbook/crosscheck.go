@@ -53,7 +53,8 @@ func (x *examination) crossCheck(vs []lined[Vehicle], ts []lined[Track], ss []li
 			x.find(NoSetup, false, slips.file, s.line, slip.ID, "no setup of %s was in force at %s", slip.Vehicle, slip.Time.Format("2006-01-02 15:04"))
 		}
 		if !r.Air.Known {
-			x.find(NoAir, false, slips.file, s.line, slip.ID, "the air is not known: %s", r.Air.How)
+			x.find(NoAir, false, slips.file, s.line, slip.ID, "the air is not known")
+			x.findings[len(x.findings)-1].Air = r.Air.How
 		}
 	}
 }

@@ -108,12 +108,9 @@ func (j *Joiner) Run(s Slip) Run {
 	case s.Air != "":
 		r.Air = j.readAir(s)
 	case s.Track == "":
-		r.Air.How = "no air: the slip names no track"
+		r.Air.How = weather.How{Kind: weather.SlipWithoutTrack}
 	default:
 		r.Air = weather.At(j.near(s.Track, s.Time.Time), s.Time.Time, r.Track.ElevationFt)
-	}
-	if !r.Air.Known {
-		miss("air: %s", r.Air.How)
 	}
 	return r
 }
@@ -143,13 +140,13 @@ func (j *Joiner) readAir(s Slip) weather.Estimate {
 				one := []weather.Timed{{ID: r.ID, Time: s.Time.Time, Reading: r.Reading}}
 				e := weather.At(one, s.Time.Time, j.tracks[track].ElevationFt)
 				if e.Known {
-					e.How = "the reading named on the slip"
+					e.How = weather.How{Kind: weather.ByName}
 				}
 				return e
 			}
 		}
 	}
-	return weather.Estimate{How: fmt.Sprintf("reading %q is not in the log", s.Air)}
+	return weather.Estimate{How: weather.How{Kind: weather.NotInLog, ReadingID: s.Air}}
 }
 
 // near picks the readings at a track around t, of years of them; weather.At looks

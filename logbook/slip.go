@@ -147,10 +147,10 @@ func (s Slip) FarOff(now time.Time) []string {
 	if s.Time.After(now) {
 		doubt("its time %s is in the future", s.Time.Format("2006-01-02 15:04"))
 	}
-	quickest := map[float64]float64{60: 0.7, 330: 1.8, 660: 2.6, 1000: 3.3, 1320: 3.8}
 	for _, p := range s.Splits() {
-		if et := p.ETS; et.Known() && (et.Value() < quickest[p.Ft] || et.Value() > 10*quickest[p.Ft]+5) {
-			doubt("%s in %v s: usual is %.1f to %.1f", p.Label, et, quickest[p.Ft], 10*quickest[p.Ft]+5)
+		quickest := QuickestS[p.Ft]
+		if et := p.ETS; et.Known() && (et.Value() < quickest || et.Value() > slowestS(quickest)) {
+			doubt("%s in %v s: usual is %.1f to %.1f", p.Label, et, quickest, slowestS(quickest))
 		}
 		if p.MPH.Known() && (p.MPH.Value() < 25 || p.MPH.Value() > 350) {
 			doubt("%s speed %v mph: usual is 25 to 350", p.Label, p.MPH)

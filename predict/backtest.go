@@ -11,7 +11,6 @@ type Backtest struct {
 	Tally
 	ByHistory []Bucket
 	SetAside  []LeftOut // runs that were no fair test: not at full power to the finish
-	Sentence  string
 }
 
 // Bucket is the part of a back-test with so many runs before.
@@ -57,7 +56,7 @@ func RunBacktest(measured, then []Pass) (Backtest, error) {
 		order[i] = i
 	}
 	slices.SortStableFunc(order, func(i, j int) int { return measured[i].Time.Compare(measured[j].Time) })
-	why, err := hindsight(measured)
+	out, err := hindsight(measured)
 	if err != nil {
 		return b, err
 	}
@@ -66,12 +65,12 @@ func RunBacktest(measured, then []Pass) (Backtest, error) {
 	for _, i := range order {
 		run := measured[i]
 		m, some := run.Splits.Finish()
-		reason, aside := why[i]
+		why, aside := out[i]
 		switch {
 		case !some:
-			b.SetAside = append(b.SetAside, LeftOut{run.ID, "no time on the slip"})
+			b.SetAside = append(b.SetAside, LeftOut{ID: run.ID, Why: NoTime})
 		case aside:
-			b.SetAside = append(b.SetAside, LeftOut{run.ID, reason})
+			b.SetAside = append(b.SetAside, why)
 		default:
 			f, err := Expect(history, then[i])
 			if err != nil {
@@ -97,34 +96,33 @@ func RunBacktest(measured, then []Pass) (Backtest, error) {
 		b.ByHistory[k].RunsBefore = buckets[k].name
 		b.ByHistory[k].average()
 	}
-	b.Sentence = b.sentence()
 	return b, nil
 }
 
 // hindsight tells which runs the whole log shows not to be at full power to the
 // finish, by their place.
-func hindsight(passes []Pass) (map[int]string, error) {
-	why := map[int]string{}
+func hindsight(passes []Pass) (map[int]LeftOut, error) {
+	out := map[int]LeftOut{}
 	if len(passes) == 0 {
-		return why, nil
+		return out, nil
 	}
 	c, err := NewCorrector(passes)
 	if err != nil {
 		return nil, err
 	}
-	out := map[string]string{}
+	found := map[string]LeftOut{}
 	for i := range c.fit.samples {
 		s := &c.fit.samples[i]
-		if reason := s.whyOut(s.soundFt()); reason != "" {
-			out[s.pass.ID+s.pass.Time.String()] = reason
+		if why, left := s.whyOut(); left {
+			found[s.pass.ID+s.pass.Time.String()] = why
 		}
 	}
 	for i, p := range passes {
-		if reason, found := out[p.ID+p.Time.String()]; found {
-			why[i] = reason
+		if why, left := found[p.ID+p.Time.String()]; left {
+			out[i] = why
 		}
 	}
-	return why, nil
+	return out, nil
 }
 
 func withTime(passes []Pass, m Mark) []Pass {
@@ -173,29 +171,4 @@ func (t *Tally) average() {
 			*v /= n
 		}
 	}
-}
-
-func (b *Backtest) sentence() string {
-	if b.N == 0 {
-		return "no run to try the forecast on: it takes one at full power, with a time"
-	}
-	text := fmt.Sprintf("%.0f of %d runs landed inside the 80 %% interval; the forecast missed by %.3f s on average", b.Coverage80*float64(b.N), b.N, b.MAE)
-	if b.HandN > 0 {
-		h := b.ByHand
-		name, best := "the last run", h.LastRun
-		for _, o := range []struct {
-			name string
-			mae  float64
-		}{
-			{"the mean of the last three", h.MeanOf3},
-			{"a line on density altitude", h.LineOnDensityAltitude},
-			{"the last run, air corrected", h.LastRunAirCorrected},
-		} {
-			if o.mae < best {
-				name, best = o.name, o.mae
-			}
-		}
-		text += fmt.Sprintf(" (with a run before it %.3f, where the best way by hand, %s, missed by %.3f)", b.OursByHand, name, best)
-	}
-	return text
 }

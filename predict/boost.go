@@ -93,12 +93,6 @@ var usualEfficiency = map[Blower]Range{
 	Turbo:       {0.65, 0.70, 0.76},
 }
 
-// BoostCautions go with every boost figure.
-var BoostCautions = []string{
-	"detonation comes first: fuel, timing and mixture are made safe before the pressure is raised; a licensed shop if in doubt",
-	"the makers of engine, blower and driveline say what their parts bear",
-}
-
 // UsualBoost fills in what the racer did not say.
 func UsualBoost(b Boost) Boost {
 	if b.Efficiency == (Range{}) {
@@ -266,14 +260,19 @@ func Raise(from, to Boost, air weather.Air) (Range, error) {
 	}, nil
 }
 
+// Explained is how much of a claimed gain a boost can account for.
+type Explained struct {
+	Power   Range   // after over before, by the boost
+	Claimed float64 // after over before
+	Share   float64 // of the claimed gain, 1 where it can be all boost
+}
+
 // Explains tells how much of a claimed gain, as power after over power before,
 // the boost can account for.
-func (c Charge) Explains(claimed float64) string {
-	percent := func(ratio float64) float64 { return 100 * (ratio - 1) }
-	most := fmt.Sprintf("boost explains %.0f %% more power (%.0f to %.0f)", percent(c.Power.Likely), percent(c.Power.Low), percent(c.Power.High))
-	if claimed <= c.Power.High {
-		return fmt.Sprintf("%s: the %.0f %% claimed can be all boost", most, percent(claimed))
+func (c Charge) Explains(claimed float64) Explained {
+	e := Explained{c.Power, claimed, 1}
+	if claimed > c.Power.High {
+		e.Share = math.Max((c.Power.Likely-1)/(claimed-1), 0)
 	}
-	share := math.Max((c.Power.Likely-1)/(claimed-1), 0)
-	return fmt.Sprintf("%s, about %.0f %% of the %.0f %% claimed: the rest came from elsewhere (carburettor, heads, cam, exhaust) or from the dyno", most, 100*share, percent(claimed))
+	return e
 }

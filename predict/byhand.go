@@ -44,3 +44,28 @@ func handForecast(runs []Pass, next Pass, at Mark) (Hand, bool) {
 	}
 	return h, true
 }
+
+// HandWay is one of the ways of Hand.
+type HandWay string
+
+// The ways.
+const (
+	ByLastRun          HandWay = "last-run"
+	ByMeanOf3          HandWay = "mean-of-3"
+	ByLineOnAir        HandWay = "line-on-density-altitude"
+	ByLastRunCorrected HandWay = "last-run-air-corrected"
+)
+
+// Least is the least of the four, and whose it is.
+func (h Hand) Least() (way HandWay, s float64) {
+	way, s = ByLastRun, h.LastRun
+	for _, o := range []struct {
+		way HandWay
+		s   float64
+	}{{ByMeanOf3, h.MeanOf3}, {ByLineOnAir, h.LineOnDensityAltitude}, {ByLastRunCorrected, h.LastRunAirCorrected}} {
+		if o.s < s {
+			way, s = o.way, o.s
+		}
+	}
+	return way, s
+}

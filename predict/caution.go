@@ -1,40 +1,64 @@
 package predict
 
-import "fmt"
+import "slices"
+
+// Caution is something that a time, a speed or a change calls for.
+type Caution struct {
+	What     Equipment
+	QuarterS float64 // usual from this time at the quarter mile, 0 where no time matters
+	EighthS  float64 // and from this at the eighth
+	MPH      float64 // and from this speed at any mark, 0 where none matters
+	At       Mark    // the mark at which it is crossed
+	Source   string  // of the threshold, empty where there is none
+	IfSlicks bool    // only where slicks bring the grip
+}
+
+// Equipment is what is called for.
+type Equipment string
+
+// The equipment, and what a change loads.
+const (
+	Helmet         Equipment = "helmet"
+	LoopOnSlicks   Equipment = "driveshaft-loop-on-slicks"
+	LoopAlways     Equipment = "driveshaft-loop" // on street tyres too
+	RollBarIfOpen  Equipment = "roll-bar-in-an-open-car"
+	RollBar        Equipment = "roll-bar"
+	RollCage       Equipment = "roll-cage" // and a competition licence; newer factory-built cars differ
+	RiderGear      Equipment = "rider-gear"
+	DrivelineRear  Equipment = "driveline-with-driveshaft"
+	DrivelineFront Equipment = "driveline-without-driveshaft"
+	DrivelineBike  Equipment = "driveline-with-chain"
+)
+
+// fromMemory is the source of all thresholds: no rulebook was at hand.
+const fromMemory = "from memory, November 2026"
 
 // threshold is one item of added safety equipment and from where it is usual.
 type threshold struct {
-	item            string
+	item            Equipment
 	quarter, eighth float64 // s: this or quicker
 	mph             float64 // this or faster at any mark; 0: speed does not matter
 	applies         func(Machine) bool
 }
 
-// ladders holds the thresholds as remembered in November 2026, from no rulebook
-// at hand. In each, mildest first, an item takes in those before it. An open car
-// has the body "open".
+// ladders holds the thresholds. In each, mildest first, an item takes in those before
+// it. An open car has the body "open".
 var ladders = [][]threshold{
 	{
-		{"a helmet", 13.99, 8.59, 0, isCar},
+		{Helmet, 13.99, 8.59, 0, isCar},
 	},
 	{
-		{"a driveshaft loop on slicks", 13.99, 8.59, 0, hasDriveshaft},
-		{"a driveshaft loop, on street tyres too", 11.49, 7.35, 0, hasDriveshaft},
+		{LoopOnSlicks, 13.99, 8.59, 0, hasDriveshaft},
+		{LoopAlways, 11.49, 7.35, 0, hasDriveshaft},
 	},
 	{
-		{"a roll bar in an open car", 13.49, 8.25, 0, isOpen},
-		{"a roll bar", 11.49, 7.35, 0, isCar},
-		{"a roll cage and a competition licence (newer factory-built cars differ)", 9.99, 6.39, 135, isCar},
+		{RollBarIfOpen, 13.49, 8.25, 0, isOpen},
+		{RollBar, 11.49, 7.35, 0, isCar},
+		{RollCage, 9.99, 6.39, 135, isCar},
 	},
 }
 
-const (
-	slicksLadder = 1 // the one of the driveshaft loop
-
-	riderGear = "a motorcycle's rider wears helmet, leathers, boots and gloves, whatever the time"
-	// CautionsDefer ends every list of cautions.
-	CautionsDefer = "thresholds from memory, November 2026: the rulebook in force and the technical inspector decide; testing is for a closed track"
-)
+const slicksLadder = 1 // the one of the driveshaft loop
 
 func isCar(m Machine) bool         { return m.Kind != Motorcycle }
 func isOpen(m Machine) bool        { return isCar(m) && m.Body == "open" }
@@ -42,50 +66,51 @@ func hasDriveshaft(m Machine) bool { return isCar(m) && m.Drive != FrontDrive }
 
 // Cautions names the safety equipment that is usual at the times and speeds that
 // may be run: quick is the quick end of a forecast. It says each item once, the
-// ones that another takes in not at all, and ends by deferring to the rulebook;
-// nil when no threshold is crossed.
-func Cautions(m Machine, quick Splits) []string {
-	var said []string
+// ones that another takes in not at all.
+func Cautions(m Machine, quick Splits) (said []Caution) {
 	if m.Kind == Motorcycle {
-		said = append(said, riderGear)
+		said = append(said, Caution{What: RiderGear, Source: fromMemory})
 	}
 	for _, ladder := range ladders {
-		highest := ""
-		for _, t := range ladder {
-			if t.applies(m) && t.crossed(quick) {
-				highest = t.String()
+		for _, t := range slices.Backward(ladder) {
+			if c, crossed := t.crossed(m, quick); crossed {
+				said = append(said, c)
+				break
 			}
 		}
-		if highest != "" {
-			said = append(said, highest)
-		}
-	}
-	if said != nil {
-		said = append(said, CautionsDefer)
 	}
 	return said
 }
 
-// crossed counts the whole hundredth in: 13.998 is a 13.99 on the scoreboard.
-func (t threshold) crossed(quick Splits) bool {
-	const hundredth = 0.01
-	for m, limit := range map[Mark]float64{At1320: t.quarter, At660: t.eighth} {
-		if et := quick.ETs[m]; et.Known() && et.Value() < limit+hundredth {
-			return true
-		}
+// NewCautions are those of a run that no earlier run of the vehicle earned.
+func NewCautions(run Pass, history []Pass) []Caution {
+	var had []Caution
+	for _, p := range history {
+		had = append(had, Cautions(run.Machine, p.Splits)...)
 	}
-	for _, mph := range quick.MPHs {
-		if t.mph > 0 && mph.Known() && mph.Value() >= t.mph {
-			return true
-		}
-	}
-	return false
+	return without(Cautions(run.Machine, run.Splits), had)
 }
 
-func (t threshold) String() string {
-	text := fmt.Sprintf("%s is usual from %.2f s at the quarter mile, %.2f at the eighth", t.item, t.quarter, t.eighth)
-	if t.mph > 0 {
-		text += fmt.Sprintf(", or %.0f mph", t.mph)
+// without leaves out the cautions that there were before.
+func without(cautions, had []Caution) []Caution {
+	return slices.DeleteFunc(cautions, func(c Caution) bool {
+		return slices.ContainsFunc(had, func(h Caution) bool { return h.What == c.What })
+	})
+}
+
+// crossed counts the whole hundredth in: 13.998 is a 13.99 on the scoreboard.
+func (t threshold) crossed(m Machine, quick Splits) (Caution, bool) {
+	const hundredth = 0.01
+	c := Caution{What: t.item, QuarterS: t.quarter, EighthS: t.eighth, MPH: t.mph, Source: fromMemory}
+	for at, limit := range map[Mark]float64{At1320: t.quarter, At660: t.eighth} {
+		if et := quick.ETs[at]; et.Known() && et.Value() < limit+hundredth {
+			c.At = max(c.At, at)
+		}
 	}
-	return text
+	for at, mph := range quick.MPHs {
+		if t.mph > 0 && mph.Known() && mph.Value() >= t.mph {
+			c.At = max(c.At, Mark(at))
+		}
+	}
+	return c, t.applies(m) && c.At > At60
 }

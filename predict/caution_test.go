@@ -1,7 +1,7 @@
 package predict
 
 import (
-	"strings"
+	"slices"
 	"testing"
 
 	"slipcase/weather/units"
@@ -15,33 +15,42 @@ func TestCautions(t *testing.T) {
 	for _, c := range []struct {
 		m     Machine
 		quick Splits
-		want  []string // in this order, and no other but the CautionsDefer line
+		want  []Equipment // in this order, and no other
 	}{
 		{car, et(At1320, 14.2), nil},
-		{car, et(At1320, 13.998), []string{"helmet", "loop on slicks"}},
-		{front, et(At1320, 13.5), []string{"helmet"}},
-		{car, et(At660, 8.58), []string{"helmet", "loop on slicks"}},
-		{open, et(At1320, 13.4), []string{"helmet", "loop on slicks", "roll bar in an open car"}},
-		{open, et(At660, 8.2), []string{"helmet", "loop on slicks", "roll bar in an open car"}},
-		{car, et(At1320, 11.3), []string{"helmet", "street tyres", "roll bar"}},
-		{car, et(At660, 6.3), []string{"helmet", "street tyres", "roll cage"}},
-		{car, slipAt(At1320, 14.5, 136), []string{"roll cage"}},
-		{Machine{Kind: Motorcycle}, et(At1320, 14.2), []string{"leathers"}},
-		{Machine{Kind: Motorcycle}, slipAt(At1320, 8.2, 160), []string{"leathers"}},
+		{car, et(At1320, 13.998), []Equipment{Helmet, LoopOnSlicks}},
+		{front, et(At1320, 13.5), []Equipment{Helmet}},
+		{car, et(At660, 8.58), []Equipment{Helmet, LoopOnSlicks}},
+		{open, et(At1320, 13.4), []Equipment{Helmet, LoopOnSlicks, RollBarIfOpen}},
+		{open, et(At660, 8.2), []Equipment{Helmet, LoopOnSlicks, RollBarIfOpen}},
+		{car, et(At1320, 11.3), []Equipment{Helmet, LoopAlways, RollBar}},
+		{car, et(At660, 6.3), []Equipment{Helmet, LoopAlways, RollCage}},
+		{car, slipAt(At1320, 14.5, 136), []Equipment{RollCage}},
+		{Machine{Kind: Motorcycle}, et(At1320, 14.2), []Equipment{RiderGear}},
+		{Machine{Kind: Motorcycle}, slipAt(At1320, 8.2, 160), []Equipment{RiderGear}},
 		{car, Splits{MPHs: [Marks]units.Number{}}, nil},
 	} {
-		got := Cautions(c.m, c.quick)
-		if len(c.want) == 0 && got == nil {
-			continue
-		}
-		if len(got) != len(c.want)+1 || got[len(got)-1] != CautionsDefer {
-			t.Errorf("%+v: got %q, want %q and the CautionsDefer line", c, got, c.want)
-			continue
-		}
-		for i, want := range c.want {
-			if !strings.Contains(got[i], want) {
-				t.Errorf("got %q, want %q", got[i], want)
+		var got []Equipment
+		for _, said := range Cautions(c.m, c.quick) {
+			got = append(got, said.What)
+			if said.Source == "" || said.QuarterS > 0 && !c.quick.ETs[said.At].Known() {
+				t.Errorf("%+v: %+v has no source, or is crossed where nothing is run", c, said)
 			}
 		}
+		if !slices.Equal(got, c.want) {
+			t.Errorf("%+v: got %q, want %q", c, got, c.want)
+		}
+	}
+}
+
+// A caution that an earlier run has earned is no news.
+func TestNewCautions(t *testing.T) {
+	run := func(et float64) Pass { return Pass{Machine: Machine{Kind: Car}, Splits: slipAt(At1320, et, 60)} }
+	got := NewCautions(run(11.3), []Pass{run(13.5)})
+	if len(got) != 2 || got[0].What != LoopAlways || got[1].What != RollBar {
+		t.Errorf("%+v, want the loop and the bar", got)
+	}
+	if got := NewCautions(run(13.4), []Pass{run(13.5)}); len(got) != 0 {
+		t.Errorf("%+v again", got)
 	}
 }

@@ -16,13 +16,19 @@ type Comparison struct {
 	// Quicker is the probability that B is quicker at all, QuickerBy that it is by
 	// the stated amount.
 	Quicker, QuickerBy, By float64
-	Verdict                string // "quicker", "slower", or "~" when noise explains it
+	Verdict                string // Quicker, Slower, or NotTold when noise explains it
 	// MoreDays is how many days of taking turns, two runs each, would tell: 0 when
 	// it is told, -1 when over 20.
 	MoreDays int
-	Sentence string
-	Warnings []string
+	Notes    []Note
 }
+
+// How two setups differ.
+const (
+	Quicker = "quicker"
+	Slower  = "slower"
+	NotTold = "~" // noise explains it
+)
 
 // SetupRuns is what there is of a setup.
 type SetupRuns struct {
@@ -56,7 +62,7 @@ func Compare(history []Pass, a, b string, by float64) (Comparison, error) {
 		return c, err
 	}
 	c.conclude(t, mean, sd, df, ea)
-	c.Warnings = append(c.Warnings, t.confounded(a, b)...)
+	c.Notes = t.confounded(a, b)
 	return c, nil
 }
 
@@ -157,16 +163,15 @@ func (c *Comparison) conclude(t *fit, mean, sd, df float64, ea int) {
 	c.Difference = Band{at(0.5), at(0.25), at(0.75), at(0.1), at(0.9), at(0.025), at(0.975)}
 	c.Quicker = law.CDF(0)
 	c.QuickerBy = law.CDF(math.Log(1 - c.By/et))
-	c.Verdict = "~"
+	c.Verdict = NotTold
 	switch {
 	case c.Difference.High95 < 0:
-		c.Verdict = "quicker"
+		c.Verdict = Quicker
 	case c.Difference.Low95 > 0:
-		c.Verdict = "slower"
+		c.Verdict = Slower
 	default:
 		c.MoreDays = daysToTell(math.Max(c.By/et, math.Abs(mean)), sd, math.Sqrt(t.noise[ea][timeAt[t.finish]][timeAt[t.finish]]))
 	}
-	c.Sentence = c.sentence()
 }
 
 // daysToTell is how many days of two runs each in turn would bring 1.96 standard
@@ -184,24 +189,8 @@ func daysToTell(size, sd, noise float64) int {
 	return int(n)
 }
 
-func (c *Comparison) sentence() string {
-	d := c.Difference
-	if c.Verdict != "~" {
-		return fmt.Sprintf("%s is %s than %s by %.3f s in the same air (95 %%: %.3f to %.3f)",
-			c.B.Setup, c.Verdict, c.A.Setup, math.Abs(d.Centre), math.Min(math.Abs(d.Low95), math.Abs(d.High95)), math.Max(math.Abs(d.Low95), math.Abs(d.High95)))
-	}
-	text := fmt.Sprintf("~ no difference shown: %s less %s is %+.3f s, 95 %%: %+.3f to %+.3f; ", c.B.Setup, c.A.Setup, d.Centre, d.Low95, d.High95)
-	switch {
-	case c.MoreDays < 0:
-		return text + "a difference as small as this would take more than 20 days to tell"
-	case c.MoreDays == 1:
-		return text + "one more day, taking turns, two runs each, should tell"
-	}
-	return text + fmt.Sprintf("%d more days, taking turns, two runs each, should tell", c.MoreDays)
-}
-
-// confounded warns where setup and day, or setup and air, moved together.
-func (t *fit) confounded(a, b string) (w []string) {
+// confounded tells where setup and day, or setup and air, moved together.
+func (t *fit) confounded(a, b string) (notes []Note) {
 	da, db := t.daysOf(a), t.daysOf(b)
 	shared := 0
 	for d := range da {
@@ -210,25 +199,14 @@ func (t *fit) confounded(a, b string) (w []string) {
 		}
 	}
 	if shared == 0 {
-		w = append(w, fmt.Sprintf("no day has runs of both: the luck of %d and %d days can pass for the setup's", len(da), len(db)))
+		notes = append(notes, Note{Kind: NoSharedDay, DaysA: len(da), DaysB: len(db)})
 	}
-	lowA, highA := t.airOfSetup(a)
-	lowB, highB := t.airOfSetup(b)
-	if highA < lowB || highB < lowA {
-		w = append(w, fmt.Sprintf("the two never ran in the same air, %s and %s of density altitude: the air's law can pass for the setup's",
-			feetRange(lowA, highA), feetRange(lowB, highB)))
+	of := func(setup string) Span {
+		s, _ := t.airs(func(s *sample) bool { return t.eras[s.era].machine.Setup == setup })
+		return s
 	}
-	return w
-}
-
-func (t *fit) airOfSetup(setup string) (low, high float64) {
-	low, high = math.Inf(1), math.Inf(-1)
-	for i := range t.samples {
-		s := &t.samples[i]
-		if s.pass.AirKnown && t.eras[s.era].machine.Setup == setup {
-			ft := s.pass.Air.DensityAltitudeFt()
-			low, high = math.Min(low, ft), math.Max(high, ft)
-		}
+	if airA, airB := of(a), of(b); airA.High < airB.Low || airB.High < airA.Low {
+		notes = append(notes, Note{Kind: AirsApart, RacedFt: airA, OtherRaced: airB})
 	}
-	return low, high
+	return notes
 }

@@ -1,7 +1,6 @@
 package predict
 
 import (
-	"fmt"
 	"math"
 
 	"slipcase/weather/units"
@@ -61,50 +60,57 @@ func (p *Prospect) gripFt() float64 {
 	return v * v / (2 * a) / units.MetrePerFoot
 }
 
-// why says in a sentence why the run model and the cube root differ.
-func (p *Prospect) why(c Change) string {
+// CubeRootGap says why the run model and the cube root differ about a change.
+type CubeRootGap struct {
+	Kind    CubeRootKind
+	PerPct  float64 // % of ET for 1 % of weight or of power, where the cube root has a third
+	MPHPct  float64 // % of speed for 1 % of power; 0 where none is timed
+	AllMPH  bool    // that is all that the cube root gives
+	LaunchG float64 // what holds the launch, g,
+	GripFt  float64 // and over about how many first feet, whatever the power
+}
+
+// CubeRootKind is why the two differ.
+type CubeRootKind string
+
+// The kinds.
+const (
+	OfGrip   CubeRootKind = "grip"   // which the cube root does not know
+	OfWeight CubeRootKind = "weight" // less of which is felt than its share
+	OfPower  CubeRootKind = "power"  // which the launch does not take
+	Agreed   CubeRootKind = "agreed" // nearly the whole run is held back by power
+)
+
+// cubeRootGap says why the run model and the cube root differ.
+func (p *Prospect) cubeRootGap(c Change) CubeRootGap {
 	et, mph := p.exponents()
-	switch share := -3 * et; {
+	switch {
 	case c.Gain == (Range{}) && c.WeightLb == (Range{}):
-		return "the cube root knows no grip"
+		return CubeRootGap{Kind: OfGrip}
 	case c.Gain == (Range{}):
-		return fmt.Sprintf("1 %% of weight is %.2f %% of ET here where the cube root says 0.33: of a change in weight engine, gears and wheels, which turn on as heavy as before, feel nothing", p.ofWeight())
-	case share > 0.9:
-		return "nearly the whole run is held back by power, so the two agree"
-	case mph == 0:
-		return fmt.Sprintf("1 %% of power is %.2f %% of ET here where the cube root says 0.33: the launch holds it to %.2f g for about the first %.0f ft, whatever the power",
-			-et, p.car.model.GripG, p.gripFt())
-	default:
-		return fmt.Sprintf("1 %% of power is %.2f %% of ET here where the cube root says 0.33: the launch holds it to %.2f g for about the first %.0f ft, whatever the power; of the speed it is %.2f %%, %s",
-			-et, p.car.model.GripG, p.gripFt(), mph, gainsIn(3*mph))
+		return CubeRootGap{Kind: OfWeight, PerPct: p.ofWeight()}
+	case -3*et > 0.9:
+		return CubeRootGap{Kind: Agreed}
 	}
+	return CubeRootGap{OfPower, -et, mph, 3*mph > 0.95, p.car.model.GripG, p.gripFt()}
 }
 
-// gainsIn says how much of the cube root's speed comes.
-func gainsIn(share float64) string {
-	if share > 0.95 {
-		return "all that the cube root gives"
-	}
-	return "where the cube root says 0.33"
-}
+// MostTried is the largest gain of the invented upgrades that the doubt was set
+// on, MostWeightTried the largest share of the weight.
+const MostTried, MostWeightTried = 0.4, 0.1
 
-// mostTried is the largest gain of the invented upgrades that the doubt was set
-// on, mostWeightTried the largest share of the weight.
-const mostTried, mostWeightTried = 0.4, 0.1
-
-func (p *Prospect) warnings(c Change) []string {
-	var w []string
+func (p *Prospect) notes(c Change) (notes []Note) {
 	if p.Before.RunsUsed == 0 {
-		w = append(w, "no run of this vehicle yet: an ordinary launch is taken, and a tight one gains less")
+		notes = append(notes, Note{Kind: LaunchUntold})
 	}
-	if c.Gain.Likely > mostTried || c.Gain.Likely < -mostTried {
-		w = append(w, fmt.Sprintf("%+.0f %% of power is more than this was tried on (40 %%): gearing, tyres and driveline of today will not be right for it", 100*c.Gain.Likely))
+	if math.Abs(c.Gain.Likely) > MostTried {
+		notes = append(notes, Note{Kind: MuchPower, Share: c.Gain.Likely})
 	}
-	if share := c.WeightLb.Likely / p.car.model.WeightLb; math.Abs(share) > mostWeightTried {
-		w = append(w, fmt.Sprintf("%+.0f %% of weight is more than this was tried on (10 %%): where it comes off moves the launch too", 100*share))
+	if share := c.WeightLb.Likely / p.car.model.WeightLb; math.Abs(share) > MostWeightTried {
+		notes = append(notes, Note{Kind: MuchWeight, Share: share})
 	}
 	if c.Gain.Likely > 0 && c.Grip == (Range{}) {
-		w = append(w, "the launch is taken as it is: more power that spins the tyres costs time, --grip says what the tyres will do")
+		notes = append(notes, Note{Kind: LaunchKept})
 	}
-	return w
+	return notes
 }

@@ -65,12 +65,12 @@ func ExampleExpect() {
 			return
 		}
 		b := f.ETs[predict.At1320]
-		fmt.Printf("%.2f, eight of ten within %.2f to %.2f: %s\n", b.Centre, b.Low80, b.High80, f.Basis)
+		fmt.Printf("%.2f, eight of ten within %.2f to %.2f: %s, %d\n", b.Centre, b.Low80, b.High80, f.Basis.Kind, f.Basis.Runs)
 	}
 	// Output:
-	// 12.70, eight of ten within 11.83 to 13.62: Fox's formula for its weight and power, less the 2.5 % that road cars ran under it: no earlier full-power run
-	// 13.21, eight of ten within 13.12 to 13.30: the run model fitted to 1 run
-	// 13.23, eight of ten within 13.15 to 13.31: the run model fitted to 2 runs
+	// 12.70, eight of ten within 11.83 to 13.62: formula, 0
+	// 13.21, eight of ten within 13.12 to 13.30: runs, 1
+	// 13.23, eight of ten within 13.15 to 13.31: runs, 2
 }
 
 // A run is held against the forecast made before it.
@@ -86,12 +86,12 @@ func ExampleJudge() {
 		fmt.Println(err)
 		return
 	}
-	fmt.Println(j.Sentence)
+	fmt.Printf("%+.3f s at %g ft, quicker than %.1f of 100\n", j.Difference, j.Mark.Ft(), 100-j.Percentile)
 	for _, p := range j.Pieces {
-		fmt.Printf("%s: %+.3f %s\n", p.Name, p.Seconds, p.Word)
+		fmt.Printf("%v: %+.3f %s\n", p.Parts, p.Seconds, p.Word)
 	}
 	// Output:
-	// 0.133 s slower than forecast at 1320 ft: unusual, only one run in 76 is as far on that side; look for a cause
-	// launch: +0.128 slow
-	// middle and top end: +0.005 ~
+	// +0.133 s at 1320 ft, quicker than 1.3 of 100
+	// [launch]: +0.128 slow
+	// [middle top end]: +0.005 ~
 }

@@ -1,7 +1,6 @@
 package predict
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
@@ -15,9 +14,6 @@ type Band struct {
 	Low50, High50, Low80, High80, Low95, High95 float64
 }
 
-// LeftOut is an earlier run that does not count, or only in part, and why.
-type LeftOut struct{ ID, Why string }
-
 // Forecast is what the next run of a vehicle should be at full power.
 type Forecast struct {
 	ETs      [Marks]Band // s
@@ -25,8 +21,8 @@ type Forecast struct {
 	Finish   Mark        // the distance that the vehicle usually races to
 	RunsUsed int         // earlier runs that count, wholly or up to a mark
 	LeftOut  []LeftOut
-	Basis    string // a plain sentence
-	Warnings []string
+	Basis    Basis
+	Notes    []Note
 
 	law runLaw
 	fit *fit
@@ -114,34 +110,40 @@ func (f *Forecast) report() {
 			}
 		}
 	}
-	f.LeftOut = t.leftOut()
-	f.Basis = t.basis(f.RunsUsed, same)
-	f.Warnings = t.warnings(f.RunsUsed, same)
+	f.LeftOut = t.allLeftOut()
+	f.Basis = t.restsOn(f.RunsUsed, same)
+	f.Notes = t.notes(f.RunsUsed, same)
 }
 
-func (t *fit) basis(used, same int) string {
+// Basis is what a forecast rests on.
+type Basis struct {
+	Kind            BasisKind
+	Formula         string  // FromFormula: its name
+	LowerBy         float64 // FromFormula: the share that road cars ran under it, taken off
+	Runs, SameSetup int     // FromRuns: how many, and how many of them with this setup
+}
+
+// BasisKind says what a forecast rests on.
+type BasisKind string
+
+// The bases.
+const (
+	FromFormula BasisKind = "formula" // for weight and power: no run yet
+	FromKind    BasisKind = "kind"    // what its kind runs: no run, and weight or power not known
+	FromRuns    BasisKind = "runs"    // the run model fitted to them
+)
+
+func (t *fit) restsOn(used, same int) Basis {
 	m := t.next.Machine
 	_, power := m.clutchHP()
 	_, weight := m.knownWeightLb()
 	switch {
-	case used == 0 && power && weight:
-		return fmt.Sprintf("%s's formula for its weight and power, less the %.1f %% that road cars ran under it: no earlier full-power run",
-			Fox.Name, 100*(1-formulaRunsSlow))
-	case used == 0:
-		return "what its kind usually runs: no earlier full-power run, and weight or power is not known"
-	case same == used:
-		return fmt.Sprintf("the run model fitted to %s", runs(used))
-	case same == 0:
-		return fmt.Sprintf("the run model fitted to %s with other setups, carried to this one", runs(used))
+	case used > 0:
+		return Basis{Kind: FromRuns, Runs: used, SameSetup: same}
+	case power && weight:
+		return Basis{Kind: FromFormula, Formula: Fox.Name, LowerBy: 1 - formulaRunsSlow}
 	}
-	return fmt.Sprintf("the run model fitted to %s, %d of them with this setup", runs(used), same)
-}
-
-func runs(n int) string {
-	if n == 1 {
-		return "1 run"
-	}
-	return fmt.Sprintf("%d runs", n)
+	return Basis{Kind: FromKind}
 }
 
 // farFromRaced is how far, in ft of density altitude, the air may lie outside
@@ -151,36 +153,34 @@ const (
 	doubtfulAirFt  = 200
 )
 
-func (t *fit) warnings(used, same int) []string {
-	var w []string
+func (t *fit) notes(used, same int) (notes []Note) {
+	add := func(n Note) { notes = append(notes, n) }
 	m := t.next.Machine
 	_, power := m.clutchHP()
-	_, weight := m.knownWeightLb()
-	if !weight {
-		w = append(w, "the weight of this setup is not known: an ordinary one is taken, and the intervals are wide until runs tell")
+	if _, weight := m.knownWeightLb(); !weight {
+		add(Note{Kind: NoWeight})
 	}
 	switch {
 	case power:
-		w = append(w, m.StatedPower().Remarks(t.next.AirKnown || t.next.airAssumed())...)
+		notes = append(notes, m.StatedPower().Assumed(t.next.AirKnown || t.next.airAssumed())...)
 	case used == 0:
-		w = append(w, "the power of this setup is not known: the intervals are wide until runs tell")
+		add(Note{Kind: NoPower})
 	}
 	if used > 0 && same == 0 {
-		w = append(w, "no run with this setup yet: wider by how large the change is")
+		add(Note{Kind: NewSetup})
 	}
 	switch {
 	case t.next.airAssumed():
-		w = append(w, "no air known: an assumed one is taken, and it is wider for it")
+		add(Note{Kind: AirAssumed})
 	case !t.next.AirKnown:
-		w = append(w, "no air known: taken as the usual air of the runs, and wider for it")
+		add(Note{Kind: AirOfRuns})
 	case t.next.AirDoubtFt > doubtfulAirFt:
-		w = append(w, fmt.Sprintf("the air is uncertain by %s of density altitude: wider for it", feet(t.next.AirDoubtFt)))
+		add(Note{Kind: AirUncertain, AirFt: t.next.AirDoubtFt})
 	}
-	if low, high, some := t.raced(); some && t.next.AirKnown {
+	if raced, some := t.airs(func(*sample) bool { return true }); some && t.next.AirKnown {
 		da := t.next.Air.DensityAltitudeFt()
-		if da < low-farFromRacedFt || da > high+farFromRacedFt {
-			w = append(w, fmt.Sprintf("this air, %s, is unlike any it has raced in: %s of density altitude",
-				feet(da), feetRange(low, high)))
+		if da < raced.Low-farFromRacedFt || da > raced.High+farFromRacedFt {
+			add(Note{Kind: AirUnlike, AirFt: da, RacedFt: raced})
 		}
 	}
 	airless := 0
@@ -190,33 +190,21 @@ func (t *fit) warnings(used, same int) []string {
 		}
 	}
 	if airless > 0 {
-		w = append(w, fmt.Sprintf("%d of the earlier runs have no known air: they count for less", airless))
+		add(Note{Kind: AirlessRuns, Runs: airless})
 	}
-	return w
+	return notes
 }
 
-// feet writes a length in both units: a remark does not know which are shown.
-func feet(ft float64) string {
-	return fmt.Sprintf("%s ft (%s m)", thousands(ft), thousands(units.Length.In(units.Metric, ft)))
-}
-
-func feetRange(low, high float64) string {
-	m := func(ft float64) string { return thousands(units.Length.In(units.Metric, ft)) }
-	return fmt.Sprintf("%s to %s ft (%s to %s m)", thousands(low), thousands(high), m(low), m(high))
-}
-
-func thousands(v float64) string { return units.Group(fmt.Sprintf("%.0f", v)) }
-
-// raced is the range of density altitude of the runs, ft.
-func (t *fit) raced() (low, high float64, some bool) {
-	low, high = math.Inf(1), math.Inf(-1)
+// airs is the range of density altitude, ft, of some of the runs.
+func (t *fit) airs(of func(*sample) bool) (span Span, some bool) {
+	span = Span{math.Inf(1), math.Inf(-1)}
 	for i := range t.samples {
-		if p := t.samples[i].pass; p.AirKnown {
-			da := p.Air.DensityAltitudeFt()
-			low, high, some = math.Min(low, da), math.Max(high, da), true
+		if s := &t.samples[i]; s.pass.AirKnown && of(s) {
+			da := s.pass.Air.DensityAltitudeFt()
+			span, some = Span{math.Min(span.Low, da), math.Max(span.High, da)}, true
 		}
 	}
-	return low, high, some
+	return span, some
 }
 
 // median is false when there is nothing to take it of.

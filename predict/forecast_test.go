@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 	"testing"
 	"time"
 
@@ -64,6 +63,10 @@ func TestNewDayIsWiderThanTheFifthRunOfThisOne(t *testing.T) {
 	}
 }
 
+func noted(notes []predict.Note, kind predict.NoteKind) bool {
+	return slices.ContainsFunc(notes, func(n predict.Note) bool { return n.Kind == kind })
+}
+
 func TestChangeOfSetupWidensByItsSize(t *testing.T) {
 	m, runs := steady(20)
 	next := runs[len(runs)-1]
@@ -78,8 +81,8 @@ func TestChangeOfSetupWidensByItsSize(t *testing.T) {
 			t.Errorf("power x %g: %.3f, %.3f wide; before %.3f, %.3f wide", gain,
 				f.ETs[m].Centre, width80(f.ETs[m]), last.ETs[m].Centre, width80(last.ETs[m]))
 		}
-		if !slices.ContainsFunc(f.Warnings, func(w string) bool { return strings.Contains(w, "no run with this setup yet") }) {
-			t.Errorf("warnings %q do not speak of the new setup", f.Warnings)
+		if !noted(f.Notes, predict.NewSetup) {
+			t.Errorf("%+v do not speak of the new setup", f.Notes)
 		}
 		last = f
 	}
@@ -132,8 +135,8 @@ func TestDoubtAboutTheAirWidens(t *testing.T) {
 	if w := width80(f.ETs[m]); w <= last {
 		t.Errorf("air not known: %.4f wide, with a doubt of 900 ft %.4f", w, last)
 	}
-	if !slices.ContainsFunc(f.Warnings, func(w string) bool { return strings.Contains(w, "no air known") }) {
-		t.Errorf("warnings %q do not speak of the air", f.Warnings)
+	if !noted(f.Notes, predict.AirAssumed) {
+		t.Errorf("%+v do not speak of the air", f.Notes)
 	}
 }
 
@@ -169,25 +172,30 @@ func TestSpoiledRunsAreNamedAndLeftOut(t *testing.T) {
 		}
 		return h
 	}
-	for name, h := range map[string][]predict.Pass{
-		"not noted":         spoil("", units.Number{}),
-		"lifted":            spoil(predict.Lifted, units.Number{}),
-		"lifted at 900 ft":  spoil(predict.Lifted, units.Some(900)),
-		"spun":              spoil(predict.Spun, units.Number{}),
-		"noted full to 900": spoil("", units.Some(900)),
+	to660, to900 := units.Some(660), units.Some(900)
+	for name, c := range map[string]struct {
+		history []predict.Pass
+		want    predict.LeftOut
+	}{
+		"not noted":         {spoil("", units.Number{}), predict.LeftOut{Why: predict.OutOfLine, CountsFt: to660}},
+		"lifted":            {spoil(predict.Lifted, units.Number{}), predict.LeftOut{Why: predict.Noted, Effort: predict.Lifted, CountsFt: to660}},
+		"lifted at 900 ft":  {spoil(predict.Lifted, to900), predict.LeftOut{Why: predict.Noted, Effort: predict.Lifted, FullFt: to900, CountsFt: to660}},
+		"spun":              {spoil(predict.Spun, units.Number{}), predict.LeftOut{Why: predict.Noted, Effort: predict.Spun}},
+		"noted full to 900": {spoil("", to900), predict.LeftOut{Why: predict.Noted, FullFt: to900, CountsFt: to660}},
 	} {
-		f := expect(t, h, next)
+		c.want.ID = "bad"
+		f := expect(t, c.history, next)
 		if d := f.ETs[m].Centre - want; math.Abs(d) > 0.02 {
 			t.Errorf("%s: the forecast moved by %+.3f s", name, d)
 		}
 		named := 0
 		for _, l := range f.LeftOut {
-			if l.ID == "bad" && l.Why != "" {
+			if l == c.want {
 				named++
 			}
 		}
 		if named != 2 {
-			t.Errorf("%s: left out %v, want both bad runs", name, f.LeftOut)
+			t.Errorf("%s: left out %v, want both bad runs as %+v", name, f.LeftOut, c.want)
 		}
 	}
 }
@@ -232,8 +240,8 @@ func TestForecastOfLittle(t *testing.T) {
 		if b := f.ETs[c.mark]; b.Low95 > c.low || b.High95 < c.high {
 			t.Errorf("%s: %.3f (95 %%: %.3f to %.3f), want %g to %g within", c.name, b.Centre, b.Low95, b.High95, c.low, c.high)
 		}
-		if f.Basis == "" || len(f.Warnings) == 0 {
-			t.Errorf("%s: basis %q, warnings %q", c.name, f.Basis, f.Warnings)
+		if f.Basis.Kind == "" || len(f.Notes) == 0 {
+			t.Errorf("%s: basis %+v, notes %+v", c.name, f.Basis, f.Notes)
 		}
 	}
 }

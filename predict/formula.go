@@ -39,12 +39,14 @@ var (
 // Formulas lists them, oldest first.
 var Formulas = []Formula{Huntington, Fox, Hale}
 
-// Doubt is the standard deviation of measured over computed ET, as a share, and
-// DoubtBasis where it comes from: testdata/mtcars.csv. The cube root's own bias
-// there, 1 to 3 % by what the driver weighs, is not in it.
+// Doubt is the standard deviation of measured over computed ET, as a share: one in
+// three missed by more. It is from DoubtCars road cars of 1974, the quickest of which
+// ran DoubtQuickestS (testdata/mtcars.csv). The cube root's own bias there, 1 to 3 %
+// by what the driver weighs, is not in it.
 const (
-	Doubt      = 0.059
-	DoubtBasis = "on 32 road cars of 1974 one in three missed by more than 5.9 %; none of them was quicker than 14.5 s"
+	Doubt          = 0.059
+	DoubtCars      = 32
+	DoubtQuickestS = 14.5
 )
 
 // ET is the time to the mark, s. Marks short of 660 ft are an error: grip rules

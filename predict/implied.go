@@ -1,10 +1,6 @@
 package predict
 
-import (
-	"fmt"
-
-	"slipcase/weather/units"
-)
+import "slipcase/weather/units"
 
 // Implied is the power at the clutch that one run shows, in the air it was made
 // in, once by its time and once by its speed.
@@ -27,25 +23,40 @@ func ImpliedPower(f Formula, m Mark, weightLb, et, mph float64) (Implied, error)
 	return Implied{byET, byMPH, pullAt(m, et, mph), f}, nil
 }
 
-// Says tells in a sentence what the gap between the two powers means. ET x MPH
+// Gap is what the two powers of a run apart from each other mean.
+type Gap struct {
+	Kind    GapKind
+	Pull    float64 // ET x MPH of the run, s mph, scaled to the quarter mile
+	Usual   float64 // what it is held against: the vehicle's own, or the formula's
+	Own     bool    // Usual is the vehicle's
+	Formula string  // its name
+}
+
+// GapKind is what a gap means.
+type GapKind string
+
+// The gaps.
+const (
+	GapEarly     GapKind = "early"      // traction or gearing was missing, not power
+	GapLate      GapKind = "late"       // speed was missing at the end
+	GapOfFormula GapKind = "of-formula" // not of the vehicle
+	GapUntold    GapKind = "untold"     // without the vehicle's own pulls
+)
+
+// Gap tells what the two powers mean. ET x MPH
 // alone decides it, since ByET/ByMPH = (AB/(ET x MPH))^3: the formula's constants
 // cancel only against a car that has the same product, so the car's own median
 // (absent when it has none) is the better judge.
-func (i Implied) Says(ownPull units.Number) string {
-	own := i.formula.A * i.formula.B
-	usual := fmt.Sprintf("%s's own %.0f", i.formula.Name, own)
-	if ownPull.Known() {
-		own = ownPull.Value()
-		usual = fmt.Sprintf("this car's usual %.0f", own)
-	}
-	product := fmt.Sprintf("ET x MPH %.0f, %s", i.pull, usual)
+func (i Implied) Gap(ownPull units.Number) Gap {
+	g := Gap{Kind: GapUntold, Pull: i.pull, Own: ownPull.Known(), Formula: i.formula.Name}
+	g.Usual = ownPull.Or(i.formula.A * i.formula.B)
 	switch {
-	case i.pull > own*(1+pullDoubt):
-		return "traction or gearing was missing, not power (" + product + ")"
-	case ownPull.Known() && i.pull < own*(1-pullDoubt):
-		return "speed was missing at the end: lifted, or short of power up there (" + product + ")"
-	case ownPull.Known():
-		return "the gap is the formula's, not the car's (" + product + ")"
+	case g.Pull > g.Usual*(1+pullDoubt):
+		g.Kind = GapEarly
+	case g.Own && g.Pull < g.Usual*(1-pullDoubt):
+		g.Kind = GapLate
+	case g.Own:
+		g.Kind = GapOfFormula
 	}
-	return fmt.Sprintf("the gap says nothing yet (%s, constant power %d); compare with the car's own runs", product, idealPull)
+	return g
 }

@@ -2,7 +2,6 @@ package predict
 
 import (
 	"errors"
-	"fmt"
 	"math"
 )
 
@@ -14,22 +13,37 @@ type Judgement struct {
 	Difference float64 // s, actual less forecast: below 0 is quicker
 	// Percentile is how many of a hundred such runs would be as quick or quicker.
 	Percentile float64
-	Sentence   string
 	Pieces     []Piece // where it came from; they sum to Difference
 }
 
 // Piece is a part of the track and what of the difference arose there.
 type Piece struct {
-	Name    string  // launch, middle, top end, or what of them the slip tells apart
+	Parts   []Part  // what of the track it is; more than one where the slip does not tell them apart
 	From    float64 // ft
 	To      float64
 	Seconds float64
 	Usual   float64 // standard deviation of this piece from run to run, s
-	Word    string  // "quick" or "slow" where it is more than luck, else "~"
+	Word    string  // Quick or Slow where it is more than luck, else NotTold
 	// MoreRuns is how many more runs with the same loss or gain would make it more
 	// than luck: 0 when this one does, -1 when over 99.
 	MoreRuns int
 }
+
+// Part is a part of the track.
+type Part string
+
+// The parts: to 60 ft, to 660 ft, and beyond.
+const (
+	PartLaunch Part = "launch"
+	PartMiddle Part = "middle"
+	PartTopEnd Part = "top end"
+)
+
+// What a piece was, beyond luck.
+const (
+	Quick = "quick"
+	Slow  = "slow"
+)
 
 var errNothingToJudge = errors.New("no time made at full power on this slip: nothing to judge")
 
@@ -56,7 +70,6 @@ func Judge(history []Pass, run Pass) (Judgement, error) {
 	j.Difference = j.Actual - f.ETs[m].Centre
 	z := (y[last] - f.law.mean[last]) / math.Sqrt(f.law.cov[last][last])
 	j.Percentile = 100 * f.law.below(z)
-	j.Sentence = j.sentence()
 	j.Pieces = f.law.pieces(y, has, last)
 	return j, nil
 }
@@ -80,37 +93,18 @@ func (p *Pass) soundSplits() Splits {
 	return s
 }
 
-func (j *Judgement) sentence() string {
-	side, share := "quicker", j.Percentile
-	if j.Difference > 0 {
-		side, share = "slower", 100-j.Percentile
-	}
-	head := fmt.Sprintf("%.3f s %s than forecast at %g ft", math.Abs(j.Difference), side, j.Mark.Ft())
-	switch {
-	case share >= 25:
-		return head + ": an ordinary run, one of the middle half"
-	case share >= 10:
-		return fmt.Sprintf("%s: %s than most, nothing unusual", head, side)
-	case share >= 2.5:
-		return fmt.Sprintf("%s: about one run in %.0f is as far on that side", head, 100/share)
-	case share >= 0.1:
-		return fmt.Sprintf("%s: unusual, only one run in %.0f is as far on that side; look for a cause", head, 100/share)
-	}
-	return head + ": out of line with everything this car has run; look for a cause, or a wrong figure"
-}
-
 // ends are where the pieces end, if the slip has a time there.
 var ends = []struct {
-	name string
+	part Part
 	mark Mark
-}{{"launch", At60}, {"middle", At660}, {"top end", Marks}}
+}{{PartLaunch, At60}, {PartMiddle, At660}, {PartTopEnd, Marks}}
 
 // pieces takes in the slip channel by channel and notes at each end how much the
 // expected last time has moved.
 func (l *runLaw) pieces(y vec, has [channels]bool, last int) []Piece {
 	var list []Piece
 	mean, cov := l.mean, l.cov
-	was, before, from, name := math.Exp(mean[last]), cov[last][last], 0., ""
+	was, before, from, parts := math.Exp(mean[last]), cov[last][last], 0., []Part(nil)
 	next := 0
 	for c := 0; c <= last; c++ {
 		if has[c] {
@@ -124,10 +118,7 @@ func (l *runLaw) pieces(y vec, has [channels]bool, last int) []Piece {
 		if !done && (c != timeAt[mark] || mark != ends[next].mark) {
 			continue
 		}
-		if name != "" {
-			name += " and "
-		}
-		name += ends[next].name
+		parts = append(parts, ends[next].part)
 		if !has[c] {
 			continue // not told apart from the next piece
 		}
@@ -135,10 +126,10 @@ func (l *runLaw) pieces(y vec, has [channels]bool, last int) []Piece {
 		if done {
 			now, after = math.Exp(y[last]), 0
 		}
-		p := Piece{Name: name, From: from, To: mark.Ft(), Seconds: now - was, Usual: was * math.Sqrt(math.Max(before-after, 0))}
-		p.say()
+		p := Piece{Parts: parts, From: from, To: mark.Ft(), Seconds: now - was, Usual: was * math.Sqrt(math.Max(before-after, 0))}
+		p.weigh()
 		list = append(list, p)
-		was, before, from, name = now, after, mark.Ft(), ""
+		was, before, from, parts = now, after, mark.Ft(), nil
 	}
 	return list
 }
@@ -166,14 +157,15 @@ func condition(mean *vec, cov *square, c int, y float64) {
 // outside by chance.
 const unlucky = 1.645
 
-func (p *Piece) say() {
-	p.Word = "~"
+// weigh says whether the piece is more than luck.
+func (p *Piece) weigh() {
+	p.Word = NotTold
 	size := math.Abs(p.Seconds)
 	switch n := math.Ceil(math.Pow(unlucky*p.Usual/math.Max(size, 1e-9), 2)); {
 	case size > unlucky*p.Usual:
-		p.Word = "quick"
+		p.Word = Quick
 		if p.Seconds > 0 {
-			p.Word = "slow"
+			p.Word = Slow
 		}
 	case n > 100:
 		p.MoreRuns = -1

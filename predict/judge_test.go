@@ -3,7 +3,6 @@ package predict_test
 import (
 	"math"
 	"slices"
-	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -57,24 +56,24 @@ func TestJudgeFindsWhereItWasLost(t *testing.T) {
 	for _, c := range []struct {
 		from  predict.Mark
 		s     float64
-		piece string
+		piece predict.Part
 		word  string
 	}{
-		{predict.At60, 0.08, "launch", "slow"},
-		{predict.At330, 0.12, "middle", "slow"},
-		{predict.At1000, 0.12, "top end", "slow"},
-		{predict.At60, -0.08, "launch", "quick"},
-		{predict.At60, 0.0005, "launch", "~"},
+		{predict.At60, 0.08, predict.PartLaunch, "slow"},
+		{predict.At330, 0.12, predict.PartMiddle, "slow"},
+		{predict.At1000, 0.12, predict.PartTopEnd, "slow"},
+		{predict.At60, -0.08, predict.PartLaunch, "quick"},
+		{predict.At60, 0.0005, predict.PartLaunch, "~"},
 	} {
 		j, err := predict.Judge(runs[:n], lose(c.from, c.s))
 		if err != nil {
 			t.Fatal(err)
 		}
-		i := slices.IndexFunc(j.Pieces, func(p predict.Piece) bool { return p.Name == c.piece })
+		i := slices.IndexFunc(j.Pieces, func(p predict.Piece) bool { return slices.Equal(p.Parts, []predict.Part{c.piece}) })
 		if p := j.Pieces[i]; p.Word != c.word || c.word != "~" && math.Abs(p.Seconds) < 0.7*math.Abs(c.s) {
 			t.Errorf("%+.4f s from %g ft on: %+v", c.s, c.from.Ft(), j.Pieces)
 		} else if (p.MoreRuns == 0) != (c.word != "~") {
-			t.Errorf("%s %s, and %d more runs would tell", p.Name, p.Word, p.MoreRuns)
+			t.Errorf("%v %s, and %d more runs would tell", p.Parts, p.Word, p.MoreRuns)
 		}
 	}
 }
@@ -86,13 +85,12 @@ func TestJudgeSaysHowUnusual(t *testing.T) {
 	b := f.ETs[m]
 	for _, c := range []struct {
 		et, percentile float64
-		says           string
 	}{
-		{b.Centre, 50, "ordinary"},
-		{b.Low50, 25, "quicker"},
-		{b.High80, 90, "slower"},
-		{b.Low95, 2.5, "one run in 40"},
-		{b.High95 * 1.05, 100, "look for a cause"},
+		{b.Centre, 50},
+		{b.Low50, 25},
+		{b.High80, 90},
+		{b.Low95, 2.5},
+		{b.High95 * 1.05, 100},
 	} {
 		run := runs[n]
 		run.Splits.ETs[m] = units.Some(c.et)
@@ -100,8 +98,8 @@ func TestJudgeSaysHowUnusual(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if math.Abs(j.Percentile-c.percentile) > 0.1 || !strings.Contains(j.Sentence, c.says) {
-			t.Errorf("%.3f: percentile %.2f, %q; want %g and %q", c.et, j.Percentile, j.Sentence, c.percentile, c.says)
+		if math.Abs(j.Percentile-c.percentile) > 0.1 {
+			t.Errorf("%.3f: percentile %.2f, want %g", c.et, j.Percentile, c.percentile)
 		}
 	}
 }

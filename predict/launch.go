@@ -18,6 +18,15 @@ func lately(reactions []float64) []float64 {
 	return reactions[max(0, len(reactions)-latestReactions):]
 }
 
+// What is taken of a driver of whom nothing is known: common practice, no source.
+var (
+	// RacersReaction is that of one who comes to race: against him a dial is chosen.
+	RacersReaction = Spread{Mean: 0.050, SD: 0.030}
+	// anyReaction is that of anyone, the first-timer among them: by it a mistyped one
+	// is told.
+	anyReaction = Spread{Mean: 0.080, SD: 0.070}
+)
+
 // Reds counts the red lights; slips print thousandths.
 func Reds(reactions []float64) (n int) {
 	for _, r := range reactions {

@@ -5,27 +5,42 @@ import (
 	"math"
 )
 
+// Unusual is a figure that can be, but that nothing on a drag strip has.
+type Unusual struct {
+	Quantity         Quantity
+	Value, Low, High float64 // lb ready to run with driver or rider, or hp
+}
+
+// Quantity is a figure of a vehicle.
+type Quantity string
+
+// The quantities.
+const (
+	VehicleWeight Quantity = "weight"
+	EnginePower   Quantity = "power"
+)
+
 // CheckWeight refuses a weight that cannot be and doubts one that nothing on a
 // drag strip has (outside 200 to 8,000 lb with driver or rider; common practice,
-// no source). The doubt is empty when there is none.
-func CheckWeight(lb float64) (doubt string, err error) {
-	return plausible("weight", "lb, ready to run with driver or rider", lb, 200, 8000)
+// no source). The doubt is nil when there is none.
+func CheckWeight(lb float64) (doubt *Unusual, err error) {
+	return plausible(Unusual{VehicleWeight, lb, lightestLb, 8000})
 }
 
 // CheckPower refuses a power that cannot be and doubts one outside 3 to 5,000 hp
-// (common practice, no source). The doubt is empty when there is none.
-func CheckPower(hp float64) (doubt string, err error) {
-	return plausible("power", "hp", hp, 3, 5000)
+// (common practice, no source). The doubt is nil when there is none.
+func CheckPower(hp float64) (doubt *Unusual, err error) {
+	return plausible(Unusual{EnginePower, hp, 3, 5000})
 }
 
-func plausible(name, unit string, v, low, high float64) (string, error) {
-	if err := positive(name, v); err != nil {
-		return "", err
+func plausible(u Unusual) (*Unusual, error) {
+	if err := positive(string(u.Quantity), u.Value); err != nil {
+		return nil, err
 	}
-	if v < low || v > high {
-		return fmt.Sprintf("%s %g is hard to believe: %g to %g %s is usual", name, v, low, high, unit), nil
+	if u.Value < u.Low || u.Value > u.High {
+		return &u, nil
 	}
-	return "", nil
+	return nil, nil
 }
 
 // positive refuses what no measured quantity can be.

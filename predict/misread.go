@@ -14,7 +14,7 @@ import (
 var besides = [10]string{"912", "2047", "1035", "2460", "35170", "46280", "573931", "684", "79502", "8060"}
 
 // slip of the finger: how likely each kind is among typing errors, shared by the
-// readings that it allows.
+// readings that it allows (common practice, no source).
 const (
 	hitBeside     = 0.45
 	swappedIn     = 0.20

@@ -39,7 +39,7 @@ func JudgeChange(before, after []Pass, c Change) (Outcome, error) {
 	if len(before) == 0 {
 		return Outcome{}, errors.New("no run from before the change: nothing to hold it against")
 	}
-	doubted, err := hindsight(slices.Concat(before, after))
+	leftOut, err := hindsight(slices.Concat(before, after))
 	if err != nil {
 		return Outcome{}, err
 	}
@@ -48,7 +48,7 @@ func JudgeChange(before, after []Pass, c Change) (Outcome, error) {
 	var diffs []float64
 	var own, shared float64
 	for i, run := range after {
-		if doubted[len(before)+i] != "" {
+		if _, left := leftOut[len(before)+i]; left {
 			continue
 		}
 		as := run

@@ -1,9 +1,6 @@
 package predict
 
-import (
-	"slices"
-	"strings"
-)
+import "slices"
 
 // Fastest is the highest speed of the splits, mph; 0 without one.
 func (s Splits) Fastest() (mph float64) {
@@ -15,28 +12,25 @@ func (s Splits) Fastest() (mph float64) {
 
 // ChangeCautions are what a change calls for: the cautions of Cautions for the
 // quick splits after it that were not there for those before it, slicks that its
-// grip may come from, and the driveline.
-func ChangeCautions(m Machine, c Change, before, after Splits) []string {
-	had := Cautions(m, before)
-	fresh := slices.DeleteFunc(Cautions(m, after), func(c string) bool { return c == CautionsDefer || slices.Contains(had, c) })
-	if loop := ladders[slicksLadder][0]; c.Grip.Likely > 0 && loop.applies(m) && loop.crossed(after) {
-		said := func(c string) bool { return strings.Contains(c, "driveshaft loop") }
+// grip may come from, and the driveline, which bears what its makers say.
+func ChangeCautions(m Machine, c Change, before, after Splits) []Caution {
+	fresh := without(Cautions(m, after), Cautions(m, before))
+	if loop, crossed := ladders[slicksLadder][0].crossed(m, after); c.Grip.Likely > 0 && crossed {
+		said := func(c Caution) bool { return c.What == LoopOnSlicks || c.What == LoopAlways }
 		if !slices.ContainsFunc(fresh, said) {
-			fresh = append(fresh, "if slicks bring the grip: "+loop.String())
+			loop.IfSlicks = true
+			fresh = append(fresh, loop)
 		}
-	}
-	if len(fresh) > 0 {
-		fresh = append(fresh, CautionsDefer)
 	}
 	if c.Gain.Likely > 0 || c.Grip.Likely > 0 {
-		parts := "clutch, gearbox, driveshaft and axles"
+		parts := DrivelineRear
 		switch {
 		case m.Kind == Motorcycle:
-			parts = "clutch, gearbox and chain"
+			parts = DrivelineBike
 		case m.Drive == FrontDrive:
-			parts = "clutch, gearbox and axles"
+			parts = DrivelineFront
 		}
-		fresh = append(fresh, parts+" bear what their makers say, not what engine and tyres put through them: a licensed shop if in doubt; testing is for a closed track")
+		fresh = append(fresh, Caution{What: parts})
 	}
 	return fresh
 }

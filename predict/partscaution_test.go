@@ -1,7 +1,7 @@
 package predict
 
 import (
-	"strings"
+	"slices"
 	"testing"
 
 	"slipcase/weather/units"
@@ -18,27 +18,25 @@ func TestChangeCautions(t *testing.T) {
 		of            Machine
 		change        Change
 		before, after float64
-		want, not     []string
+		want          []Equipment
+		ifSlicks      bool // the loop is wanted only with slicks
 	}{
-		{"nothing is crossed by weight", car, weight, 12.5, 12.2, nil, []string{"."}},
-		{"a roll bar is, the helmet was there", car, weight, 12.5, 11.3, []string{"roll bar", CautionsDefer}, []string{"helmet", "gearbox"}},
-		{"power loads the driveline", car, power, 12.5, 12.2, []string{"driveshaft and axles"}, []string{CautionsDefer}},
-		{"grip may be slicks", car, grip, 12.5, 12.4, []string{"if slicks bring the grip: a driveshaft loop", "axles", CautionsDefer}, nil},
-		{"said once, with that of street tyres", car, grip, 12.0, 11.4, []string{"on street tyres too"}, []string{"bring the grip"}},
-		{"slow enough for slicks without", car, grip, 15.5, 15.4, []string{"axles"}, []string{"slicks"}},
-		{"no driveshaft in front", front, grip, 12.5, 12.4, []string{"gearbox and axles"}, []string{"driveshaft"}},
-		{"a motorcycle has a chain", bike, power, 10.5, 10.1, []string{"chain"}, []string{"axles", "leathers"}},
+		{"nothing is crossed by weight", car, weight, 12.5, 12.2, nil, false},
+		{"a roll bar is, the helmet was there", car, weight, 12.5, 11.3, []Equipment{LoopAlways, RollBar}, false},
+		{"power loads the driveline", car, power, 12.5, 12.2, []Equipment{DrivelineRear}, false},
+		{"grip may be slicks", car, grip, 12.5, 12.4, []Equipment{LoopOnSlicks, DrivelineRear}, true},
+		{"said once, with that of street tyres", car, grip, 12.0, 11.4, []Equipment{LoopAlways, RollBar, DrivelineRear}, false},
+		{"slow enough for slicks without", car, grip, 15.5, 15.4, []Equipment{DrivelineRear}, false},
+		{"no driveshaft in front", front, grip, 12.5, 12.4, []Equipment{DrivelineFront}, false},
+		{"a motorcycle has a chain", bike, power, 10.5, 10.1, []Equipment{DrivelineBike}, false},
 	} {
-		all := strings.Join(ChangeCautions(c.of, c.change, at(c.before), at(c.after)), "\n")
-		for _, w := range c.want {
-			if !strings.Contains(all, w) {
-				t.Errorf("%s: %q, want %q", c.what, all, w)
-			}
+		var got []Equipment
+		ifSlicks := false
+		for _, said := range ChangeCautions(c.of, c.change, at(c.before), at(c.after)) {
+			got, ifSlicks = append(got, said.What), ifSlicks || said.IfSlicks
 		}
-		for _, w := range c.not {
-			if w == "." && all != "" || w != "." && strings.Contains(all, w) {
-				t.Errorf("%s: %q, want no %q", c.what, all, w)
-			}
+		if !slices.Equal(got, c.want) || ifSlicks != c.ifSlicks {
+			t.Errorf("%s: %q, slicks %t; want %q, %t", c.what, got, ifSlicks, c.want, c.ifSlicks)
 		}
 	}
 }

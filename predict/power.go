@@ -95,21 +95,20 @@ func (s StatedPower) ClutchIn(asp Aspiration, air weather.Air) (float64, error) 
 	return hp * PowerRatio(asp, air) / PowerRatio(asp, ref), err
 }
 
-// Remarks says what had to be assumed about the figure.
-func (s StatedPower) Remarks(airKnown bool) []string {
-	var remarks []string
+// Assumed says what had to be assumed about the figure.
+func (s StatedPower) Assumed(airKnown bool) (notes []Note) {
 	if s.At == "" {
-		remarks = append(remarks, "where the power was measured is not said: taken as at the wheels")
+		notes = append(notes, Note{Kind: PowerPlaceUntold})
 	}
 	switch {
 	case !airKnown:
-		remarks = append(remarks, "no air known: the power is taken as stated, whatever the weather")
+		notes = append(notes, Note{Kind: PowerAsStated})
 	case s.Standard == Uncorrected:
-		remarks = append(remarks, "power as measured, in air that is not known: taken as in SAE reference air (77 °F, 29.23 inHg dry)")
+		notes = append(notes, Note{Kind: PowerUncorrected})
 	case s.Standard == "":
-		remarks = append(remarks, "the power's correction standard is not said: taken as SAE")
+		notes = append(notes, Note{Kind: PowerStandardUntold})
 	}
-	return remarks
+	return notes
 }
 
 // reference is the dry air in which the standard's factor is 1. An uncorrected

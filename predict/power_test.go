@@ -2,6 +2,7 @@ package predict
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"slipcase/weather"
@@ -43,19 +44,26 @@ func TestStatedPowerIsCarriedOnce(t *testing.T) {
 	near(t, "J607 over SAE", must(p.ClutchIn(Natural, hot))/sae, 0.9546, 1e-3)
 }
 
+func kindsOf(notes []Note) (kinds []NoteKind) {
+	for _, n := range notes {
+		kinds = append(kinds, n.Kind)
+	}
+	return kinds
+}
+
 func TestStatedPowerSaysWhatItAssumes(t *testing.T) {
 	for _, c := range []struct {
 		p     StatedPower
 		known bool
-		want  int
+		want  []NoteKind
 	}{
-		{StatedPower{312, AtWheels, SAE, 0.15}, true, 0},
-		{StatedPower{312, AtWheels, Uncorrected, 0.15}, true, 1},
-		{StatedPower{312, AtWheels, SAE, 0.15}, false, 1},
-		{StatedPower{312, "", "", 0.15}, true, 2},
+		{StatedPower{312, AtWheels, SAE, 0.15}, true, nil},
+		{StatedPower{312, AtWheels, Uncorrected, 0.15}, true, []NoteKind{PowerUncorrected}},
+		{StatedPower{312, AtWheels, SAE, 0.15}, false, []NoteKind{PowerAsStated}},
+		{StatedPower{312, "", "", 0.15}, true, []NoteKind{PowerPlaceUntold, PowerStandardUntold}},
 	} {
-		if got := c.p.Remarks(c.known); len(got) != c.want {
-			t.Errorf("%+v: remarks %q, want %d", c.p, got, c.want)
+		if got := kindsOf(c.p.Assumed(c.known)); !slices.Equal(got, c.want) {
+			t.Errorf("%+v: %q, want %q", c.p, got, c.want)
 		}
 	}
 }
@@ -84,7 +92,7 @@ func TestDrivelineLossGoesBothWays(t *testing.T) {
 
 func TestInputDoubtsAndErrors(t *testing.T) {
 	for _, c := range []struct {
-		check    func(float64) (string, error)
+		check    func(float64) (*Unusual, error)
 		v        float64
 		doubt    bool
 		refusing bool
@@ -100,8 +108,8 @@ func TestInputDoubtsAndErrors(t *testing.T) {
 		{CheckPower, -5, false, true},
 	} {
 		doubt, err := c.check(c.v)
-		if (doubt != "") != c.doubt || (err != nil) != c.refusing {
-			t.Errorf("%g: doubt %q, error %v", c.v, doubt, err)
+		if (doubt != nil) != c.doubt || (err != nil) != c.refusing {
+			t.Errorf("%g: doubt %+v, error %v", c.v, doubt, err)
 		}
 	}
 }

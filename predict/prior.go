@@ -6,7 +6,8 @@ import (
 	"slipcase/weather"
 )
 
-// What is believed of a vehicle before its first slip, and how firmly.
+// What is believed of a vehicle before its first slip, and how firmly. Where nothing
+// else is said it was set by trial on the tuning seasons.
 const (
 	// Doubt of the formula is Doubt, of ET; the law of the air is 1 ± 0.3 times the
 	// textbook's (twice the ±0.15 of a well-kept engine: jets, mixture and water).
@@ -15,23 +16,30 @@ const (
 	// over short grass (roughness 0.03 m; WMO-No. 8) 2 ft feel a little over half of
 	// what 33 ft do; a hand-held reading is nearer, walls and stands shelter.
 	windShare, windShareSD = 0.6, 0.3
-	// A vehicle whose power is not known could run anything its kind runs.
+	// A vehicle whose power is not known could run anything its kind runs: wide enough
+	// for street and strip, common practice, no source.
 	unknownPowerSD  = 0.6
 	unknownWeightSD = 0.2
 	// The first 60 ft take about a seventh of the quarter: common practice, no source.
-	launchShare   = 1 / 6.9
-	launchShareSD = 0.06
+	launchShare = 1 / 6.9
 
 	// Fox's formula, with 170 lb of driver, stands 2.8 ± 1.2 % above the 32 road cars
 	// of testdata/mtcars.csv.
 	formulaRunsSlow = 0.975
 
+	// Common practice, no source; hp at the clutch.
 	typicalCarLb, typicalBikeLb = 3300, 650
-	typicalCarHP, typicalBikeHP = 400, 140 // at the clutch
+	typicalCarHP, typicalBikeHP = 400, 140
+
+	// How far Fox's formula, as a power, and an ordinary launch, as a grip, can be from
+	// a vehicle: Doubt is 0.06 of ET, which is three times as much of power.
+	formulaPowerSD, ordinaryGripSD = 0.17, 0.25
 )
 
 // ordinary is the run model of an ordinary vehicle of its kind, but for power
-// and grip.
+// and grip: its drag area, rolling resistance and rotating masses are of the order
+// that Wong and Gillespie give (see RunModel; from memory), its foot of rollout is
+// common practice, no source.
 func ordinary(m Machine) RunModel {
 	r := RunModel{DragAreaFt2: 7.5, Rolling: 0.015, Inertia: 0.06, RolloutFt: 1, WeightLb: typicalCarLb}
 	if m.Kind == Motorcycle {
@@ -79,7 +87,7 @@ func believe(m Machine) (vehicle, prior2) {
 	}, prior2{1, 1}); err == nil {
 		v.model = fit
 	}
-	power, grip := 0.17, 0.25
+	power, grip := formulaPowerSD, ordinaryGripSD
 	if !known {
 		power = unknownPowerSD
 	}
@@ -106,12 +114,12 @@ func firstDoubt(e *era, b prior2) (s square) {
 	return s
 }
 
-// How far a change of setup can differ from what the run model carries over.
-const (
-	sheetSD = 0.02 // of one power figure
-)
+// sheetSD is the doubt of one power figure on a dyno sheet: common practice, no source.
+const sheetSD = 0.02
 
-// changeDoubt is the covariance of the biases' change from the era before.
+// changeDoubt is the covariance of the biases' change from the era before: how far a
+// change of setup can differ from what the run model carries over. Set by trial on the
+// tuning seasons.
 func changeDoubt(e *era) (s square) {
 	d := e.change
 	size := math.Hypot(d.power, d.weight)
@@ -135,7 +143,8 @@ func changeDoubt(e *era) (s square) {
 }
 
 // ordinaryNoise is the covariance of a run's noise, in logs, as the launch and
-// the engine share it, before the car's own runs speak.
+// the engine share it, before the car's own runs speak: 0.4 % of ET, set by trial on
+// the tuning seasons, as noiseMisfit is.
 func ordinaryNoise(e *era) (s square) {
 	const sd = 0.004
 	s.outer(e.launch, sd*sd*0.5)

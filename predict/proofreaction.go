@@ -2,7 +2,6 @@ package predict
 
 import (
 	"cmp"
-	"fmt"
 	"maps"
 	"math"
 	"slices"
@@ -12,22 +11,22 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
-// ReactionQuestion is what looks mistyped of a reaction.
+// ReactionQuestion is a reaction that looks mistyped.
 type ReactionQuestion struct {
-	What     string    // what looks wrong, and by what
-	Readings []float64 // what may have been meant, s, the likeliest first; may be empty
+	Typed     float64   // s, as all below
+	Low, High float64   // outside of which it lies: those of all drivers; zero where it does not
+	Usual     float64   // what the driver's own before were about, where it lies inside
+	Readings  []float64 // what may have been meant, the likeliest first; may be empty
 }
 
 // How drivers leave, s after the perfect light (common practice, no source).
 const (
-	earliest    = -0.150 // lights outside these two are asked about
-	latest      = 0.400
-	usualLate   = 0.080 // of a driver of whom nothing is known, and how far he may be from it
-	usualSpread = 0.070
-	leastSD     = 0.015 // no driver is steadier than this
-	asleep      = 0.07  // share of launches that come far from the others
-	asleepBy    = 0.100 // and their mean distance
-	askOwn      = 3     // so many reactions tell more than those of all drivers
+	earliest = -0.150 // lights outside these two are asked about
+	latest   = 0.400
+	leastSD  = 0.015 // no driver is steadier than this
+	asleep   = 0.07  // share of launches that come far from the others
+	asleepBy = 0.100 // and their mean distance
+	askOwn   = 3     // so many reactions tell more than those of all drivers
 
 	noughtsLost    = 0.3  // of the reactions mistyped
 	askReaction    = 0.6  // chance of a mistyped one from which on it is asked about
@@ -47,12 +46,13 @@ func ProofreadReaction(perfectS float64, before []float64, typed float64) (q Rea
 	for _, v := range list {
 		sum += meant[v]
 	}
+	q.Typed = typed
 	low, high := l.perfect+earliest, l.perfect+latest
 	switch {
 	case typed < low || typed > high:
-		q.What = fmt.Sprintf("reaction %.3f, usual is %.3f to %.3f", typed, low, high)
+		q.Low, q.High = low, high
 	case l.own && sum > as*askReaction/(1-askReaction):
-		q.What = fmt.Sprintf("reaction %.3f where those before were about %.3f", typed, l.centre)
+		q.Usual = l.centre
 	default:
 		return q, false
 	}
@@ -74,7 +74,7 @@ type light struct {
 func newLight(perfect float64, before []float64) light {
 	mid, some := median(before)
 	if len(before) < askOwn || !some {
-		return light{perfect, perfect + usualLate, usualSpread, false}
+		return light{perfect, perfect + anyReaction.Mean, anyReaction.SD, false}
 	}
 	if perfect == 0 {
 		// The track's light was not said: 0.4 and 0.5 tell themselves.
@@ -92,7 +92,7 @@ func newLight(perfect float64, before []float64) light {
 	// 1.4826 makes the median deviation the standard one of a normal law; few
 	// reactions know the spread badly, so that it begins at the usual one.
 	n, sd := float64(len(before)), math.Max(1.4826*half, leastSD)
-	return light{perfect, mid, math.Sqrt((askOwn*usualSpread*usualSpread + n*sd*sd) / (askOwn + n)), true}
+	return light{perfect, mid, math.Sqrt((askOwn*anyReaction.SD*anyReaction.SD + n*sd*sd) / (askOwn + n)), true}
 }
 
 func (l light) density(r float64) float64 {

@@ -36,7 +36,7 @@ func TestProofreadReaction(t *testing.T) {
 			t.Errorf("%s: %t, %+v", c.name, ask, q)
 		}
 	}
-	if q, ask := ProofreadReaction(0, steady, 3.999); !ask || q.What == "" {
+	if q, ask := ProofreadReaction(0, steady, 3.999); !ask || q.Typed != 3.999 || q.High >= 3.999 {
 		t.Errorf("3.999: %t %+v", ask, q)
 	}
 }

@@ -3,24 +3,33 @@ package predict
 import (
 	"cmp"
 	"errors"
-	"fmt"
 	"math"
 	"slices"
 
 	"slipcase/weather/units"
 )
 
-// Question is what looks mistyped on a slip.
+// Question is a figure of a slip that looks mistyped.
 type Question struct {
-	What     string    // what looks wrong, and by what
-	Readings []Reading // what may have been meant, the likeliest first; may be empty
-	Lift     bool      // the figure in question would fit a lift or the brakes too
+	Figure   SlipFigure // as typed
+	Likely   float64    // what the forecast and the rest of the slip make it
+	Alone    bool       // there is no rest: the slip has no other figure
+	Readings []Reading  // what may have been meant, the likeliest first; may be empty
+	Lift     bool       // the figure in question would fit a lift or the brakes too
+}
+
+// SlipFigure is a time, s, or a speed, mph, of a slip.
+type SlipFigure struct {
+	Mark  Mark
+	Speed bool
+	Value float64
 }
 
 // Reading is a slip as it may have been meant.
 type Reading struct {
 	Splits Splits
-	Says   string // "1320 ft 13.212 was meant"
+	Figure SlipFigure // as meant
+	With   SlipFigure // the one it was exchanged with, zero where it was mistyped
 }
 
 const (
@@ -90,8 +99,9 @@ type proof struct {
 type misreading struct {
 	splits Splits
 	log    float64
-	c      int // the channel that was wrong, the first of two
-	says   string
+	c      int        // the channel that was wrong, the first of two
+	meant  SlipFigure // of that channel
+	with   SlipFigure // of the second
 }
 
 func (p *proof) weigh() {
@@ -104,7 +114,9 @@ func (p *proof) weigh() {
 		p.other[c] = p.without(c)
 	}
 	p.exchanged()
-	slices.SortFunc(p.candidates, func(a, b misreading) int { return cmp.Or(cmp.Compare(b.log, a.log), cmp.Compare(a.says, b.says)) })
+	slices.SortFunc(p.candidates, func(a, b misreading) int {
+		return cmp.Or(cmp.Compare(b.log, a.log), cmp.Compare(a.c, b.c), cmp.Compare(a.meant.Value, b.meant.Value))
+	})
 }
 
 // misread weighs what may have been meant by one figure.
@@ -118,14 +130,12 @@ func (p *proof) misread(c int) {
 		y := p.y
 		y[c] = math.Log(v)
 		s := p.run.Splits
-		says := fmt.Sprintf("%g ft %.3f was meant", of.mark.Ft(), v)
 		if of.speed {
 			s.MPHs[of.mark] = units.Some(v)
-			says = fmt.Sprintf("%.2f mph at %g ft was meant", v, of.mark.Ft())
 		} else {
 			s.ETs[of.mark] = units.Some(v)
 		}
-		p.consider(s, y, c, says, chance/float64(p.fields))
+		p.consider(misreading{splits: s, c: c, meant: SlipFigure{of.mark, of.speed, v}}, y, chance/float64(p.fields))
 	}
 }
 
@@ -139,19 +149,24 @@ func (p *proof) exchanged() {
 			}
 			y, s := p.y, p.run.Splits
 			y[c], y[o] = y[o], y[c]
-			list, what := &s.ETs, "times"
+			list := &s.ETs
 			if a.speed {
-				list, what = &s.MPHs, "speeds"
+				list = &s.MPHs
 			}
 			list[a.mark], list[b.mark] = list[b.mark], list[a.mark]
-			p.consider(s, y, c, fmt.Sprintf("the %s at %g and %g ft were exchanged", what, a.mark.Ft(), b.mark.Ft()), misplaced/float64(p.fields))
+			meant := misreading{
+				splits: s, c: c,
+				meant: SlipFigure{a.mark, a.speed, list[a.mark].Value()},
+				with:  SlipFigure{b.mark, b.speed, list[b.mark].Value()},
+			}
+			p.consider(meant, y, misplaced/float64(p.fields))
 		}
 	}
 }
 
-func (p *proof) consider(s Splits, y vec, c int, says string, chance float64) {
-	log := math.Log(chanceTypo*chance) + p.a.logDensity(y)
-	p.candidates = append(p.candidates, misreading{s, log, c, says})
+func (p *proof) consider(m misreading, y vec, chance float64) {
+	m.log = math.Log(chanceTypo*chance) + p.a.logDensity(y)
+	p.candidates = append(p.candidates, m)
 }
 
 // without is the weight of a slip of which one figure says nothing: any value
@@ -179,12 +194,12 @@ func (p *proof) doubtful() bool {
 
 func (p *proof) ask(l *runLaw) Question {
 	c := p.suspect()
-	q := Question{What: p.what(l, c)}
+	q := Question{Figure: p.typedFigure(c), Likely: p.likely(l, c), Alone: p.fields == 1}
 	for _, k := range p.candidates {
 		if len(q.Readings) == mostRead || len(q.Readings) > 0 && k.log < p.candidates[0].log-5 {
 			break
 		}
-		q.Readings = append(q.Readings, Reading{k.splits, k.says})
+		q.Readings = append(q.Readings, Reading{k.splits, k.meant, k.with})
 	}
 	// A reading is offered only where it makes the slip plausible.
 	if best := p.candidates[0].log; best < p.other[c]-3 {
@@ -206,9 +221,12 @@ func (p *proof) suspect() int {
 	return c
 }
 
-// what says how far the figure is from what the forecast and the rest of the slip
-// make it.
-func (p *proof) what(l *runLaw, c int) string {
+func (p *proof) typedFigure(c int) SlipFigure {
+	return SlipFigure{channelOf[c].mark, channelOf[c].speed, math.Exp(p.y[c])}
+}
+
+// likely is what the forecast and the rest of the slip make of a figure.
+func (p *proof) likely(l *runLaw, c int) float64 {
 	mean, cov := l.mean, l.cov
 	for k := range channels {
 		if p.has[k] && k != c {
@@ -216,14 +234,5 @@ func (p *proof) what(l *runLaw, c int) string {
 			condition(&mean, &cov, k, p.y[k])
 		}
 	}
-	of := channelOf[c]
-	typed, expected := math.Exp(p.y[c]), math.Exp(mean[c])
-	by := "the rest of the slip and the forecast say"
-	if p.fields == 1 {
-		by = "the forecast says"
-	}
-	if of.speed {
-		return fmt.Sprintf("%.2f mph at %g ft where %s %.0f", typed, of.mark.Ft(), by, expected)
-	}
-	return fmt.Sprintf("%g ft in %.3f where %s %.2f", of.mark.Ft(), typed, by, expected)
+	return math.Exp(mean[c])
 }

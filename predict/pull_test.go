@@ -2,7 +2,6 @@ package predict
 
 import (
 	"math"
-	"strings"
 	"testing"
 
 	"slipcase/weather/units"
@@ -30,8 +29,8 @@ func TestFullPullWithoutHistory(t *testing.T) {
 		{Splits{}, true},
 	} {
 		full, why := FullPull(c.s, [Marks]units.Number{})
-		if full != c.want || full != (why == "") {
-			t.Errorf("%v: %t, %q", c.s, full, why)
+		if full != c.want || full != (why.Kind == "") {
+			t.Errorf("%v: %t, %+v", c.s, full, why)
 		}
 	}
 }
@@ -40,7 +39,7 @@ func TestFullPullAgainstOwnMedian(t *testing.T) {
 	usual := [Marks]units.Number{At1320: units.Some(1400)}
 	for mph, want := range map[float64]bool{1380 / 13.: true, 1365 / 13.: false, 1460 / 13.: true} {
 		if full, why := FullPull(slipAt(At1320, 13, mph), usual); full != want {
-			t.Errorf("%.1f mph: %t, %q", mph, full, why)
+			t.Errorf("%.1f mph: %t, %+v", mph, full, why)
 		}
 	}
 }
@@ -56,16 +55,16 @@ func TestImpliedPower(t *testing.T) {
 	for _, c := range []struct {
 		et, mph float64
 		own     units.Number
-		want    string
+		want    GapKind
 	}{
-		{13.212, 105.84, units.Number{}, "says nothing yet"},
-		{13.212, 105.84, units.Some(1400), "the gap is the formula's"},
-		{13.9, 106.5, units.Some(1400), "traction or gearing"},
-		{13.9, 106.5, units.Number{}, "traction or gearing"},
-		{13.3, 100, units.Some(1400), "speed was missing"},
+		{13.212, 105.84, units.Number{}, GapUntold},
+		{13.212, 105.84, units.Some(1400), GapOfFormula},
+		{13.9, 106.5, units.Some(1400), GapEarly},
+		{13.9, 106.5, units.Number{}, GapEarly},
+		{13.3, 100, units.Some(1400), GapLate},
 	} {
-		if says := must(ImpliedPower(Fox, At1320, 3450, c.et, c.mph)).Says(c.own); !strings.Contains(says, c.want) {
-			t.Errorf("%g @ %g: %q does not say %q", c.et, c.mph, says, c.want)
+		if gap := must(ImpliedPower(Fox, At1320, 3450, c.et, c.mph)).Gap(c.own); gap.Kind != c.want {
+			t.Errorf("%g @ %g: %+v, want %s", c.et, c.mph, gap, c.want)
 		}
 	}
 	if _, err := ImpliedPower(Fox, At1320, 3450, 13.2, 0); err == nil {

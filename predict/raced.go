@@ -38,12 +38,12 @@ func RacedTo(s Splits, lengthsFt []float64, dialS units.Number, other LaneRun) M
 		// A stall makes a short distance take as long as the dial says for a longer one; the speeds tell.
 		least := marks[0]
 		if pace := s.pace(); pace > 0 {
-			ft := math.Pow(dialS.Value()*pace/idealPull*At1320.Ft(), 1.5)
+			ft := math.Pow(dialS.Value()*pace/IdealPull*At1320.Ft(), 1.5)
 			least = closest(marks, func(m Mark) float64 { return math.Log(m.Ft() / ft) })
 		}
 		ended = func(m Mark) bool { return m == longest || m >= least && s.about(m) >= deepBreakout*dialS.Value() }
 	case other.ETS.Known() && other.MPH.Known():
-		ft := other.ETS.Value() * other.MPH.Value() / idealPull * At1320.Ft()
+		ft := other.ETS.Value() * other.MPH.Value() / IdealPull * At1320.Ft()
 		return closest(marks, func(m Mark) float64 { return math.Log(m.Ft() / ft) })
 	case other.ETS.Known():
 		apart := func(m Mark) float64 { return math.Log(s.about(m) / other.ETS.Value()) }

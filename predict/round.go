@@ -1,7 +1,6 @@
 package predict
 
 import (
-	"fmt"
 	"math"
 
 	"slipcase/weather/units"
@@ -29,7 +28,6 @@ const (
 
 // LaneRun is one lane's column of a slip.
 type LaneRun struct {
-	Name      string       // what it is called in the answer, "this lane"
 	ReactionS units.Number // as the slip prints it, with the track's perfect light
 	ETS       units.Number // absent: never reached the finish, or NotTold
 	DialS     units.Number // dial-in or index
@@ -55,17 +53,65 @@ const Nobody = -1
 // RoundResult says who won and by how much. The lanes are 0 and 1.
 type RoundResult struct {
 	Winner   int // 0, 1, or Nobody
-	Why      string
+	Why      Decision
 	Packages [2]units.Number // (reaction - perfect) + ET - dial, s; absent where a figure is
 	First    int             // who reached the finish first, Nobody when not known
 	MarginS  units.Number    // between the two at the finish
 	MarginFt units.Number    // the same, at the speed of the one behind
-	Remarks  []string
+	Notes    []RoundNote
 }
 
-// RoundCaution goes with every result: which fault outweighs which is common
-// practice without a source.
-const RoundCaution = "boundary before red before breakout is common practice: the rulebook in force decides"
+// Decision is what decided a round, or left it open.
+type Decision struct {
+	Kind   DecisionKind
+	Lane   int     // whose fault it was, or who was first; Nobody where it was both
+	S      float64 // by how much: red, under the dial, ahead; of both, the one less at fault
+	OtherS float64 // BrokeOut of both: the other's
+	Index  bool    // BrokeOut: it was the class's index, not a dial
+	AlikeS float64 // AtFinish: both broke out by this much alike, so that the finish decides
+}
+
+// DecisionKind says what decided.
+type DecisionKind string
+
+// What decides, in this order.
+const (
+	ByBye          DecisionKind = "bye"              // no one in the other lane
+	NeverLeft      DecisionKind = "never-left"       // the line
+	CrossedLine    DecisionKind = "crossed-line"     // the boundary
+	RedLight       DecisionKind = "red-light"        // both: alike
+	WorseRed       DecisionKind = "worse-red"        // both were, the worse loses here
+	FirstRed       DecisionKind = "first-red"        // both were, the first loses here
+	FirstRedUntold DecisionKind = "first-red-untold" // both were, and a dial is missing
+	TimeUntold     DecisionKind = "time-untold"      // of a lane: not written down
+	NoFinish       DecisionKind = "no-finish"        // no time there
+	BrokeOut       DecisionKind = "broke-out"
+	AtFinish       DecisionKind = "at-finish"     // Lane was first, Nobody: equal to the thousandth
+	FinishUntold   DecisionKind = "finish-untold" // a reaction or a dial is missing
+)
+
+// BothRed reports that both lanes were red, and the track's rule for it was asked.
+func (d Decision) BothRed() bool {
+	return d.Kind == WorseRed || d.Kind == FirstRed || d.Kind == FirstRedUntold
+}
+
+// RoundNote is something to know beside a result.
+type RoundNote struct {
+	Kind   RoundNoteKind
+	Lane   int
+	SpareS float64 // to give away at the finish
+	NeedS  float64 // GaveTooLittle: what would have saved the breakout
+}
+
+// RoundNoteKind says what it is about.
+type RoundNoteKind string
+
+// The kinds.
+const (
+	WinnerBrokeOut RoundNoteKind = "winner-broke-out" // alone at the finish: for the rulebook
+	HadSpare       RoundNoteKind = "had-spare"
+	GaveTooLittle  RoundNoteKind = "gave-too-little"
+)
 
 // Adjudicate decides a round; on a bye the second lane is empty. In this order: a lane that never
 // left, the boundary, the red light, the breakout, the finish line (common practice,
@@ -82,7 +128,7 @@ func Adjudicate(rules RoundRules, lanes [2]LaneRun, bye bool) RoundResult {
 		}
 	}
 	if bye {
-		res.Winner, res.Why = 0, "a bye: no one in the other lane"
+		res.Winner, res.Why = 0, Decision{Kind: ByBye}
 		return res
 	}
 	r.firstAtFinish(&res)
@@ -99,13 +145,6 @@ func Adjudicate(rules RoundRules, lanes [2]LaneRun, bye bool) RoundResult {
 type round struct {
 	RoundRules
 	lane [2]LaneRun
-}
-
-func (r round) laneName(i int) string {
-	if n := r.lane[i].Name; n != "" {
-		return n
-	}
-	return fmt.Sprintf("lane %d", i+1)
 }
 
 func milli(n units.Number) int { return int(math.Round(n.Value() * 1000)) }
@@ -163,32 +202,32 @@ func (r round) firstAtFinish(res *RoundResult) {
 }
 
 // one gives the round to the only lane without a fault; both is for two of them.
-func (r round) one(res *RoundResult, faulty [2]bool, why func(loser int) string, both func(*RoundResult)) bool {
+func (r round) one(res *RoundResult, faulty [2]bool, kind DecisionKind, by [2]int, both func(*RoundResult)) bool {
+	res.Why = Decision{Kind: kind, Lane: Nobody}
 	switch {
 	case faulty[0] && faulty[1]:
-		both(res)
-	case faulty[0]:
-		res.Winner, res.Why = 1, r.laneName(0)+" "+why(0)
-	case faulty[1]:
-		res.Winner, res.Why = 0, r.laneName(1)+" "+why(1)
+		if both != nil {
+			both(res)
+		}
+	case faulty[0] || faulty[1]:
+		if faulty[1] {
+			res.Why.Lane = 1
+		} else {
+			res.Why.Lane = 0
+		}
+		res.Winner, res.Why.S = 1-res.Why.Lane, float64(by[res.Why.Lane])/1000
 	default:
 		return false
 	}
 	return true
 }
 
-func undecided(why string) func(*RoundResult) {
-	return func(res *RoundResult) { res.Why = why + ": the slip does not decide it, the rulebook in force does" }
-}
-
 func (r round) byNoStart(res *RoundResult) bool {
-	return r.one(res, [2]bool{r.lane[0].Fault == NoStart, r.lane[1].Fault == NoStart},
-		func(int) string { return "never left the line" }, undecided("neither lane left the line"))
+	return r.one(res, [2]bool{r.lane[0].Fault == NoStart, r.lane[1].Fault == NoStart}, NeverLeft, [2]int{}, nil)
 }
 
 func (r round) byBoundary(res *RoundResult) bool {
-	return r.one(res, [2]bool{r.lane[0].Fault == Boundary, r.lane[1].Fault == Boundary},
-		func(int) string { return "crossed the boundary" }, undecided("both lanes crossed the boundary"))
+	return r.one(res, [2]bool{r.lane[0].Fault == Boundary, r.lane[1].Fault == Boundary}, CrossedLine, [2]int{}, nil)
 }
 
 func (r round) byRed(res *RoundResult) bool {
@@ -198,82 +237,68 @@ func (r round) byRed(res *RoundResult) bool {
 		late, some := r.late(i)
 		red[i], by[i] = some && late < 0, -late
 	}
-	return r.one(res, red,
-		func(loser int) string { return fmt.Sprintf("was red by %.3f", float64(by[loser])/1000) },
-		func(res *RoundResult) { r.bothRed(res, by) })
+	return r.one(res, red, RedLight, by, func(res *RoundResult) { r.bothRed(res, by) })
 }
 
 // bothRed: by the track's rule the worse red light loses, or the first on the clock,
 // where the slower dial is started earlier.
 func (r round) bothRed(res *RoundResult, by [2]int) {
-	rule, worse := "the worse", by
+	rule, worse := WorseRed, by
 	if !r.WorstRed {
-		rule = "the first"
+		rule = FirstRed
 		if r.Format == Dialled {
 			if !r.lane[0].DialS.Known() || !r.lane[1].DialS.Known() {
-				res.Why = "both red, and a dial is missing: who left first is not known"
+				res.Why.Kind = FirstRedUntold
 				return
 			}
 			worse = [2]int{by[0] + milli(r.lane[0].DialS), by[1] + milli(r.lane[1].DialS)}
 		}
 	}
-	switch {
-	case worse[0] == worse[1]:
-		undecided("both lanes were red alike")(res)
-	case worse[0] > worse[1]:
-		res.Winner, res.Why = 1, "both red: "+rule+" loses here"
-	default:
-		res.Winner, res.Why = 0, "both red: "+rule+" loses here"
+	if worse[0] == worse[1] {
+		return
+	}
+	res.Why.Kind, res.Winner = rule, 0
+	if worse[0] > worse[1] {
+		res.Winner = 1
 	}
 }
 
 func (r round) byNoTime(res *RoundResult) bool {
 	for i, l := range r.lane {
 		if l.NotTold {
-			undecided("the time of " + r.laneName(i) + " is not written down")(res)
+			res.Why = Decision{Kind: TimeUntold, Lane: i}
 			return true
 		}
 	}
-	done := r.one(res, [2]bool{!r.lane[0].ETS.Known(), !r.lane[1].ETS.Known()},
-		func(int) string { return "has no time at the finish" }, undecided("neither lane has a time at the finish"))
+	done := r.one(res, [2]bool{!r.lane[0].ETS.Known(), !r.lane[1].ETS.Known()}, NoFinish, [2]int{}, nil)
 	if done && res.Winner != Nobody && r.under(res.Winner) > 0 {
-		res.Remarks = append(res.Remarks, "the winner broke out: whether that counts alone at the finish is for the rulebook")
+		res.Notes = append(res.Notes, RoundNote{Kind: WinnerBrokeOut, Lane: res.Winner})
 	}
 	return done
 }
 
 func (r round) byBreakout(res *RoundResult) bool {
 	under := [2]int{r.under(0), r.under(1)}
-	limit := "dial"
-	if r.Format == Index {
-		limit = "index"
-	}
-	return r.one(res, [2]bool{under[0] > 0, under[1] > 0},
-		func(loser int) string {
-			return fmt.Sprintf("broke out, %.3f under its %s", float64(under[loser])/1000, limit)
-		},
-		func(res *RoundResult) {
-			if under[0] == under[1] {
-				r.byStripe(res)
-				res.Why = "both broke out alike; " + res.Why
-				return
-			}
-			res.Winner = 0
-			if under[1] < under[0] {
-				res.Winner = 1
-			}
-			res.Why = fmt.Sprintf("both broke out: %.3f under against %.3f", float64(under[res.Winner])/1000, float64(under[1-res.Winner])/1000)
-		})
+	done := r.one(res, [2]bool{under[0] > 0, under[1] > 0}, BrokeOut, under, func(res *RoundResult) {
+		if under[0] == under[1] {
+			r.byStripe(res)
+			res.Why.AlikeS = float64(under[0]) / 1000
+			return
+		}
+		res.Winner = 0
+		if under[1] < under[0] {
+			res.Winner = 1
+		}
+		res.Why.S, res.Why.OtherS = float64(under[res.Winner])/1000, float64(under[1-res.Winner])/1000
+	})
+	res.Why.Index = r.Format == Index
+	return done
 }
 
 func (r round) byStripe(res *RoundResult) bool {
-	switch {
-	case !res.MarginS.Known():
-		res.Why = "a reaction or a dial is missing: the slip does not tell who was first"
-	case res.First == Nobody:
-		undecided("equal to the thousandth")(res)
-	default:
-		res.Winner, res.Why = res.First, fmt.Sprintf("%s was first at the finish by %.3f", r.laneName(res.First), res.MarginS.Value())
+	res.Why = Decision{Kind: AtFinish, Lane: res.First, S: res.MarginS.Value()}
+	if res.Winner = res.First; !res.MarginS.Known() {
+		res.Why.Kind = FinishUntold
 	}
 	return true
 }
@@ -291,9 +316,8 @@ func (r round) givenAway(res *RoundResult) {
 	gap := int(math.Round(res.MarginS.Value() * 1000))
 	switch under := r.under(res.First); {
 	case res.Winner == res.First && gap > 1:
-		res.Remarks = append(res.Remarks, fmt.Sprintf("%s could have given away %.3f more at the finish", r.laneName(res.First), float64(gap-1)/1000))
+		res.Notes = append(res.Notes, RoundNote{Kind: HadSpare, Lane: res.First, SpareS: float64(gap-1) / 1000})
 	case res.Winner == 1-res.First && under > 0 && r.under(res.Winner) <= 0 && gap > under:
-		res.Remarks = append(res.Remarks, fmt.Sprintf("%s had %.3f to give away, and %.3f would have saved the breakout",
-			r.laneName(res.First), float64(gap-1)/1000, float64(under)/1000))
+		res.Notes = append(res.Notes, RoundNote{GaveTooLittle, res.First, float64(gap-1) / 1000, float64(under) / 1000})
 	}
 }

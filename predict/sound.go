@@ -6,29 +6,6 @@ import (
 	"slipcase/weather/units"
 )
 
-// leftOut lists the runs that do not count, or only in part.
-func (t *fit) leftOut() (list []LeftOut) {
-	for i := range t.samples {
-		s := &t.samples[i]
-		ft, some := s.soundFt()
-		if why := s.whyOut(ft, some); why != "" {
-			list = append(list, LeftOut{s.pass.ID, why})
-		}
-	}
-	for _, p := range t.empty {
-		list = append(list, LeftOut{p.ID, "no time on the slip"})
-	}
-	return list
-}
-
-// LeftOut lists the runs that the next forecast leaves out, or counts to a mark only.
-func (c *Corrector) LeftOut() []LeftOut {
-	if c.fit == nil {
-		return nil
-	}
-	return c.fit.leftOut()
-}
-
 // Figures are what one run tells of how alike the runs are, absent where the next
 // forecast leaves that part of it out.
 type Figures struct {

@@ -1,7 +1,6 @@
 package predict
 
 import (
-	"fmt"
 	"math"
 	"slices"
 )
@@ -13,7 +12,8 @@ import (
 // follow it loosely (a Cauchy law).
 
 // soundTo are the chances, before looking, of a run whose racer noted nothing:
-// nothing sound, sound to 60, 330, 660, 1000 ft, to the end.
+// nothing sound, sound to 60, 330, 660, 1000 ft, to the end. Set by trial on the tuning
+// seasons, as what follows.
 var soundTo = [6]float64{0.06, 0.02, 0.02, 0.04, 0.06, 0.80}
 
 const (
@@ -106,21 +106,4 @@ func (s *sample) soundFt() (ft float64, some bool) {
 		}
 	}
 	return 0, false
-}
-
-// whyOut says why a run does not count, or not to its end; empty when it does.
-func (s *sample) whyOut(ft float64, some bool) string {
-	p := s.pass
-	finish, _ := p.Splits.Finish()
-	if some && ft >= finish.Ft() {
-		return ""
-	}
-	_, why := notedSplits(*p)
-	if why == "" {
-		why = "out of line with the car's other runs, though not noted"
-	}
-	if some {
-		why += fmt.Sprintf("; counted to %g ft", ft)
-	}
-	return why
 }

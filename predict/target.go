@@ -30,8 +30,8 @@ type Target struct {
 	Way Change
 	// NextTen is the chance of the target in one of the next ten runs as it is; its
 	// ends are that where the vehicle, the day and the air turn out slow or quick.
-	NextTen  Range
-	Warnings []string
+	NextTen Range
+	Notes   []Note
 }
 
 // MixedWay is weight taken off and the power to add to it, as a share of today's.
@@ -107,7 +107,7 @@ func (p *Prospect) Reach(m Mark, et float64) (Target, error) {
 	}
 	out.NextTen = p.chance(m, et, 10)
 	if out.Way != (Change{}) {
-		out.Warnings = p.warnings(out.Way)
+		out.Notes = p.notes(out.Way)
 	}
 	return out, nil
 }

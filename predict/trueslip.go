@@ -16,14 +16,14 @@ type trueSlip struct {
 	has   [channels]bool
 	mean  vec
 	df    float64
-	parts []part
+	parts []wayWrong
 	law   *runLaw
 	noted Effort
 	rest  [channels]*trueSlip // without one of the channels
 }
 
-// part is one way a run can go, of many sizes.
-type part struct {
+// wayWrong is one way a run can go, of many sizes.
+type wayWrong struct {
 	spread lower
 	shifts []vec // already whitened
 	each   float64
@@ -71,7 +71,7 @@ func (a *trueSlip) add(scale square, sd float64, shifts []vec, chance float64) b
 		scale[c][c] += sd * sd
 	}
 	low, ok := newLower(&scale, a.has)
-	p := part{spread: low, each: math.Log(chance / float64(len(shifts)))}
+	p := wayWrong{spread: low, each: math.Log(chance / float64(len(shifts)))}
 	for _, s := range shifts {
 		p.shifts = append(p.shifts, low.whiten(s))
 	}

@@ -13,8 +13,8 @@ type Upgrade struct {
 	ETGain    [Marks]Range // after less before, s: below 0 is quicker
 	MPHGain   [Marks]Range // mph; zero where no speed is timed
 	CubeRootS Range        // what the cube root makes of the ET at the finish, after less before
-	Why       string       // why the two differ
-	Warnings  []string
+	Why       CubeRootGap  // why the two differ
+	Notes     []Note
 }
 
 // Quick is the quick end of the 95 % bands after the change: what safety
@@ -73,8 +73,8 @@ func (p *Prospect) Try(c Change) (Upgrade, error) {
 		}
 	}
 	u.CubeRootS = p.cubeRoot(c)
-	u.Why = p.why(c)
-	u.Warnings = p.warnings(c)
+	u.Why = p.cubeRootGap(c)
+	u.Notes = p.notes(c)
 	return u, nil
 }
 

@@ -1,7 +1,6 @@
 package weather
 
 import (
-	"fmt"
 	"math"
 
 	"slipcase/weather/units"
@@ -36,28 +35,28 @@ func (a Air) ISO1585() float64 {
 	return math.Pow(99/a.dryKPa(), 1.2) * math.Pow(a.kelvin()/298, 0.6)
 }
 
-// CorrectionWarnings says in which standards this air is outside the limits of
-// application; the standards that state none are not named.
-func (a Air) CorrectionWarnings() []string {
-	var warnings []string
-	for _, s := range []struct {
-		name   string
-		factor float64
-	}{{"SAE J1349", a.SAEJ1349()}, {"ISO 1585", a.ISO1585()}} {
-		if s.factor < 0.93 || s.factor > 1.07 {
-			warnings = append(warnings, fmt.Sprintf(
-				"the %s factor %.3f is outside 0.93 to 1.07, that standard's limits (from memory): power corrected by it is only an estimate", s.name, s.factor))
+// Beyond is a limit of a correction standard that an air is outside of.
+type Beyond struct {
+	Standard         string
+	Quantity         Quantity // Temperature, °F, or DryPressure, inHg; empty: the factor itself
+	Value, Low, High float64
+}
+
+// CorrectionLimits says in which standards this air is outside the limits of
+// application; the standards that state none are not named. The limits are from
+// memory.
+func (a Air) CorrectionLimits() (list []Beyond) {
+	outside := func(b Beyond) {
+		if b.Value < b.Low || b.Value > b.High {
+			list = append(list, b)
 		}
 	}
-	if c := a.kelvin() - zeroCelsius; c < 15 || c > 35 {
-		warnings = append(warnings, fmt.Sprintf(
-			"%.0f F is outside 59 to 95 F (15 to 35 C), the temperatures SAE J1349 is meant for (from memory)", a.TempF))
-	}
-	if p := a.dryKPa(); p < 90 || p > 105 {
-		warnings = append(warnings, fmt.Sprintf(
-			"%.2f inHg dry is outside 26.58 to 31.01 inHg (90 to 105 kPa), the pressures SAE J1349 is meant for (from memory)", a.DryInHg()))
-	}
-	return warnings
+	const inHgPerKPa = 1000 / units.PascalPerInHg
+	outside(Beyond{"SAE J1349", "", a.SAEJ1349(), 0.93, 1.07})
+	outside(Beyond{"ISO 1585", "", a.ISO1585(), 0.93, 1.07})
+	outside(Beyond{"SAE J1349", Temperature, a.TempF, 59, 95}) // 15 to 35 °C
+	outside(Beyond{"SAE J1349", DryPressure, a.DryInHg(), 90 * inHgPerKPa, 105 * inHgPerKPa})
+	return list
 }
 
 func (a Air) dryKPa() float64 { return a.DryInHg() * units.PascalPerInHg / 1000 }

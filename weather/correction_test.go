@@ -1,7 +1,7 @@
 package weather
 
 import (
-	"strings"
+	"slices"
 	"testing"
 
 	"slipcase/weather/units"
@@ -33,26 +33,30 @@ func TestCorrectionFactors(t *testing.T) {
 }
 
 // Limits: 0.93 to 1.07, 15 to 35 °C, 90 to 105 kPa (from memory).
-func TestCorrectionWarnings(t *testing.T) {
+func TestCorrectionLimits(t *testing.T) {
+	type of struct {
+		standard string
+		quantity Quantity
+	}
 	for _, c := range []struct {
 		name         string
 		celsius, kPa float64
-		want         []string
+		want         []of
 	}{
 		{"its own air", 25, 99, nil},
-		{"hot", 36, 99, []string{"SAE J1349 is meant for"}},
-		{"cold", 14, 99, []string{"SAE J1349 is meant for"}},
-		{"high", 25, 85, []string{"SAE J1349 factor", "ISO 1585 factor", "pressures SAE J1349"}},
+		{"hot", 36, 99, []of{{"SAE J1349", Temperature}}},
+		{"cold", 14, 99, []of{{"SAE J1349", Temperature}}},
+		{"high", 25, 85, []of{{"SAE J1349", ""}, {"ISO 1585", ""}, {"SAE J1349", DryPressure}}},
 	} {
-		got := moist(t, c.kPa*1000, c.celsius, 0).CorrectionWarnings()
-		if len(got) != len(c.want) {
-			t.Errorf("%s: %q, want %q", c.name, got, c.want)
-			continue
-		}
-		for i := range got {
-			if !strings.Contains(got[i], c.want[i]) {
-				t.Errorf("%s: %q, want it to say %q", c.name, got[i], c.want[i])
+		var got []of
+		for _, b := range moist(t, c.kPa*1000, c.celsius, 0).CorrectionLimits() {
+			got = append(got, of{b.Standard, b.Quantity})
+			if b.Value >= b.Low && b.Value <= b.High {
+				t.Errorf("%s: %+v is inside", c.name, b)
 			}
+		}
+		if !slices.Equal(got, c.want) {
+			t.Errorf("%s: %+v, want %+v", c.name, got, c.want)
 		}
 	}
 }

@@ -1,10 +1,8 @@
 package weather
 
 import (
-	"fmt"
 	"math"
 	"slices"
-	"strconv"
 	"time"
 
 	"slipcase/weather/units"
@@ -20,14 +18,14 @@ type Timed struct {
 // Estimate is the air at a minute, as far as the readings around it tell.
 type Estimate struct {
 	Air           Air
-	Known         bool         // false when no reading is near enough; How says so
-	Assumed       bool         // not known, but Air is what a race day at the elevation is like
-	How           string       // "between the readings at 13:50 and 14:40"
+	Known         bool // false when no reading is near enough; How says so
+	Assumed       bool // not known, but Air is what a race day at the elevation is like
+	How           How
 	DoubtFt       float64      // one standard deviation of the density altitude, ft
 	RiseFtPerHour units.Number // trend of density altitude; absent with one reading
 	WindMPH       units.Number // of the nearest reading, if within an hour
 	WindFromDeg   units.Number
-	Remarks       []string // what the readings used had to assume
+	Notes         []Note // what the readings used had to assume
 }
 
 // How far a reading reaches, and what its age costs. The doubts are common
@@ -46,20 +44,19 @@ const (
 // sample is a reading made out: hours from the time asked for, negative before it.
 type sample struct {
 	Timed
-	hours     float64
-	air       Air
-	remark    string
-	doubtInHg float64
+	hours float64
+	air   Air
+	note  Note
 }
 
 // comparable reports that a difference in pressure between two samples is the
 // air's: a step from an assumed pressure to a measured one is no trend.
-func (s sample) comparable(o sample) bool { return (s.doubtInHg > 0) == (o.doubtInHg > 0) }
+func (s sample) comparable(o sample) bool { return (s.note.DoubtInHg > 0) == (o.note.DoubtInHg > 0) }
 
 // At is the air at t for a run already made: between the nearest readings
 // before and after it when those are at most four hours apart, otherwise from
 // the nearer side up to two hours. The readings need not be sorted; those of
-// other hours are not looked at. An impossible one is left out, and a remark
+// other hours are not looked at. An impossible one is left out, and a note
 // names it.
 func At(day []Timed, t time.Time, elevationFt units.Number) Estimate {
 	samples, bad := samplesAround(day, t, elevationFt)
@@ -67,7 +64,7 @@ func At(day []Timed, t time.Time, elevationFt units.Number) Estimate {
 	if !e.Known && elevationFt.Known() {
 		e.assume(elevationFt.Value())
 	}
-	e.Remarks = append(e.Remarks, bad...)
+	e.Notes = append(e.Notes, bad...)
 	return e
 }
 
@@ -84,8 +81,7 @@ func (e *Estimate) assume(elevationFt float64) {
 		return
 	}
 	e.Air, e.Assumed, e.DoubtFt = air, true, raceDayDoubtFt
-	e.Remarks = append(e.Remarks, fmt.Sprintf("no reading: a race day of %d F and %d %% at %s ft is taken, density altitude give or take %s ft",
-		raceDayTempF, raceDayRHPct, units.Group(fmt.Sprintf("%.0f", elevationFt)), units.Group(strconv.Itoa(raceDayDoubtFt))))
+	e.Notes = append(e.Notes, Note{Kind: RaceDay, TempF: raceDayTempF, RHPct: raceDayRHPct, ElevationFt: elevationFt, DoubtFt: raceDayDoubtFt})
 }
 
 func estimateFrom(samples []sample, t time.Time) Estimate {
@@ -118,25 +114,25 @@ func Forecast(day []Timed, now, t time.Time, elevationFt units.Number) Estimate 
 
 // samplesAround makes out the readings near t, in order of time, and names the
 // impossible ones.
-func samplesAround(day []Timed, t time.Time, elevationFt units.Number) (samples []sample, bad []string) {
+func samplesAround(day []Timed, t time.Time, elevationFt units.Number) (samples []sample, bad []Note) {
 	for _, r := range day {
 		age := r.Time.Sub(t)
 		if age < -bridge || age > bridge {
 			continue
 		}
-		air, remark, doubt, err := r.Reading.resolve(elevationFt)
+		air, note, err := r.Reading.resolve(elevationFt)
 		if err != nil {
-			bad = append(bad, fmt.Sprintf("air reading %s is left out: %v", r.ID, err))
+			bad = append(bad, Note{Kind: Impossible, ReadingID: r.ID, Err: err})
 			continue
 		}
-		samples = append(samples, sample{r, age.Hours(), air, remark, doubt})
+		samples = append(samples, sample{r, age.Hours(), air, note})
 	}
 	slices.SortStableFunc(samples, func(a, b sample) int { return a.Time.Compare(b.Time) })
 	return samples, bad
 }
 
 func unknown(t time.Time) Estimate {
-	return Estimate{How: "no reading within two hours of " + clock(t, t)}
+	return Estimate{How: How{Kind: NotNear, At: t}}
 }
 
 // between draws a straight line from the reading before to the one after.
@@ -145,7 +141,7 @@ func between(b, a sample, t time.Time) Estimate {
 	share := -b.hours / gap
 	e := Estimate{
 		Known: true,
-		How:   fmt.Sprintf("between the readings at %s and %s", clock(b.Time, t), clock(a.Time, t)),
+		How:   How{Kind: ByTwo, At: b.Time.In(t.Location()), To: a.Time.In(t.Location())},
 		Air: Air{
 			TempF:       b.air.TempF + share*(a.air.TempF-b.air.TempF),
 			StationInHg: b.air.StationInHg + share*(a.air.StationInHg-b.air.StationInHg),
@@ -154,7 +150,7 @@ func between(b, a sample, t time.Time) Estimate {
 	}
 	// Away from both readings the air wanders from the line, most in the middle.
 	wander := slopeFtPerH * share * (1 - share) * gap
-	pressure := math.Max(b.doubtInHg, a.doubtInHg) * e.Air.ftPerInHg()
+	pressure := math.Max(b.note.DoubtInHg, a.note.DoubtInHg) * e.Air.ftPerInHg()
 	e.DoubtFt = norm(instrumentFt, wander, pressure)
 	if b.comparable(a) {
 		e.RiseFtPerHour, _ = trend([]sample{b, a}, Air.DensityAltitudeFt)
@@ -164,7 +160,7 @@ func between(b, a sample, t time.Time) Estimate {
 		nearest = a
 	}
 	e.takeWind(nearest)
-	e.remark(b, a)
+	e.takeNotes(b, a)
 	return e
 }
 
@@ -185,9 +181,9 @@ func carry(samples []sample, near int, t time.Time) Estimate {
 		e.Air = drifted(around, s)
 	}
 	slope := slopeFtPerH * math.Sqrt(1-trust)
-	e.DoubtFt = norm(instrumentFt, s.hours*slope, s.hours*wanderFtPerH, s.doubtInHg*s.air.ftPerInHg())
+	e.DoubtFt = norm(instrumentFt, s.hours*slope, s.hours*wanderFtPerH, s.note.DoubtInHg*s.air.ftPerInHg())
 	e.takeWind(s)
-	e.remark(s)
+	e.takeNotes(s)
 	return e
 }
 
@@ -197,41 +193,18 @@ func (e *Estimate) takeWind(s sample) {
 	}
 }
 
-func (e *Estimate) remark(used ...sample) {
+func (e *Estimate) takeNotes(used ...sample) {
 	for _, s := range used {
-		if s.remark != "" && !slices.Contains(e.Remarks, s.remark) {
-			e.Remarks = append(e.Remarks, s.remark)
+		if s.note.Kind != "" && !slices.Contains(e.Notes, s.note) {
+			e.Notes = append(e.Notes, s.note)
 		}
 	}
 }
 
 // howFar says where an estimate from one reading comes from.
-func howFar(s sample, t time.Time) string {
-	minutes := int(math.Round(math.Abs(s.hours) * 60))
-	at := clock(s.Time, t)
-	switch {
-	case minutes == 0:
-		return "measured at " + at
-	case minutes <= 5 && s.hours < 0:
-		return fmt.Sprintf("measured %s before", plural(minutes, "minute"))
-	case minutes <= 5:
-		return fmt.Sprintf("measured %s after", plural(minutes, "minute"))
-	case s.hours < 0:
-		return fmt.Sprintf("carried %s on from the reading at %s", plural(minutes, "minute"), at)
-	default:
-		return fmt.Sprintf("carried %s back from the reading at %s", plural(minutes, "minute"), at)
-	}
+func howFar(s sample, t time.Time) How {
+	return How{Kind: ByOne, At: s.Time.In(t.Location()), Minutes: -int(math.Round(s.hours * 60))}
 }
-
-func plural(n int, word string) string {
-	if n == 1 {
-		return "1 " + word
-	}
-	return fmt.Sprintf("%d %ss", n, word)
-}
-
-// clock shows a time as the racer who asked for t reads it.
-func clock(at, t time.Time) string { return at.In(t.Location()).Format("15:04") }
 
 func norm(parts ...float64) float64 {
 	sum := 0.0

@@ -29,24 +29,24 @@ func TestAt(t *testing.T) {
 		day   []Timed
 		at    time.Time
 		known bool
-		how   string
+		how   How
 		tempF float64
 	}{
-		{"nothing", nil, clockTime(12, 0), false, "no reading within two hours of 12:00", 0},
-		{"the minute itself", []Timed{two, noon}, clockTime(12, 0), true, "measured at 12:00", 80},
-		{"a quarter of the way", []Timed{two, noon}, clockTime(12, 30), true, "between the readings at 12:00 and 14:00", 82},
-		{"one before", []Timed{noon}, clockTime(12, 38), true, "carried 38 minutes on from the reading at 12:00", 80},
-		{"just before", []Timed{noon}, clockTime(12, 4), true, "measured 4 minutes before", 80},
-		{"just after", []Timed{noon}, clockTime(11, 59), true, "measured 1 minute after", 80},
-		{"one after", []Timed{noon}, clockTime(11, 0), true, "carried 60 minutes back from the reading at 12:00", 80},
-		{"too old", []Timed{noon}, clockTime(14, 1), false, "no reading within two hours of 14:01", 0},
-		{"the readings too far apart, one near", []Timed{two, evening}, clockTime(15, 0), true, "carried 60 minutes on from the reading at 14:00", 88},
-		{"the readings too far apart, the later nearer", []Timed{two, evening}, clockTime(18, 0), true, "carried 60 minutes back from the reading at 19:00", 70},
-		{"between, both too far", []Timed{two, evening}, clockTime(16, 30), false, "no reading within two hours of 16:30", 0},
+		{"nothing", nil, clockTime(12, 0), false, How{Kind: NotNear, At: clockTime(12, 0)}, 0},
+		{"the minute itself", []Timed{two, noon}, clockTime(12, 0), true, How{Kind: ByOne, At: clockTime(12, 0)}, 80},
+		{"a quarter of the way", []Timed{two, noon}, clockTime(12, 30), true, How{Kind: ByTwo, At: clockTime(12, 0), To: clockTime(14, 0)}, 82},
+		{"one before", []Timed{noon}, clockTime(12, 38), true, How{Kind: ByOne, At: clockTime(12, 0), Minutes: 38}, 80},
+		{"just before", []Timed{noon}, clockTime(12, 4), true, How{Kind: ByOne, At: clockTime(12, 0), Minutes: 4}, 80},
+		{"just after", []Timed{noon}, clockTime(11, 59), true, How{Kind: ByOne, At: clockTime(12, 0), Minutes: -1}, 80},
+		{"one after", []Timed{noon}, clockTime(11, 0), true, How{Kind: ByOne, At: clockTime(12, 0), Minutes: -60}, 80},
+		{"too old", []Timed{noon}, clockTime(14, 1), false, How{Kind: NotNear, At: clockTime(14, 1)}, 0},
+		{"the readings too far apart, one near", []Timed{two, evening}, clockTime(15, 0), true, How{Kind: ByOne, At: clockTime(14, 0), Minutes: 60}, 88},
+		{"the readings too far apart, the later nearer", []Timed{two, evening}, clockTime(18, 0), true, How{Kind: ByOne, At: clockTime(19, 0), Minutes: -60}, 70},
+		{"between, both too far", []Timed{two, evening}, clockTime(16, 30), false, How{Kind: NotNear, At: clockTime(16, 30)}, 0},
 	} {
 		e := At(c.day, c.at, absent)
 		if e.Known != c.known || e.How != c.how {
-			t.Errorf("%s: known %v, %q; want %v, %q", c.name, e.Known, e.How, c.known, c.how)
+			t.Errorf("%s: known %v, %+v; want %v, %+v", c.name, e.Known, e.How, c.known, c.how)
 		}
 		near(t, c.name+": temperature", e.Air.TempF, c.tempF, 1e-9, "straight line")
 		if e.Known != (e.DoubtFt > 0) {
@@ -57,8 +57,8 @@ func TestAt(t *testing.T) {
 
 func TestAtShowsTimesWhereTheRacerIs(t *testing.T) {
 	e := At([]Timed{timed("a", clockTime(13, 52).UTC(), 80)}, clockTime(14, 30), absent)
-	if e.How != "carried 38 minutes on from the reading at 13:52" {
-		t.Errorf("%q", e.How)
+	if got := e.How.At.Format("15:04"); got != "13:52" || e.How.Minutes != 38 {
+		t.Errorf("%+v", e.How)
 	}
 }
 
@@ -67,15 +67,15 @@ func TestAtNamesAnImpossibleReading(t *testing.T) {
 	bad := timed("a-bad", clockTime(13, 0), 80)
 	bad.Reading.DewPointF = some(90)
 	alone := At([]Timed{bad}, clockTime(13, 10), absent)
-	if alone.Known || len(alone.Remarks) != 1 || !strings.Contains(alone.Remarks[0], "air reading a-bad is left out: dew point") {
+	if alone.Known || len(alone.Notes) != 1 || alone.Notes[0].Kind != Impossible || alone.Notes[0].ReadingID != "a-bad" || !strings.Contains(alone.Notes[0].Err.Error(), "dew point") {
 		t.Errorf("%+v, want it unknown and a-bad named", alone)
 	}
 	good := timed("a-good", clockTime(13, 5), 81)
-	if e := At([]Timed{bad, good}, clockTime(13, 10), absent); !e.Known || e.Air.TempF != 81 || len(e.Remarks) != 1 {
+	if e := At([]Timed{bad, good}, clockTime(13, 10), absent); !e.Known || e.Air.TempF != 81 || len(e.Notes) != 1 {
 		t.Errorf("%+v, want the good reading's air and a-bad named", e)
 	}
-	if e := At([]Timed{bad}, clockTime(13, 10).AddDate(0, 0, 1), absent); e.Remarks != nil {
-		t.Errorf("a reading of another day is named: %v", e.Remarks)
+	if e := At([]Timed{bad}, clockTime(13, 10).AddDate(0, 0, 1), absent); e.Notes != nil {
+		t.Errorf("a reading of another day is named: %v", e.Notes)
 	}
 }
 
@@ -152,11 +152,11 @@ func TestEstimateDoubtOfAssumedPressure(t *testing.T) {
 	assumed := measured
 	assumed.Reading.StationInHg = absent
 	e := At([]Timed{assumed}, clockTime(12, 0), some(900))
-	if len(e.Remarks) != 1 || !strings.Contains(e.Remarks[0], "standard pressure at 900 ft") {
+	if len(e.Notes) != 1 || e.Notes[0].Kind != StandardPressure || e.Notes[0].ElevationFt != 900 {
 		t.Fatalf("%+v", e)
 	}
 	m := At([]Timed{measured}, clockTime(12, 0), some(900))
-	if m.Remarks != nil || m.DoubtFt >= e.DoubtFt {
+	if m.Notes != nil || m.DoubtFt >= e.DoubtFt {
 		t.Errorf("%+v; want less doubt than %v ft", m, e.DoubtFt)
 	}
 	// 1 inHg is 3.3 % of density, about 1,200 ft: 0.2 inHg is 240 ft.

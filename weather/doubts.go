@@ -1,7 +1,8 @@
 package weather
 
 import (
-	"fmt"
+	"math"
+	"time"
 
 	"slipcase/weather/units"
 )
@@ -11,61 +12,82 @@ import (
 // from about 800 ft on it tells a reduced barometer typed as station pressure.
 const lowBarometerInHg, highBarometerInHg = 28.7, 30.7
 
+// Doubt is a figure of a reading that can be, but hardly at a track.
+type Doubt struct {
+	Quantity    Quantity
+	Value       float64 // °F, %, mph or inHg, as all below
+	Low, High   float64 // what is usual, or there; outside of it is the value
+	ElevationFt float64 // StationPressure: of the track
+	AsSetting   bool    // StationPressure: it would do as one reduced to sea level
+	Jump        float64 // from the reading at Since, where that is the doubt
+	Since       time.Time
+}
+
+// Quantity is what an instrument reads.
+type Quantity string
+
+// The quantities.
+const (
+	Temperature      Quantity = "temperature"
+	RelativeHumidity Quantity = "relative humidity"
+	DewPoint         Quantity = "dew point"
+	WetBulb          Quantity = "wet bulb"
+	Wind             Quantity = "wind"
+	WindDirection    Quantity = "wind direction"
+	DryPressure      Quantity = "dry pressure"
+	StationPressure  Quantity = "station pressure"
+	AltimeterSetting Quantity = "altimeter setting"
+	SeaLevelPressure Quantity = "sea-level pressure"
+	Elevation        Quantity = "elevation"
+)
+
+// What no track has seen, common practice, no source: hotter, colder or wetter air, a
+// humidity as low (it is a fraction of one), a wind as strong.
+const (
+	hottestF, coldestF = 130, -40
+	wettestF           = 90 // dew point
+	driestPct          = 1
+	stormMPH           = 60
+)
+
 // Doubts names what in the reading is possible but implausible at a track: most
 // often a wrong unit. A caller asks before it records such a reading. A reading
 // that is impossible has no doubts but an error from Air.
-func (r Reading) Doubts(elevationFt units.Number) []string {
+func (r Reading) Doubts(elevationFt units.Number) (doubts []Doubt) {
 	a, _, err := r.Air(elevationFt)
 	if err != nil {
 		return nil
 	}
-	var doubts []string
-	doubt := func(when bool, format string, args ...any) {
-		if when {
-			doubts = append(doubts, fmt.Sprintf(format, args...))
+	outside := func(of Quantity, n units.Number, low, high float64) {
+		if v := n.Value(); n.Known() && (v < low || v > high) {
+			doubts = append(doubts, Doubt{Quantity: of, Value: v, Low: low, High: high})
 		}
 	}
-	switch t := a.TempF; {
-	case t > 130:
-		doubt(true, "temperature %.1f F is hotter than any track: a temperature in C is written like 31C", t)
-	case t < -40:
-		doubt(true, "temperature %.1f F is colder than any track", t)
+	outside(Temperature, r.TempF, coldestF, hottestF)
+	outside(DewPoint, a.DewPointF(), math.Inf(-1), wettestF)
+	if rh := r.RHPct; rh.Value() > 0 && rh.Value() <= driestPct {
+		doubts = append(doubts, Doubt{Quantity: RelativeHumidity, Value: rh.Value(), Low: driestPct, High: 100})
 	}
-	if dew := a.DewPointF(); dew.Known() {
-		doubt(dew.Value() > 90, "a dew point of %.0f F is more water than open air holds: look at the temperature and humidity again", dew.Value())
-	}
-	doubt(r.RHPct.Known() && r.RHPct.Value() > 0 && r.RHPct.Value() <= 1,
-		"relative humidity %g %% is drier than any desert: a fraction such as 0.45 is written 45", r.RHPct.Value())
-	doubt(r.WindMPH.Value() > 60, "a wind of %.0f mph is a storm: no one races in that", r.WindMPH.Value())
+	outside(Wind, r.WindMPH, 0, stormMPH)
 	if r.StationInHg.Known() && elevationFt.Known() {
-		if d := stationDoubt(a.StationInHg, elevationFt.Value()); d != "" {
+		if d, doubted := stationDoubt(a.StationInHg, elevationFt.Value()); doubted {
 			doubts = append(doubts, d)
 		}
 	}
-	for _, q := range []struct {
-		name string
-		n    units.Number
-	}{{"altimeter setting", r.AltimeterInHg}, {"sea-level pressure", r.SeaLevelInHg}} {
-		v := q.n.Value()
-		doubt(q.n.Known() && (v < lowBarometerInHg || v > highBarometerInHg),
-			"%s %.2f inHg is outside %.1f to %.1f inHg: a barometer that is not reduced to sea level is written as station pressure",
-			q.name, v, lowBarometerInHg, highBarometerInHg)
-	}
+	outside(AltimeterSetting, r.AltimeterInHg, lowBarometerInHg, highBarometerInHg)
+	outside(SeaLevelPressure, r.SeaLevelInHg, lowBarometerInHg, highBarometerInHg)
 	return doubts
 }
 
 // stationDoubt says when a station pressure cannot be one at that elevation.
 // Below about 600 ft a sea-level barometer passes for one and nothing can tell.
-func stationDoubt(inHg, elevationFt float64) string {
+func stationDoubt(inHg, elevationFt float64) (d Doubt, doubted bool) {
 	if asAltimeter := altimeterFromStation(inHg, elevationFt); asAltimeter >= lowBarometerInHg && asAltimeter <= highBarometerInHg {
-		return ""
+		return d, false
 	}
-	low := stationFromAltimeter(lowBarometerInHg, elevationFt)
-	high := stationFromAltimeter(highBarometerInHg, elevationFt)
-	at := units.Group(fmt.Sprintf("%.0f", elevationFt))
-	hint := "look at the elevation and at the unit of the pressure again"
-	if inHg > high && inHg >= lowBarometerInHg && inHg <= highBarometerInHg {
-		hint = "a barometer or weather report that is reduced to sea level is given as altimeter setting instead"
-	}
-	return fmt.Sprintf("station pressure %.2f inHg cannot be that at %s ft, where it is %.2f to %.2f inHg: %s", inHg, at, low, high, hint)
+	d = Doubt{Quantity: StationPressure, Value: inHg, ElevationFt: elevationFt}
+	d.Low = stationFromAltimeter(lowBarometerInHg, elevationFt)
+	d.High = stationFromAltimeter(highBarometerInHg, elevationFt)
+	d.AsSetting = inHg > d.High && inHg >= lowBarometerInHg && inHg <= highBarometerInHg
+	return d, true
 }

@@ -20,9 +20,9 @@ func ExampleReading_Air() {
 func ExampleReading_Doubts() {
 	r := weather.Reading{TempF: units.Some(88), RHPct: units.Some(42), StationInHg: units.Some(29.92)}
 	for _, doubt := range r.Doubts(units.Some(5000)) {
-		fmt.Println(doubt)
+		fmt.Printf("%s %.2f, usual there %.2f to %.2f; an altimeter setting: %t\n", doubt.Quantity, doubt.Value, doubt.Low, doubt.High, doubt.AsSetting)
 	}
-	// Output: station pressure 29.92 inHg cannot be that at 5,000 ft, where it is 23.85 to 25.57 inHg: a barometer or weather report that is reduced to sea level is given as altimeter setting instead
+	// Output: station pressure 29.92, usual there 23.85 to 25.57; an altimeter setting: true
 }
 
 // The air of a run lies between the readings around it.
@@ -33,8 +33,8 @@ func ExampleAt() {
 	}
 	day := []weather.Timed{{ID: "a1", Time: at(13, 50), Reading: read(84)}, {ID: "a2", Time: at(14, 40), Reading: read(88)}}
 	e := weather.At(day, at(14, 15), units.Some(812))
-	fmt.Printf("%s: %.1f F, %.0f ft give or take %.0f\n", e.How, e.Air.TempF, e.Air.DensityAltitudeFt(), e.DoubtFt)
-	// Output: between the readings at 13:50 and 14:40: 86.0 F, 3073 ft give or take 72
+	fmt.Printf("%s: %.1f F, %.0f ft give or take %.0f\n", e.How.Kind, e.Air.TempF, e.Air.DensityAltitudeFt(), e.DoubtFt)
+	// Output: between: 86.0 F, 3073 ft give or take 72
 }
 
 func ExampleParseMETAR() {

@@ -1,7 +1,6 @@
 package weather
 
 import (
-	"fmt"
 	"math"
 	"time"
 
@@ -17,19 +16,18 @@ const (
 )
 
 // Jumps doubts a reading that is far from another one made within JumpWithin of it at
-// the same place, near; name says which that is.
-func (r Reading) Jumps(near Reading, elevationFt units.Number, name string) []string {
+// the same place.
+func (r Reading) Jumps(near Timed, elevationFt units.Number) (doubts []Doubt) {
 	is, _, err := r.Air(elevationFt)
-	was, _, err2 := near.Air(elevationFt)
+	was, _, err2 := near.Reading.Air(elevationFt)
 	if err != nil || err2 != nil {
 		return nil
 	}
-	var doubts []string
 	if d := is.TempF - was.TempF; math.Abs(d) > jumpF {
-		doubts = append(doubts, fmt.Sprintf("temperature %.1f F is %+.1f F from %s", is.TempF, d, name))
+		doubts = append(doubts, Doubt{Quantity: Temperature, Value: is.TempF, Jump: d, Since: near.Time})
 	}
-	if d := is.StationInHg - was.StationInHg; r.pressed() && near.pressed() && math.Abs(d) > jumpInHg {
-		doubts = append(doubts, fmt.Sprintf("station pressure %.2f inHg is %+.2f inHg from %s", is.StationInHg, d, name))
+	if d := is.StationInHg - was.StationInHg; r.pressed() && near.Reading.pressed() && math.Abs(d) > jumpInHg {
+		doubts = append(doubts, Doubt{Quantity: StationPressure, Value: is.StationInHg, Jump: d, Since: near.Time})
 	}
 	return doubts
 }

@@ -46,6 +46,14 @@ func ParseMETAR(text string) (Report, error) {
 	return r, nil
 }
 
+// Notes says what was not understood.
+func (r Report) Notes() []Note {
+	if len(r.Unread) == 0 {
+		return nil
+	}
+	return []Note{{Kind: Unread, Groups: strings.Join(r.Unread, " ")}}
+}
+
 // Time is the time of the report, whose text gives only the day of the month: the
 // newest such moment that is not after latest, in UTC.
 func (r Report) Time(latest time.Time) time.Time {

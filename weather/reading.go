@@ -43,22 +43,21 @@ func CheckElevation(ft float64) error {
 }
 
 // Air is the state of the air that the reading describes, at a track whose
-// elevation may be unknown when the station pressure is given. The remarks, in
-// plain words, say what had to be assumed. The error is an impossible or an
-// incomplete reading and says what would be accepted.
-func (r Reading) Air(elevationFt units.Number) (Air, []string, error) {
-	a, remark, _, err := r.resolve(elevationFt)
-	if err != nil || remark == "" {
+// elevation may be unknown when the station pressure is given. The notes say what
+// had to be assumed. The error is an impossible or an incomplete reading and says
+// what would be accepted.
+func (r Reading) Air(elevationFt units.Number) (Air, []Note, error) {
+	a, note, err := r.resolve(elevationFt)
+	if err != nil || note.Kind == "" {
 		return a, nil, err
 	}
-	return a, []string{remark}, nil
+	return a, []Note{note}, nil
 }
 
-// resolve is Air, with one standard deviation of the pressure, inHg, that the
-// remark speaks of.
-func (r Reading) resolve(elevationFt units.Number) (a Air, remark string, doubtInHg float64, err error) {
+// resolve is Air, with at most one note.
+func (r Reading) resolve(elevationFt units.Number) (a Air, note Note, err error) {
 	if err := r.checkAlone(elevationFt); err != nil {
-		return Air{}, "", 0, err
+		return Air{}, Note{}, err
 	}
 	a.TempF = r.TempF.Value()
 	elevation := elevationFt.Value()
@@ -75,17 +74,14 @@ func (r Reading) resolve(elevationFt units.Number) (a Air, remark string, doubtI
 			return stationFromSeaLevel(r.SeaLevelInHg.Value(), elevation, tempF, vapour)
 		}
 		a.StationInHg = at(a.TempF)
-		doubtInHg = math.Abs(at(a.TempF+seaLevelDoubtF)-at(a.TempF-seaLevelDoubtF)) / 2
-		remark = fmt.Sprintf("station pressure %.2f inHg worked out from sea-level pressure, give or take %.2f inHg: an altimeter setting or a station pressure is better",
-			a.StationInHg, doubtInHg)
+		doubt := math.Abs(at(a.TempF+seaLevelDoubtF)-at(a.TempF-seaLevelDoubtF)) / 2
+		note = Note{Kind: FromSeaLevel, StationInHg: a.StationInHg, DoubtInHg: doubt}
 	default:
 		a.StationInHg = standardInHgAt(elevation)
-		doubtInHg = dayToDayInHg
-		remark = fmt.Sprintf("no pressure given: the standard pressure at %s ft, %.2f inHg, is used, give or take %.1f inHg",
-			units.Group(fmt.Sprintf("%.0f", elevation)), a.StationInHg, doubtInHg)
+		note = Note{Kind: StandardPressure, ElevationFt: elevation, StationInHg: a.StationInHg, DoubtInHg: dayToDayInHg}
 	}
 	a.VapourInHg, err = r.waterInHg(a.StationInHg)
-	return a, remark, doubtInHg, err
+	return a, note, err
 }
 
 // dayToDayInHg is one standard deviation of the pressure from day to day, inHg

@@ -72,7 +72,7 @@ func TestImpossibleReadings(t *testing.T) {
 			t.Errorf("%s: %q, want it to say %q", c.name, err, c.says)
 		}
 		if d := c.reading.Doubts(c.elevation); d != nil {
-			t.Errorf("%s: impossible and also doubted: %q", c.name, d)
+			t.Errorf("%s: impossible and also doubted: %+v", c.name, d)
 		}
 	}
 }
@@ -86,22 +86,22 @@ func TestRemarks(t *testing.T) {
 		reading   Reading
 		station   float64
 		tolerance float64
-		remark    string
+		note      NoteKind
 		source    string
 	}{
 		{"station pressure", good(nil), 28.94, 0, "", "as read"},
 		{"altimeter setting", setting, 24.90, 0.01, "", "ISO 2533, 5,000 ft"},
-		{"none", noPressure, 24.8959, 0.0005, "no pressure given", "ISO 2533, 5,000 ft: 843.07 hPa"},
+		{"none", noPressure, 24.8959, 0.0005, StandardPressure, "ISO 2533, 5,000 ft: 843.07 hPa"},
 		// At 88 °F the column is warmer than standard, so the station is higher.
-		{"sea level", seaLevel, 24.9 + 0.37, 0.06, "worked out from sea-level pressure", "10 °C is 5 hPa at 5,000 ft"},
+		{"sea level", seaLevel, 24.9 + 0.37, 0.06, FromSeaLevel, "10 °C is 5 hPa at 5,000 ft"},
 	} {
-		a, remarks, err := c.reading.Air(some(5000))
+		a, notes, err := c.reading.Air(some(5000))
 		if err != nil {
 			t.Fatalf("%s: %v", c.name, err)
 		}
 		near(t, c.name+": station pressure", a.StationInHg, c.station, c.tolerance, c.source)
-		if got := strings.Join(remarks, "|"); !strings.Contains(got, c.remark) || c.remark == "" && got != "" {
-			t.Errorf("%s: remarks %q, want %q", c.name, got, c.remark)
+		if len(notes) > 1 || (len(notes) == 1) != (c.note != "") || len(notes) == 1 && notes[0].Kind != c.note {
+			t.Errorf("%s: %+v, want %q", c.name, notes, c.note)
 		}
 	}
 }
@@ -111,24 +111,30 @@ func TestDoubts(t *testing.T) {
 		name      string
 		reading   Reading
 		elevation units.Number
-		says      string // "" for no doubt
+		of        Quantity // "" for no doubt
+		value     float64
+		asSetting bool
 	}{
-		{"a summer's day", good(nil), some(812), ""},
-		{"no elevation", good(nil), absent, ""},
-		{"90C typed", good(func(r *Reading) { r.TempF, r.RHPct = some(194), some(10) }), some(812), "hotter than any track"},
-		{"-45", good(func(r *Reading) { r.TempF = some(-45) }), some(812), "colder than any track"},
-		{"sea-level barometer at 3,000 ft", good(func(r *Reading) { r.StationInHg = some(29.92) }), some(3000), "given as altimeter setting"},
-		{"station of another track", good(func(r *Reading) { r.StationInHg = some(24.9) }), some(812), "look at the elevation"},
-		{"sea-level barometer at 500 ft: no check can tell", good(func(r *Reading) { r.StationInHg = some(29.92) }), some(500), ""},
-		{"station pressure as altimeter setting", good(func(r *Reading) { r.StationInHg, r.AltimeterInHg = absent, some(26.9) }), some(3000), "written as station pressure"},
-		{"low sea-level pressure", good(func(r *Reading) { r.StationInHg, r.SeaLevelInHg = absent, some(27) }), some(100), "sea-level pressure 27.00"},
-		{"dew point 95", good(func(r *Reading) { r.TempF, r.RHPct, r.DewPointF = some(100), absent, some(95) }), some(812), "dew point of 95 F"},
-		{"fraction for percent", good(func(r *Reading) { r.RHPct = some(0.45) }), some(812), "written 45"},
-		{"storm", good(func(r *Reading) { r.WindMPH = some(70) }), some(812), "70 mph is a storm"},
+		{"a summer's day", good(nil), some(812), "", 0, false},
+		{"no elevation", good(nil), absent, "", 0, false},
+		{"90C typed", good(func(r *Reading) { r.TempF, r.RHPct = some(194), some(10) }), some(812), Temperature, 194, false},
+		{"-45", good(func(r *Reading) { r.TempF = some(-45) }), some(812), Temperature, -45, false},
+		{"sea-level barometer at 3,000 ft", good(func(r *Reading) { r.StationInHg = some(29.92) }), some(3000), StationPressure, 29.92, true},
+		{"station of another track", good(func(r *Reading) { r.StationInHg = some(24.9) }), some(812), StationPressure, 24.9, false},
+		{"sea-level barometer at 500 ft: no check can tell", good(func(r *Reading) { r.StationInHg = some(29.92) }), some(500), "", 0, false},
+		{"station pressure as altimeter setting", good(func(r *Reading) { r.StationInHg, r.AltimeterInHg = absent, some(26.9) }), some(3000), AltimeterSetting, 26.9, false},
+		{"low sea-level pressure", good(func(r *Reading) { r.StationInHg, r.SeaLevelInHg = absent, some(27) }), some(100), SeaLevelPressure, 27, false},
+		{"dew point 95", good(func(r *Reading) { r.TempF, r.RHPct, r.DewPointF = some(100), absent, some(95) }), some(812), DewPoint, 95, false},
+		{"fraction for percent", good(func(r *Reading) { r.RHPct = some(0.45) }), some(812), RelativeHumidity, 0.45, false},
+		{"storm", good(func(r *Reading) { r.WindMPH = some(70) }), some(812), Wind, 70, false},
 	} {
-		got := strings.Join(c.reading.Doubts(c.elevation), "|")
-		if !strings.Contains(got, c.says) || c.says == "" && got != "" {
-			t.Errorf("%s: %q, want %q", c.name, got, c.says)
+		var first Doubt
+		if got := c.reading.Doubts(c.elevation); len(got) > 0 {
+			first = got[0]
+		}
+		near(t, c.name, first.Value, c.value, 0.01, "as typed")
+		if first.Quantity != c.of || first.AsSetting != c.asSetting || c.of != "" && first.Value >= first.Low && first.Value <= first.High && c.of != RelativeHumidity {
+			t.Errorf("%s: %+v, want %q", c.name, first, c.of)
 		}
 	}
 }

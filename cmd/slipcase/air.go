@@ -8,7 +8,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"slipcase/cmd/slipcase/internal/crew"
-	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/logbook"
 	"slipcase/weather/units"
 )
@@ -48,15 +47,15 @@ func (a *app) calcAir(c *cobra.Command, _ []string) error {
 		return err
 	}
 	elevation := quantityOf(c, "elevation")
-	air, remarks, err := r.Air(elevation)
+	air, notes, err := r.Air(elevation)
 	if err != nil {
 		return usage(err)
 	}
-	doubts, err := doubted(c, r.Doubts(elevation))
+	doubts, err := a.doubted(c, r.Doubts(elevation))
 	if err != nil {
 		return err
 	}
-	return a.page.Air(air, slices.Concat(remarks, doubts, page.NotUnderstood(report.Unread), air.CorrectionWarnings()))
+	return a.page.Air(air, slices.Concat(notes, doubts, report.Notes()))
 }
 
 func (a *app) airList() *cobra.Command {

@@ -12,7 +12,6 @@ import (
 	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/cmd/slipcase/internal/typed"
 	"slipcase/logbook"
-	"slipcase/weather/units"
 )
 
 func (a *app) airAdd() *cobra.Command {
@@ -56,11 +55,11 @@ func (a *app) addAir(c *cobra.Command, args []string, lb *crew.Session) error {
 		return err
 	}
 	checked.Reading = rec
-	rise, err := lb.AirRise(rec.Track, rec.Time.Time)
+	now, err := lb.AirAt(rec.Track, rec.Time.Time)
 	if err != nil {
-		rise = units.Number{} // it is recorded; what it changes can be asked for again
+		now = crew.Estimate{} // it is recorded; what it changes can be asked for again
 	}
-	return a.page.ReadingAdded(checked.Aired, rise, len(args) > 0, a.page.ReadingRemarks(checked, entries[0].Report.Unread))
+	return a.page.ReadingAdded(checked.Aired, now, len(args) > 0, a.page.ReadingRemarks(checked, entries[0].Report.Notes()))
 }
 
 // typedAir reads the bare arguments of air add, one reading or several, "-" standing for
@@ -118,7 +117,7 @@ func (a *app) addReadings(c *cobra.Command, lb *crew.Session, entries []typed.Ai
 			bad = append(bad, &failure{max(statusOf(err), exitUsage), fmt.Errorf("line %d: %w", e.Line, err)})
 			continue
 		}
-		for _, remark := range a.page.ReadingRemarks(checked, e.Report.Unread) {
+		for _, remark := range a.page.ReadingRemarks(checked, e.Report.Notes()) {
 			notes = append(notes, fmt.Sprintf("line %d: %s", e.Line, remark))
 		}
 		// The next line may leave out the day.

@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/cmd/slipcase/internal/table"
 	"slipcase/predict"
 	"slipcase/weather/units"
@@ -56,7 +57,7 @@ func (a *app) showBoost(c *cobra.Command, args []string) error {
 		return err
 	}
 	if claim.Known() {
-		out.Explains = charge.Explains(1 + claim.Value()/100)
+		out.Explains = page.Explained(charge.Explains(1 + claim.Value()/100))
 	}
 	a.aside(out.Cautions)
 	return a.answer(out, boostTable(*out), func(w io.Writer) {

@@ -9,6 +9,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/cmd/slipcase/internal/table"
 	"slipcase/logbook"
 )
@@ -74,7 +75,10 @@ func (a *app) check(c *cobra.Command, _ []string) error {
 	if result.Findings, err = lb.Check(); err != nil {
 		return err
 	}
-	for _, f := range result.Findings {
+	for i, f := range result.Findings {
+		if f.Kind == logbook.NoAir {
+			result.Findings[i].What += ": " + page.AirHow(f.Air)
+		}
 		if f.Grave {
 			result.Grave++
 		}

@@ -64,17 +64,18 @@ func (a *app) compare(c *cobra.Command, args []string, lb *crew.Session) error {
 	if err != nil {
 		return err
 	}
-	a.aside(append([]string{told.Sentence}, told.Warnings...))
+	says, notes := page.Comparison(told), page.Notes(told.Notes, a.units)
+	a.aside(append([]string{says}, notes...))
 	t := a.compareTable(told)
-	return a.answer(compareJSON(v, told), t, func(w io.Writer) {
-		a.say(w, fmt.Sprintf("at %g ft", told.Mark.Ft()), told.Sentence)
+	return a.answer(compareJSON(v, told, says, notes), t, func(w io.Writer) {
+		a.say(w, fmt.Sprintf("at %g ft", told.Mark.Ft()), says)
 		fmt.Fprintln(w)
 		t.Render(w, table.Text, a.width())
 		fmt.Fprintln(w)
 		if by.Known() {
 			a.say(w, "chance", fmt.Sprintf("%s that %s is quicker by %v s or more", a.share(told.QuickerBy), told.B.Setup, by))
 		}
-		for _, warning := range told.Warnings {
+		for _, warning := range notes {
 			a.say(w, "note", warning)
 		}
 	})
@@ -98,12 +99,12 @@ func twoSetups(lb *crew.Session, v logbook.Vehicle, refs []string) (setups [2]lo
 
 func setupName(s logbook.Setup) string { return cmp.Or(s.Name, s.ID) }
 
-func compareJSON(v logbook.Vehicle, c predict.Comparison) map[string]any {
+func compareJSON(v logbook.Vehicle, c predict.Comparison, says string, notes []string) map[string]any {
 	d := c.Difference
 	out := map[string]any{
 		"vehicle": v.ID, "a": c.A.Setup, "b": c.B.Setup, "runs_a": c.A.Runs, "runs_b": c.B.Runs, "days_a": c.A.Days, "days_b": c.B.Days,
 		"distance_ft": c.Mark.Ft(), "chance_b_quicker": rounded(c.Quicker, page.ToShare), "chance_b_quicker_by": rounded(c.QuickerBy, page.ToShare), "by_s": c.By,
-		"verdict": c.Verdict, "more_days_to_tell": c.MoreDays, "says": c.Sentence, "warnings": append([]string{}, c.Warnings...),
+		"verdict": c.Verdict, "more_days_to_tell": c.MoreDays, "says": says, "warnings": notes,
 	}
 	for end, s := range map[string]float64{
 		"": d.Centre, "_low50": d.Low50, "_high50": d.High50, "_low80": d.Low80, "_high80": d.High80, "_low95": d.Low95, "_high95": d.High95,

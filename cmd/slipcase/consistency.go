@@ -86,7 +86,7 @@ func (a *app) consistency(c *cobra.Command, _ []string, lb *crew.Session) error 
 	if err := k.move(c, runs); err != nil {
 		return err
 	}
-	return a.answer(k.json(), k.table(), func(w io.Writer) { a.alikeText(w, k) })
+	return a.answer(k.json(a.units), k.table(), func(w io.Writer) { a.alikeText(w, k) })
 }
 
 // gatherAlike puts the runs into their groups: each with its reaction, those with the

@@ -74,7 +74,7 @@ type alikeJSON struct {
 	Warnings    []string      `json:"warnings"`
 }
 
-func (k *alike) json() alikeJSON {
+func (k *alike) json(sys units.System) alikeJSON {
 	out := alikeJSON{Vehicle: k.vehicle.ID, Setup: k.setup, DistanceFt: k.mark.Ft(), Warnings: append([]string{}, k.notes...), Reds: []redsJSON{}, Lanes: []differJSON{}, LeftOut: []leftOutJSON{}}
 	for i, list := range []*[]steadyJSON{&out.Reaction, &out.ET60, &out.StandardAir} {
 		kind := k.kinds()[i]
@@ -94,7 +94,7 @@ func (k *alike) json() alikeJSON {
 		}
 	}
 	for _, l := range k.leftOut {
-		out.LeftOut = append(out.LeftOut, leftOutJSON(l))
+		out.LeftOut = append(out.LeftOut, leftOutJSON{l.ID, page.LeftOut(l, sys)})
 	}
 	if l := k.launch; l != nil {
 		out.RedPct, out.LaterForRed = someRounded(100*l.red, page.ToPct), someRounded(l.later, page.ToS)

@@ -5,6 +5,7 @@ import (
 	"io"
 	"math"
 
+	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/cmd/slipcase/internal/table"
 	"slipcase/predict"
 )
@@ -22,7 +23,7 @@ func (a *app) alikeText(w io.Writer, k *alike) {
 		}
 	}
 	k.launchText(a, w)
-	for _, why := range reasons(k.leftOut) {
+	for _, why := range page.Reasons(k.leftOut, a.units) {
 		a.say(w, "left out", why)
 	}
 	for _, n := range k.notes {
@@ -96,19 +97,4 @@ func differText(d predict.Figure, shown bool) string {
 		side = "right"
 	}
 	return fmt.Sprintf("%s is quicker by %.3f s, give or take %.3f", side, math.Abs(d.Value), half)
-}
-
-// reasons counts the runs that were left out for each reason.
-func reasons(list []predict.LeftOut) (all []string) {
-	n := map[string]int{}
-	for _, l := range list {
-		n[l.Why]++
-	}
-	for _, l := range list {
-		if k := n[l.Why]; k > 0 {
-			all = append(all, fmt.Sprintf("%d %s: %s", k, plural(k, "run", "runs"), l.Why))
-			n[l.Why] = 0
-		}
-	}
-	return all
 }

@@ -88,7 +88,7 @@ func (a *app) dialling(c *cobra.Command, lb *crew.Session) (*dialling, error) {
 	if d.mark, err = distance(c, farthest(d.run.Track, d.forecast)); err != nil {
 		return nil, err
 	}
-	d.notes = slices.Concat(d.forecast.Warnings, d.run.Air.Remarks, d.run.Missing)
+	d.notes = slices.Concat(page.Notes(d.forecast.Notes, a.units), page.AirNotes(d.run.Air.Notes, a.units), d.run.Missing)
 	return d, a.takeRival(c, lb, d)
 }
 

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 
+	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/cmd/slipcase/internal/table"
 	"slipcase/logbook"
 	"slipcase/predict"
@@ -83,7 +84,7 @@ func (a *app) dialText(w io.Writer, d *dialling, out dialJSON) {
 	}
 	fmt.Fprintf(w, "%s at %s, %s\n\n", d.run.Vehicle.Name(), orDash(d.run.Track.Name()), when(d.run.Slip.Time.Time))
 	a.say(w, "forecast", fmt.Sprintf("%.3f at %g ft (%.2f to %.2f, 8 runs in 10)", out.ETS, out.DistanceFt, out.Low80S, out.High80S))
-	a.say(w, "air", a.airLine(d.run.Air))
+	a.say(w, "air", page.Air(d.run.Air, a.units))
 	if out.CarLengthS.Known() {
 		a.say(w, "a car length", fmt.Sprintf("%s at the finish is %.3f s", a.show(units.Length, units.Some(d.lengthFt())), out.CarLengthS.Value()))
 	}

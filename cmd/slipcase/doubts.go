@@ -4,8 +4,10 @@ import (
 	"fmt"
 	"strings"
 
+	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/logbook"
 	"slipcase/predict"
+	"slipcase/weather"
 	"slipcase/weather/units"
 
 	"github.com/spf13/cobra"
@@ -25,28 +27,30 @@ func forced(c *cobra.Command, e *logbook.Entry, doubts []string) error {
 }
 
 // doubted refuses air that is hard to believe, unless forced: then the doubts are
-// remarks.
-func doubted(c *cobra.Command, doubts []string) ([]string, error) {
-	if force, _ := c.Flags().GetBool("force"); len(doubts) == 0 || force {
-		return doubts, nil
+// notes.
+func (a *app) doubted(c *cobra.Command, doubts []weather.Doubt) (notes []weather.Note, err error) {
+	if force, _ := c.Flags().GetBool("force"); !force && len(doubts) > 0 {
+		return nil, &failure{exitImplausible, fmt.Errorf("it looks wrong: %s", strings.Join(page.AirDoubts(doubts, a.units), "; "))}
 	}
-	return nil, &failure{exitImplausible, fmt.Errorf("it looks wrong: %s", strings.Join(doubts, "; "))}
+	for _, d := range doubts {
+		notes = append(notes, weather.Note{Kind: weather.Doubted, Doubt: d})
+	}
+	return notes, nil
 }
 
 // doubtsOf says what of a setup is possible but looks mistyped.
-func doubtsOf(s logbook.Setup) []string {
-	return machineDoubts(predict.Machine{WeightLb: s.WeightLb, PowerHP: s.PowerHP})
+func (a *app) doubtsOf(s logbook.Setup) []string {
+	return a.machineDoubts(predict.Machine{WeightLb: s.WeightLb, PowerHP: s.PowerHP})
 }
 
 // machineDoubts says which of weight and power is hard to believe.
-func machineDoubts(m predict.Machine) []string {
-	var doubts []string
+func (a *app) machineDoubts(m predict.Machine) (doubts []string) {
 	for _, q := range []struct {
 		n     units.Number
-		check func(float64) (string, error)
+		check func(float64) (*predict.Unusual, error)
 	}{{m.WeightLb, predict.CheckWeight}, {m.PowerHP, predict.CheckPower}} {
-		if doubt, _ := q.check(q.n.Value()); q.n.Known() && doubt != "" {
-			doubts = append(doubts, doubt)
+		if doubt, _ := q.check(q.n.Value()); q.n.Known() && doubt != nil {
+			doubts = append(doubts, page.Unusual(*doubt, a.units))
 		}
 	}
 	return doubts

@@ -84,7 +84,7 @@ func (a *app) forecastFormula(c *cobra.Command) error {
 	if !m.PowerHP.Known() {
 		return usagef("--power is missing: want power such as 312hp, or --et or --mph to get the power from")
 	}
-	air, known, remarks, err := a.givenAir(c)
+	air, known, notes, err := a.givenAir(c)
 	if err != nil {
 		return err
 	}
@@ -96,14 +96,14 @@ func (a *app) forecastFormula(c *cobra.Command) error {
 	if err != nil {
 		return usage(err)
 	}
-	remarks = slices.Concat(remarks, stated.Remarks(known), machineDoubts(m))
+	remarks := slices.Concat(page.AirNotes(notes, a.units), page.Notes(stated.Assumed(known), a.units), a.machineDoubts(m))
 	if m.Kind == predict.Motorcycle {
-		remarks = append(remarks, "there is no motorcycle among those 32: how far the formulas miss one is not known")
+		remarks = append(remarks, fmt.Sprintf("there is no motorcycle among those %d: how far the formulas miss one is not known", predict.DoubtCars))
 	}
 	if known && !c.Flags().Changed("aspiration") {
 		remarks = append(remarks, "taken as naturally aspirated: the air works on a blown engine differently, --aspiration says so")
 	}
-	out := formulasJSON{WeightLb: m.WeightLb.Value(), ClutchHP: hp, DoubtPct: 100 * predict.Doubt, Basis: predict.DoubtBasis, Warnings: append([]string{}, remarks...), inAir: known}
+	out := formulasJSON{WeightLb: m.WeightLb.Value(), ClutchHP: hp, DoubtPct: 100 * predict.Doubt, Basis: page.FormulaDoubt(), Warnings: append([]string{}, remarks...), inAir: known}
 	if m.PowerAt == predict.AtWheels {
 		out.LossPct = units.Some(100 * loss)
 	}
@@ -120,7 +120,7 @@ func (a *app) forecastFormula(c *cobra.Command) error {
 			quick.MPHs[predict.At1320] = units.Some(one.MPH * (1 + 2*predict.Doubt))
 		}
 	}
-	cautions := predict.Cautions(m, quick)
+	cautions := page.Cautions(predict.Cautions(m, quick), a.units)
 	out.Warnings = append(out.Warnings, cautions...)
 	a.aside(out.Warnings)
 	return a.answer(out.rounded(), a.formulaTable(out), func(w io.Writer) { a.formulaText(w, m, out, remarks, cautions) })
@@ -155,7 +155,7 @@ func (a *app) oneFormula(f predict.Formula, weightLb, hp float64) (formulaJSON, 
 }
 
 // givenAir is the air of the flags of a command; known is false without any.
-func (a *app) givenAir(c *cobra.Command) (air weather.Air, known bool, remarks []string, err error) {
+func (a *app) givenAir(c *cobra.Command) (air weather.Air, known bool, notes []weather.Note, err error) {
 	r, report, given, err := reading(c)
 	if err != nil || !given {
 		return air, false, nil, err
@@ -164,12 +164,12 @@ func (a *app) givenAir(c *cobra.Command) (air weather.Air, known bool, remarks [
 	if err != nil {
 		return air, false, nil, err
 	}
-	air, remarks, err = r.Air(elevation)
+	air, notes, err = r.Air(elevation)
 	if err != nil {
 		return air, false, nil, usage(err)
 	}
-	doubts, err := doubted(c, r.Doubts(elevation))
-	return air, true, slices.Concat(remarks, unread(report), doubts), err
+	doubts, err := a.doubted(c, r.Doubts(elevation))
+	return air, true, slices.Concat(notes, report.Notes(), doubts), err
 }
 
 func (a *app) formulaTable(out formulasJSON) table.Table {
@@ -203,7 +203,7 @@ func (a *app) formulaText(w io.Writer, m predict.Machine, out formulasJSON, rema
 	a.formulaTable(out).Render(w, table.Text, a.width())
 	fox := out.Formulas[1].ET1320
 	fmt.Fprintln(w)
-	a.say(w, "give or take", fmt.Sprintf("%.0f %%, %.1f s: %s", out.DoubtPct, fox*predict.Doubt, predict.DoubtBasis))
+	a.say(w, "give or take", fmt.Sprintf("%.0f %%, %.1f s: %s", out.DoubtPct, fox*predict.Doubt, out.Basis))
 	a.say(w, "your own slips", "five of them make it hundredths: slipcase init")
 	for _, r := range remarks {
 		a.say(w, "note", r)

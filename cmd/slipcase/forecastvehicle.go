@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"io"
 	"slices"
-	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -29,11 +28,11 @@ func (a *app) forecastVehicle(c *cobra.Command, _ []string, lb *crew.Session) er
 		return fmt.Errorf("%s: %w", next.Vehicle.ID, err)
 	}
 	far := farthest(next.Track, f)
-	cautions := predict.Cautions(crew.MachineOf(next.Vehicle, next.Setup), upTo(f.Quick(), far))
-	out := forecastJSON(f, far)
+	cautions := page.Cautions(predict.Cautions(crew.MachineOf(next.Vehicle, next.Setup), upTo(f.Quick(), far)), a.units)
+	out := a.forecastJSON(f, far)
 	out["vehicle"], out["setup"], out["track"] = next.Vehicle.ID, next.Setup.Name, next.Track.ID
-	out["time"], out["air_how"], out["density_altitude_ft"] = next.Slip.Time, next.Air.How, roundedNumber(densityAltitude(next), page.ToFt)
-	warnings := slices.Concat(f.Warnings, next.Air.Remarks, next.Missing)
+	out["time"], out["air_how"], out["density_altitude_ft"] = next.Slip.Time, page.AirHow(next.Air.How), roundedNumber(densityAltitude(next), page.ToFt)
+	warnings := slices.Concat(page.Notes(f.Notes, a.units), page.AirNotes(next.Air.Notes, a.units), next.Missing)
 	out["warnings"] = slices.Concat([]string{}, warnings, cautions)
 	t := a.bandTable(f, far)
 	a.aside(slices.Concat(warnings, cautions))
@@ -44,14 +43,14 @@ func (a *app) forecastVehicle(c *cobra.Command, _ []string, lb *crew.Session) er
 		t.Render(w, table.Text, a.width())
 		fmt.Fprintln(w)
 		a.say(w, "setup", orDash(next.Setup.Name))
-		a.say(w, "air", a.airLine(next.Air))
-		a.say(w, "forecast from", f.Basis)
+		a.say(w, "air", page.Air(next.Air, a.units))
+		a.say(w, "forecast from", page.Basis(f.Basis))
 		for _, r := range warnings {
 			a.say(w, "note", r)
 		}
 		const shown = 4
 		for _, l := range f.LeftOut[:min(shown, len(f.LeftOut))] {
-			a.say(w, "left out", "run "+l.ID+": "+l.Why)
+			a.say(w, "left out", "run "+l.ID+": "+page.LeftOut(l, a.units))
 		}
 		if more := len(f.LeftOut) - shown; more > 0 {
 			a.say(w, "left out", fmt.Sprintf("and %d more: --format json names them", more))
@@ -111,18 +110,20 @@ func (a *app) airToCome(c *cobra.Command, j *logbook.Joiner, next logbook.Run) (
 	case err != nil:
 		return weather.Estimate{}, err
 	case given:
-		air, remarks, err := r.Air(next.Track.ElevationFt)
+		air, notes, err := r.Air(next.Track.ElevationFt)
 		if err != nil {
 			return weather.Estimate{}, usage(err)
 		}
-		doubts, err := doubted(c, r.Doubts(next.Track.ElevationFt))
+		doubts, err := a.doubted(c, r.Doubts(next.Track.ElevationFt))
 		if err != nil {
 			return weather.Estimate{}, err
 		}
-		remarks = slices.Concat(remarks, unread(report), doubts)
-		return weather.Estimate{Air: air, Known: true, How: "given here", WindMPH: r.WindMPH, WindFromDeg: r.WindFromDeg, Remarks: remarks}, nil
+		return weather.Estimate{
+			Air: air, Known: true, How: weather.How{Kind: weather.Given},
+			WindMPH: r.WindMPH, WindFromDeg: r.WindFromDeg, Notes: slices.Concat(notes, report.Notes(), doubts),
+		}, nil
 	case next.Track.ID == "":
-		return weather.Estimate{How: "no track named: --track"}, nil
+		return weather.Estimate{How: weather.How{Kind: weather.NoTrack}}, nil
 	}
 	return j.AirAhead(next.Track.ID, a.now(), next.Slip.Time.Time), nil
 }
@@ -152,11 +153,11 @@ func upTo(s predict.Splits, far predict.Mark) predict.Splits {
 
 // forecastJSON is a forecast as other programs read it: each figure with its 50,
 // 80 and 95 % intervals, et_1320_s, et_1320_low50_s and so on.
-func forecastJSON(f predict.Forecast, far predict.Mark) map[string]any {
-	out := map[string]any{"runs_used": f.RunsUsed, "basis": f.Basis, "warnings": append([]string{}, f.Warnings...)}
+func (a *app) forecastJSON(f predict.Forecast, far predict.Mark) map[string]any {
+	out := map[string]any{"runs_used": f.RunsUsed, "basis": page.Basis(f.Basis), "warnings": page.Notes(f.Notes, a.units)}
 	left := []map[string]string{}
 	for _, l := range f.LeftOut {
-		left = append(left, map[string]string{"id": l.ID, "why": l.Why})
+		left = append(left, map[string]string{"id": l.ID, "why": page.LeftOut(l, a.units)})
 	}
 	out["runs_left_out"] = left
 	put := func(name, unit string, b predict.Band, decimals int) {
@@ -196,23 +197,4 @@ func (a *app) bandTable(f predict.Forecast, far predict.Mark) table.Table {
 		t.Rows = append(t.Rows, row)
 	}
 	return t
-}
-
-// airLine says what the air is, and where that is known from.
-func (a *app) airLine(air weather.Estimate) string {
-	if air.Assumed {
-		return fmt.Sprintf("%s, taken as %s", air.How, a.show(units.Length, units.Some(air.Air.DensityAltitudeFt())))
-	}
-	if !air.Known {
-		return "not known: " + strings.TrimPrefix(air.How, "no air: ")
-	}
-	line := fmt.Sprintf("density altitude %s, %s", a.show(units.Length, units.Some(air.Air.DensityAltitudeFt())), air.How)
-	if rise := air.RiseFtPerHour; rise.Known() && (rise.Value() > 50 || rise.Value() < -50) {
-		word := "rising"
-		if rise.Value() < 0 {
-			word, rise = "falling", units.Some(-rise.Value())
-		}
-		line += fmt.Sprintf(", %s %s an hour", word, a.show(units.Length, rise))
-	}
-	return line
 }

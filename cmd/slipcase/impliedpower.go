@@ -71,7 +71,7 @@ func (a *app) impliedPower(c *cobra.Command) error {
 		if err != nil {
 			return usage(err)
 		}
-		out.Says = i.Says(units.Number{})
+		out.Says = page.Gap(i.Gap(units.Number{}))
 	}
 	return a.answer(out, t, func(w io.Writer) {
 		fmt.Fprintf(w, "power that moved %s, in the air of the run\n%.0f %% driveline loss taken: --loss\n\n", a.show(units.Weight, m.WeightLb), 100*loss)

@@ -21,9 +21,9 @@ type judged struct {
 	inAir      bool              // corrected holds: the air was known
 	unjudged   string            // why there is no judgement
 	next       *predict.Forecast // of the next run here, now; nil without
-	cautions   []string          // thresholds that this run crossed as the vehicle's first
+	cautions   []predict.Caution // thresholds that this run crossed as the vehicle's first
 	usualPulls [predict.Marks]units.Number
-	leftOut    string // why the next forecast leaves it out, wholly or from a mark on; "" when it counts
+	leftOut    predict.LeftOut // why the next forecast leaves it out, wholly or from a mark on
 }
 
 // judge holds a run against the forecast from the runs made before it.
@@ -37,23 +37,8 @@ func judge(run logbook.Run, history []predict.Pass) judged {
 		j.corrected, j.inAir = corrector.Correct(j.pass)
 		j.inAir = j.inAir && run.Air.Known // an assumed day corrects nothing
 	}
-	j.cautions = newCautions(j.pass, history)
+	j.cautions = predict.NewCautions(j.pass, history)
 	return j
-}
-
-// newCautions are the cautions of a run that no earlier run of the vehicle earned.
-func newCautions(run predict.Pass, history []predict.Pass) []string {
-	said := map[string]bool{}
-	for _, p := range history {
-		for _, c := range predict.Cautions(run.Machine, p.Splits) {
-			said[c] = true
-		}
-	}
-	cautions := predict.Cautions(run.Machine, run.Splits)
-	if !slices.ContainsFunc(cautions, func(c string) bool { return !said[c] }) {
-		return nil
-	}
-	return slices.DeleteFunc(cautions, func(c string) bool { return said[c] && c != predict.CautionsDefer })
 }
 
 // judgeSlip judges one slip among its vehicle's runs; after the latest of them it
@@ -111,7 +96,7 @@ const sameDay = 12 * time.Hour
 // leaveOut notes why the next forecast leaves the run out, if it does.
 func (j *judged) leaveOut(all []predict.LeftOut) {
 	if i := slices.IndexFunc(all, func(l predict.LeftOut) bool { return l.ID == j.run.Slip.ID }); i >= 0 {
-		j.leftOut = all[i].Why
+		j.leftOut = all[i]
 	}
 }
 

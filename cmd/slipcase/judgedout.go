@@ -80,8 +80,8 @@ type pieceJSON struct {
 	MoreRuns int     `json:"more_runs_to_tell"` // 0: told; -1: over 99
 }
 
-func (j judged) json() judgedJSON {
-	out := judgedJSON{Slip: j.run.Slip, DensityAlt: roundedNumber(densityAltitude(j.run), page.ToFt), AirHow: j.run.Air.How, Warnings: append([]string{}, j.warnings()...), RunModel: newModelJSON(j.pass)}
+func (a *app) judgedJSON(j judged) judgedJSON {
+	out := judgedJSON{Slip: j.run.Slip, DensityAlt: roundedNumber(densityAltitude(j.run), page.ToFt), AirHow: page.AirHow(j.run.Air.How), Warnings: append([]string{}, a.warnings(j)...), RunModel: newModelJSON(j.pass)}
 	if j.inAir {
 		s := newSplitsJSON(inStandardAir(j.corrected))
 		out.StandardAir = &s
@@ -94,7 +94,7 @@ func (j judged) json() judgedJSON {
 	if ran, ok := j.pass.Splits.Finish(); ok {
 		far = max(far, ran)
 	}
-	out.Forecast = forecastJSON(f, far)
+	out.Forecast = a.forecastJSON(f, far)
 	var d predict.Splits
 	for m, x := 0, f.Centre(); m < len(d.ETs); m++ {
 		d.ETs[m] = minus(j.pass.Splits.ETs[m], x.ETs[m])
@@ -102,18 +102,18 @@ func (j judged) json() judgedJSON {
 	}
 	ds := newSplitsJSON(d)
 	out.Difference = &ds
-	v := &verdictJSON{j.judgement.Mark.Ft(), rounded(j.judgement.Difference, page.ToS), rounded(j.judgement.Percentile, page.ToPct), j.judgement.Sentence, []pieceJSON{}}
+	v := &verdictJSON{j.judgement.Mark.Ft(), rounded(j.judgement.Difference, page.ToS), rounded(j.judgement.Percentile, page.ToPct), page.Judgement(j.judgement), []pieceJSON{}}
 	for _, p := range j.judgement.Pieces {
-		v.Pieces = append(v.Pieces, pieceJSON{p.Name, p.From, p.To, rounded(p.Seconds, page.ToS), p.Word, p.MoreRuns})
+		v.Pieces = append(v.Pieces, pieceJSON{page.PieceName(p), p.From, p.To, rounded(p.Seconds, page.ToS), p.Word, p.MoreRuns})
 	}
 	out.Judgement = v
 	return out
 }
 
-func slipsJSON(js []judged) []judgedJSON {
+func (a *app) slipsJSON(js []judged) []judgedJSON {
 	out := make([]judgedJSON, len(js))
 	for i, j := range js {
-		out[i] = j.json()
+		out[i] = a.judgedJSON(j)
 	}
 	return out
 }
@@ -129,18 +129,18 @@ func (j judged) full() string {
 // doubted reports a run of which the racer noted nothing, and the forecast leaves out.
 func (j judged) doubted() bool {
 	_, timed := j.pass.Splits.Finish()
-	return timed && j.run.Slip.FullPower == "" && j.leftOut != ""
+	return timed && j.run.Slip.FullPower == "" && j.leftOut.Why != ""
 }
 
 // doubtedWhy counts the doubted runs for each reason.
-func doubtedWhy(js []judged) []string {
+func (a *app) doubtedWhy(js []judged) []string {
 	var list []predict.LeftOut
 	for _, j := range js {
 		if j.doubted() {
-			list = append(list, predict.LeftOut{ID: j.run.Slip.ID, Why: j.leftOut})
+			list = append(list, j.leftOut)
 		}
 	}
-	return reasons(list)
+	return page.Reasons(list, a.units)
 }
 
 // slipTable lists runs against their forecasts, at the farthest mark of each.

@@ -62,7 +62,7 @@ var mayImport = map[string][]string{
 	in + "tty":                {in + "table"},
 	in + "typed":              {"slipcase/weather/units", "slipcase/weather", "slipcase/logbook"},
 	in + "crew":               {"slipcase/weather", "slipcase/weather/units", "slipcase/logbook", "slipcase/predict"},
-	in + "page":               {in + "crew", in + "table", "slipcase/weather/units"},
+	in + "page":               {in + "crew", in + "table", "slipcase/weather/units", "slipcase/predict", "slipcase/weather"},
 	"slipcase/cmd/slipcase": {
 		"slipcase/weather", "slipcase/weather/units", "slipcase/logbook", "slipcase/predict",
 		in + "table", in + "tty", in + "typed", in + "crew", in + "page",

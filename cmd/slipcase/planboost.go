@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"slipcase/cmd/slipcase/internal/crew"
+	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/logbook"
 	"slipcase/predict"
 	"slipcase/weather"
@@ -73,7 +74,7 @@ func (a *app) boostOf(c *cobra.Command, lb *crew.Session, v logbook.Vehicle, p *
 	if change.Gain.Likely <= 0 {
 		return nil, usagef("--gain with --boost: want the gain in percent, or a setup that states today's power, and more than 0")
 	}
-	out.Explains = charge.Explains(1 + change.Gain.Likely)
+	out.Explains = page.Explained(charge.Explains(1 + change.Gain.Likely))
 	return out, nil
 }
 
@@ -133,7 +134,7 @@ func (a *app) workBoost(c *cobra.Command) (*boostJSON, predict.Charge, error) {
 	return &boostJSON{
 		Words: words, Psi: to.Psi, PsiThere: charge.GaugePsi, PressureRatio: charge.PressureRatio, OutletF: charge.OutletF, ChargeF: charge.ChargeF,
 		Density: charge.Density, BeforeDrive: charge.BeforeDrive, DrivePct: 100 * charge.DriveShare, Power: charge.Power,
-		Turbo: to.Blower == predict.Turbo, FromPulley: c.Flags().Changed("pulley"), Cautions: predict.BoostCautions,
+		Turbo: to.Blower == predict.Turbo, FromPulley: c.Flags().Changed("pulley"), Cautions: page.BoostCautions,
 	}, charge, nil
 }
 

@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"slipcase/cmd/slipcase/internal/crew"
+	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/cmd/slipcase/internal/table"
 	"slipcase/predict"
 	"slipcase/weather/units"
@@ -163,7 +164,7 @@ func (s *subject) candidates(lb *crew.Session) (all []predict.Candidate, notes [
 		all = append(all, candidate)
 	}
 	if names := strings.Join(boosted, ", "); names != "" {
-		for _, caution := range predict.BoostCautions {
+		for _, caution := range page.BoostCautions {
 			tell(names + ": " + caution)
 		}
 		tell(names + ": the gain is that of the air given with plan add, of standard air without; a turbo gains more where the air is thin")

@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"slipcase/cmd/slipcase/internal/crew"
+	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/cmd/slipcase/internal/table"
 	"slipcase/logbook"
 	"slipcase/predict"
@@ -72,14 +73,14 @@ func (a *app) showWorth(c *cobra.Command, lb *crew.Session, p logbook.Part) erro
 		return err
 	}
 	if p.Boost != "" {
-		cautions = append(cautions, predict.BoostCautions...)
+		cautions = append(cautions, page.BoostCautions...)
 	}
 	out := struct {
 		logbook.Part
 		Worth    worthJSON `json:"worth"`
 		Why      string    `json:"why"`
 		Warnings []string  `json:"warnings"`
-	}{p, newWorthJSON(ranked[0]), u.Why, append(append([]string{}, u.Warnings...), cautions...)}
+	}{p, newWorthJSON(ranked[0]), page.CubeRootGap(u.Why, a.units), append(page.Notes(u.Notes, a.units), cautions...)}
 	t := a.upgradeTable(s.marksShown(), s.prospect.Before, u)
 	a.aside(out.Warnings)
 	return a.answer(out, t, func(w io.Writer) {
@@ -88,8 +89,8 @@ func (a *app) showWorth(c *cobra.Command, lb *crew.Session, p logbook.Part) erro
 		fmt.Fprintln(w)
 		t.Render(w, table.Text, a.width())
 		fmt.Fprintln(w)
-		a.say(w, "cube root", fmt.Sprintf("%+.2f s (%+.2f to %+.2f) by the published formulas; %s", u.CubeRootS.Likely, u.CubeRootS.Low, u.CubeRootS.High, u.Why))
-		for _, n := range append([]string{note, unstated}, u.Warnings...) {
+		a.say(w, "cube root", fmt.Sprintf("%+.2f s (%+.2f to %+.2f) by the published formulas; %s", u.CubeRootS.Likely, u.CubeRootS.Low, u.CubeRootS.High, out.Why))
+		for _, n := range append([]string{note, unstated}, page.Notes(u.Notes, a.units)...) {
 			if n != "" {
 				a.say(w, "note", n)
 			}

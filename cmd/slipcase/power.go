@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"slipcase/cmd/slipcase/internal/crew"
+	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/cmd/slipcase/internal/table"
 	"slipcase/logbook"
 	"slipcase/predict"
@@ -168,8 +169,8 @@ func (a *app) fillSheet(c *cobra.Command, s *logbook.Sheet) error {
 	if err != nil {
 		return usage(err)
 	}
-	if doubt != "" {
-		return forced(c, &s.Entry, []string{doubt})
+	if doubt != nil {
+		return forced(c, &s.Entry, []string{page.Unusual(*doubt, a.units)})
 	}
 	return nil
 }

@@ -27,10 +27,10 @@ func racedTo(s slip, t logbook.Track) predict.Mark {
 // broke.
 func lanesOf(s slip, t logbook.Track) [2]predict.LaneRun {
 	m, splits := racedTo(s, t), crew.PrintedSplits(s)
-	own := predict.LaneRun{Name: laneNames[0], ReactionS: s.ReactionS, ETS: splits.ETs[m], DialS: s.DialS, MPH: splits.MPHs[m]}
+	own := predict.LaneRun{ReactionS: s.ReactionS, ETS: splits.ETs[m], DialS: s.DialS, MPH: splits.MPHs[m]}
 	return [2]predict.LaneRun{own, otherLaneOf(s)}
 }
 
 func otherLaneOf(s slip) predict.LaneRun {
-	return predict.LaneRun{Name: laneNames[1], ReactionS: s.OpponentReactionS, ETS: s.OpponentETS, DialS: s.OpponentDialS, MPH: s.OpponentMPH, NotTold: !s.OpponentETS.Known()}
+	return predict.LaneRun{ReactionS: s.OpponentReactionS, ETS: s.OpponentETS, DialS: s.OpponentDialS, MPH: s.OpponentMPH, NotTold: !s.OpponentETS.Known()}
 }

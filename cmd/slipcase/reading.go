@@ -1,9 +1,6 @@
 package main
 
 import (
-	"fmt"
-	"strings"
-
 	"github.com/spf13/cobra"
 
 	"slipcase/weather"
@@ -60,12 +57,4 @@ func airFlags() []string {
 		names = append(names, f.flag)
 	}
 	return names
-}
-
-// unread names what a report says that was not understood.
-func unread(report weather.Report) []string {
-	if len(report.Unread) == 0 {
-		return nil
-	}
-	return []string{fmt.Sprintf("not understood in the report: %s", strings.Join(report.Unread, " "))}
 }

@@ -24,7 +24,7 @@ type rival struct {
 // What is taken of a driver or a car that nothing is known of: common practice, no
 // source, and said on the screen.
 var (
-	usualReaction = predict.Spread{Mean: 0.050, SD: 0.030}
+	usualReaction = predict.RacersReaction
 	usualETSD     = 0.030
 	usualOverDial = 0.020
 )

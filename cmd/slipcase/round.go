@@ -2,10 +2,11 @@ package main
 
 import (
 	"io"
-	"strings"
+	"slices"
 
 	"github.com/spf13/cobra"
 
+	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/predict"
 )
 
@@ -37,14 +38,14 @@ func (a *app) judgeRound(c *cobra.Command, args []string) error {
 		return err
 	}
 	res := predict.Adjudicate(r.rules.RoundRules, r.lanes, r.bye)
-	if r.rules.assumed && strings.HasPrefix(res.Why, "both red") {
+	if r.rules.assumed && res.Why.BothRed() {
 		r.remarks = append(r.remarks, "the rule for two reds is assumed: --both-red worst, or slipcase track amend --both-red")
 	}
 	if says := resultWord(res.Winner); r.recorded != "" && says != "" && says != r.recorded {
 		r.remarks = append(r.remarks, "the log says "+r.recorded)
 	}
-	res.Remarks = append(append(res.Remarks, r.remarks...), predict.RoundCaution)
-	return a.answer(newRoundJSON(res), roundTable(r.lanes, res, r.bye), func(w io.Writer) { a.roundText(w, r.lanes, res, r.bye) })
+	remarks := slices.Concat(page.RoundNotes(res.Notes), r.remarks, []string{page.RoundCaution})
+	return a.answer(newRoundJSON(res, remarks), roundTable(r.lanes, res, r.bye), func(w io.Writer) { a.roundText(w, r.lanes, res, r.bye, remarks) })
 }
 
 // resultWord is how the log writes who won, "" when nobody did.

@@ -8,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/cmd/slipcase/internal/typed"
 	"slipcase/logbook"
 	"slipcase/predict"
@@ -71,7 +72,7 @@ func (r *raced) take(c *cobra.Command, s slip, track logbook.Track) error {
 	s.DialS, s.OpponentDialS = r.rules.dialOf(s.DialS), r.rules.dialOf(s.OpponentDialS)
 	r.lanes, r.recorded = lanesOf(s, track), s.Result
 	if last, timed := s.Finish(); timed && !r.lanes[0].ETS.Known() {
-		r.remarks = append(r.remarks, fmt.Sprintf("judged at %g ft: %s's last time is at %g ft", racedTo(s, track).Ft(), laneNames[0], last.Ft))
+		r.remarks = append(r.remarks, fmt.Sprintf("judged at %g ft: %s's last time is at %g ft", racedTo(s, track).Ft(), page.LaneNames[0], last.Ft))
 	}
 	crossed, _ := c.Flags().GetString("boundary")
 	if !slices.Contains([]string{"", "own", "other", "both"}, crossed) {
@@ -108,7 +109,7 @@ func (a *app) typedRound(c *cobra.Command, r *raced, name string, args []string)
 		return err
 	}
 	for i := range r.lanes {
-		r.lanes[i].Name, r.lanes[i].DialS = laneNames[i], r.rules.dialOf(r.lanes[i].DialS)
+		r.lanes[i].DialS = r.rules.dialOf(r.lanes[i].DialS)
 	}
 	return nil
 }
@@ -128,7 +129,7 @@ func typedLanesOf(args []string, bye bool) (lanes [2]predict.LaneRun, err error)
 		if i == 1 && bye {
 			break
 		}
-		if lanes[i], err = typedLane(laneNames[i], side); err != nil {
+		if lanes[i], err = typedLane(page.LaneNames[i], side); err != nil {
 			return lanes, usage(err)
 		}
 	}

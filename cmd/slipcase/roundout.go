@@ -10,8 +10,6 @@ import (
 	"slipcase/weather/units"
 )
 
-var laneNames = [2]string{"this lane", "the other lane"}
-
 type roundJSON struct {
 	Result        string       `json:"result,omitzero"`
 	Why           string       `json:"why"`
@@ -22,8 +20,8 @@ type roundJSON struct {
 	Warnings      []string     `json:"warnings"`
 }
 
-func newRoundJSON(r predict.RoundResult) roundJSON {
-	return roundJSON{resultWord(r.Winner), r.Why, roundedNumber(r.Packages[0], page.ToS), roundedNumber(r.Packages[1], page.ToS), roundedNumber(r.MarginS, page.ToS), roundedNumber(r.MarginFt, page.ToGapFt), append([]string{}, r.Remarks...)}
+func newRoundJSON(r predict.RoundResult, remarks []string) roundJSON {
+	return roundJSON{resultWord(r.Winner), page.Decision(r.Why), roundedNumber(r.Packages[0], page.ToS), roundedNumber(r.Packages[1], page.ToS), roundedNumber(r.MarginS, page.ToS), roundedNumber(r.MarginFt, page.ToGapFt), remarks}
 }
 
 func roundTable(lanes [2]predict.LaneRun, r predict.RoundResult, bye bool) table.Table {
@@ -34,7 +32,7 @@ func roundTable(lanes [2]predict.LaneRun, r predict.RoundResult, bye bool) table
 		{Head: "dial", Key: "dial_s", Right: true},
 		{Head: "package", Key: "package_s", Right: true},
 	}}
-	for i, name := range laneNames {
+	for i, name := range page.LaneNames {
 		if i == 1 && bye {
 			break
 		}
@@ -44,14 +42,14 @@ func roundTable(lanes [2]predict.LaneRun, r predict.RoundResult, bye bool) table
 	return t
 }
 
-func (a *app) roundText(w io.Writer, lanes [2]predict.LaneRun, r predict.RoundResult, bye bool) {
+func (a *app) roundText(w io.Writer, lanes [2]predict.LaneRun, r predict.RoundResult, bye bool, remarks []string) {
 	head := resultWord(r.Winner)
 	if head == "" {
 		head = "not decided"
 	}
-	a.say(w, head, r.Why)
+	a.say(w, head, page.Decision(r.Why))
 	if r.First != predict.Nobody {
-		margin := fmt.Sprintf("%s ahead by %.3f s", lanes[r.First].Name, r.MarginS.Value())
+		margin := fmt.Sprintf("%s ahead by %.3f s", page.LaneNames[r.First], r.MarginS.Value())
 		if r.MarginFt.Known() {
 			margin += ", " + a.feet(r.MarginFt.Value())
 		}
@@ -60,7 +58,7 @@ func (a *app) roundText(w io.Writer, lanes [2]predict.LaneRun, r predict.RoundRe
 	fmt.Fprintln(w)
 	roundTable(lanes, r, bye).Render(w, table.Text, a.width())
 	fmt.Fprintln(w)
-	for _, remark := range r.Remarks {
+	for _, remark := range remarks {
 		a.say(w, "note", remark)
 	}
 }

@@ -112,7 +112,7 @@ func (a *app) addSetup(c *cobra.Command, _ []string, lb *crew.Session) error {
 	if err != nil {
 		return err
 	}
-	if err := forced(c, &s.Entry, doubtsOf(s)); err != nil {
+	if err := forced(c, &s.Entry, a.doubtsOf(s)); err != nil {
 		return err
 	}
 	if err := lb.AddSetup(&s); err != nil {
@@ -195,7 +195,7 @@ func (a *app) amendSetup(c *cobra.Command, args []string, lb *crew.Session) erro
 		if err := s.Check(); err != nil {
 			return usage(err)
 		}
-		return forced(c, &s.Entry, doubtsOf(*s))
+		return forced(c, &s.Entry, a.doubtsOf(*s))
 	})
 	if err != nil {
 		return err

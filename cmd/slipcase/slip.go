@@ -71,10 +71,10 @@ func (a *app) slipList() *cobra.Command {
 			if len(js) < len(runs) {
 				a.note("the last %d of %d slips: --last 0 lists all", len(js), len(runs))
 			}
-			for _, why := range doubtedWhy(js) {
+			for _, why := range a.doubtedWhy(js) {
 				a.note("doubted, left out of the forecast: %s", why)
 			}
-			return a.answer(slipsJSON(js), a.slipTable(js), nil)
+			return a.answer(a.slipsJSON(js), a.slipTable(js), nil)
 		}),
 	}
 	c.Flags().String("vehicle", "", "of this vehicle alone")
@@ -116,8 +116,8 @@ func (a *app) slipShow() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			a.aside(j.warnings())
-			return a.answer(j.json(), a.slipTable([]judged{j}), func(w io.Writer) {
+			a.aside(a.warnings(j))
+			return a.answer(a.judgedJSON(j), a.slipTable([]judged{j}), func(w io.Writer) {
 				out := &page.Screen{}
 				fmt.Fprintf(out.Spare(0), "%s\n\n", folded(s.ID+"  "+j.headline(), a.width()))
 				a.verdict(out, j)

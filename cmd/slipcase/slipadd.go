@@ -77,8 +77,8 @@ func (a *app) recordSlip(lb *crew.Session, s slip, echo bool) error {
 		a.note("recorded %s, but it cannot be judged: %v", s.ID, err)
 		return nil
 	}
-	a.aside(j.warnings())
-	return a.answer(j.json(), a.slipTable([]judged{j}), func(w io.Writer) {
+	a.aside(a.warnings(j))
+	return a.answer(a.judgedJSON(j), a.slipTable([]judged{j}), func(w io.Writer) {
 		out := &page.Screen{}
 		fmt.Fprintln(out.Spare(0), folded("recorded  "+j.headline(), a.width()))
 		if echo {

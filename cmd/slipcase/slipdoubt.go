@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"slipcase/cmd/slipcase/internal/crew"
+	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/logbook"
 	"slipcase/predict"
 	"slipcase/weather/units"
@@ -62,33 +63,33 @@ func (a *app) look(lb *crew.Session, s *slip, beside ...*slip) ([]doubt, error) 
 		return nil, err
 	}
 	if impossible != nil {
-		ds := weigh(*s, p.history, p.run, a.now())
+		ds := weigh(*s, p.history, p.run, a.now(), a.units)
 		if len(ds) > 0 && len(ds[0].readings) > 0 {
 			impossible = usagef("%w; likely %s", impossible, ds[0].readings[0].says)
 		}
 		return ds, impossible
 	}
 	perfect := trackOf(lb, *s).PerfectReactionS.Or(0)
-	return append(p.doubts(*s, perfect, a.now(), beside), plain(roundDoubt(lb, *s))...), nil
+	return append(p.doubts(*s, perfect, a.now(), beside, a.units), plain(roundDoubt(lb, *s))...), nil
 }
 
 // doubts are those that the vehicle's other slips and its forecast tell of.
-func (h heldRun) doubts(s slip, perfectS float64, now time.Time, beside []*slip) []doubt {
-	return slices.Concat(weigh(s, h.history, h.run, now), reactionDoubts(perfectS, s, h.slips),
+func (h heldRun) doubts(s slip, perfectS float64, now time.Time, beside []*slip, sys units.System) []doubt {
+	return slices.Concat(weigh(s, h.history, h.run, now, sys), reactionDoubts(perfectS, s, h.slips),
 		dialDoubt(h.history, h.run, s.DialS), otherLaneDoubt(s), plain(twiceDoubt(s, h.slips, beside)))
 }
 
 // weigh doubts the times of a slip. Where there is nothing to hold them against, the
 // slip alone must do.
-func weigh(s slip, history []predict.Pass, run predict.Pass, now time.Time) []doubt {
+func weigh(s slip, history []predict.Pass, run predict.Pass, now time.Time, sys units.System) []doubt {
 	q, ask, err := predict.Proofread(history, run)
 	switch {
 	case err != nil:
 		return plain(s.Doubts(now)...)
 	case ask:
-		d := doubt{text: q.What, lift: q.Lift}
+		d := doubt{text: page.Question(q, sys), lift: q.Lift}
 		for _, r := range q.Readings {
-			d.readings = append(d.readings, meant{r.Says, func(s *slip) { setSplits(s, r.Splits) }})
+			d.readings = append(d.readings, meant{page.Meant(r, sys), func(s *slip) { setSplits(s, r.Splits) }})
 		}
 		return append([]doubt{d}, plain(s.FarOff(now)...)...)
 	}
@@ -152,7 +153,7 @@ func roundDoubt(lb *crew.Session, s slip) string {
 	rules := predict.RoundRules{PerfectS: t.PerfectReactionS.Or(0), WorstRed: t.BothRed == "worst"}
 	res := predict.Adjudicate(rules, lanes, false)
 	if word := resultWord(res.Winner); word != "" && word != s.Result {
-		return fmt.Sprintf("%s, but by its figures %s: %s", s.Result, word, res.Why)
+		return fmt.Sprintf("%s, but by its figures %s: %s", s.Result, word, page.Decision(res.Why))
 	}
 	return ""
 }

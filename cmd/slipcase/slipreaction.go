@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 
+	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/predict"
 	"slipcase/weather/units"
 )
@@ -32,7 +33,7 @@ func reactionDoubts(perfectS float64, s slip, logged []slip) (ds []doubt) {
 		if !ask {
 			continue
 		}
-		d := doubt{text: lane.name + q.What}
+		d := doubt{text: lane.name + page.ReactionQuestion(q)}
 		for _, v := range q.Readings {
 			d.readings = append(d.readings, meant{
 				fmt.Sprintf("%sreaction %s was meant", lane.name, reactionText(units.Some(v))),

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/cmd/slipcase/internal/table"
 	"slipcase/cmd/slipcase/internal/typed"
 	"slipcase/predict"
@@ -160,9 +161,9 @@ func (f *form) tellResult() {
 	case word == "":
 	case f.slip.Result == "":
 		f.slip.Result, f.told = word, word
-		f.complain(word + ": " + res.Why)
+		f.complain(word + ": " + page.Decision(res.Why))
 	case f.slip.Result != word:
-		f.complain("by these figures " + word + ": " + res.Why)
+		f.complain("by these figures " + word + ": " + page.Decision(res.Why))
 	}
 }
 

@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/cmd/slipcase/internal/table"
 	"slipcase/predict"
 	"slipcase/weather/units"
@@ -66,7 +67,7 @@ func (a *app) forecastTarget(c *cobra.Command, s *subject) error {
 	out := targetJSON{
 		Vehicle: s.next.Vehicle.ID, Ft: need.Mark.Ft(), Target: need.ET, Today: round4(need.Today), Mix: []mixJSON{},
 		Today60: round4(need.Today60S), NextTen: round4(need.NextTen.Likely), TenLow: round4(need.NextTen.Low), TenHigh: round4(need.NextTen.High),
-		Warnings: append(append([]string{}, need.Warnings...), cautions...),
+		Warnings: append(page.Notes(need.Notes, a.units), cautions...),
 	}
 	if need.Gain != nil {
 		out.GainHP = newNeed(times(*need.Gain, base.Value()))
@@ -91,8 +92,8 @@ func (a *app) forecastTarget(c *cobra.Command, s *subject) error {
 			fmt.Fprintln(w)
 		}
 		a.say(w, "as it is", fmt.Sprintf("%s that one of its next ten runs in such air is %.3f or quicker", chancesBetween(need.NextTen), need.ET))
-		a.say(w, "forecast", s.prospect.Before.Basis)
-		for _, n := range need.Warnings {
+		a.say(w, "forecast", page.Basis(s.prospect.Before.Basis))
+		for _, n := range page.Notes(need.Notes, a.units) {
 			a.say(w, "note", n)
 		}
 		for _, n := range cautions {

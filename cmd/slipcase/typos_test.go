@@ -137,7 +137,7 @@ func (p *pit) slip(r *rand.Rand, run invented.Run) slip {
 // asked looks at a slip as slip add does; one that cannot be is caught too.
 func (p *pit) asked(run predict.Pass, s slip) (bool, []predict.Splits) {
 	h := heldRun{p.slips, p.history, run}
-	ds := h.doubts(s, 0, run.Time, nil)
+	ds := h.doubts(s, 0, run.Time, nil, units.US)
 	var readings []predict.Splits
 	for _, d := range ds {
 		for _, r := range d.readings {

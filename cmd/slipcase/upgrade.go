@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"slipcase/cmd/slipcase/internal/crew"
+	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/cmd/slipcase/internal/table"
 	"slipcase/logbook"
 	"slipcase/predict"
@@ -80,7 +81,7 @@ func (a *app) forecastChange(c *cobra.Command, _ []string, lb *crew.Session) err
 	if err != nil {
 		return err
 	}
-	return a.answerUpgrade(s, u, words, append(notes, u.Warnings...), cautions)
+	return a.answerUpgrade(s, u, words, append(notes, page.Notes(u.Notes, a.units)...), cautions)
 }
 
 // changeOf reads the flags of a change.
@@ -195,7 +196,8 @@ func (a *app) sheetGain(c *cobra.Command, lb *crew.Session) (predict.Range, stri
 // changeCautions are all that a change calls for.
 func (a *app) changeCautions(c *cobra.Command, s *subject, change predict.Change, quick predict.Splits) ([]string, error) {
 	machine := crew.MachineOf(s.next.Vehicle, s.next.Setup)
-	cautions := predict.ChangeCautions(machine, change, upTo(s.prospect.Before.Quick(), s.prospect.Finish), upTo(quick, s.prospect.Finish))
+	before, after := upTo(s.prospect.Before.Quick(), s.prospect.Finish), upTo(quick, s.prospect.Finish)
+	cautions := page.Cautions(predict.ChangeCautions(machine, change, before, after), a.units)
 	rating, err := numberFlag(c, "tyre-rating", units.Speed)
 	if err != nil {
 		return nil, err
@@ -204,7 +206,7 @@ func (a *app) changeCautions(c *cobra.Command, s *subject, change predict.Change
 		if v := rating.Value(); v < 50 || v > 350 {
 			return nil, usagef("--tyre-rating %s: want 50 to 350 mph, as the tyre's maker says it", rating)
 		}
-		if fastest := upTo(quick, s.prospect.Finish).Fastest(); fastest >= rating.Value() {
+		if fastest := after.Fastest(); fastest >= rating.Value() {
 			whole := func(mph float64) string {
 				return fmt.Sprintf("%.0f %s", units.Speed.In(a.units, mph), units.Speed.Symbol(a.units))
 			}
@@ -274,7 +276,7 @@ func (a *app) answerUpgrade(s *subject, u predict.Upgrade, words string, notes, 
 		bandsJSON(marks, ranges(before.ETs), ranges(before.MPHs)), bandsJSON(marks, ranges(u.ETs), ranges(u.MPHs)),
 		bandsJSON(marks, u.ETGain, u.MPHGain),
 		cubeJSON{round4(u.CubeRootS.Likely), round4(u.CubeRootS.Low), round4(u.CubeRootS.High), s.prospect.Finish.Ft()},
-		u.Why, before.RunsUsed, s.next.Air.How, append(append([]string{}, notes...), cautions...),
+		page.CubeRootGap(u.Why, a.units), before.RunsUsed, page.AirHow(s.next.Air.How), append(append([]string{}, notes...), cautions...),
 	}
 	t := a.upgradeTable(marks, before, u)
 	a.aside(out.Warnings)
@@ -285,8 +287,8 @@ func (a *app) answerUpgrade(s *subject, u predict.Upgrade, words string, notes, 
 		fmt.Fprintln(w)
 		t.Render(w, table.Text, a.width())
 		fmt.Fprintln(w)
-		a.say(w, "forecast", before.Basis)
-		a.say(w, "cube root", fmt.Sprintf("%+.2f s (%+.2f to %+.2f) by the published formulas; %s", u.CubeRootS.Likely, u.CubeRootS.Low, u.CubeRootS.High, u.Why))
+		a.say(w, "forecast", page.Basis(before.Basis))
+		a.say(w, "cube root", fmt.Sprintf("%+.2f s (%+.2f to %+.2f) by the published formulas; %s", u.CubeRootS.Likely, u.CubeRootS.Low, u.CubeRootS.High, out.Why))
 		for _, n := range notes {
 			a.say(w, "note", n)
 		}

@@ -29,12 +29,12 @@ const (
 // one screen of the pits.
 func (a *app) verdict(s *page.Screen, j judged) {
 	if mark, timed := j.pass.Splits.Finish(); timed {
-		a.say(s.Spare(0), a.runText(j.pass.Splits, mark), j.answer())
+		a.say(s.Spare(0), a.runText(j.pass.Splits, mark), a.answerText(j))
 		if j.inAir {
 			a.say(s.Spare(0), "in standard air", a.runText(inStandardAir(j.corrected), mark))
 		}
 	}
-	a.say(s.Spare(spareAir), "air", a.airLine(j.run.Air))
+	a.say(s.Spare(spareAir), "air", page.Air(j.run.Air, a.units))
 	if r := j.run.Slip.ReactionS; r.Known() {
 		if j.run.Track.Red(r.Value()) {
 			a.say(s.Spare(0), "reaction", fmt.Sprintf("%.3f, %s", r.Value(), j.redText()))
@@ -47,40 +47,28 @@ func (a *app) verdict(s *page.Screen, j judged) {
 		// Before the first run of its own nothing says where a car loses its time.
 		if j.judgement.Forecast.RunsUsed > 0 {
 			for _, p := range j.judgement.Pieces {
-				a.say(s.Spare(0), p.Name, pieceText(p))
+				a.say(s.Spare(0), page.PieceName(p), page.Piece(p))
 			}
 		}
 		a.nextText(s.Spare(0), j)
-		a.say(s.Spare(spareBasis), "forecast from", j.judgement.Forecast.Basis)
+		a.say(s.Spare(spareBasis), "forecast from", page.Basis(j.judgement.Forecast.Basis))
 	}
 	if says, ok := a.power(j); ok {
 		a.say(s.Spare(sparePower), "power at clutch", says)
 	}
-	for _, r := range j.remarks() {
-		spare := spareRemark
-		if strings.HasPrefix(r, recordedAlthough) {
-			spare = spareForced
-		}
-		a.say(s.Spare(spare), "note", r)
+	if j.run.Slip.Forced != "" {
+		a.say(s.Spare(spareForced), "note", recordedAlthough+j.run.Slip.Forced)
+	}
+	for _, r := range a.remarks(j) {
+		a.say(s.Spare(spareRemark), "note", r)
 	}
 	if len(j.cautions) > 0 {
 		p := s.Spare(0)
-		a.say(p, "caution", strings.Join(j.cautions, "; "))
+		a.say(p, "caution", strings.Join(page.Cautions(j.cautions, a.units), "; "))
 		var short strings.Builder
-		a.say(&short, "caution", shortCautions(j.cautions))
+		a.say(&short, "caution", page.ShortCautions(j.cautions))
 		p.Short = short.String()
 	}
-}
-
-// shortCautions are the cautions without their thresholds.
-func shortCautions(cautions []string) string {
-	var items []string
-	for _, c := range cautions {
-		if item, _, ok := strings.Cut(c, " is usual "); ok {
-			items = append(items, item)
-		}
-	}
-	return strings.Join(append(items, "the rulebook in force decides"), "; ")
 }
 
 const recordedAlthough = "recorded although "
@@ -102,45 +90,24 @@ func (a *app) nextText(w io.Writer, j judged) {
 	}
 }
 
-// answer says in words how the run compares with its forecast.
-func (j judged) answer() string {
+// answerText says how the run compares with its forecast.
+func (a *app) answerText(j judged) string {
 	if j.unjudged != "" {
 		return j.unjudged
 	}
-	text := j.judgement.Sentence
-	switch why := j.notFull(); {
+	text := page.Judgement(j.judgement)
+	switch full, why := j.fullPull(); {
 	case j.run.Slip.FullPower != "" && j.run.Slip.FullPower != string(predict.FullPower):
 		text += "; noted as " + j.run.Slip.FullPower
-	case why != "":
-		text += "; " + why
+	case !full:
+		text += "; " + page.ShortPull(why, a.units)
 	}
 	return text
 }
 
-// notFull says why an unmarked run seems not to have been at full power.
-func (j judged) notFull() string {
-	_, why := predict.FullPull(j.pass.Splits, j.usualPulls)
-	return why
-}
-
-// pieceText says what a part of the track won or lost.
-func pieceText(p predict.Piece) string {
-	side := "lost"
-	seconds := p.Seconds
-	if seconds < 0 {
-		side, seconds = "won", -seconds
-	}
-	said := fmt.Sprintf("%.3f s %s", seconds, side)
-	if seconds < 0.0005 {
-		said = "even"
-	}
-	switch {
-	case p.Word != "~":
-		return said + ", " + p.Word + " beyond luck"
-	case p.MoreRuns > 0:
-		return said + fmt.Sprintf("  ~ %d more like it would tell", p.MoreRuns)
-	}
-	return said + "  ~ too small to call"
+// fullPull reports whether an unmarked run seems to have been at full power.
+func (j judged) fullPull() (full bool, why predict.ShortPull) {
+	return predict.FullPull(j.pass.Splits, j.usualPulls)
 }
 
 // splitTable sets the figures of the slip beside their forecasts.
@@ -181,7 +148,7 @@ func (a *app) splitTable(w io.Writer, j judged) {
 
 // power is what a run at full power implies the engine made in its air.
 func (a *app) power(j judged) (string, bool) {
-	if j.notFull() != "" || !predict.FullEffort(j.pass.Effort) {
+	if full, _ := j.fullPull(); !full || !predict.FullEffort(j.pass.Effort) {
 		return "", false // power that was not used cannot be read from the run
 	}
 	for m := predict.At1320; m >= predict.At660; m-- {
@@ -194,7 +161,7 @@ func (a *app) power(j judged) (string, bool) {
 			return "", false
 		}
 		return fmt.Sprintf("by ET %s, by speed %s: %s", a.show(units.Power, units.Some(implied.ByET)),
-			a.show(units.Power, units.Some(implied.ByMPH)), implied.Says(j.usualPulls[m])), true
+			a.show(units.Power, units.Some(implied.ByMPH)), page.Gap(implied.Gap(j.usualPulls[m]))), true
 	}
 	return "", false
 }
@@ -211,22 +178,13 @@ func (a *app) modelText(w io.Writer, p predict.Pass) {
 }
 
 // remarks are what a person should know beside the numbers.
-func (j judged) remarks() []string {
-	var all []string
-	if j.run.Slip.Forced != "" {
-		all = append(all, recordedAlthough+j.run.Slip.Forced)
-	}
-	for _, m := range j.run.Missing {
-		if !strings.HasPrefix(m, "air:") {
-			all = append(all, m)
-		}
-	}
-	all = append(all, j.run.Air.Remarks...)
+func (a *app) remarks(j judged) []string {
+	all := slices.Concat(j.run.Missing, page.AirNotes(j.run.Air.Notes, a.units))
 	if j.unjudged != "" {
 		return all
 	}
 	if j.judgement.Forecast.RunsUsed < tellingRuns {
-		all = append(all, j.judgement.Forecast.Warnings...)
+		all = append(all, page.Notes(j.judgement.Forecast.Notes, a.units)...)
 	}
 	if n := len(j.judgement.Forecast.LeftOut); n > 0 {
 		all = append(all, fmt.Sprintf("%d earlier %s in part or not at all: slipcase forecast --vehicle %s says why",
@@ -236,19 +194,22 @@ func (j judged) remarks() []string {
 }
 
 // warnings are all that a person reads beside the numbers, for other forms.
-func (j judged) warnings() []string {
-	all := slices.Concat(j.remarks(), j.cautions)
-	if why := j.notFull(); why != "" {
-		all = append(all, why)
+func (a *app) warnings(j judged) (all []string) {
+	if j.run.Slip.Forced != "" {
+		all = append(all, recordedAlthough+j.run.Slip.Forced)
+	}
+	all = slices.Concat(all, a.remarks(j), page.Cautions(j.cautions, a.units))
+	if full, why := j.fullPull(); !full {
+		all = append(all, page.ShortPull(why, a.units))
 	}
 	if j.doubted() {
-		all = append(all, "doubted, the forecast leaves it out: "+j.leftOut)
+		all = append(all, "doubted, the forecast leaves it out: "+page.LeftOut(j.leftOut, a.units))
 	}
 	if r := j.run.Slip.ReactionS; r.Known() && j.run.Track.Red(r.Value()) {
 		all = append(all, j.redText())
 	}
 	if !j.run.Air.Known {
-		all = append(all, "air: "+j.run.Air.How)
+		all = append(all, "air: "+page.AirHow(j.run.Air.How))
 	}
 	if j.unjudged != "" {
 		all = append(all, j.unjudged)

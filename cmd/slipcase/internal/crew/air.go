@@ -16,8 +16,8 @@ type Aired struct {
 	At      time.Time    // of the reading, in the track's zone
 	TakenIn units.Number // inHg: station pressure of the nearest reading, where it came without any
 	Air     weather.Air
-	Remarks []string // what had to be assumed
-	Err     error    // why it makes no air
+	Notes   []AirNote // on what had to be assumed
+	Err     error     // why it makes no air
 }
 
 // Air makes out readings among all that the log has at their tracks.
@@ -66,7 +66,7 @@ func (s *Session) aired(r, full Reading, track Track) Aired {
 	if full.StationInHg != r.StationInHg {
 		a.TakenIn = full.StationInHg
 	}
-	a.Air, a.Remarks, a.Err = full.Air(track.ElevationFt)
+	a.Air, a.Notes, a.Err = full.Air(track.ElevationFt)
 	return a
 }
 
@@ -77,7 +77,7 @@ const ReportAhead = 15 * time.Minute
 // Checked is a reading that is to be recorded, with what looks wrong in it.
 type Checked struct {
 	Aired
-	Doubts []string
+	Doubts []weather.Doubt
 	Future bool // its time has not come
 	Twin   bool // one recorded with it is of the same moment
 }
@@ -109,7 +109,7 @@ func (s *Session) CheckReading(r Reading, track Track, beside ...Reading) (c Che
 }
 
 // jumps holds a reading against the nearest ones before and after it at its track.
-func jumps(r Reading, all []Reading, track Track) (doubts []string) {
+func jumps(r Reading, all []Reading, track Track) (doubts []weather.Doubt) {
 	var before, after *Reading
 	for i, other := range all {
 		apart := other.Time.Sub(r.Time.Time)
@@ -123,19 +123,19 @@ func jumps(r Reading, all []Reading, track Track) (doubts []string) {
 	}
 	for _, near := range []*Reading{before, after} {
 		if near != nil {
-			name := "the reading at " + near.Time.In(r.Time.Location()).Format("15:04")
-			doubts = append(doubts, r.Jumps(near.Reading, track.ElevationFt, name)...)
+			at := weather.Timed{ID: near.ID, Time: near.Time.In(r.Time.Location()), Reading: near.Reading}
+			doubts = append(doubts, r.Jumps(at, track.ElevationFt)...)
 		}
 	}
 	return doubts
 }
 
-// AirRise is how the density altitude at a track changes, ft an hour, by the reading at
-// a moment and those of the two hours before it; absent with one alone.
-func (s *Session) AirRise(track string, at time.Time) (units.Number, error) {
+// AirAt is the air at a track and moment, and how it changes, as the readings up to then
+// let it be known.
+func (s *Session) AirAt(track string, at time.Time) (Estimate, error) {
 	j, err := s.Joiner("")
 	if err != nil {
-		return units.Number{}, err
+		return Estimate{}, err
 	}
-	return j.AirAhead(track, at, at).RiseFtPerHour, nil
+	return j.AirAhead(track, at, at), nil
 }

@@ -26,6 +26,7 @@ type (
 	Tally    = predict.Tally
 
 	Air      = weather.Air
+	AirNote  = weather.Note
 	Estimate = weather.Estimate
 )
 

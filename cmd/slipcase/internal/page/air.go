@@ -9,8 +9,9 @@ import (
 	"slipcase/weather/units"
 )
 
-// Air answers what one reading makes; remarks say what had to be assumed.
-func (p *Page) Air(air crew.Air, remarks []string) error {
+// Air answers what one reading makes, with notes on the reading.
+func (p *Page) Air(air crew.Air, notes []crew.AirNote) error {
+	remarks := append(AirNotes(notes, p.Units), CorrectionLimits(air.CorrectionLimits(), p.Units)...)
 	p.Aside(remarks)
 	return p.Answer(newAirJSON(air, remarks), p.airTable(air), func(w io.Writer) { p.airText(w, air, remarks) })
 }

@@ -3,7 +3,6 @@ package page
 import (
 	"fmt"
 	"io"
-	"strings"
 
 	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/cmd/slipcase/internal/table"
@@ -13,12 +12,13 @@ import (
 // Backtest answers how good the forecasts of a vehicle's runs were; air is what of the
 // air they were granted.
 func (p *Page) Backtest(v crew.Vehicle, air string, b crew.Backtest) error {
-	p.Aside([]string{b.Sentence, setAside(b)})
+	says, aside := Backtest(b), SetAside(b.SetAside)
+	p.Aside([]string{says, aside})
 	t := p.tallyTable(b)
-	return p.Answer(newBacktestJSON(b, air), t, func(w io.Writer) {
-		p.Say(w, v.Name(), b.Sentence)
+	return p.Answer(p.newBacktestJSON(b, air), t, func(w io.Writer) {
+		p.Say(w, v.Name(), says)
 		if len(b.SetAside) > 0 {
-			p.Say(w, "set aside", setAside(b))
+			p.Say(w, "set aside", aside)
 		}
 		if b.N == 0 {
 			return
@@ -31,13 +31,13 @@ func (p *Page) Backtest(v crew.Vehicle, air string, b crew.Backtest) error {
 	})
 }
 
-func newBacktestJSON(b crew.Backtest, air string) backtestJSON {
-	out := backtestJSON{newTallyJSON(b.Tally), air, []bucketJSON{}, []setAsideJSON{}, b.Sentence}
+func (p *Page) newBacktestJSON(b crew.Backtest, air string) backtestJSON {
+	out := backtestJSON{newTallyJSON(b.Tally), air, []bucketJSON{}, []setAsideJSON{}, Backtest(b)}
 	for _, k := range b.ByHistory {
 		out.ByHistory = append(out.ByHistory, bucketJSON{k.RunsBefore, newTallyJSON(k.Tally)})
 	}
 	for _, l := range b.SetAside {
-		out.SetAside = append(out.SetAside, setAsideJSON{l.ID, l.Why})
+		out.SetAside = append(out.SetAside, setAsideJSON{l.ID, LeftOut(l, p.Units)})
 	}
 	return out
 }
@@ -66,19 +66,6 @@ func (p *Page) tallyTable(b crew.Backtest) table.Table {
 		t.AddCells(p.tallyCells("all", b.Tally))
 	}
 	return t
-}
-
-// setAside says how many runs were no fair test, and how many of them only the
-// whole log shows: leaving those out flatters the forecast.
-func setAside(b crew.Backtest) string {
-	n, found := len(b.SetAside), 0
-	for _, l := range b.SetAside {
-		if strings.Contains(l.Why, "not noted") {
-			found++
-		}
-	}
-	return fmt.Sprintf("%d %s not at full power to the end or without a time, %d of them found so in hindsight; "+
-		"--format json says which and why", n, Plural(n, "run", "runs"), found)
 }
 
 // tallyJSON sums up forecasts against what happened, in seconds and shares of one.

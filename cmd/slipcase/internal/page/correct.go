@@ -52,7 +52,7 @@ func newCorrectedJSON(r crew.StandardRun) correctedJSON {
 	out := correctedJSON{
 		ID: s.ID, Time: s.Time, Vehicle: s.Vehicle, Setup: r.Run.Setup.Name, FullPower: s.FullPower,
 		Measured: newSplitsJSON(r.Measured), DensityAltitudeFt: roundedNumber(crew.DensityAltitude(r.Run), ToFt),
-		AirHow: r.Run.Air.How,
+		AirHow: AirHow(r.Run.Air.How),
 	}
 	if r.InAir {
 		own, formula := newSplitsJSON(r.Own), newSplitsJSON(r.Formula)

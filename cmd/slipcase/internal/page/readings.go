@@ -3,8 +3,6 @@ package page
 import (
 	"fmt"
 	"io"
-	"slices"
-	"strings"
 
 	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/cmd/slipcase/internal/table"
@@ -26,24 +24,16 @@ func readingsOf(list []crew.Aired) []crew.Reading {
 
 // ReadingAdded tells of a reading that was recorded, and how the air changes by the
 // hour; readBack shows how a line was understood.
-func (p *Page) ReadingAdded(a crew.Aired, rise units.Number, readBack bool, remarks []string) error {
-	feet := p.showing(units.Length)
+func (p *Page) ReadingAdded(a crew.Aired, now crew.Estimate, readBack bool, remarks []string) error {
 	return p.Answer(a.Reading, p.readingTable(a), func(w io.Writer) {
 		fmt.Fprintf(w, "recorded  air at %s, %s: density altitude %s\n",
-			a.Track.Name(), When(a.Reading.Time.Time), feet(a.Air.DensityAltitudeFt()))
+			a.Track.Name(), When(a.Reading.Time.Time), p.showing(units.Length)(a.Air.DensityAltitudeFt()))
 		if readBack {
 			fmt.Fprintf(w, "          %s, RH %.0f %%, station pressure %s\n",
 				p.showing(units.Temperature)(a.Air.TempF), a.Air.RHPct(), p.showing(units.Pressure)(a.Air.StationInHg))
 		}
-		const steady = 50 // ft an hour: less is not felt (common practice, no source)
-		switch ft := rise.Value(); {
-		case !rise.Known():
-		case ft <= -steady:
-			fmt.Fprintf(w, "          falling %s an hour\n", feet(-ft))
-		case ft < steady:
-			fmt.Fprint(w, "          steady\n")
-		default:
-			fmt.Fprintf(w, "          rising %s an hour\n", feet(ft))
+		if rise := AirRise(now, p.Units); rise != "" {
+			fmt.Fprintf(w, "          %s\n", rise)
 		}
 		remarksText(w, remarks)
 	})
@@ -75,26 +65,19 @@ func (p *Page) ReadingVoided(a crew.Aired) error {
 	})
 }
 
-// ReadingRemarks says what is to be known of a reading that was checked.
-func (p *Page) ReadingRemarks(c crew.Checked, unread []string) []string {
-	remarks := slices.Clone(c.Remarks)
+// ReadingRemarks says what is to be known of a reading that was checked, besides the
+// notes of its report.
+func (p *Page) ReadingRemarks(c crew.Checked, report []crew.AirNote) []string {
+	remarks := AirNotes(c.Notes, p.Units)
 	if c.TakenIn.Known() {
 		remarks = append(remarks, "no pressure was given: that of the nearest reading is taken, "+p.Show(units.Pressure, c.TakenIn))
 	}
-	return append(remarks, NotUnderstood(unread)...)
-}
-
-// NotUnderstood names the groups of a report that were not.
-func NotUnderstood(unread []string) []string {
-	if len(unread) == 0 {
-		return nil
-	}
-	return []string{"not understood in the report: " + strings.Join(unread, " ")}
+	return append(remarks, AirNotes(report, p.Units)...)
 }
 
 // ReadingDoubts says what looks wrong in a reading.
 func (p *Page) ReadingDoubts(c crew.Checked) []string {
-	doubts := slices.Clone(c.Doubts)
+	doubts := AirDoubts(c.Doubts, p.Units)
 	if c.Future {
 		doubts = append(doubts, fmt.Sprintf("its time %s is in the future", c.Reading.Time.Format("2006-01-02 15:04")))
 	}

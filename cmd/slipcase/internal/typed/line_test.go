@@ -195,7 +195,7 @@ func TestAnySlipIsReadAsItWas(t *testing.T) {
 			et := round(finish*share[p].of*(1+rapid.Float64Range(-1, 1).Draw(t, "off")*share[p].sd), 1000)
 			word, as := write(et, "%.3f"), fmt.Sprintf("%g %s", placeFt[p], units.Some(et))
 			if p == last || p == at660 {
-				mph := round(fullPull*placeFt[p]/1320/et*rapid.Float64Range(0.85, 1.08).Draw(t, "pull"), 100)
+				mph := round(logbook.UsualPull*placeFt[p]/1320/et*rapid.Float64Range(0.85, 1.08).Draw(t, "pull"), 100)
 				word += "@" + write(mph, "%.2f")
 				as += " @ " + units.Some(mph).String()
 			}

@@ -9,6 +9,7 @@ import (
 	"strconv"
 	"strings"
 
+	"slipcase/logbook"
 	"slipcase/weather/units"
 )
 
@@ -22,9 +23,12 @@ type span struct{ low, high float64 }
 func (s span) holds(v float64) bool { return v >= s.low && v <= s.high }
 
 var (
-	spans = map[float64]span{60: {0.7, 5}, 330: {1.8, 12}, 660: {2.6, 18}, 1000: {3.3, 24}, 1320: {3.8, 30}}
-	dials = span{2.6, 30} // of any distance that is raced by dial
+	spans = map[float64]span{60: from(60, 5), 330: from(330, 12), 660: from(660, 18), 1000: from(1000, 24), 1320: from(1320, 30)}
+	dials = from(660, 30) // of any distance that is raced by dial
 )
+
+// from is the span from the quickest time at a distance, ft.
+func from(ft, high float64) span { return span{logbook.QuickestS[ft], high} }
 
 var bareDigits = regexp.MustCompile(`^[0-9]{1,7}$`)
 
@@ -112,10 +116,6 @@ func Reaction(text string) (units.Number, error) {
 // wheels have done (common practice, no source).
 var speeds = span{25, 350}
 
-// fullPull is ET x MPH of an ordinary full-power run, s mph, scaled to the quarter
-// mile (common practice, no source).
-const fullPull = 1390
-
 // Speed reads the speed at a distance, ft, 0 where that is not told: 10584 is
 // 105.84 and 106 is 106. The time there, absent when not known, tells where the
 // point goes.
@@ -126,7 +126,7 @@ func Speed(text string, et units.Number, ft float64) (units.Number, error) {
 	}
 	expected := 0.
 	if et.Known() && et.Value() > 0 && ft > 0 {
-		expected = fullPull * ft / 1320 / et.Value()
+		expected = logbook.UsualPull * ft / 1320 / et.Value()
 	}
 	if bareDigits.MatchString(text) && expected > 0 {
 		n, err := strconv.Atoi(text)

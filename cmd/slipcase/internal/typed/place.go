@@ -224,7 +224,7 @@ func pullCost(et, mph units.Number, ft float64) float64 {
 	if !mph.Known() || !(mph.Value() > 0) || !(et.Value() > 0) {
 		return 0
 	}
-	return capped(math.Log(et.Value()*mph.Value()*1320/ft/fullPull) / pullSD)
+	return capped(math.Log(et.Value()*mph.Value()*1320/ft/logbook.UsualPull) / pullSD)
 }
 
 func capped(z float64) float64 { return math.Min(z*z, far) }

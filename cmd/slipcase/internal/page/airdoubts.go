@@ -1,0 +1,60 @@
+package page
+
+import (
+	"fmt"
+
+	"slipcase/weather"
+	"slipcase/weather/units"
+)
+
+// AirDoubts say what in a reading looks wrong.
+func AirDoubts(list []weather.Doubt, sys units.System) []string {
+	return each(list, func(d weather.Doubt) string { return AirDoubt(d, sys) })
+}
+
+// AirDoubt says what is hardly so at a track, and what may have been meant.
+func AirDoubt(d weather.Doubt, sys units.System) string {
+	kind, decimals := kindOf(d.Quantity, sys)
+	value, symbol := plain(kind, sys, d.Value, decimals), kind.Symbol(sys)
+	if d.Jump != 0 {
+		change := kind.In(sys, d.Value) - kind.In(sys, d.Value-d.Jump)
+		return fmt.Sprintf("%s %s is %+.*f %s from the reading at %s", d.Quantity, value, decimals, change, symbol, d.Since.Format("15:04"))
+	}
+	switch d.Quantity {
+	case weather.Temperature:
+		if d.Value < d.Low {
+			return fmt.Sprintf("temperature %s is colder than any track", value)
+		}
+		return fmt.Sprintf("temperature %s is hotter than any track: a temperature in C is written like 31C", value)
+	case weather.DewPoint:
+		return fmt.Sprintf("a dew point of %s is more water than open air holds: look at the temperature and humidity again", plain(kind, sys, d.Value, 0))
+	case weather.RelativeHumidity:
+		return fmt.Sprintf("relative humidity %g %% is drier than any desert: a fraction such as 0.45 is written 45", d.Value)
+	case weather.Wind:
+		return fmt.Sprintf("a wind of %s is a storm: no one races in that", plain(kind, sys, d.Value, 0))
+	case weather.StationPressure:
+		hint := "look at the elevation and at the unit of the pressure again"
+		if d.AsSetting {
+			hint = "a barometer or weather report that is reduced to sea level is given as altimeter setting instead"
+		}
+		return fmt.Sprintf("station pressure %s cannot be that at %s, where it is %s: %s", value, units.Length.Format(sys, d.ElevationFt), between(kind, sys, d.Low, d.High, decimals), hint)
+	}
+	return fmt.Sprintf("%s %s is outside %s: a barometer that is not reduced to sea level is written as station pressure",
+		d.Quantity, value, between(kind, sys, d.Low, d.High, 1))
+}
+
+// kindOf is how a quantity is shown, and with how many decimals.
+func kindOf(q weather.Quantity, sys units.System) (units.Kind, int) {
+	switch q {
+	case weather.Temperature, weather.DewPoint:
+		return units.Temperature, 1
+	case weather.Wind:
+		return units.Speed, 0
+	case weather.RelativeHumidity:
+		return units.Percent, 0
+	}
+	if sys == units.US {
+		return units.Pressure, 2
+	}
+	return units.Pressure, 1
+}

@@ -1,0 +1,75 @@
+package page
+
+import (
+	"fmt"
+	"strings"
+
+	"slipcase/predict"
+	"slipcase/weather/units"
+)
+
+// The rulebook is deferred to wherever a caution or a result is said.
+const (
+	deferShort = "the rulebook in force decides"
+	// RoundCaution goes with every result of a round.
+	RoundCaution = "boundary before red before breakout is common practice: " + deferShort
+)
+
+// BoostCautions go with every boost figure.
+var BoostCautions = []string{
+	"detonation comes first: fuel, timing and mixture are made safe before the pressure is raised; a licensed shop if in doubt",
+	"the makers of engine, blower and driveline say what their parts bear",
+}
+
+var equipment = map[predict.Equipment]string{
+	predict.Helmet:         "a helmet",
+	predict.LoopOnSlicks:   "a driveshaft loop on slicks",
+	predict.LoopAlways:     "a driveshaft loop, on street tyres too",
+	predict.RollBarIfOpen:  "a roll bar in an open car",
+	predict.RollBar:        "a roll bar",
+	predict.RollCage:       "a roll cage and a competition licence (newer factory-built cars differ)",
+	predict.RiderGear:      "a motorcycle's rider wears helmet, leathers, boots and gloves, whatever the time",
+	predict.DrivelineRear:  "clutch, gearbox, driveshaft and axles",
+	predict.DrivelineFront: "clutch, gearbox and axles",
+	predict.DrivelineBike:  "clutch, gearbox and chain",
+}
+
+// Caution says what is usual, and from which time or speed on.
+func Caution(c predict.Caution, sys units.System) string {
+	text := equipment[c.What]
+	switch {
+	case c.Source == "":
+		return text + " bear what their makers say, not what engine and tyres put through them: a licensed shop if in doubt; testing is for a closed track"
+	case c.QuarterS == 0:
+		return text
+	case c.IfSlicks:
+		text = "if slicks bring the grip: " + text
+	}
+	text += fmt.Sprintf(" is usual from %.2f s at the quarter mile, %.2f at the eighth", c.QuarterS, c.EighthS)
+	if c.MPH > 0 {
+		text += ", or " + plain(units.Speed, sys, c.MPH, 0)
+	}
+	return text
+}
+
+// Cautions says them all, and whose word counts: behind the last that has a source.
+func Cautions(list []predict.Caution, sys units.System) (words []string) {
+	for i, c := range list {
+		words = append(words, Caution(c, sys))
+		if c.Source != "" && (i == len(list)-1 || list[i+1].Source == "") {
+			words = append(words, fmt.Sprintf("thresholds %s: the rulebook in force and the technical inspector decide; testing is for a closed track", c.Source))
+		}
+	}
+	return words
+}
+
+// ShortCautions are the cautions without their thresholds.
+func ShortCautions(list []predict.Caution) string {
+	var items []string
+	for _, c := range list {
+		if c.QuarterS > 0 {
+			items = append(items, equipment[c.What])
+		}
+	}
+	return strings.Join(append(items, deferShort), "; ")
+}

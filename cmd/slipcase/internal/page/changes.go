@@ -1,0 +1,78 @@
+package page
+
+import (
+	"fmt"
+	"math"
+
+	"slipcase/predict"
+	"slipcase/weather/units"
+)
+
+// CubeRootGap says why the run model and the cube root differ about a change.
+func CubeRootGap(g predict.CubeRootGap, sys units.System) string {
+	switch g.Kind {
+	case predict.OfGrip:
+		return "the cube root knows no grip"
+	case predict.OfWeight:
+		return fmt.Sprintf("1 %% of weight is %.2f %% of ET here where the cube root says 0.33: of a change in weight engine, gears and wheels, which turn on as heavy as before, feel nothing", g.PerPct)
+	case predict.Agreed:
+		return "nearly the whole run is held back by power, so the two agree"
+	}
+	text := fmt.Sprintf("1 %% of power is %.2f %% of ET here where the cube root says 0.33: the launch holds it to %.2f g for about the first %s, whatever the power",
+		g.PerPct, g.LaunchG, plain(units.Length, sys, g.GripFt, 0))
+	switch {
+	case g.MPHPct == 0:
+		return text
+	case g.AllMPH:
+		return fmt.Sprintf("%s; of the speed it is %.2f %%, all that the cube root gives", text, g.MPHPct)
+	}
+	return fmt.Sprintf("%s; of the speed it is %.2f %%, where the cube root says 0.33", text, g.MPHPct)
+}
+
+// Comparison says whether two setups differ, and what it would take to tell.
+func Comparison(c predict.Comparison) string {
+	d := c.Difference
+	if c.Verdict != predict.NotTold {
+		return fmt.Sprintf("%s is %s than %s by %.3f s in the same air (95 %%: %.3f to %.3f)",
+			c.B.Setup, c.Verdict, c.A.Setup, math.Abs(d.Centre), math.Min(math.Abs(d.Low95), math.Abs(d.High95)), math.Max(math.Abs(d.Low95), math.Abs(d.High95)))
+	}
+	text := fmt.Sprintf("~ no difference shown: %s less %s is %+.3f s, 95 %%: %+.3f to %+.3f; ", c.B.Setup, c.A.Setup, d.Centre, d.Low95, d.High95)
+	switch {
+	case c.MoreDays < 0:
+		return text + "a difference as small as this would take more than 20 days to tell"
+	case c.MoreDays == 1:
+		return text + "one more day, taking turns, two runs each, should tell"
+	}
+	return text + fmt.Sprintf("%d more days, taking turns, two runs each, should tell", c.MoreDays)
+}
+
+var handWays = map[predict.HandWay]string{
+	predict.ByLastRun:          "the last run",
+	predict.ByMeanOf3:          "the mean of the last three",
+	predict.ByLineOnAir:        "a line on density altitude",
+	predict.ByLastRunCorrected: "the last run, air corrected",
+}
+
+// Backtest says how good the forecasts have been, beside the best way by hand.
+func Backtest(b predict.Backtest) string {
+	if b.N == 0 {
+		return "no run to try the forecast on: it takes one at full power, with a time"
+	}
+	text := fmt.Sprintf("%.0f of %d runs landed inside the 80 %% interval; the forecast missed by %.3f s on average", b.Coverage80*float64(b.N), b.N, b.MAE)
+	if b.HandN > 0 {
+		way, s := b.ByHand.Least()
+		text += fmt.Sprintf(" (with a run before it %.3f, where the best way by hand, %s, missed by %.3f)", b.OursByHand, handWays[way], s)
+	}
+	return text
+}
+
+// Explained says how much of a claimed gain boost accounts for.
+func Explained(e predict.Explained) string {
+	percent := func(ratio float64) float64 { return 100 * (ratio - 1) }
+	most := fmt.Sprintf("boost explains %.0f %% more power (%.0f to %.0f)", percent(e.Power.Likely), percent(e.Power.Low), percent(e.Power.High))
+	if e.Share == 1 {
+		return fmt.Sprintf("%s: the %.0f %% claimed can be all boost", most, percent(e.Claimed))
+	}
+	return fmt.Sprintf("%s, about %.0f %% of the %.0f %% claimed: the rest came from elsewhere (carburettor, heads, cam, exhaust) or from the dyno",
+		most, 100*e.Share, percent(e.Claimed))
+}

@@ -1,0 +1,59 @@
+package page
+
+import (
+	"fmt"
+
+	"slipcase/predict"
+	"slipcase/weather/units"
+)
+
+// LeftOut says why a run does not count, or to where it does.
+func LeftOut(l predict.LeftOut, sys units.System) string {
+	why := ""
+	switch {
+	case l.Why == predict.NoTime:
+		return "no time on the slip"
+	case l.Why == predict.OutOfLine:
+		why = "out of line with the car's other runs, though not noted"
+	case !l.FullFt.Known():
+		why = string(l.Effort) + ", not noted where"
+	default:
+		why = "full power to " + bare(sys, l.FullFt.Value())
+		if l.Effort != "" {
+			why = string(l.Effort) + ", " + why
+		}
+	}
+	if l.CountsFt.Known() {
+		why += "; counted to " + bare(sys, l.CountsFt.Value())
+	}
+	return why
+}
+
+// Reasons counts the runs that were left out for each reason.
+func Reasons(list []predict.LeftOut, sys units.System) (all []string) {
+	n := map[string]int{}
+	for _, l := range list {
+		n[LeftOut(l, sys)]++
+	}
+	for _, l := range list {
+		why := LeftOut(l, sys)
+		if k := n[why]; k > 0 {
+			all = append(all, fmt.Sprintf("%s: %s", count(k, "run"), why))
+			n[why] = 0
+		}
+	}
+	return all
+}
+
+// SetAside says how many runs of a back-test were no fair test, and how many of them
+// only the whole log shows: leaving those out flatters the forecast.
+func SetAside(list []predict.LeftOut) string {
+	found := 0
+	for _, l := range list {
+		if l.Why == predict.OutOfLine {
+			found++
+		}
+	}
+	return fmt.Sprintf("%s not at full power to the end or without a time, %d of them found so in hindsight; --format json says which and why",
+		count(len(list), "run"), found)
+}

@@ -1,0 +1,339 @@
+package page
+
+import (
+	"errors"
+	"slices"
+	"testing"
+	"time"
+
+	"slipcase/predict"
+	"slipcase/weather"
+	"slipcase/weather/units"
+)
+
+// said holds words to what they are to be.
+func said(t *testing.T, got, want string) {
+	t.Helper()
+	if got != want {
+		t.Errorf("%q\nwant %q", got, want)
+	}
+}
+
+func TestLeftOut(t *testing.T) {
+	ft := units.Some
+	for _, c := range []struct {
+		l    predict.LeftOut
+		want string
+	}{
+		{predict.LeftOut{Why: predict.NoTime}, "no time on the slip"},
+		{predict.LeftOut{Why: predict.OutOfLine}, "out of line with the car's other runs, though not noted"},
+		{predict.LeftOut{Why: predict.OutOfLine, CountsFt: ft(660)}, "out of line with the car's other runs, though not noted; counted to 660 ft"},
+		{predict.LeftOut{Why: predict.Noted, Effort: predict.Lifted}, "lifted, not noted where"},
+		{predict.LeftOut{Why: predict.Noted, Effort: predict.Spun, FullFt: ft(1150.5), CountsFt: ft(1000)}, "spun, full power to 1150.5 ft; counted to 1000 ft"},
+		{predict.LeftOut{Why: predict.Noted, FullFt: ft(900)}, "full power to 900 ft"},
+	} {
+		said(t, LeftOut(c.l, units.US), c.want)
+	}
+	said(t, LeftOut(predict.LeftOut{Why: predict.Noted, FullFt: ft(900)}, units.Metric), "full power to 274 m")
+	list := []predict.LeftOut{{ID: "a", Why: predict.NoTime}, {ID: "b", Why: predict.OutOfLine}, {ID: "c", Why: predict.NoTime}}
+	if got := Reasons(list, units.US); !slices.Equal(got, []string{"2 runs: no time on the slip", "1 run: out of line with the car's other runs, though not noted"}) {
+		t.Errorf("%q", got)
+	}
+}
+
+func TestCautions(t *testing.T) {
+	car := predict.Machine{Kind: predict.Car}
+	at := func(et, mph float64) (s predict.Splits) {
+		s.ETs[predict.At1320], s.MPHs[predict.At1320] = units.Some(et), units.Some(mph)
+		return s
+	}
+	const rulebook = "thresholds from memory, November 2026: the rulebook in force and the technical inspector decide; testing is for a closed track"
+	const makers = " bear what their makers say, not what engine and tyres put through them: a licensed shop if in doubt; testing is for a closed track"
+	for _, c := range []struct {
+		list []predict.Caution
+		sys  units.System
+		want []string
+	}{
+		{nil, units.US, nil},
+		{predict.Cautions(car, at(13.5, 100)), units.US, []string{
+			"a helmet is usual from 13.99 s at the quarter mile, 8.59 at the eighth",
+			"a driveshaft loop on slicks is usual from 13.99 s at the quarter mile, 8.59 at the eighth", rulebook,
+		}},
+		{predict.Cautions(car, at(14.5, 136)), units.US, []string{
+			"a roll cage and a competition licence (newer factory-built cars differ) is usual from 9.99 s at the quarter mile, 6.39 at the eighth, or 135 mph", rulebook,
+		}},
+		{predict.Cautions(car, at(14.5, 136)), units.Metric, []string{
+			"a roll cage and a competition licence (newer factory-built cars differ) is usual from 9.99 s at the quarter mile, 6.39 at the eighth, or 217 km/h", rulebook,
+		}},
+		{predict.Cautions(predict.Machine{Kind: predict.Motorcycle}, at(14.5, 90)), units.US, []string{
+			"a motorcycle's rider wears helmet, leathers, boots and gloves, whatever the time", rulebook,
+		}},
+		{predict.ChangeCautions(car, predict.Change{Grip: predict.Exactly(0.05)}, at(12.5, 110), at(12.4, 110)), units.US, []string{
+			"if slicks bring the grip: a driveshaft loop on slicks is usual from 13.99 s at the quarter mile, 8.59 at the eighth", rulebook,
+			"clutch, gearbox, driveshaft and axles" + makers,
+		}},
+		{predict.ChangeCautions(car, predict.Change{Gain: predict.Exactly(0.05)}, at(12.5, 110), at(12.4, 110)), units.US, []string{
+			"clutch, gearbox, driveshaft and axles" + makers,
+		}},
+	} {
+		if got := Cautions(c.list, c.sys); !slices.Equal(got, c.want) {
+			t.Errorf("%q\nwant %q", got, c.want)
+		}
+	}
+	said(t, ShortCautions(predict.Cautions(car, at(13.5, 100))), "a helmet; a driveshaft loop on slicks; the rulebook in force decides")
+}
+
+// Every kind has its words, and the figures are in the units shown.
+func TestNotes(t *testing.T) {
+	for _, c := range []struct {
+		n          predict.Note
+		us, metric string // the same where metric is empty
+	}{
+		{predict.Note{Kind: predict.NewSetup}, "no run with this setup yet: wider by how large the change is", ""},
+		{predict.Note{Kind: predict.AirUncertain, AirFt: 250}, "the air is uncertain by 250 ft (76 m) of density altitude: wider for it", "the air is uncertain by 76 m of density altitude: wider for it"},
+		{
+			predict.Note{Kind: predict.AirUnlike, AirFt: 3051, RacedFt: predict.Span{Low: 1826, High: 1826}},
+			"this air, 3,051 ft (930 m), is unlike any it has raced in: 1,826 to 1,826 ft (557 to 557 m) of density altitude",
+			"this air, 930 m, is unlike any it has raced in: 557 to 557 m of density altitude",
+		},
+		{predict.Note{Kind: predict.AirlessRuns, Runs: 3}, "3 of the earlier runs have no known air: they count for less", ""},
+		{
+			predict.Note{Kind: predict.PowerUncorrected},
+			"power as measured, in air that is not known: taken as in SAE reference air (77 °F, 29.23 inHg dry)",
+			"power as measured, in air that is not known: taken as in SAE reference air (25 °C, 990.0 hPa dry)",
+		},
+		{predict.Note{Kind: predict.MuchPower, Share: 0.6}, "+60 % of power is more than this was tried on (40 %): gearing, tyres and driveline of today will not be right for it", ""},
+		{predict.Note{Kind: predict.MuchWeight, Share: -0.2}, "-20 % of weight is more than this was tried on (10 %): where it comes off moves the launch too", ""},
+		{predict.Note{Kind: predict.NoSharedDay, DaysA: 2, DaysB: 3}, "no day has runs of both: the luck of 2 and 3 days can pass for the setup's", ""},
+		{
+			predict.Note{Kind: predict.AirsApart, RacedFt: predict.Span{Low: 100, High: 200}, OtherRaced: predict.Span{Low: 2000, High: 2100}},
+			"the two never ran in the same air, 100 to 200 ft (30 to 61 m) and 2,000 to 2,100 ft (610 to 640 m) of density altitude: the air's law can pass for the setup's",
+			"the two never ran in the same air, 30 to 61 m and 610 to 640 m of density altitude: the air's law can pass for the setup's",
+		},
+	} {
+		said(t, Note(c.n, units.US), c.us)
+		if c.metric == "" {
+			c.metric = c.us
+		}
+		said(t, Note(c.n, units.Metric), c.metric)
+	}
+	said(t, Basis(predict.Basis{Kind: predict.FromFormula, Formula: "Fox", LowerBy: 0.025}),
+		"Fox's formula for its weight and power, less the 2.5 % that road cars ran under it: no earlier full-power run")
+	said(t, Basis(predict.Basis{Kind: predict.FromKind}), "what its kind usually runs: no earlier full-power run, and weight or power is not known")
+	said(t, Basis(predict.Basis{Kind: predict.FromRuns, Runs: 1, SameSetup: 1}), "the run model fitted to 1 run")
+	said(t, Basis(predict.Basis{Kind: predict.FromRuns, Runs: 2}), "the run model fitted to 2 runs with other setups, carried to this one")
+	said(t, Basis(predict.Basis{Kind: predict.FromRuns, Runs: 5, SameSetup: 2}), "the run model fitted to 5 runs, 2 of them with this setup")
+	said(t, FormulaDoubt(), "on 32 road cars of 1974 one in three missed by more than 5.9 %; none of them was quicker than 14.5 s")
+}
+
+func TestJudgement(t *testing.T) {
+	for _, c := range []struct {
+		difference, percentile float64
+		want                   string
+	}{
+		{-0.01, 40, "0.010 s quicker than forecast at 1320 ft: an ordinary run, one of the middle half"},
+		{0.05, 85, "0.050 s slower than forecast at 1320 ft: slower than most, nothing unusual"},
+		{-0.1, 5, "0.100 s quicker than forecast at 1320 ft: about one run in 20 is as far on that side"},
+		{-0.2, 2, "0.200 s quicker than forecast at 1320 ft: unusual, only one run in 50 is as far on that side; look for a cause"},
+		{1.2, 100, "1.200 s slower than forecast at 1320 ft: out of line with everything this car has run; look for a cause, or a wrong figure"},
+	} {
+		said(t, Judgement(predict.Judgement{Mark: predict.At1320, Difference: c.difference, Percentile: c.percentile}), c.want)
+	}
+	p := predict.Piece{Parts: []predict.Part{predict.PartMiddle, predict.PartTopEnd}, Seconds: -0.12, Word: predict.Quick}
+	said(t, PieceName(p), "middle and top end")
+	said(t, Piece(p), "0.120 s won, quick beyond luck")
+	said(t, Piece(predict.Piece{Seconds: 0.02, Word: predict.NotTold, MoreRuns: 4}), "0.020 s lost  ~ 4 more like it would tell")
+	said(t, Piece(predict.Piece{Word: predict.NotTold, MoreRuns: -1}), "even  ~ too small to call")
+	short := predict.ShortPull{Kind: predict.PullUnderOwn, Mark: predict.At1320, ETS: 13.3, MPH: 100, Share: 0.05}
+	said(t, ShortPull(short, units.US), "not full power to the end: 13.300 @ 100.00 at 1320 ft is 5.0 % short of the car's usual ET x MPH")
+	said(t, ShortPull(short, units.Metric), "not full power to the end: 13.300 @ 160.93 km/h at 1320 ft is 5.0 % short of the car's usual ET x MPH")
+	low := predict.ShortPull{Kind: predict.PullLow, Mark: predict.At660, ETS: 8.412, MPH: 70, Pull: 1178, Low: 1230, High: 1480}
+	said(t, ShortPull(low, units.US), "not full power to the end: 8.412 @ 70.00 at 660 ft makes ET x MPH 1178, a full pull 1230 to 1480")
+	low.Kind = predict.PullHigh
+	said(t, ShortPull(low, units.US), "time lost early, or a figure misread: 8.412 @ 70.00 at 660 ft makes ET x MPH 1178, a full pull 1230 to 1480")
+	said(t, ShortPull(predict.ShortPull{}, units.US), "")
+	g := predict.Gap{Kind: predict.GapUntold, Pull: 1398, Usual: 1442, Formula: "Fox"}
+	said(t, Gap(g), "the gap says nothing yet (ET x MPH 1398, Fox's own 1442, constant power 1350); compare with the car's own runs")
+	g.Kind, g.Own, g.Usual = predict.GapOfFormula, true, 1400
+	said(t, Gap(g), "the gap is the formula's, not the car's (ET x MPH 1398, this car's usual 1400)")
+	g.Kind = predict.GapEarly
+	said(t, Gap(g), "traction or gearing was missing, not power (ET x MPH 1398, this car's usual 1400)")
+	g.Kind = predict.GapLate
+	said(t, Gap(g), "speed was missing at the end: lifted, or short of power up there (ET x MPH 1398, this car's usual 1400)")
+}
+
+func TestChanges(t *testing.T) {
+	g := predict.CubeRootGap{Kind: predict.OfPower, PerPct: 0.25, LaunchG: 0.75, GripFt: 101}
+	const power = "1 % of power is 0.25 % of ET here where the cube root says 0.33: the launch holds it to 0.75 g for about the first "
+	said(t, CubeRootGap(g, units.US), power+"101 ft, whatever the power")
+	said(t, CubeRootGap(g, units.Metric), power+"31 m, whatever the power")
+	g.MPHPct = 0.3
+	said(t, CubeRootGap(g, units.US), power+"101 ft, whatever the power; of the speed it is 0.30 %, where the cube root says 0.33")
+	g.AllMPH = true
+	said(t, CubeRootGap(g, units.US), power+"101 ft, whatever the power; of the speed it is 0.30 %, all that the cube root gives")
+	said(t, CubeRootGap(predict.CubeRootGap{Kind: predict.OfWeight, PerPct: 0.28}, units.US),
+		"1 % of weight is 0.28 % of ET here where the cube root says 0.33: of a change in weight engine, gears and wheels, which turn on as heavy as before, feel nothing")
+	c := predict.Comparison{A: predict.SetupRuns{Setup: "a"}, B: predict.SetupRuns{Setup: "b"}, Verdict: predict.Quicker, Difference: predict.Band{Centre: -0.1, Low95: -0.15, High95: -0.05}}
+	said(t, Comparison(c), "b is quicker than a by 0.100 s in the same air (95 %: 0.050 to 0.150)")
+	c.Verdict, c.MoreDays, c.Difference.High95 = predict.NotTold, 3, 0.05
+	const nothing = "~ no difference shown: b less a is -0.100 s, 95 %: -0.150 to +0.050; "
+	said(t, Comparison(c), nothing+"3 more days, taking turns, two runs each, should tell")
+	c.MoreDays = 1
+	said(t, Comparison(c), nothing+"one more day, taking turns, two runs each, should tell")
+	c.MoreDays = -1
+	said(t, Comparison(c), nothing+"a difference as small as this would take more than 20 days to tell")
+	b := predict.Backtest{Tally: predict.Tally{N: 17, Coverage80: 16. / 17, MAE: 0.045, HandN: 15, OursByHand: 0.039, ByHand: predict.Hand{LastRun: 0.138, MeanOf3: 0.207, LineOnDensityAltitude: 0.121, LastRunAirCorrected: 0.067}}}
+	said(t, Backtest(b), "16 of 17 runs landed inside the 80 % interval; the forecast missed by 0.045 s on average (with a run before it 0.039, where the best way by hand, the last run, air corrected, missed by 0.067)")
+	e := predict.Explained{Power: predict.Range{Low: 1.3, Likely: 1.35, High: 1.4}, Claimed: 1.5, Share: 0.7}
+	said(t, Explained(e), "boost explains 35 % more power (30 to 40), about 70 % of the 50 % claimed: the rest came from elsewhere (carburettor, heads, cam, exhaust) or from the dyno")
+	e.Share, e.Claimed = 1, 1.35
+	said(t, Explained(e), "boost explains 35 % more power (30 to 40): the 35 % claimed can be all boost")
+}
+
+func TestDoubts(t *testing.T) {
+	heavy := predict.Unusual{Quantity: predict.VehicleWeight, Value: 199, Low: 200, High: 8000}
+	said(t, Unusual(heavy, units.US), "weight 199 is hard to believe: 200 to 8000 lb, ready to run with driver or rider is usual")
+	said(t, Unusual(heavy, units.Metric), "weight 90 is hard to believe: 91 to 3629 kg, ready to run with driver or rider is usual")
+	said(t, Unusual(predict.Unusual{Quantity: predict.EnginePower, Value: 33100, Low: 3, High: 5000}, units.US), "power 33100 is hard to believe: 3 to 5000 hp is usual")
+	q := predict.Question{Figure: predict.SlipFigure{Mark: predict.At1320, Value: 21.212}, Likely: 13.2}
+	said(t, Question(q, units.US), "1320 ft in 21.212 where the rest of the slip and the forecast say 13.20")
+	q = predict.Question{Figure: predict.SlipFigure{Mark: predict.At660, Speed: true, Value: 38.77}, Likely: 84, Alone: true}
+	said(t, Question(q, units.US), "38.77 mph at 660 ft where the forecast says 84")
+	said(t, Question(q, units.Metric), "62.39 km/h at 660 ft where the forecast says 135")
+	r := predict.Reading{Figure: predict.SlipFigure{Mark: predict.At1320, Value: 13.212}}
+	said(t, Meant(r, units.US), "1320 ft 13.212 was meant")
+	r.With = predict.SlipFigure{Mark: predict.At660, Value: 8.4}
+	said(t, Meant(r, units.US), "the times at 1320 and 660 ft were exchanged")
+	r.Figure.Speed = true
+	said(t, Meant(r, units.US), "the speeds at 1320 and 660 ft were exchanged")
+	r.With = predict.SlipFigure{}
+	said(t, Meant(r, units.US), "13.21 mph at 1320 ft was meant")
+	said(t, ReactionQuestion(predict.ReactionQuestion{Typed: 3.999, Low: -0.15, High: 0.4}), "reaction 3.999, usual is -0.150 to 0.400")
+	said(t, ReactionQuestion(predict.ReactionQuestion{Typed: 0.3, Usual: 0.04}), "reaction 0.300 where those before were about 0.040")
+}
+
+func TestDecision(t *testing.T) {
+	const open = ": the slip does not decide it, the rulebook in force does"
+	for _, c := range []struct {
+		d    predict.Decision
+		want string
+	}{
+		{predict.Decision{Kind: predict.ByBye}, "a bye: no one in the other lane"},
+		{predict.Decision{Kind: predict.NeverLeft, Lane: 1}, "the other lane never left the line"},
+		{predict.Decision{Kind: predict.NeverLeft, Lane: predict.Nobody}, "neither lane left the line" + open},
+		{predict.Decision{Kind: predict.CrossedLine}, "this lane crossed the boundary"},
+		{predict.Decision{Kind: predict.CrossedLine, Lane: predict.Nobody}, "both lanes crossed the boundary" + open},
+		{predict.Decision{Kind: predict.RedLight, S: .012}, "this lane was red by 0.012"},
+		{predict.Decision{Kind: predict.RedLight, Lane: predict.Nobody}, "both lanes were red alike" + open},
+		{predict.Decision{Kind: predict.WorseRed, Lane: predict.Nobody}, "both red: the worse loses here"},
+		{predict.Decision{Kind: predict.FirstRed, Lane: predict.Nobody}, "both red: the first loses here"},
+		{predict.Decision{Kind: predict.FirstRedUntold, Lane: predict.Nobody}, "both red, and a dial is missing: who left first is not known"},
+		{predict.Decision{Kind: predict.TimeUntold, Lane: 1}, "the time of the other lane is not written down" + open},
+		{predict.Decision{Kind: predict.NoFinish, Lane: 1}, "the other lane has no time at the finish"},
+		{predict.Decision{Kind: predict.NoFinish, Lane: predict.Nobody}, "neither lane has a time at the finish" + open},
+		{predict.Decision{Kind: predict.BrokeOut, S: .009}, "this lane broke out, 0.009 under its dial"},
+		{predict.Decision{Kind: predict.BrokeOut, S: .001, Index: true}, "this lane broke out, 0.001 under its index"},
+		{predict.Decision{Kind: predict.BrokeOut, Lane: predict.Nobody, S: .009, OtherS: .02}, "both broke out: 0.009 under against 0.020"},
+		{predict.Decision{Kind: predict.AtFinish, Lane: 1, S: .01, AlikeS: .01}, "both broke out alike; the other lane was first at the finish by 0.010"},
+		{predict.Decision{Kind: predict.AtFinish, S: .017}, "this lane was first at the finish by 0.017"},
+		{predict.Decision{Kind: predict.AtFinish, Lane: predict.Nobody}, "equal to the thousandth" + open},
+		{predict.Decision{Kind: predict.FinishUntold, Lane: predict.Nobody}, "a reaction or a dial is missing: the slip does not tell who was first"},
+	} {
+		said(t, Decision(c.d), c.want)
+	}
+	got := RoundNotes([]predict.RoundNote{{Kind: predict.WinnerBrokeOut}, {Kind: predict.HadSpare, SpareS: .016}, {Kind: predict.GaveTooLittle, Lane: 1, SpareS: .098, NeedS: .009}})
+	if !slices.Equal(got, []string{
+		"the winner broke out: whether that counts alone at the finish is for the rulebook",
+		"this lane could have given away 0.016 more at the finish",
+		"the other lane had 0.098 to give away, and 0.009 would have saved the breakout",
+	}) {
+		t.Errorf("%q", got)
+	}
+}
+
+func TestAirHow(t *testing.T) {
+	at := func(hour, minute int) time.Time { return time.Date(2026, 5, 2, hour, minute, 0, 0, time.UTC) }
+	for _, c := range []struct {
+		h    weather.How
+		want string
+	}{
+		{weather.How{Kind: weather.NotNear, At: at(12, 0)}, "no reading within two hours of 12:00"},
+		{weather.How{Kind: weather.ByOne, At: at(12, 0)}, "measured at 12:00"},
+		{weather.How{Kind: weather.ByTwo, At: at(12, 0), To: at(14, 0)}, "between the readings at 12:00 and 14:00"},
+		{weather.How{Kind: weather.ByOne, At: at(12, 0), Minutes: 38}, "carried 38 minutes on from the reading at 12:00"},
+		{weather.How{Kind: weather.ByOne, At: at(12, 0), Minutes: 4}, "measured 4 minutes before"},
+		{weather.How{Kind: weather.ByOne, At: at(12, 0), Minutes: -1}, "measured 1 minute after"},
+		{weather.How{Kind: weather.ByOne, At: at(12, 0), Minutes: -60}, "carried 60 minutes back from the reading at 12:00"},
+		{weather.How{Kind: weather.ByName}, "the reading named on the slip"},
+		{weather.How{Kind: weather.Given}, "given here"},
+		{weather.How{Kind: weather.NotInLog, ReadingID: "aq"}, `reading "aq" is not in the log`},
+		{weather.How{Kind: weather.SlipWithoutTrack}, "no air: the slip names no track"},
+		{weather.How{Kind: weather.NoTrack}, "no track named: --track"},
+	} {
+		said(t, AirHow(c.h), c.want)
+	}
+	said(t, Air(weather.Estimate{How: weather.How{Kind: weather.SlipWithoutTrack}}, units.US), "not known: the slip names no track")
+	said(t, Air(weather.Estimate{How: weather.How{Kind: weather.NotNear, At: at(12, 0)}}, units.US), "not known: no reading within two hours of 12:00")
+	e := weather.Estimate{Known: true, How: weather.How{Kind: weather.Given}, Air: weather.Standard, RiseFtPerHour: units.Some(-328)}
+	said(t, AirRise(e, units.US), "falling 328 ft an hour")
+	said(t, AirRise(e, units.Metric), "falling 100 m an hour")
+}
+
+func TestAirNotesAndDoubts(t *testing.T) {
+	since := time.Date(2026, 5, 2, 14, 10, 0, 0, time.UTC)
+	doubted := func(d weather.Doubt) weather.Note { return weather.Note{Kind: weather.Doubted, Doubt: d} }
+	const asSetting = "a barometer or weather report that is reduced to sea level is given as altimeter setting instead"
+	for _, c := range []struct {
+		n          weather.Note
+		us, metric string
+	}{
+		{
+			weather.Note{Kind: weather.FromSeaLevel, StationInHg: 25.05, DoubtInHg: 0.061},
+			"station pressure 25.05 inHg worked out from sea-level pressure, give or take 0.06 inHg: an altimeter setting or a station pressure is better",
+			"station pressure 848.3 hPa worked out from sea-level pressure, give or take 2.1 hPa: an altimeter setting or a station pressure is better",
+		},
+		{
+			weather.Note{Kind: weather.StandardPressure, ElevationFt: 5000, StationInHg: 24.896, DoubtInHg: 0.2},
+			"no pressure given: the standard pressure at 5,000 ft, 24.90 inHg, is used, give or take 0.2 inHg",
+			"no pressure given: the standard pressure at 1,524 m, 843.1 hPa, is used, give or take 6.8 hPa",
+		},
+		{
+			weather.Note{Kind: weather.RaceDay, TempF: 78, RHPct: 50, ElevationFt: 812, DoubtFt: 1500},
+			"no reading: a race day of 78 F and 50 % at 812 ft is taken, density altitude give or take 1,500 ft",
+			"no reading: a race day of 26 C and 50 % at 247 m is taken, density altitude give or take 457 m",
+		},
+		{weather.Note{Kind: weather.Impossible, ReadingID: "a-bad", Err: errors.New("no temperature")}, "air reading a-bad is left out: no temperature", ""},
+		{weather.Note{Kind: weather.Unread, Groups: "FOO BAR"}, "not understood in the report: FOO BAR", ""},
+		{doubted(weather.Doubt{Quantity: weather.Temperature, Value: 140, Low: -40, High: 130}), "temperature 140.0 F is hotter than any track: a temperature in C is written like 31C", "temperature 60.0 C is hotter than any track: a temperature in C is written like 31C"},
+		{doubted(weather.Doubt{Quantity: weather.Temperature, Value: -45, Low: -40, High: 130}), "temperature -45.0 F is colder than any track", "temperature -42.8 C is colder than any track"},
+		{doubted(weather.Doubt{Quantity: weather.Temperature, Value: 86, Jump: 18, Since: since}), "temperature 86.0 F is +18.0 F from the reading at 14:10", "temperature 30.0 C is +10.0 C from the reading at 14:10"},
+		{doubted(weather.Doubt{Quantity: weather.StationPressure, Value: 28.9, Jump: -0.3, Since: since}), "station pressure 28.90 inHg is -0.30 inHg from the reading at 14:10", "station pressure 978.7 hPa is -10.2 hPa from the reading at 14:10"},
+		{doubted(weather.Doubt{Quantity: weather.DewPoint, Value: 95, High: 90}), "a dew point of 95 F is more water than open air holds: look at the temperature and humidity again", "a dew point of 35 C is more water than open air holds: look at the temperature and humidity again"},
+		{doubted(weather.Doubt{Quantity: weather.RelativeHumidity, Value: 0.45, Low: 1}), "relative humidity 0.45 % is drier than any desert: a fraction such as 0.45 is written 45", ""},
+		{doubted(weather.Doubt{Quantity: weather.Wind, Value: 70, High: 60}), "a wind of 70 mph is a storm: no one races in that", "a wind of 113 km/h is a storm: no one races in that"},
+		{
+			doubted(weather.Doubt{Quantity: weather.StationPressure, Value: 29.92, Low: 23.85, High: 25.57, ElevationFt: 5000, AsSetting: true}),
+			"station pressure 29.92 inHg cannot be that at 5,000 ft, where it is 23.85 to 25.57 inHg: " + asSetting,
+			"station pressure 1013.2 hPa cannot be that at 1,524 m, where it is 807.7 to 865.9 hPa: " + asSetting,
+		},
+		{
+			doubted(weather.Doubt{Quantity: weather.AltimeterSetting, Value: 26.9, Low: 28.7, High: 30.7}),
+			"altimeter setting 26.90 inHg is outside 28.7 to 30.7 inHg: a barometer that is not reduced to sea level is written as station pressure",
+			"altimeter setting 910.9 hPa is outside 971.9 to 1039.6 hPa: a barometer that is not reduced to sea level is written as station pressure",
+		},
+	} {
+		said(t, AirNote(c.n, units.US), c.us)
+		if c.metric == "" {
+			c.metric = c.us
+		}
+		said(t, AirNote(c.n, units.Metric), c.metric)
+	}
+	limits := []weather.Beyond{{Standard: "SAE J1349", Value: 1.196, Low: 0.93, High: 1.07}, {Standard: "SAE J1349", Quantity: weather.Temperature, Value: 97, Low: 59, High: 95}, {Standard: "SAE J1349", Quantity: weather.DryPressure, Value: 24.64, Low: 26.5771, High: 31.0066}}
+	for i, want := range []string{
+		"the SAE J1349 factor 1.196 is outside 0.93 to 1.07, that standard's limits (from memory): power corrected by it is only an estimate",
+		"97 F is outside 59 to 95 F (15 to 35 C), the temperatures SAE J1349 is meant for (from memory)",
+		"24.64 inHg dry is outside 26.58 to 31.01 inHg (90 to 105 kPa), the pressures SAE J1349 is meant for (from memory)",
+	} {
+		said(t, CorrectionLimits(limits, units.US)[i], want)
+	}
+}
