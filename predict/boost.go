@@ -122,7 +122,7 @@ func (b Boost) checkFigures() error {
 		return fmt.Errorf("a %s blower of fixed drive keeps its pressure ratio: only a turbo's wastegate holds %s", b.Blower, b.Hold)
 	}
 	if !(b.Psi >= 0.5 && b.Psi <= 45) {
-		return fmt.Errorf("boost %.3g psi: want 0.5 to 45", b.Psi)
+		return units.Errorf("boost %v: want %v", units.TyrePressure.Of(b.Psi), units.TyrePressure.Between(0.5, 45))
 	}
 	for _, r := range []struct {
 		what      string

@@ -72,9 +72,10 @@ func (c Change) Check(weightLb units.Number) error {
 	case 1+c.Gain.Likely > mostPower:
 		return fmt.Errorf("a gain of %.0f %% makes %.1f times today's power: want up to %d times", 100*c.Gain.Likely, 1+c.Gain.Likely, mostPower)
 	case weight+c.WeightLb.Low < lightestLb:
-		return fmt.Errorf("%.0f lb off %.0f leaves %.0f lb with driver: want %d or more", -c.WeightLb.Low, weight, weight+c.WeightLb.Low, lightestLb)
+		return units.Errorf("%v off %v leaves %v with driver: want %v or more", units.Weight.Of(-c.WeightLb.Low), units.Weight.Of(weight),
+			units.Weight.Of(weight+c.WeightLb.Low), units.Weight.Of(lightestLb))
 	case c.WeightLb.High > weight:
-		return fmt.Errorf("%.0f lb more doubles the weight: want less", c.WeightLb.High)
+		return units.Errorf("%v more doubles the weight: want less", units.Weight.Of(c.WeightLb.High))
 	case c.Grip.Low <= -0.9 || c.Grip.High > 2:
 		return fmt.Errorf("grip %+.0f to %+.0f %%: want more than -90, up to 200", 100*c.Grip.Low, 100*c.Grip.High)
 	}

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strconv"
 
 	"slipcase/weather/units"
 )
@@ -37,7 +36,7 @@ const (
 // CheckElevation refuses an elevation, ft, that no track on earth has.
 func CheckElevation(ft float64) error {
 	if !(ft >= minElevationFt && ft <= maxElevationFt) {
-		return fmt.Errorf("elevation %.5g ft is impossible: want %d to %s ft", ft, minElevationFt, units.Group(strconv.Itoa(maxElevationFt)))
+		return units.Errorf("elevation %v is impossible: want %v", units.Length.Of(ft), units.Length.Between(minElevationFt, maxElevationFt))
 	}
 	return nil
 }
@@ -100,13 +99,13 @@ func (r Reading) waterInHg(stationInHg float64) (float64, error) {
 	default:
 		ratio := ratioFromWetBulb(p, tK, kelvin(r.WetBulbF.Value()))
 		if ratio < 0 {
-			return 0, fmt.Errorf("wet bulb %.1f F is impossible at %.1f F: even air without any water reads %.1f F or more",
-				r.WetBulbF.Value(), r.TempF.Value(), Air{r.TempF.Value(), stationInHg, 0}.WetBulbF())
+			return 0, units.Errorf("wet bulb %v is impossible at %v: even air without any water reads %v or more",
+				degF(r.WetBulbF.Value()), degF(r.TempF.Value()), degF(Air{r.TempF.Value(), stationInHg, 0}.WetBulbF()))
 		}
 		vapour = vapourOfRatio(p, ratio)
 	}
 	if vapour > 0.5*p {
-		return 0, fmt.Errorf("air at %.1f F cannot hold that much water: want a temperature in F, or with its unit (31C)", r.TempF.Value())
+		return 0, units.Errorf("air at %v cannot hold that much water: want a temperature with its unit (88F, 31C)", degF(r.TempF.Value()))
 	}
 	return vapour / units.PascalPerInHg, nil
 }
@@ -117,17 +116,17 @@ func (r Reading) checkAlone(elevationFt units.Number) error {
 		name     string
 		n        units.Number
 		min, max float64
-		unit     string
+		kind     units.Kind
 	}{
-		{"temperature", r.TempF, minTempF, maxTempF, "F"},
-		{"relative humidity", r.RHPct, 0, 100, "%"},
-		{"dew point", r.DewPointF, minTempF, maxTempF, "F"},
-		{"wet bulb", r.WetBulbF, minTempF, maxTempF, "F"},
-		{"wind", r.WindMPH, 0, 300, "mph"},
-		{"wind direction", r.WindFromDeg, 0, 360, "degrees"},
+		{"temperature", r.TempF, minTempF, maxTempF, units.Temperature},
+		{"relative humidity", r.RHPct, 0, 100, units.Percent},
+		{"dew point", r.DewPointF, minTempF, maxTempF, units.Temperature},
+		{"wet bulb", r.WetBulbF, minTempF, maxTempF, units.Temperature},
+		{"wind", r.WindMPH, 0, 300, units.Speed},
+		{"wind direction", r.WindFromDeg, 0, 360, units.Degrees},
 	} {
 		if v := q.n.Value(); q.n.Known() && !(v >= q.min && v <= q.max) {
-			return fmt.Errorf("%s %.5g %s is impossible: want %g to %g %s", q.name, v, q.unit, q.min, q.max, q.unit)
+			return units.Errorf("%s %v is impossible: want %v", q.name, q.kind.Of(v), q.kind.Between(q.min, q.max))
 		}
 	}
 	if elevationFt.Known() {
@@ -157,8 +156,8 @@ func (r Reading) checkWater() error {
 		n    units.Number
 	}{{"dew point", r.DewPointF}, {"wet bulb", r.WetBulbF}} {
 		if q.n.Known() && q.n.Value() > r.TempF.Value() {
-			return fmt.Errorf("%s %.1f F is above the temperature %.1f F, which is impossible: want at most the temperature",
-				q.name, q.n.Value(), r.TempF.Value())
+			return units.Errorf("%s %v is above the temperature %v, which is impossible: want at most the temperature",
+				q.name, degF(q.n.Value()), degF(r.TempF.Value()))
 		}
 	}
 	return nil
@@ -210,8 +209,7 @@ func (k pressureKind) check(elevationFt units.Number) error {
 	if digits, unit, ok := k.likelyUnit(v, elevationFt); ok {
 		hint = fmt.Sprintf("; if the instrument said %s, write %s%s", digits, digits, unit)
 	}
-	return fmt.Errorf("%s %.5g inHg is impossible: want %.4g to %.4g inHg (%.0f to %.0f hPa)%s",
-		k.name, v, k.min, k.max, k.min*hPaPerInHg, k.max*hPaPerInHg, hint)
+	return units.Errorf("%s %v is impossible: want %v%s", k.name, units.Pressure.Of(v), units.Pressure.Between(k.min, k.max), hint)
 }
 
 // likelyUnit guesses the unit that was meant by digits typed in another. A
@@ -236,6 +234,8 @@ func (k pressureKind) likelyUnit(inHg float64, elevationFt units.Number) (digits
 	}
 	return digits, unit, ok
 }
+
+func degF(f float64) units.Quantity { return units.Temperature.Of(f) }
 
 func count(numbers ...units.Number) int {
 	return len(slices.DeleteFunc(numbers, func(n units.Number) bool { return !n.Known() }))

@@ -60,8 +60,8 @@ func TestImpossibleReadings(t *testing.T) {
 		{"pressure NaN", good(func(r *Reading) { r.StationInHg = some(math.NaN()) }), at812, "station pressure NaN inHg is impossible"},
 		{"station pressure as an altimeter setting", good(func(r *Reading) { r.StationInHg, r.AltimeterInHg = absent, some(24.5) }), some(5000), "25 to 33 inHg"},
 		{"wind below 0", good(func(r *Reading) { r.WindMPH = some(-1) }), at812, "wind -1 mph"},
-		{"wind from 400", good(func(r *Reading) { r.WindFromDeg = some(400) }), at812, "0 to 360 degrees"},
-		{"elevation 90,000", good(nil), some(90000), "elevation 90000 ft is impossible"},
+		{"wind from 400", good(func(r *Reading) { r.WindFromDeg = some(400) }), at812, "0 to 360 deg"},
+		{"elevation 90,000", good(nil), some(90000), "elevation 90,000 ft is impossible"},
 	} {
 		a, _, err := c.reading.Air(c.elevation)
 		if err == nil {

@@ -7,6 +7,7 @@ import (
 
 	"slipcase/cmd/slipcase/internal/tty"
 	"slipcase/logbook"
+	"slipcase/weather/units"
 )
 
 // Exit statuses. What goes where: answers to standard output, everything else to
@@ -33,6 +34,9 @@ type failure struct {
 func (f *failure) Error() string { return f.err.Error() }
 func (f *failure) Unwrap() error { return f.err }
 
+// In writes the failure in the units shown.
+func (f *failure) In(s units.System) string { return units.In(f.err, s) }
+
 // usage marks an error as the racer's input that cannot be.
 func usage(err error) error {
 	if err == nil {
@@ -41,7 +45,7 @@ func usage(err error) error {
 	return &failure{exitUsage, err}
 }
 
-func usagef(format string, a ...any) error { return usage(fmt.Errorf(format, a...)) }
+func usagef(format string, a ...any) error { return usage(units.Errorf(format, a...)) }
 
 // refuse turns doubts into the refusal that --force overrides.
 func refuse(doubts []string) error {
@@ -70,8 +74,9 @@ type advised struct {
 	hint string
 }
 
-func (e *advised) Error() string { return e.err.Error() }
-func (e *advised) Unwrap() error { return e.err }
+func (e *advised) Error() string            { return e.err.Error() }
+func (e *advised) In(s units.System) string { return units.In(e.err, s) }
+func (e *advised) Unwrap() error            { return e.err }
 
 // hint says what to type next after an error, "" when the error says it all.
 func hint(err error) string {

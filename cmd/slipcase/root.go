@@ -58,7 +58,7 @@ func (a *app) run(args []string) int {
 		err = nil // the reader has seen enough
 	}
 	if err != nil {
-		a.note("slipcase: %v", err)
+		a.note("slipcase: %s", units.In(err, a.units))
 		for line := range strings.Lines(hint(err)) {
 			a.note("  %s", strings.TrimSpace(line))
 		}
