@@ -12,6 +12,7 @@ import (
 	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/cmd/slipcase/internal/typed"
 	"slipcase/logbook"
+	"slipcase/weather/units"
 )
 
 func (a *app) airAdd() *cobra.Command {
@@ -114,7 +115,7 @@ func (a *app) addReadings(c *cobra.Command, lb *crew.Session, entries []typed.Ai
 	for _, e := range entries {
 		rec, checked, err := a.readingOf(c, lb, e, day, rs)
 		if err != nil {
-			bad = append(bad, &failure{max(statusOf(err), exitUsage), fmt.Errorf("line %d: %w", e.Line, err)})
+			bad = append(bad, &failure{max(statusOf(err), exitUsage), units.Errorf("line %d: %w", e.Line, err)})
 			continue
 		}
 		for _, remark := range a.page.ReadingRemarks(checked, e.Report.Notes()) {
