@@ -26,7 +26,7 @@ func (s *Session) Air(rs ...Reading) ([]Aired, error) {
 	if err != nil {
 		return nil, err
 	}
-	all, err := s.among(rs)
+	all, err := s.withOthers(rs)
 	if err != nil {
 		return nil, err
 	}
@@ -41,9 +41,9 @@ func (s *Session) Air(rs ...Reading) ([]Aired, error) {
 	return list, nil
 }
 
-// among puts readings behind all others of the log, each with the pressure that the
+// withOthers puts readings behind all others of the log, each with the pressure that the
 // nearest gives it where it has none.
-func (s *Session) among(rs []Reading) ([]Reading, error) {
+func (s *Session) withOthers(rs []Reading) ([]Reading, error) {
 	track := ""
 	if len(rs) > 0 && !slices.ContainsFunc(rs, func(r Reading) bool { return r.Track != rs[0].Track }) {
 		track = rs[0].Track
@@ -90,7 +90,7 @@ func (s *Session) CheckReading(r Reading, track Track, beside ...Reading) (c Che
 		return c, nil
 	}
 	here := slices.DeleteFunc(slices.Clone(beside), func(o Reading) bool { return o.Track != r.Track })
-	all, err := s.among(append(here, r))
+	all, err := s.withOthers(append(here, r))
 	if err != nil {
 		return c, err
 	}

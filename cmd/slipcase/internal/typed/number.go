@@ -1,5 +1,3 @@
-// Package typed reads times, speeds and whole slips as a racer types them between
-// rounds: digits without their point, red lights, one line for one slip.
 package typed
 
 import (
