@@ -25,6 +25,20 @@ type effects struct {
 	liftFt float64 // distance where the driver lifts; 0 never
 	left   float64 // throttle left after that
 	brake  float64 // m/s² after that
+	grip   float64 // share added to the tires' grip
+	stop   Stop
+}
+
+// and adds what another thing adds all along.
+func (e effects) and(o effects) effects {
+	e.launch += o.launch
+	e.power += o.power
+	e.shiftS += o.shiftS
+	e.grip += o.grip
+	if o.stop != (Stop{}) {
+		e.stop = o.stop
+	}
+	return e
 }
 
 // timing is one run as it was, unrounded; NaN where it never came.
@@ -122,8 +136,11 @@ func (d *drive) acceleration() float64 {
 		torque = 0
 	}
 	lifted := d.liftFt > 0 && d.x > d.liftFt*units.MetrePerFoot
-	if lifted {
+	switch {
+	case lifted:
 		torque *= d.left
+	case d.stop.shuts(d.t):
+		torque *= d.stop.Share
 	}
 	thrust, most := torque*ratio, d.gripForce(d.x, d.effects)
 	if d.v < 15 {
@@ -143,7 +160,7 @@ func (d *drive) acceleration() float64 {
 
 // gripForce is what the tyres can put down, weight transfer solved for.
 func (m *machine) gripForce(x float64, e effects) float64 {
-	mu := m.grip
+	mu := m.grip * (1 + e.grip)
 	if x < e.spinFt*units.MetrePerFoot {
 		mu *= 1 - e.spin
 	}

@@ -13,7 +13,7 @@ type spread struct{ launch, power, shift float64 }
 
 // newSpread shares the variance: launchShare of it to the launch, the rest to
 // the engine, a little to the gear changes.
-func newSpread(m *machine, r *rand.Rand, finish predict.Mark, sd, launchShare float64) spread {
+func newSpread(m vehicle, r *rand.Rand, finish predict.Mark, sd, launchShare float64) spread {
 	const e = 0.02
 	base := m.run(standardAir, effects{}).et[finish]
 	slope := func(x effects, by float64) float64 {

@@ -23,7 +23,10 @@ func (q Quantity) number(s System) string {
 	if v, err := strconv.ParseFloat(number, 64); err == nil && v > -1e6 && v < 1e6 {
 		number = strconv.FormatFloat(v, 'f', -1, 64)
 	}
-	return Group(number)
+	if q.Kind.wholes {
+		return Group(number)
+	}
+	return number
 }
 
 // Span is what a quantity may be, both ends included.

@@ -1,0 +1,152 @@
+package predict_test
+
+import (
+	"fmt"
+	"math"
+	"os"
+	"testing"
+
+	"slipcase/predict"
+	"slipcase/predict/season"
+)
+
+// The second simulator (package season/powertrain) shares no equation with the first or
+// with the run model, and nothing was set on it. Seeds below 10,000 are for tuning; those
+// of the tests begin here.
+const secondSeed = 600_001
+
+// campaignSize is how many of something are tried.
+func campaignSize(short, ordinary, full uint64) uint64 {
+	switch {
+	case os.Getenv("SLIPCASE_CAMPAIGN") == "1":
+		return full
+	case testing.Short():
+		return short
+	}
+	return ordinary
+}
+
+// leverTally sums up how the predicted changes by one lever met the true ones.
+type leverTally struct {
+	upgradeTally
+	truth float64 // mean change, s
+}
+
+func (y *leverTally) try(t *testing.T, u season.Upgrade) {
+	t.Helper()
+	p, err := predict.NewProspect(u.Runs, u.Now)
+	if err != nil {
+		t.Fatal(err)
+	}
+	got, err := p.Try(predict.Change{Gain: predict.Exactly(u.Gain), WeightLb: predict.Exactly(u.AddedLb), Grip: predict.Exactly(u.Grip)})
+	if err != nil {
+		t.Fatal(err)
+	}
+	y.truth += u.After.ET[u.Finish] - u.Before.ET[u.Finish]
+	y.add(u, got)
+}
+
+func (y *leverTally) coverage() (share, se float64) {
+	p := float64(y.held) / float64(y.n)
+	return 100 * p, 100 * math.Sqrt(p*(1-p)/float64(y.n))
+}
+
+func (y *leverTally) join(x leverTally) {
+	y.n, y.held, y.miss, y.bias = y.n+x.n, y.held+x.held, y.miss+x.miss, y.bias+x.bias
+	y.formula, y.truth = y.formula+x.formula, y.truth+x.truth
+}
+
+func (y *leverTally) row(what string) string {
+	n := float64(y.n)
+	share, se := y.coverage()
+	ratio := "    -"
+	if y.formula > 0 {
+		ratio = fmt.Sprintf("%5.2f", y.miss/y.formula)
+	}
+	return fmt.Sprintf("%-34s %5d | %+7.0f | %6.0f %+6.0f | %6.0f %s | %5.1f ± %3.1f\n", what, y.n,
+		1000*y.truth/n, 1000*y.miss/n, 1000*y.bias/n, 1000*y.formula/n, ratio, share, se)
+}
+
+var limits = [...]season.Limit{season.Tires, season.Wheelie, season.Torque, season.Converter}
+
+// levers are the changes that are tried, by row.
+var levers = []struct {
+	name string
+	of   func(seed uint64) season.Change
+}{
+	{"+10 % power", func(uint64) season.Change { return season.Change{Gain: 0.1} }},
+	{"+50 % power", func(uint64) season.Change { return season.Change{Gain: 0.5} }},
+	{"power", func(seed uint64) season.Change { return season.SomeChange(seed, season.Power) }},
+	{"weight", func(seed uint64) season.Change { return season.SomeChange(seed, season.Weight) }},
+	{"grip", func(seed uint64) season.Change { return season.SomeChange(seed, season.Grip) }},
+}
+
+// upgradesByLimit tries n upgrades for each lever and limit. The first simulator's
+// vehicles are mostly held back by their tires: there n is for all limits on the average.
+func upgradesByLimit(t *testing.T, by season.Simulator, n uint64) (table string, all map[string]*leverTally) {
+	t.Helper()
+	table = fmt.Sprintf("%-34s %5s | %7s | %6s %6s | %6s %5s | 80 %% held\n", "change, limit", "n", "truth", "miss", "bias", "cube", "ratio")
+	all = map[string]*leverTally{}
+	for _, r := range levers {
+		var of [len(limits)]leverTally
+		for i, limit := range limits {
+			for seed := range n {
+				seed += secondSeed + uint64(i)*10_000
+				u := season.NewUpgradeOf(by, seed, limit, r.of(seed))
+				of[u.Limit].try(t, u)
+			}
+		}
+		all[r.name] = &leverTally{}
+		for i, limit := range limits {
+			if of[i].n > 0 {
+				table += of[i].row(r.name + ", " + limit.String())
+				all[r.name].join(of[i])
+			}
+		}
+		table += all[r.name].row(r.name + ", all")
+	}
+	return table, all
+}
+
+// TestUpgradesByLimit prints how the promised changes of ET meet the true ones: by what
+// limits the launch, for 10 and 50 % more power, and for 5 to 60 % of power, 2 to 15 % of
+// weight, 5 to 60 % of grip. With SLIPCASE_CAMPAIGN=1 there are 400 vehicles a limit.
+//
+// Wanted, and not yet met: 80 % ranges that hold 75 to 85 in each row; a mean error of
+// power at most 0.45 of the cube root's, and for weight no more than it. On the second
+// simulator the forecast takes every launch for one that tires or front wheel limit, and
+// is wrong where torque or the converter do: there the cube root is the better guess.
+// What is asserted is what holds today.
+func TestUpgradesByLimit(t *testing.T) {
+	n := campaignSize(1, 3, 400)
+	table, first := upgradesByLimit(t, season.First, max(n/4, 1))
+	t.Log("first simulator, thousandths of a second\n" + table)
+	table, second := upgradesByLimit(t, season.Second, n)
+	t.Log("second simulator, thousandths of a second\n" + table)
+	if n < 100 {
+		return
+	}
+	for _, c := range []struct {
+		what string
+		y    *leverTally
+		most float64
+	}{{"first simulator", first["power"], 0.6}, {"second simulator", second["power"], 1.3}} {
+		if c.y.miss > c.most*c.y.formula {
+			t.Errorf("%s, power: missed by %.2f of the cube root's error, want at most %.2f", c.what, c.y.miss/c.y.formula, c.most)
+		}
+	}
+}
+
+// TestCampaignOfTheSecondSimulator is TestCampaign on seasons of the second simulator.
+func TestCampaignOfTheSecondSimulator(t *testing.T) {
+	n := campaignSize(2, 6, 200)
+	b := newBoard()
+	for seed := uint64(firstTestSeed); seed < firstTestSeed+n; seed++ {
+		b.add(drive(t, season.Make(season.Second, seed, season.Regime{})))
+	}
+	t.Logf("\n%v", b)
+	if testing.Short() {
+		return
+	}
+	b.check(t, "all", atMost{hand: 0.95, floor: 1.6, coverage: 12})
+}
