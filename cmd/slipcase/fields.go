@@ -1,7 +1,6 @@
 package main
 
 import (
-	"fmt"
 	"regexp"
 	"slices"
 	"strings"
@@ -9,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"slipcase/cmd/slipcase/internal/typed"
 	"slipcase/weather/units"
 )
 
@@ -91,31 +91,10 @@ func apply[T any](c *cobra.Command, fields []field[T], row *T) error {
 
 // parseTime reads a moment as a racer types it; a time alone is of today.
 func parseTime(text string, now time.Time, zone *time.Location) (time.Time, error) {
-	text = strings.TrimSpace(text)
-	now = now.In(zone)
-	if t, err := time.ParseInLocation("15:04", text, zone); err == nil {
-		return time.Date(now.Year(), now.Month(), now.Day(), t.Hour(), t.Minute(), 0, 0, zone), nil
-	}
-	clock := strings.ToUpper(strings.ReplaceAll(text, " ", ""))
-	if t, err := time.ParseInLocation("3:04PM", clock, zone); err == nil {
-		return time.Date(now.Year(), now.Month(), now.Day(), t.Hour(), t.Minute(), 0, 0, zone), nil
-	}
-	if t, err := time.ParseInLocation("2006-01-023:04PM", clock, zone); err == nil {
-		return t, nil
-	}
-	for _, layout := range []string{time.RFC3339, "2006-01-02 15:04", "2006-01-02T15:04", "2006-01-02 15:04:05", "2006-01-02"} {
-		if t, err := time.ParseInLocation(layout, text, zone); err == nil {
-			if y := t.Year(); y < 1900 || y > 2200 {
-				return t, fmt.Errorf("time %q: the year %d cannot be meant", text, y)
-			}
-			return t, nil
-		}
-	}
-	if r := []rune(text); len(r) > 40 {
-		text = string(r[:40]) + "..."
-	}
-	return time.Time{}, fmt.Errorf("time %q: want 2026-05-02 14:25, or 14:25 for today", text)
+	return typed.Moment(text, now, zone)
 }
+
+func clipped(text string) string { return typed.Shorten(text) }
 
 // dayAlone is a moment without its time of day.
 var dayAlone = regexp.MustCompile(`^\s*[0-9]{4}-[0-9]{2}-[0-9]{2}\s*$`)

@@ -1,5 +1,17 @@
 // Command slipcase keeps a drag racer's time slips, corrects them for the air and
-// forecasts the next run. Its commands are thin: they parse, call and print.
+// forecasts the next run. Its commands are thin: they parse, ask and call.
+//
+// # Decisions (November 2026)
+//
+// Reading commands exit 1 when a row had to be left out, after showing the rest;
+// recording commands tell of it and exit 0, since what they were asked to record is
+// recorded.
+//
+// The form for a slip shows what is known before as one line and one Enter. It offers the
+// vehicle and track of the last slip, and the dial of the round before (d takes it
+// again), which it never takes over: a dial belongs to its round. The draft is written
+// after each answer and not when interrupted, so that it outlives a kill and an empty
+// battery as well; the word discard alone throws it away.
 package main
 
 import (

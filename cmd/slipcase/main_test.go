@@ -163,6 +163,14 @@ func contents(dir string) (map[string]string, error) {
 	return files, err
 }
 
+// leftToFullRun skips a test where only what is quick is wanted.
+func leftToFullRun(t *testing.T) {
+	t.Helper()
+	if testing.Short() {
+		t.Skip("left to the run without -short")
+	}
+}
+
 // child is the program as a process of its own.
 func child(tb testing.TB, env []string, args ...string) *exec.Cmd {
 	tb.Helper()

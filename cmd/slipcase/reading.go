@@ -9,15 +9,24 @@ import (
 
 // readingFields are the instruments, for every command that takes air.
 var readingFields = []field[weather.Reading]{
-	number("temp", "air temperature, as 88F or 31C", units.Temperature, func(r *weather.Reading) *units.Number { return &r.TempF }),
-	number("rh", "relative humidity, percent", units.Percent, func(r *weather.Reading) *units.Number { return &r.RHPct }),
-	number("dew-point", "dew point instead of --rh", units.Temperature, func(r *weather.Reading) *units.Number { return &r.DewPointF }),
-	number("wet-bulb", "wet bulb instead of --rh", units.Temperature, func(r *weather.Reading) *units.Number { return &r.WetBulbF }),
-	number("station", "pressure a barometer at the track feels, as 28.94inHg or 980hPa", units.Pressure, func(r *weather.Reading) *units.Number { return &r.StationInHg }),
-	number("altimeter", "altimeter setting instead of --station, as 29.95inHg", units.Pressure, func(r *weather.Reading) *units.Number { return &r.AltimeterInHg }),
-	number("sea-level", "sea-level pressure instead of --station", units.Pressure, func(r *weather.Reading) *units.Number { return &r.SeaLevelInHg }),
-	number("wind", "wind speed, as 6mph", units.Speed, func(r *weather.Reading) *units.Number { return &r.WindMPH }),
-	number("wind-from", "true bearing the wind blows from, 0 to 360", units.Degrees, func(r *weather.Reading) *units.Number { return &r.WindFromDeg }),
+	number("temp", "air temperature, as 88F or 31C", units.Temperature,
+		func(r *weather.Reading) *units.Number { return &r.TempF }),
+	number("rh", "relative humidity, percent", units.Percent,
+		func(r *weather.Reading) *units.Number { return &r.RHPct }),
+	number("dew-point", "dew point instead of --rh", units.Temperature,
+		func(r *weather.Reading) *units.Number { return &r.DewPointF }),
+	number("wet-bulb", "wet bulb instead of --rh", units.Temperature,
+		func(r *weather.Reading) *units.Number { return &r.WetBulbF }),
+	number("station", "pressure a barometer at the track feels, as 28.94inHg or 980hPa", units.Pressure,
+		func(r *weather.Reading) *units.Number { return &r.StationInHg }),
+	number("altimeter", "altimeter setting instead of --station, as 29.95inHg", units.Pressure,
+		func(r *weather.Reading) *units.Number { return &r.AltimeterInHg }),
+	number("sea-level", "sea-level pressure instead of --station", units.Pressure,
+		func(r *weather.Reading) *units.Number { return &r.SeaLevelInHg }),
+	number("wind", "wind speed, as 6mph", units.Speed,
+		func(r *weather.Reading) *units.Number { return &r.WindMPH }),
+	number("wind-from", "true bearing the wind blows from, 0 to 360", units.Degrees,
+		func(r *weather.Reading) *units.Number { return &r.WindFromDeg }),
 }
 
 // registerReading gives a command the flags of a reading.
@@ -49,5 +58,3 @@ func airFlags() []string {
 	}
 	return names
 }
-
-// unread names what a report says that was not understood.

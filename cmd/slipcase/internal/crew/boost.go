@@ -16,8 +16,8 @@ type BoostAsk struct {
 	Pulley      units.Number // how many times as fast the blower will turn
 	Blower      predict.Blower
 	Hold        predict.Hold
-	Efficiency  Asked    // percent; as usual for the blower where it is not given
-	Intercooler Asked    // percent
+	Efficiency  Asked     // percent; as usual for the blower where it is not given
+	Intercooler Asked     // percent
 	Air         *Estimate // nil: standard air
 }
 

@@ -46,7 +46,11 @@ type (
 
 	Curve           = predict.Curve
 	CurveDifference = predict.CurveDifference
+	Backtest        = predict.Backtest
+	Tally           = predict.Tally
 
+	Air      = weather.Air
+	AirNote  = weather.Note
 	Estimate = weather.Estimate
 )
 
@@ -94,3 +98,6 @@ const (
 	UsualRisk = predict.UsualRisk
 	Void      = logbook.Void
 )
+
+// StandardAir is the air that runs are corrected to.
+var StandardAir = weather.Standard

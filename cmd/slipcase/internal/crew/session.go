@@ -1,6 +1,3 @@
-// Package crew knows what a log and the predictor know together: a run judged, what
-// looks wrong in a slip, the next run and its dial, both lanes, what a change brought.
-// Facts go in and out, no words: page has those.
 package crew
 
 import (

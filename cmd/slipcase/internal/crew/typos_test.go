@@ -164,6 +164,10 @@ func (t tally) pct() float64 { return 100 * float64(t.hit) / float64(max(t.of, 1
 // slip, and asks after every true one: one season in an ordinary test run, 60
 // with SLIPCASE_CAMPAIGN=1, those for tuning with SLIPCASE_CAMPAIGN=tune.
 func TestTypos(t *testing.T) {
+	if testing.Short() {
+		t.Skip("left to the run without -short")
+	}
+	t.Parallel()
 	first, n := uint64(200_001), uint64(1)
 	how := os.Getenv("SLIPCASE_CAMPAIGN")
 	switch how {

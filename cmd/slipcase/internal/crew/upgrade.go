@@ -20,10 +20,10 @@ type Asked struct {
 
 // ChangeAsk is a change as it is asked about.
 type ChangeAsk struct {
-	Gain     Asked // hp or percent
+	Gain     Asked  // hp or percent
 	PowerAt  string // where that gain counts, "" for where the setup's power does
-	Off      Asked // lb taken off
-	Grip     Asked // percent
+	Off      Asked  // lb taken off
+	Grip     Asked  // percent
 	BySheets *SheetGain
 	TyresMPH units.Number // what they are rated for
 }

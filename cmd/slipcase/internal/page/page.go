@@ -1,5 +1,3 @@
-// Package page turns the crew's facts into what is read: words, digits, units,
-// tables and their width; as text, CSV, JSON or Markdown.
 package page
 
 import (

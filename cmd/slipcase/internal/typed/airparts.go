@@ -1,4 +1,4 @@
-package main
+package typed
 
 import (
 	"regexp"
@@ -51,7 +51,7 @@ func airParts(text string, tracks []logbook.Track) (parts []airPart) {
 // isReading reports that a line is a reading by itself: one with a temperature and
 // its humidity.
 func isReading(line string, tracks []logbook.Track) bool {
-	q, err := quickAirOf(line, tracks)
-	r := q.reading
-	return err == nil && r.TempF.Known() && (r.RHPct.Known() || r.DewPointF.Known())
+	a := parseAir(line, tracks)
+	r := a.Reading
+	return a.Err == nil && r.TempF.Known() && (r.RHPct.Known() || r.DewPointF.Known())
 }

@@ -1,8 +1,8 @@
-package main
+package typed
 
 import (
+	"errors"
 	"fmt"
-	"io"
 	"regexp"
 	"strings"
 
@@ -11,16 +11,16 @@ import (
 	"slipcase/weather/units"
 )
 
-// Air as it is read off the instruments between rounds, on one line: temperature,
-// humidity, pressure, each known by its unit or its place; or a report pasted whole.
-
-// quickAir is a reading typed on a line.
-type quickAir struct {
-	reading weather.Reading
-	report  weather.Report
-	at      string // the moment as typed
-	track   string
-	line    int // of standard input, counted from 1
+// Air is a reading as it is read off the instruments between rounds, on one line:
+// temperature, humidity, pressure, each known by its unit or its place; or a report
+// pasted whole.
+type Air struct {
+	Reading weather.Reading
+	Report  weather.Report // its Raw is empty where none was pasted
+	At      string         // the moment as typed, "" when none was
+	Track   string         // the id, "" when none is named
+	Line    int            // of the text, counted from 1
+	Err     error          // why it cannot be read
 }
 
 var (
@@ -29,67 +29,48 @@ var (
 	setting    = regexp.MustCompile(`^(?i:[AQ])([0-9]{2})\.?([0-9]{2})$`)
 )
 
-// quickAirs reads the bare arguments of air add, one reading or several; "-" stands
-// for standard input.
-func (a *app) quickAirs(args []string, tracks []logbook.Track) ([]quickAir, error) {
-	text := strings.Join(args, " ")
-	if text == "-" {
-		const most = 1 << 20
-		data, err := io.ReadAll(io.LimitReader(a.in, most+1))
-		if err != nil {
-			return nil, fmt.Errorf("reading the air: %w", err)
-		}
-		if len(data) > most {
-			return nil, usagef("more than a megabyte on standard input: want readings, a line each, or METAR reports")
-		}
-		text = string(data)
-	}
+// ParseAir reads the air of a text, one reading or many, at one of the tracks.
+func ParseAir(text string, tracks []logbook.Track) ([]Air, error) {
 	parts := airParts(text, tracks)
 	if len(parts) == 0 {
-		return nil, usagef("no temperature: want one, such as 88F or 31C")
+		return nil, errors.New("no temperature: want one, such as 88F or 31C")
 	}
-	var entries []quickAir
-	var bad []error
-	for _, p := range parts {
-		q, err := quickAirOf(p.text, tracks)
-		if q.line = p.line; err != nil {
-			bad = append(bad, usagef("line %d: %w", p.line, err))
-			if len(parts) == 1 {
-				return nil, usage(err)
-			}
-		}
-		entries = append(entries, q)
+	airs := make([]Air, len(parts))
+	for i, p := range parts {
+		airs[i] = parseAir(p.text, tracks)
+		airs[i].Line = p.line
 	}
-	if len(bad) > 0 {
-		return nil, batchError(bad)
-	}
-	return entries, nil
+	return airs, nil
 }
 
-// quickAirOf reads one line, or one report.
-func quickAirOf(text string, tracks []logbook.Track) (quickAir, error) {
-	var q quickAir
+// parseAir reads one line, or one report.
+func parseAir(text string, tracks []logbook.Track) (a Air) {
 	var rest []string
 	reported := reportTime.MatchString(text)
 	for _, w := range strings.Fields(text) {
 		switch t := trackIn(tracks, w); {
-		case reported && dayAlone.MatchString(w):
-			q.at = w
-		case t != "" && !reported && q.track != "" && q.track != t:
-			return q, fmt.Errorf("the track is told twice, as %q and as %q: want one", q.track, t)
+		case reported && DayAlone(w):
+			a.At = w
+		case t != "" && !reported && a.Track != "" && a.Track != t:
+			a.Err = fmt.Errorf("the track is told twice, as %q and as %q: want one", a.Track, t)
+			return a
 		case t != "" && !reported:
-			q.track = t
+			a.Track = t
 		default:
 			rest = append(rest, w)
 		}
 	}
 	if reported {
-		var err error
-		q.report, err = weather.ParseMETAR(strings.Join(rest, " "))
-		q.reading = q.report.Reading
-		return q, err
+		a.Report, a.Err = weather.ParseMETAR(strings.Join(rest, " "))
+		a.Reading = a.Report.Reading
+		return a
 	}
-	return q, q.read(rest)
+	for _, w := range rest {
+		if a.Err = a.word(w); a.Err != nil {
+			break
+		}
+	}
+	return a
 }
 
 func trackIn(tracks []logbook.Track, word string) string {
@@ -101,7 +82,7 @@ func trackIn(tracks []logbook.Track, word string) string {
 	return ""
 }
 
-const quickWanted = "want temperature, humidity and station pressure, as 88F 42 28.94; slipcase air add --help has more"
+const airWanted = "want temperature, humidity and station pressure, as 88F 42 28.94; slipcase air add --help has more"
 
 // airKinds are how a unit tells what was read; a second temperature is the dew point.
 var airKinds = []struct {
@@ -115,19 +96,11 @@ var airKinds = []struct {
 	{units.Degrees, func(r *weather.Reading) []*units.Number { return []*units.Number{&r.WindFromDeg} }},
 }
 
-func (q *quickAir) read(words []string) error {
-	for _, w := range words {
-		if err := q.word(w); err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
-func (q *quickAir) word(w string) error {
-	r := &q.reading
+// word takes a word of a line.
+func (a *Air) word(w string) error {
+	r := &a.Reading
 	if strings.Contains(w, ":") || len(w) == len("2026-05-02") && strings.Count(w, "-") == 2 {
-		q.at = strings.TrimSpace(q.at + " " + w)
+		a.At = strings.TrimSpace(a.At + " " + w)
 		return nil
 	}
 	if m := setting.FindStringSubmatch(w); m != nil {
@@ -143,7 +116,7 @@ func (q *quickAir) word(w string) error {
 				return put(k.kind, w, w, k.at(r)...)
 			}
 		}
-		return fmt.Errorf("%q is no reading: %s", clipped(w), quickWanted)
+		return fmt.Errorf("%q is no reading: %s", Shorten(w), airWanted)
 	}
 	// A bare number is what comes next: temperature, humidity, pressure.
 	switch {
@@ -157,14 +130,14 @@ func (q *quickAir) word(w string) error {
 		}
 		return put(units.Pressure, w, w, &r.StationInHg)
 	}
-	return fmt.Errorf("%q is one number too many: %s", clipped(w), quickWanted)
+	return fmt.Errorf("%q is one number too many: %s", Shorten(w), airWanted)
 }
 
 // put reads a quantity into the first place that is free.
 func put(kind units.Kind, text, word string, places ...*units.Number) error {
 	v, err := kind.Parse(text)
 	if err != nil {
-		return fmt.Errorf("%w; %s", err, quickWanted)
+		return fmt.Errorf("%w; %s", err, airWanted)
 	}
 	for _, at := range places {
 		if !at.Known() {
@@ -172,12 +145,5 @@ func put(kind units.Kind, text, word string, places ...*units.Number) error {
 			return nil
 		}
 	}
-	return fmt.Errorf("%q is the second %s on the line: %s", clipped(word), kind.Name, quickWanted)
-}
-
-func clipped(s string) string {
-	if r := []rune(s); len(r) > 40 {
-		return string(r[:40]) + "..."
-	}
-	return s
+	return fmt.Errorf("%q is the second %s on the line: %s", Shorten(word), kind.Name, airWanted)
 }
