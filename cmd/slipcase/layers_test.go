@@ -53,16 +53,17 @@ const (
 // predict, which do not know each other <- cmd/slipcase. A package that is not
 // named here does not exist.
 var mayImport = map[string][]string{
-	"slipcase/weather/units":  {},
-	"slipcase/weather":        {"slipcase/weather/units"},
-	"slipcase/logbook":        {"slipcase/weather", "slipcase/weather/units"},
-	"slipcase/predict":        {"slipcase/weather", "slipcase/weather/units"},
-	"slipcase/predict/season": {"slipcase/predict", "slipcase/weather", "slipcase/weather/units"},
-	in + "table":              {},
-	in + "tty":                {in + "table"},
-	in + "typed":              {"slipcase/weather/units", "slipcase/weather", "slipcase/logbook"},
-	in + "crew":               {"slipcase/weather", "slipcase/weather/units", "slipcase/logbook", "slipcase/predict"},
-	in + "page":               {in + "crew", in + "table", "slipcase/weather/units", "slipcase/predict", "slipcase/weather"},
+	"slipcase/weather/units":             {},
+	"slipcase/weather":                   {"slipcase/weather/units"},
+	"slipcase/logbook":                   {"slipcase/weather", "slipcase/weather/units"},
+	"slipcase/predict":                   {"slipcase/weather", "slipcase/weather/units"},
+	"slipcase/predict/season/powertrain": {},
+	"slipcase/predict/season":            {"slipcase/predict", "slipcase/weather", "slipcase/weather/units", "slipcase/predict/season/powertrain"},
+	in + "table":                         {},
+	in + "tty":                           {in + "table"},
+	in + "typed":                         {"slipcase/weather/units", "slipcase/weather", "slipcase/logbook"},
+	in + "crew":                          {"slipcase/weather", "slipcase/weather/units", "slipcase/logbook", "slipcase/predict"},
+	in + "page":                          {in + "crew", in + "table", "slipcase/weather/units", "slipcase/predict", "slipcase/weather"},
 	"slipcase/cmd/slipcase": {
 		"slipcase/weather", "slipcase/weather/units", "slipcase/logbook", "slipcase/predict",
 		in + "table", in + "tty", in + "typed", in + "crew", in + "page",
