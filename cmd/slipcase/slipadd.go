@@ -86,7 +86,7 @@ type typist struct {
 	lb       *crew.Session
 	vehicles []logbook.Vehicle
 	tracks   []logbook.Track
-	last     slip // of the vehicle in question, else the last of all; may be empty
+	before   *slip // last, once it was looked up
 	now      time.Time
 }
 
@@ -99,11 +99,19 @@ func (a *app) typist(c *cobra.Command, lb *crew.Session) (*typist, error) {
 	if err != nil {
 		return nil, err
 	}
-	r := &typist{a: a, c: c, lb: lb, vehicles: vs, tracks: ts, now: a.now()}
-	if r.last, err = lb.Slip("last"); err != nil {
-		r.last = slip{} // the first slip, or a damaged last one: nothing to go by
+	return &typist{a: a, c: c, lb: lb, vehicles: vs, tracks: ts, now: a.now()}, nil
+}
+
+// last is the slip of the vehicle in question, else the last of all; it may be empty.
+func (r *typist) last() slip {
+	if r.before == nil {
+		s, err := r.lb.Slip("last")
+		if err != nil {
+			s = slip{} // the first slip, or a damaged last one: nothing to go by
+		}
+		r.before = &s
 	}
-	return r, nil
+	return *r.before
 }
 
 // slip reads a line; flags count more than it.
@@ -201,13 +209,13 @@ func (r *typist) track(name string) (logbook.Track, error) {
 
 // usual is an earlier slip of the vehicle, to read a new one by.
 func (r *typist) usual(vehicle string) slip {
-	if r.last.Vehicle != vehicle {
-		if slips, err := r.lb.Slips(vehicle); err == nil && len(slips) > 0 {
-			r.last = slips[len(slips)-1]
+	if r.last().Vehicle != vehicle {
+		if runs, err := r.lb.Runs(vehicle); err == nil && len(runs) > 0 {
+			r.before = &runs[len(runs)-1].Slip
 		}
 	}
-	if r.last.Vehicle != vehicle {
+	if r.last().Vehicle != vehicle {
 		return slip{}
 	}
-	return r.last
+	return r.last()
 }

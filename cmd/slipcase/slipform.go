@@ -114,7 +114,7 @@ func (f *form) beginAnew() error {
 func (f *form) know() {
 	vehicle, _ := f.c.Flags().GetString("vehicle")
 	track, _ := f.c.Flags().GetString("track")
-	last := f.last
+	last := f.last()
 	if vehicle == "" {
 		vehicle = last.Vehicle
 	}
@@ -123,7 +123,7 @@ func (f *form) know() {
 		last = f.usual(v.ID)
 	}
 	if track == "" {
-		track = f.last.Track
+		track = f.last().Track
 	}
 	t, err := f.track(track)
 	if err == nil {
@@ -265,8 +265,9 @@ func (f *form) beyond(flag string) bool {
 			end = max(end, ft)
 		}
 	}
-	if p, some := f.last.Finish(); some && f.last.Vehicle == f.slip.Vehicle && f.last.Track == f.slip.Track && p.Ft >= 660 &&
-		f.slip.Time.Sub(f.last.Time.Time).Abs() < 24*time.Hour && f.last.FullPower == "" {
+	last := f.last()
+	if p, some := last.Finish(); some && last.Vehicle == f.slip.Vehicle && last.Track == f.slip.Track && p.Ft >= 660 &&
+		f.slip.Time.Sub(last.Time.Time).Abs() < 24*time.Hour && last.FullPower == "" {
 		end = min(end, p.Ft)
 	}
 	for _, p := range f.slip.Splits() {

@@ -41,7 +41,7 @@ func (a *app) addSlipLines(c *cobra.Command, lb *crew.Session) error {
 		}
 		recs = append(recs, &s)
 		// The next line may leave out the date, and is read by this one's times.
-		r.now, r.last = s.Time.Time, s
+		r.now, r.before = s.Time.Time, &s
 	}
 	if err := lines.Err(); err != nil {
 		return fmt.Errorf("reading the slips: %w", err)

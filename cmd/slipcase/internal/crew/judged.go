@@ -70,18 +70,29 @@ func (j *Judged) Power() (power predict.Implied, at Mark, ok bool) {
 	return power, at, false
 }
 
-// judge holds a run against the forecast from the runs made before it.
-func judge(run Run, history []predict.Pass) Judged {
-	j := Judged{Run: run, Pass: PassOf(run), UsualPulls: predict.UsualPulls(history)}
+// judge holds a run against the forecast from the runs made before it. learned is what
+// they and the run itself show of the air's work on the car.
+func (m *among) judge(learned *predict.Corrector) Judged {
+	j := Judged{Run: m.run, Pass: m.pass, UsualPulls: predict.UsualPulls(m.before), Cautions: predict.NewCautions(m.pass, m.before)}
 	j.FullPull, j.ShortPull = predict.FullPull(j.Pass.Splits, j.UsualPulls)
-	j.Judgement, j.Unjudged = predict.Judge(history, j.Pass)
-	if corrector, err := predict.NewCorrector(append(slices.Clip(history), j.Pass)); err == nil {
-		if c, known := corrector.Correct(j.Pass); known && run.Air.Known { // an assumed day corrects nothing
-			j.Standard, j.InAir = InStandardAir(c), true
-		}
+	f, err := m.expect()
+	if j.Unjudged = err; err == nil {
+		j.Judgement, j.Unjudged = f.Judge(j.Pass)
 	}
-	j.Cautions = predict.NewCautions(j.Pass, history)
+	if c, known := learned.Correct(j.Pass); known && j.Run.Air.Known { // an assumed day corrects nothing
+		j.Standard, j.InAir = InStandardAir(c), true
+	}
 	return j
+}
+
+// learn is what runs show of the air's work on the car, nothing where they do not fit
+// together.
+func learn(passes []predict.Pass) *predict.Corrector {
+	c, err := predict.NewCorrector(passes)
+	if err != nil {
+		return &predict.Corrector{}
+	}
+	return c
 }
 
 // Judge judges one slip among its vehicle's runs; after the latest of them it looks
@@ -91,14 +102,18 @@ func (s *Session) Judge(slip Slip) (Judged, error) {
 	if err != nil {
 		return Judged{}, err
 	}
-	j := judge(m.run, m.before)
+	with := learn(append(slices.Clip(m.before), m.pass))
+	j := m.judge(with)
 	if m.latest && j.Unjudged == nil {
 		j.Next = s.lookAhead(j.Run)
 	}
-	if j.Next != nil {
+	switch {
+	case j.Next != nil:
 		j.LeaveOut(j.Next.LeftOut)
-	} else {
-		j.LeaveOut(leftOutOf(m.car.passes))
+	case len(m.before)+1 == len(m.car.passes): // it is the latest
+		j.LeaveOut(with.LeftOut())
+	default:
+		j.LeaveOut(learn(m.car.passes).LeftOut())
 	}
 	return j, nil
 }
@@ -131,36 +146,26 @@ func (j *Judged) LeaveOut(all []LeftOut) {
 	}
 }
 
-// leftOutOf are the runs of a vehicle that its next forecast leaves out.
-func leftOutOf(all []predict.Pass) []LeftOut {
-	corrector, err := predict.NewCorrector(all)
-	if err != nil {
-		return nil
-	}
-	return corrector.LeftOut()
-}
-
 // JudgeLast judges the last n runs, each from those of its vehicle before it, until the
 // context ends.
 func JudgeLast(ctx context.Context, runs []Run, n int) ([]Judged, error) {
-	before := map[string][]predict.Pass{}
 	js := []Judged{}
+	before := map[string][]predict.Pass{}
+	learned := map[string]*predict.Corrector{} // of each vehicle, the latest
 	for i, r := range runs {
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
+		v, pass := r.Slip.Vehicle, PassOf(r)
+		m := &among{car: &car{}, run: r, pass: pass, before: before[v]}
+		before[v] = append(before[v], pass)
 		if i >= len(runs)-n {
-			js = append(js, judge(r, before[r.Slip.Vehicle]))
+			learned[v] = learn(before[v])
+			js = append(js, m.judge(learned[v]))
 		}
-		before[r.Slip.Vehicle] = append(before[r.Slip.Vehicle], PassOf(r))
 	}
-	leftOut := map[string][]LeftOut{}
 	for i := range js {
-		v := js[i].Run.Slip.Vehicle
-		if _, known := leftOut[v]; !known {
-			leftOut[v] = leftOutOf(before[v])
-		}
-		js[i].LeaveOut(leftOut[v])
+		js[i].LeaveOut(learned[js[i].Run.Slip.Vehicle].LeftOut())
 	}
 	return js, nil
 }

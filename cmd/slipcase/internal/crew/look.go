@@ -65,7 +65,12 @@ func (m *among) doubts(perfectS float64, now time.Time, beside []*Slip) []Doubt 
 // slip alone must do.
 func (m *among) weigh(now time.Time) []Doubt {
 	slip := m.run.Slip
-	q, ask, err := predict.Proofread(m.before, m.pass)
+	var q predict.Question
+	var ask bool
+	f, err := m.expect()
+	if err == nil {
+		q, ask, err = f.Proofread(m.pass)
+	}
 	switch {
 	case err != nil:
 		return slices.Concat(farOff(slip, now), timesTooLong(slip), speedsLow(slip))
@@ -125,7 +130,7 @@ func (m *among) dialDoubt() []Doubt {
 	if err != nil {
 		return nil
 	}
-	q, ask := predict.ProofreadDial(*f, m.pass, dial)
+	q, ask := f.ProofreadDial(m.pass, dial)
 	if !ask {
 		return nil
 	}
