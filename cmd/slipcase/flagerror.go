@@ -15,7 +15,11 @@ import (
 // that is a flag.
 func flagError(c *cobra.Command, err error) error {
 	if bad := (*pflag.InvalidValueError)(nil); errors.As(err, &bad) {
-		return usagef("--%s: %w", bad.GetFlag().Name, bad.Unwrap())
+		colon := ":"
+		if strings.HasPrefix(bad.Unwrap().Error(), `"`) {
+			colon = "" // what was typed comes next
+		}
+		return usagef("--%s%s %w", bad.GetFlag().Name, colon, bad.Unwrap())
 	}
 	name, ok := strings.CutPrefix(err.Error(), "unknown flag: --")
 	if !ok {

@@ -105,9 +105,7 @@ func (a *app) forecastChange(c *cobra.Command, _ []string, lb *crew.Session) err
 	}
 	ask := crew.ChangeAsk{Gain: figureOf(c, "gain"), Off: figureOf(c, "lose"), Grip: figureOf(c, "grip"), TyresMPH: tyres}
 	if c.Flags().Changed("power-at") {
-		if ask.PowerAt, err = oneOf(c, "power-at", "wheels", "clutch"); err != nil {
-			return err
-		}
+		ask.PowerAt, _ = c.Flags().GetString("power-at")
 	}
 	if anyChanged(c, "before", "after") {
 		if ask.Gain.Given {

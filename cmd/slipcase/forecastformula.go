@@ -6,48 +6,44 @@ import (
 	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/logbook"
 	"slipcase/predict"
-	"slipcase/weather"
 	"slipcase/weather/units"
 )
 
+// registerFormula gives forecast the flags of a machine that no log knows.
+func registerFormula(c *cobra.Command) {
+	quantityFlag(c, "weight", units.Weight, "ready to run, with driver or rider, as 3450lb or 1565kg")
+	quantityFlag(c, "power", units.Power, "as 312hp or 233kW")
+	keywordFlag(c, "power-at", "wheels", "where it was measured: wheels or clutch", "wheels", "clutch")
+	keywordFlag(c, "standard", "", "what the power is corrected to: sae, standard, din or none",
+		"sae", "standard", "din", "none")
+	quantityFlag(c, "loss", units.Percent, "driveline loss in percent; by kind and drive when left out")
+	keywordFlag(c, "kind", "car", "car or motorcycle", "car", "motorcycle")
+	keywordFlag(c, "aspiration", "natural", "natural, supercharged or turbocharged",
+		"natural", "supercharged", "turbocharged")
+	keywordFlag(c, "drive", "rear", "rear, front or all", "rear", "front", "all")
+	quantityFlag(c, "et", units.Seconds, "a quarter-mile time, to get the power from")
+	quantityFlag(c, "mph", units.Speed, "a quarter-mile speed, to get the power from")
+	quantityFlag(c, "elevation", units.Length, "with --weight: of the track, for --altimeter or --sea-level")
+}
+
 // formulaMachine reads weight and power flags as one machine.
 func formulaMachine(c *cobra.Command) (m predict.Machine, loss float64, err error) {
-	if m.WeightLb, err = numberFlag(c, "weight", units.Weight); err != nil {
-		return m, 0, err
-	}
-	if m.PowerHP, err = numberFlag(c, "power", units.Power); err != nil {
-		return m, 0, err
-	}
-	for _, w := range []struct {
-		flag string
-		at   *string
-		any  []string
-	}{
-		{"power-at", (*string)(&m.PowerAt), []string{"wheels", "clutch"}},
-		{"standard", (*string)(&m.Standard), []string{"sae", "standard", "din", "none", ""}},
-		{"kind", (*string)(&m.Kind), []string{"car", "motorcycle"}},
-		{"aspiration", (*string)(&m.Aspiration), []string{"natural", "supercharged", "turbocharged"}},
-		{"drive", (*string)(&m.Drive), []string{"rear", "front", "all"}},
-	} {
-		if *w.at, err = oneOf(c, w.flag, w.any...); err != nil {
-			return m, 0, err
-		}
+	word := func(flag string) string { w, _ := c.Flags().GetString(flag); return w }
+	m = predict.Machine{
+		WeightLb: quantityOf(c, "weight"), PowerHP: quantityOf(c, "power"),
+		PowerAt: predict.Place(word("power-at")), Standard: predict.Standard(word("standard")),
+		Kind:       predict.Kind(word("kind")),
+		Aspiration: predict.Aspiration(word("aspiration")), Drive: predict.Drive(word("drive")),
 	}
 	loss = predict.DefaultLoss(m.Kind, m.Drive)
-	given, err := numberFlag(c, "loss", units.Percent)
-	if err != nil {
-		return m, 0, err
-	}
-	if given.Known() {
+	if given := quantityOf(c, "loss"); given.Known() {
 		if v := given.Value(); v < 0 || v >= 60 {
 			return m, 0, usagef("--loss %v: want 0 to under 60 percent", v)
 		}
 		loss = given.Value() / 100
 	}
-	if _, err := predict.CheckWeight(m.WeightLb.Value()); err != nil {
-		return m, 0, usage(err)
-	}
-	return m, loss, nil
+	_, err = predict.CheckWeight(m.WeightLb.Value())
+	return m, loss, usage(err)
 }
 
 func (a *app) forecastFormula(c *cobra.Command) error {
@@ -58,7 +54,7 @@ func (a *app) forecastFormula(c *cobra.Command) error {
 	if !m.PowerHP.Known() {
 		return usagef("--power is missing: want power such as 312hp, or --et or --mph to get the power from")
 	}
-	air, err := a.givenAir(c)
+	air, err := a.airGiven(c, logbook.Track{ElevationFt: quantityOf(c, "elevation")})
 	if err != nil {
 		return err
 	}
@@ -76,25 +72,11 @@ func (a *app) impliedPower(c *cobra.Command) error {
 	if err != nil {
 		return err
 	}
-	run := crew.ImpliedAsk{WeightLb: m.WeightLb.Value(), Loss: loss}
-	if run.ET, err = numberFlag(c, "et", units.Seconds); err != nil {
-		return err
-	}
-	if run.MPH, err = numberFlag(c, "mph", units.Speed); err != nil {
-		return err
-	}
-	implied, err := crew.Implies(run)
+	implied, err := crew.Implies(crew.ImpliedAsk{
+		WeightLb: m.WeightLb.Value(), ET: quantityOf(c, "et"), MPH: quantityOf(c, "mph"), Loss: loss,
+	})
 	if err != nil {
 		return err
 	}
 	return a.page.ImpliedPower(implied)
-}
-
-// givenAir is the air of the flags of a command, nil without any.
-func (a *app) givenAir(c *cobra.Command) (*weather.Estimate, error) {
-	elevation, err := numberFlag(c, "elevation", units.Length)
-	if err != nil {
-		return nil, err
-	}
-	return a.airGiven(c, logbook.Track{ElevationFt: elevation})
 }

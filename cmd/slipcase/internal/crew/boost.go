@@ -69,7 +69,7 @@ func (s *Session) BoostPart(p *Part, v Vehicle, b *Boosted) error {
 		p.GainLowPct, p.GainPct, p.GainHighPct = percent(b.Power.Low), percent(b.Power.Likely), percent(b.Power.High)
 		return nil
 	}
-	change, _, err := ChangeOf(*p, s.StatedNow(v))
+	change, _, err := changeOf(*p, s.statedNow(v))
 	switch {
 	case err != nil:
 		return impossible("", err)

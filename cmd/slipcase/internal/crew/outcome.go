@@ -38,7 +38,7 @@ func (s *Session) PartOutcome(p Part) (o PartOutcome, in bool, err error) {
 	if o.Vehicle, err = s.Vehicle(p.Vehicle); err != nil {
 		return o, true, err
 	}
-	o.Part, o.Setup, o.Was = p, setups[at], StatedBy(o.Vehicle, setups[at-1])
+	o.Part, o.Setup, o.Was = p, setups[at], statedBy(o.Vehicle, setups[at-1])
 	return o, true, s.hold(&o)
 }
 
@@ -86,7 +86,7 @@ func (s *Session) promise(o *PartOutcome) (all, own predict.Change, err error) {
 				part = rev
 			}
 		}
-		change, _, err := ChangeOf(part, o.Was)
+		change, _, err := changeOf(part, o.Was)
 		if err != nil {
 			return all, own, err
 		}

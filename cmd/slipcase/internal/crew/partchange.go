@@ -17,8 +17,8 @@ type Stated struct {
 	WeightLb units.Number
 }
 
-// StatedBy is the power that a setup of a vehicle states.
-func StatedBy(v Vehicle, s Setup) Stated {
+// statedBy is the power that a setup of a vehicle states.
+func statedBy(v Vehicle, s Setup) Stated {
 	at := s.PowerAt
 	if at == "" {
 		at = string(predict.AtWheels)
@@ -26,14 +26,14 @@ func StatedBy(v Vehicle, s Setup) Stated {
 	return Stated{s.PowerHP, at, predict.DefaultLoss(predict.Kind(v.Kind), predict.Drive(v.Drive)), s.WeightLb}
 }
 
-// StatedNow is the power that the vehicle's setup in force states.
-func (s *Session) StatedNow(v Vehicle) Stated {
+// statedNow is the power that the vehicle's setup in force states.
+func (s *Session) statedNow(v Vehicle) Stated {
 	j, err := s.Joiner(v.ID)
 	if err != nil {
 		return Stated{}
 	}
 	setup, _ := j.SetupAt(v.ID, "", s.Now())
-	return StatedBy(v, setup)
+	return statedBy(v, setup)
 }
 
 // share turns a power at a place into a share of today's; crossed says that the
@@ -50,8 +50,8 @@ func (t Stated) share(at string) (of func(hp float64) float64, crossed bool) {
 	return func(hp float64) float64 { return hp / base }, crossed
 }
 
-// BuiltIn names the changes that the setups of a vehicle up to a moment have in.
-func (s *Session) BuiltIn(vehicle string, at time.Time) (map[string]bool, error) {
+// builtIn names the changes that the setups of a vehicle up to a moment have in.
+func (s *Session) builtIn(vehicle string, at time.Time) (map[string]bool, error) {
 	setups, err := s.Setups(vehicle)
 	built := map[string]bool{}
 	for _, u := range setups {
@@ -70,7 +70,7 @@ func (s *Session) Boosted(vehicle string) (string, error) {
 	if err != nil {
 		return "", err
 	}
-	built, err := s.BuiltIn(vehicle, s.Now())
+	built, err := s.builtIn(vehicle, s.Now())
 	if at := slices.IndexFunc(parts, func(p Part) bool { return p.Boost != "" && built[p.Name] }); at >= 0 {
 		return parts[at].Name, err
 	}
@@ -92,9 +92,9 @@ func scaled(low, likely, high units.Number, scale func(float64) float64) Range {
 func same(v float64) float64    { return v }
 func percent(v float64) float64 { return v / 100 }
 
-// ChangeOf is what a part of the plan does to a vehicle of that power; crossed says
+// changeOf is what a part of the plan does to a vehicle of that power; crossed says
 // that the driveline's loss was taken for it.
-func ChangeOf(p Part, today Stated) (c predict.Change, crossed bool, err error) {
+func changeOf(p Part, today Stated) (c predict.Change, crossed bool, err error) {
 	switch {
 	case p.GainPct.Known():
 		c.Gain = scaled(p.GainLowPct, p.GainPct, p.GainHighPct, percent)
@@ -115,7 +115,7 @@ func ChangeOf(p Part, today Stated) (c predict.Change, crossed bool, err error) 
 }
 
 func candidateOf(p Part, today Stated) (predict.Candidate, bool, error) {
-	c, crossed, err := ChangeOf(p, today)
+	c, crossed, err := changeOf(p, today)
 	return predict.Candidate{
 		Name: p.Name, Change: c,
 		Cost:  scaled(p.CostLow, p.Cost, p.CostHigh, same),
@@ -128,7 +128,7 @@ func (s *Session) CheckPart(p Part, v Vehicle) error {
 	if err := p.Check(); err != nil {
 		return impossible("", err)
 	}
-	_, _, err := ChangeOf(p, s.StatedNow(v))
+	_, _, err := changeOf(p, s.statedNow(v))
 	return impossible("", err)
 }
 

@@ -28,7 +28,7 @@ func (n *Next) Prospect() (*Prospect, error) {
 // Stated is the power that gains are shares of: the setup's or, where it states none,
 // what the runs imply; that is noted.
 func (p *Prospect) Stated() (Stated, []ChangeNote) {
-	today := StatedBy(p.Run.Vehicle, p.Run.Setup)
+	today := statedBy(p.Run.Vehicle, p.Run.Setup)
 	if today.HP.Known() {
 		return today, nil
 	}

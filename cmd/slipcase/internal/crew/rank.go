@@ -61,7 +61,7 @@ func (r *Ranked) candidates(s *Session) (all []predict.Candidate, err error) {
 	if err != nil {
 		return nil, err
 	}
-	built, err := s.BuiltIn(vehicle, r.Run.Slip.Time.Time)
+	built, err := s.builtIn(vehicle, r.Run.Slip.Time.Time)
 	if err != nil {
 		return nil, err
 	}

@@ -59,7 +59,7 @@ func (s *Session) planned(v Vehicle, before Setup, u *Setup, givenPower, givenWe
 	if err != nil {
 		return b, err
 	}
-	built, err := s.BuiltIn(v.ID, u.From.Add(-1)) // without this setup's own
+	built, err := s.builtIn(v.ID, u.From.Add(-1)) // without this setup's own
 	if err != nil {
 		return b, err
 	}
@@ -69,7 +69,7 @@ func (s *Session) planned(v Vehicle, before Setup, u *Setup, givenPower, givenWe
 		switch {
 		case built[name]:
 		case at >= 0:
-			change, _, err := ChangeOf(parts[at], StatedBy(v, before))
+			change, _, err := changeOf(parts[at], statedBy(v, before))
 			if err != nil {
 				return b, impossible("", err)
 			}
