@@ -1,6 +1,7 @@
 package units
 
 import (
+	"errors"
 	"fmt"
 	"strconv"
 	"strings"
@@ -76,10 +77,15 @@ func (e *Error) Unwrap() (wrapped []error) {
 	return wrapped
 }
 
-// In writes any error for a reader of the system, as far as it knows its quantities.
+// In writes any error for a reader of the system, as far as it knows its quantities or
+// wraps one that does.
 func In(err error, s System) string {
 	if both, ok := err.(interface{ In(System) string }); ok {
 		return both.In(s)
 	}
-	return err.Error()
+	text := err.Error()
+	if inner := errors.Unwrap(err); inner != nil {
+		return strings.Replace(text, inner.Error(), In(inner, s), 1)
+	}
+	return text
 }
