@@ -23,7 +23,7 @@ func (p *Page) rivalText(w io.Writer, d crew.DialChoice, out dialJSON) {
 	}
 	dial := ""
 	if r.DialS != 0 {
-		dial = fmt.Sprintf("dial %s, ", hundredths(units.Some(r.DialS)))
+		dial = fmt.Sprintf("dial %s, ", Hundredths(units.Some(r.DialS)))
 	}
 	p.Say(w, "other lane", fmt.Sprintf("%sreaction %.3f sd %.3f, ET %.3f sd %.3f; yours %.3f sd %.3f",
 		dial, r.Reaction.Mean+perfect, r.Reaction.SD, r.ET.Mean, r.ET.SD, d.Reaction.Mean+perfect, d.Reaction.SD))

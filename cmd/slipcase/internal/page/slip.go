@@ -16,12 +16,12 @@ func (p *Page) slipParts(s crew.Slip) []string {
 			parts = append(parts, text)
 		}
 	}
-	say("reaction "+reactionText(s.ReactionS), s.ReactionS.Known())
+	say("reaction "+ReactionText(s.ReactionS), s.ReactionS.Known())
 	for _, at := range s.Splits() {
-		text := at.Label + " " + seconds(at.ETS) + p.atSpeed(at.MPH)
+		text := at.Label + " " + Seconds(at.ETS) + p.atSpeed(at.MPH)
 		say(strings.Replace(text, "  ", " ", 1), at.ETS.Known() || at.MPH.Known())
 	}
-	say("dial "+hundredths(s.DialS), s.DialS.Known())
+	say("dial "+Hundredths(s.DialS), s.DialS.Known())
 	for _, word := range []string{s.Lane, s.Round, s.Result, s.FullPower} {
 		say(word, word != "")
 	}
@@ -47,20 +47,20 @@ func (p *Page) SlipLines(s crew.Slip, width int) []string {
 func (p *Page) otherLane(s crew.Slip) string {
 	var parts []string
 	if r := s.OpponentReactionS; r.Known() {
-		parts = append(parts, reactionText(r))
+		parts = append(parts, ReactionText(r))
 	}
 	if et := s.OpponentETS; et.Known() {
-		parts = append(parts, seconds(et)+p.atSpeed(s.OpponentMPH))
+		parts = append(parts, Seconds(et)+p.atSpeed(s.OpponentMPH))
 	}
 	if s.OpponentDialS.Known() {
-		parts = append(parts, "dial "+hundredths(s.OpponentDialS))
+		parts = append(parts, "dial "+Hundredths(s.OpponentDialS))
 	}
 	return strings.Join(parts, ", ")
 }
 
-// reactionText writes a reaction as the slip prints it: .042, -.012.
-func reactionText(n units.Number) string {
-	text, red := strings.CutPrefix(seconds(n), "-")
+// ReactionText writes a reaction as the slip prints it: .042, -.012.
+func ReactionText(n units.Number) string {
+	text, red := strings.CutPrefix(Seconds(n), "-")
 	if strings.HasPrefix(text, "0.") {
 		text = text[1:]
 	}
@@ -70,8 +70,8 @@ func reactionText(n units.Number) string {
 	return text
 }
 
-// hundredths is a dial as it is written on a window.
-func hundredths(n units.Number) string {
+// Hundredths is a dial as it is written on a window.
+func Hundredths(n units.Number) string {
 	if !n.Known() {
 		return ""
 	}
