@@ -8,7 +8,6 @@ import (
 
 	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/logbook"
-	"slipcase/predict"
 	"slipcase/weather"
 )
 
@@ -28,23 +27,6 @@ func (a *app) forecastVehicle(c *cobra.Command, _ []string, lb *crew.Session) er
 		return fmt.Errorf("%s: %w", v.ID, err)
 	}
 	return a.page.NextRun(x)
-}
-
-// nextRun is the run to come of the command's vehicle: the setup in force at its
-// time and the air of the flags, or that of the log as it can be known now; and
-// the passes made so far.
-func (a *app) nextRun(c *cobra.Command, lb *crew.Session) (next logbook.Run, history []predict.Pass, err error) {
-	v, err := a.theVehicle(c, lb)
-	if err != nil {
-		return next, nil, err
-	}
-	return a.nextRunOf(c, lb, v)
-}
-
-// nextRunOf is nextRun of any vehicle, at the command's track and time.
-func (a *app) nextRunOf(c *cobra.Command, lb *crew.Session, v logbook.Vehicle) (next logbook.Run, history []predict.Pass, err error) {
-	n, err := a.next(c, lb, v)
-	return n.Run, n.History, err
 }
 
 // next is the run to come of a vehicle at the command's track and time, in the air of
@@ -90,6 +72,3 @@ func (a *app) airGiven(c *cobra.Command, track logbook.Track) (*weather.Estimate
 		WindMPH: r.WindMPH, WindFromDeg: r.WindFromDeg, Notes: slices.Concat(notes, report.Notes(), doubts),
 	}, nil
 }
-
-func farthest(track logbook.Track, f predict.Forecast) predict.Mark { return crew.Farthest(track, &f) }
-func upTo(s predict.Splits, far predict.Mark) predict.Splits        { return crew.UpTo(s, far) }
