@@ -1,18 +1,22 @@
 package crew
 
-import "slipcase/predict"
+import (
+	"context"
+
+	"slipcase/predict"
+)
 
 // Backtest makes, for each run of a vehicle, the forecast that could be made from the
 // runs before it, in the air as it could be known then, or as measured granting it the
 // run's own.
-func (s *Session) Backtest(vehicle string, asMeasured bool) (Backtest, error) {
+func (s *Session) Backtest(ctx context.Context, vehicle string, asMeasured bool) (Backtest, error) {
 	runs, err := s.Runs(vehicle)
 	if err != nil {
 		return Backtest{}, err
 	}
 	measured := PassesOf(runs)
 	if asMeasured {
-		return predict.RunBacktest(measured, measured)
+		return predict.RunBacktest(ctx, measured, measured)
 	}
 	j, err := s.Joiner(vehicle)
 	if err != nil {
@@ -25,5 +29,5 @@ func (s *Session) Backtest(vehicle string, asMeasured bool) (Backtest, error) {
 		}
 		known[i] = PassOf(r)
 	}
-	return predict.RunBacktest(measured, known)
+	return predict.RunBacktest(ctx, measured, known)
 }
