@@ -29,7 +29,7 @@ takes the same flags.`,
 func (a *app) showBoost(c *cobra.Command, args []string) error {
 	if len(args) == 1 {
 		if c.Flags().Changed("boost") {
-			return usagef("%s and --boost: want one of them", args[0])
+			return usagef("%q and --boost: want one of them", args[0])
 		}
 		if err := c.Flags().Set("boost", args[0]); err != nil {
 			return flagError(c, err)

@@ -35,9 +35,6 @@ type failure struct {
 func (f *failure) Error() string { return f.err.Error() }
 func (f *failure) Unwrap() error { return f.err }
 
-// In writes the failure in the units shown.
-func (f *failure) In(s units.System) string { return units.In(f.err, s) }
-
 // usage marks an error as the racer's input that cannot be.
 func usage(err error) error {
 	if err == nil {
@@ -89,9 +86,8 @@ type advised struct {
 	hint string
 }
 
-func (e *advised) Error() string            { return e.err.Error() }
-func (e *advised) In(s units.System) string { return units.In(e.err, s) }
-func (e *advised) Unwrap() error            { return e.err }
+func (e *advised) Error() string { return e.err.Error() }
+func (e *advised) Unwrap() error { return e.err }
 
 // hint says what to type next after an error, "" when the error says it all.
 func hint(err error) string {

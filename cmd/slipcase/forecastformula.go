@@ -14,10 +14,12 @@ func registerFormula(c *cobra.Command) {
 	quantityFlag(c, "weight", units.Weight, "ready to run, with driver or rider, as 3450lb or 1565kg")
 	quantityFlag(c, "power", units.Power, "as 312hp or 233kW")
 	keywordFlag(c, "power-at", "wheels", "where it was measured: wheels or clutch", "wheels", "clutch")
-	keywordFlag(c, "standard", "", "what the power is corrected to: sae, standard, din or none", "sae", "standard", "din", "none")
+	keywordFlag(c, "standard", "", "what the power is corrected to: sae, standard, din or none",
+		"sae", "standard", "din", "none")
 	quantityFlag(c, "loss", units.Percent, "driveline loss in percent; by kind and drive when left out")
 	keywordFlag(c, "kind", "car", "car or motorcycle", "car", "motorcycle")
-	keywordFlag(c, "aspiration", "natural", "natural, supercharged or turbocharged", "natural", "supercharged", "turbocharged")
+	keywordFlag(c, "aspiration", "natural", "natural, supercharged or turbocharged",
+		"natural", "supercharged", "turbocharged")
 	keywordFlag(c, "drive", "rear", "rear, front or all", "rear", "front", "all")
 	quantityFlag(c, "et", units.Seconds, "a quarter-mile time, to get the power from")
 	quantityFlag(c, "mph", units.Speed, "a quarter-mile speed, to get the power from")
@@ -30,7 +32,8 @@ func formulaMachine(c *cobra.Command) (m predict.Machine, loss float64, err erro
 	m = predict.Machine{
 		WeightLb: quantityOf(c, "weight"), PowerHP: quantityOf(c, "power"),
 		PowerAt: predict.Place(word("power-at")), Standard: predict.Standard(word("standard")),
-		Kind: predict.Kind(word("kind")), Aspiration: predict.Aspiration(word("aspiration")), Drive: predict.Drive(word("drive")),
+		Kind:       predict.Kind(word("kind")),
+		Aspiration: predict.Aspiration(word("aspiration")), Drive: predict.Drive(word("drive")),
 	}
 	loss = predict.DefaultLoss(m.Kind, m.Drive)
 	if given := quantityOf(c, "loss"); given.Known() {

@@ -66,7 +66,8 @@ func (p *Page) boostText(w io.Writer, b crew.Boosted) {
 	p.Say(w, "  power", fmt.Sprintf("x %.2f (%.2f to %.2f, 8 in 10)", b.Power.Likely, b.Power.Low, b.Power.High))
 	temp := func(f float64) string { return p.Show(units.Temperature, units.Some(f)) }
 	p.Say(w, "  air", fmt.Sprintf("pressure ratio %.2f, %s behind it, %s into the engine, "+
-		"%.2f times as dense (%.2f to %.2f)", b.PressureRatio, temp(b.OutletF), temp(b.ChargeF), b.Density.Likely, b.Density.Low, b.Density.High))
+		"%.2f times as dense (%.2f to %.2f)",
+		b.PressureRatio, temp(b.OutletF), temp(b.ChargeF), b.Density.Likely, b.Density.Low, b.Density.High))
 	takes := "its own drive"
 	if b.To.Blower == crew.Turbo {
 		takes = "back pressure"

@@ -60,10 +60,10 @@ func (p *Page) boostNotes(names string) (said []string) {
 // changeCautions say what a change calls for.
 func (p *Page) changeCautions(c crew.ChangeCautions) (said []string) {
 	said = Cautions(c.Cautions, p.Units)
+	mph := func(n units.Number) string { return plain(units.Speed, p.Units, n.Value(), 0) }
 	if c.TyresMPH.Known() {
 		said = append(said, fmt.Sprintf("%s may be run, the tyres are rated for %s: no run on them; "+
-			"the tyre's maker and the rulebook in force say which may be used", plain(units.Speed, p.Units, c.FastestMPH.Value(), 0),
-			plain(units.Speed, p.Units, c.TyresMPH.Value(), 0)))
+			"the tyre's maker and the rulebook in force say which may be used", mph(c.FastestMPH), mph(c.TyresMPH)))
 	}
 	if c.Alone != "" {
 		for i := range said {
