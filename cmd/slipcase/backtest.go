@@ -30,7 +30,7 @@ func (a *app) backtest(c *cobra.Command, _ []string, lb *crew.Session) error {
 		return err
 	}
 	air, _ := c.Flags().GetString("air")
-	b, err := lb.Backtest(v.ID, air == "measured")
+	b, err := lb.Backtest(c.Context(), v.ID, air == "measured")
 	if err != nil {
 		return err
 	}

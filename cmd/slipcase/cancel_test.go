@@ -32,6 +32,9 @@ func TestCancelled(t *testing.T) {
 		if status, _, said := runLine(t, "init", "--logbook", d); status != exitDone {
 			t.Fatal(said)
 		}
+		if status, _, said := runLine(t, "vehicle", "add", "heron", "--logbook", d); status != exitDone {
+			t.Fatal(said)
+		}
 		writeSlips(t, d, 1, 3)
 	}
 	before, err := contents(dir)
@@ -39,7 +42,7 @@ func TestCancelled(t *testing.T) {
 		t.Fatal(err)
 	}
 	const lines = "14:25 1.912 . 8.412@83.77 . 13.212@105.84\n14:35 1.915 . 8.415@83.77 . 13.215@105.84\n"
-	for _, line := range []string{"slip add --vehicle heron -", "slip list", "merge " + other} {
+	for _, line := range []string{"slip add --vehicle heron -", "slip list", "backtest --vehicle heron", "merge " + other} {
 		var out, said bytes.Buffer
 		a := &app{in: strings.NewReader(lines), out: &out, errOut: &said, now: time.Now, newID: logbook.NewID}
 		ctx := &ending{t.Context(), 2} // once before the command begins, once within

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"slices"
 	"strings"
 	"time"
 
@@ -124,27 +123,4 @@ func flagTime(c *cobra.Command, flag string, was time.Time, zone *time.Location)
 		return t, usagef("--%s: %v", flag, err)
 	}
 	return t, nil
-}
-
-// numberFlag reads a quantity flag; absent when it was not given.
-func numberFlag(c *cobra.Command, name string, kind units.Kind) (units.Number, error) {
-	text, _ := c.Flags().GetString(name)
-	if !c.Flags().Changed(name) {
-		return units.Number{}, nil
-	}
-	v, err := kind.Parse(text)
-	if err != nil {
-		return units.Number{}, usagef("--%s: %v", name, err)
-	}
-	return units.Some(v), nil
-}
-
-// oneOf reads a flag that holds one of a few words.
-func oneOf(c *cobra.Command, flag string, words ...string) (string, error) {
-	text, _ := c.Flags().GetString(flag)
-	if slices.Contains(words, text) {
-		return text, nil
-	}
-	words = slices.DeleteFunc(words, func(w string) bool { return w == "" })
-	return "", usagef("--%s %q: want one of %s", flag, text, strings.Join(words, ", "))
 }

@@ -7,7 +7,6 @@ import (
 
 	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/logbook"
-	"slipcase/predict"
 )
 
 // forecastVehicle forecasts a vehicle's next run from its setup, its own runs and
@@ -26,23 +25,6 @@ func (a *app) forecastVehicle(c *cobra.Command, _ []string, lb *crew.Session) er
 		return fmt.Errorf("%s: %w", v.ID, err)
 	}
 	return a.page.NextRun(x)
-}
-
-// nextRun is the run to come of the command's vehicle: the setup in force at its
-// time and the air of the flags, or that of the log as it can be known now; and
-// the passes made so far.
-func (a *app) nextRun(c *cobra.Command, lb *crew.Session) (next logbook.Run, history []predict.Pass, err error) {
-	v, err := a.theVehicle(c, lb)
-	if err != nil {
-		return next, nil, err
-	}
-	return a.nextRunOf(c, lb, v)
-}
-
-// nextRunOf is nextRun of any vehicle, at the command's track and time.
-func (a *app) nextRunOf(c *cobra.Command, lb *crew.Session, v logbook.Vehicle) (next logbook.Run, history []predict.Pass, err error) {
-	n, err := a.next(c, lb, v)
-	return n.Run, n.History, err
 }
 
 // next is the run to come of a vehicle at the command's track and time, in the air of
@@ -68,6 +50,3 @@ func (a *app) next(c *cobra.Command, lb *crew.Session, v logbook.Vehicle) (n cre
 	}
 	return n, nil
 }
-
-func farthest(track logbook.Track, f predict.Forecast) predict.Mark { return crew.Farthest(track, &f) }
-func upTo(s predict.Splits, far predict.Mark) predict.Splits        { return crew.UpTo(s, far) }

@@ -60,9 +60,9 @@ func (a *app) run(ctx context.Context, args []string) int {
 		err = nil // the reader has seen enough
 	}
 	if err != nil {
-		a.note("slipcase: %s", units.In(err, a.units))
+		a.page.Note("slipcase: %s", units.In(err, a.units))
 		for line := range strings.Lines(hint(err)) {
-			a.note("  %s", strings.TrimSpace(line))
+			a.page.Note("  %s", strings.TrimSpace(line))
 		}
 	}
 	return statusOf(err)
@@ -218,7 +218,7 @@ func (a *app) greet(*cobra.Command, []string) error {
 	if err != nil {
 		return err
 	}
-	fmt.Fprintf(a.out, "logbook        %s, %d %s\n", lb.Dir(), len(slips), plural(len(slips), "slip", "slips"))
+	fmt.Fprintf(a.out, "logbook        %s, %d %s\n", lb.Dir(), len(slips), page.Plural(len(slips), "slip", "slips"))
 	if len(slips) > 0 {
 		last := slips[len(slips)-1]
 		fmt.Fprintf(a.out, "last slip      %s at %s, %s\n", last.Vehicle, last.Track, last.Time.Format("Mon 2 Jan 2006 15:04"))

@@ -72,7 +72,7 @@ func (a *app) recordSlip(lb *crew.Session, s slip, echo bool) error {
 	j, err := lb.Judge(s)
 	if err != nil {
 		// The slip is safe; what was promised is only the judgement.
-		a.note("recorded %s, but it cannot be judged: %v", s.ID, err)
+		a.page.Note("recorded %s, but it cannot be judged: %v", s.ID, err)
 		return nil
 	}
 	return a.page.Recorded(j, echo)

@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"slipcase/cmd/slipcase/internal/crew"
+	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/cmd/slipcase/internal/table"
 	"slipcase/cmd/slipcase/internal/typed"
 	"slipcase/logbook"
@@ -78,7 +79,7 @@ func (a *app) slipForm(c *cobra.Command, lb *crew.Session, r *typist, s slip) er
 // begin offers the draft of an earlier try, else what is known before.
 func (f *form) begin() error {
 	if d, ok := f.draft(); ok {
-		fmt.Fprintf(f.a.tty.Out, "a slip was begun %s:\n", when(d.SavedAt.In(f.a.now().Location())))
+		fmt.Fprintf(f.a.tty.Out, "a slip was begun %s:\n", page.When(d.SavedAt.In(f.a.now().Location())))
 		f.show(d.Slip)
 		for {
 			text, err := f.a.tty.Ask(fmt.Sprintf("Enter goes on, %s drops it", discards), "")
@@ -105,7 +106,7 @@ const discards = "discard"
 func (f *form) beginAnew() error {
 	f.know()
 	if f.lastDial.Known() {
-		f.complain(fmt.Sprintf("dial %s last time: %s takes it again", hundredths(f.lastDial), dialAgain))
+		f.complain(fmt.Sprintf("dial %s last time: %s takes it again", page.Hundredths(f.lastDial), dialAgain))
 	}
 	return nil
 }
@@ -287,7 +288,7 @@ func (f *form) head() string {
 	}
 	parts = append(parts, s.Lane, s.Round)
 	if s.DialS.Known() {
-		parts = append(parts, "dial "+hundredths(s.DialS))
+		parts = append(parts, "dial "+page.Hundredths(s.DialS))
 	}
 	return strings.Join(strings.Fields(strings.Join(parts, " ")), " ")
 }
@@ -351,7 +352,7 @@ const dialAgain = "d"
 // sameDial writes out the dial that is taken again.
 func (f *form) sameDial(words []string) []string {
 	if i := slices.Index(words, dialAgain); i >= 0 && f.lastDial.Known() {
-		return slices.Replace(slices.Clone(words), i, i+1, "dial", hundredths(f.lastDial))
+		return slices.Replace(slices.Clone(words), i, i+1, "dial", page.Hundredths(f.lastDial))
 	}
 	return words
 }
@@ -377,7 +378,7 @@ func (f *form) trackIDs() string {
 
 // complain writes a remark by the field it is about.
 func (f *form) complain(words string) {
-	for _, line := range wrapped(table.Clean(words), f.a.room()-2) {
+	for _, line := range page.Lines(table.Clean(words), f.a.page.Room()-2) {
 		fmt.Fprintf(f.a.tty.Out, "  %s\n", line)
 	}
 }

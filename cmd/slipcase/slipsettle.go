@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"slipcase/cmd/slipcase/internal/crew"
+	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/cmd/slipcase/internal/table"
 	"slipcase/cmd/slipcase/internal/tty"
 )
@@ -47,7 +48,7 @@ func (f *form) settle() error {
 // be recorded as it now stands.
 func (f *form) askDoubt(ds []crew.Doubt) (done bool, err error) {
 	t := f.a.tty.Out
-	for _, line := range wrapped("not recorded: "+f.a.page.Doubts(ds), f.a.room()) {
+	for _, line := range page.Lines("not recorded: "+f.a.page.Doubts(ds), f.a.page.Room()) {
 		fmt.Fprintln(t, table.Clean(line))
 	}
 	keys, prompt := "ke", []string{"[k] keep as typed", "[e] edit"}

@@ -15,16 +15,16 @@ import (
 // typedAs is a field of the slip as it would be typed, "" while it is empty.
 func (f *form) typedAs(flag string) string {
 	if flag == "reaction" {
-		return reactionText(f.slip.ReactionS)
+		return page.ReactionText(f.slip.ReactionS)
 	}
 	for _, p := range f.slip.Splits() {
 		if strings.TrimSuffix(p.Label, " ft") != flag {
 			continue
 		}
 		if p.MPH.Known() {
-			return fmt.Sprintf("%s@%.2f", seconds(p.ETS), p.MPH.Value())
+			return fmt.Sprintf("%s@%.2f", page.Seconds(p.ETS), p.MPH.Value())
 		}
-		return seconds(p.ETS)
+		return page.Seconds(p.ETS)
 	}
 	return ""
 }
@@ -104,7 +104,7 @@ func (f *form) goBehind(last int, first []int, other bool) {
 func otherTyped(s slip) string {
 	var parts []string
 	if s.OpponentETS.Known() || s.OpponentReactionS.Known() {
-		for _, n := range []string{reactionText(s.OpponentReactionS), seconds(s.OpponentETS), hundredths(s.OpponentDialS)} {
+		for _, n := range []string{page.ReactionText(s.OpponentReactionS), page.Seconds(s.OpponentETS), page.Hundredths(s.OpponentDialS)} {
 			if n == "" {
 				n = typed.Absent
 			}
@@ -152,7 +152,7 @@ func (f *form) tellResult() {
 
 // show writes the slip as it stands.
 func (f *form) show(s slip) {
-	width := f.a.room() - 2
+	width := f.a.page.Room() - 2
 	head := []string{s.Vehicle, s.Track, s.Time.Format("2 Jan 15:04")}
 	fmt.Fprintf(f.a.tty.Out, "  %s\n", table.Clean(strings.Join(strings.Fields(strings.Join(head, " ")), " ")))
 	for _, line := range f.a.page.SlipLines(s, width) {

@@ -1,17 +1,21 @@
 package crew
 
-import "slipcase/predict"
+import (
+	"context"
+
+	"slipcase/predict"
+)
 
 // Backtest makes, for each run of a vehicle, the forecast that could be made from the
 // runs before it, in the air as it could be known then, or as measured granting it the
 // run's own.
-func (s *Session) Backtest(vehicle string, asMeasured bool) (Backtest, error) {
+func (s *Session) Backtest(ctx context.Context, vehicle string, asMeasured bool) (Backtest, error) {
 	c, err := s.car(vehicle)
 	if err != nil {
 		return Backtest{}, err
 	}
 	if asMeasured {
-		return predict.RunBacktest(c.passes, c.passes)
+		return predict.RunBacktest(ctx, c.passes, c.passes)
 	}
 	known := make([]predict.Pass, len(c.runs))
 	for i, r := range c.runs {
@@ -20,5 +24,5 @@ func (s *Session) Backtest(vehicle string, asMeasured bool) (Backtest, error) {
 		}
 		known[i] = PassOf(r)
 	}
-	return predict.RunBacktest(c.passes, known)
+	return predict.RunBacktest(ctx, c.passes, known)
 }
