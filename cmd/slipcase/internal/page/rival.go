@@ -3,7 +3,6 @@ package page
 import (
 	"fmt"
 	"io"
-	"slices"
 
 	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/weather/units"
@@ -23,7 +22,7 @@ func (p *Page) rivalText(w io.Writer, d crew.DialChoice, out dialJSON) {
 	}
 	dial := ""
 	if r.DialS != 0 {
-		dial = fmt.Sprintf("dial %s, ", hundredths(units.Some(r.DialS)))
+		dial = fmt.Sprintf("dial %s, ", Hundredths(units.Some(r.DialS)))
 	}
 	p.Say(w, "other lane", fmt.Sprintf("%sreaction %.3f sd %.3f, ET %.3f sd %.3f; yours %.3f sd %.3f",
 		dial, r.Reaction.Mean+perfect, r.Reaction.SD, r.ET.Mean, r.ET.SD, d.Reaction.Mean+perfect, d.Reaction.SD))
@@ -32,7 +31,7 @@ func (p *Page) rivalText(w io.Writer, d crew.DialChoice, out dialJSON) {
 
 // dialNotes are what to know of a dial.
 func (p *Page) dialNotes(d crew.DialChoice) []string {
-	notes := slices.Concat(Notes(d.Forecast.Notes, p.Units), AirNotes(d.Run.Air.Notes, p.Units), d.Run.Missing)
+	notes := p.nextNotes(&d.Run, &d.Forecast)
 	for _, n := range d.Notes {
 		notes = append(notes, dialNote(n))
 	}

@@ -79,7 +79,7 @@ func roundTable(r crew.Round) table.Table {
 			break
 		}
 		t.AddCells(table.Cells{
-			"lane": LaneNames[i], "reaction_s": seconds(l.ReactionS), "et_s": seconds(l.ETS), "dial_s": hundredths(l.DialS), "package_s": seconds(r.Packages[i]),
+			"lane": LaneNames[i], "reaction_s": seconds(l.ReactionS), "et_s": seconds(l.ETS), "dial_s": Hundredths(l.DialS), "package_s": seconds(r.Packages[i]),
 		})
 	}
 	return t

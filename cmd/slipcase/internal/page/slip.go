@@ -1,6 +1,7 @@
 package page
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -21,7 +22,7 @@ func (p *Page) slipParts(s crew.Slip) []string {
 		text := at.Label + " " + seconds(at.ETS) + p.atSpeed(at.MPH)
 		say(strings.Replace(text, "  ", " ", 1), at.ETS.Known() || at.MPH.Known())
 	}
-	say("dial "+hundredths(s.DialS), s.DialS.Known())
+	say("dial "+Hundredths(s.DialS), s.DialS.Known())
 	for _, word := range []string{s.Lane, s.Round, s.Result, s.FullPower} {
 		say(word, word != "")
 	}
@@ -29,6 +30,28 @@ func (p *Page) slipParts(s crew.Slip) []string {
 		say("other lane "+other, true)
 	}
 	return parts
+}
+
+// AsTyped is a line of a paper slip's column as it would be typed, the reaction or a
+// mark's time and speed; "" while it is empty.
+func (p *Page) AsTyped(s crew.Slip, line int) string {
+	if line == 0 {
+		return reactionText(s.ReactionS)
+	}
+	at := s.Splits()[line-1]
+	return seconds(at.ETS) + strings.ReplaceAll(p.atSpeed(at.MPH), " ", "")
+}
+
+// OtherAsTyped is the other lane as it would be typed, absent in the place of what is
+// not told.
+func OtherAsTyped(s crew.Slip, absent string) string {
+	var parts []string
+	if s.OpponentETS.Known() || s.OpponentReactionS.Known() {
+		for _, n := range []string{reactionText(s.OpponentReactionS), seconds(s.OpponentETS), Hundredths(s.OpponentDialS)} {
+			parts = append(parts, cmp.Or(n, absent))
+		}
+	}
+	return strings.Join(append(parts, strings.Fields(s.Result)...), " ")
 }
 
 // SlipLines are the parts of a slip in lines of at most width columns.
@@ -53,7 +76,7 @@ func (p *Page) otherLane(s crew.Slip) string {
 		parts = append(parts, seconds(et)+p.atSpeed(s.OpponentMPH))
 	}
 	if s.OpponentDialS.Known() {
-		parts = append(parts, "dial "+hundredths(s.OpponentDialS))
+		parts = append(parts, "dial "+Hundredths(s.OpponentDialS))
 	}
 	return strings.Join(parts, ", ")
 }
@@ -70,8 +93,8 @@ func reactionText(n units.Number) string {
 	return text
 }
 
-// hundredths is a dial as it is written on a window.
-func hundredths(n units.Number) string {
+// Hundredths is a dial as it is written on a window.
+func Hundredths(n units.Number) string {
 	if !n.Known() {
 		return ""
 	}

@@ -44,9 +44,9 @@ func (p *Page) Doubt(d crew.Doubt) string {
 		}
 		return fmt.Sprintf("%sreaction %.3f where those before were about %.3f", lane(d.Other), d.Value, d.Likely)
 	case crew.DialOff:
-		return fmt.Sprintf("dial %s is %.2f s from the forecast %.2f", hundredths(units.Some(d.Value)), math.Abs(d.Value-d.Likely), d.Likely)
+		return fmt.Sprintf("dial %s is %.2f s from the forecast %.2f", Hundredths(units.Some(d.Value)), math.Abs(d.Value-d.Likely), d.Likely)
 	case crew.UnderDial:
-		return fmt.Sprintf("the other lane's %.3f is %.2f s under its dial %s", d.Value, d.Likely-d.Value, hundredths(units.Some(d.Likely)))
+		return fmt.Sprintf("the other lane's %.3f is %.2f s under its dial %s", d.Value, d.Likely-d.Value, Hundredths(units.Some(d.Likely)))
 	case crew.TwiceMade:
 		return fmt.Sprintf("%s has the slip of %s %s within a minute of it: typed twice, or without its own time", d.Vehicle, clock, where)
 	case crew.TwiceFigures:
