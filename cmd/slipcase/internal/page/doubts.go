@@ -3,14 +3,14 @@ package page
 import (
 	"fmt"
 
-	"slipcase/predict"
+	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/weather/units"
 )
 
 // Unusual says that a weight or a power is hard to believe.
-func Unusual(u predict.Unusual, sys units.System) string {
+func Unusual(u crew.Unusual, sys units.System) string {
 	of, behind := units.Weight, ", ready to run with driver or rider"
-	if u.Quantity == predict.EnginePower {
+	if u.Quantity == crew.EnginePower {
 		of, behind = units.Power, ""
 	}
 	shown := func(us float64) string {
