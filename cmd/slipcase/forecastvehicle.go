@@ -42,11 +42,5 @@ func (a *app) next(c *cobra.Command, lb *crew.Session, v logbook.Vehicle) (n cre
 	if err != nil {
 		return n, err
 	}
-	if n, err = lb.Next(crew.NextAsk{Vehicle: v.ID, Track: track.ID, At: at, Air: air}); err != nil {
-		return n, err
-	}
-	if !n.Run.SetupKnown() {
-		n.Run.Missing = []string{"no setup in force: slipcase setup add"}
-	}
-	return n, nil
+	return lb.Next(crew.NextAsk{Vehicle: v.ID, Track: track.ID, At: at, Air: air})
 }

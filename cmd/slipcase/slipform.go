@@ -249,10 +249,10 @@ func (f *form) steps() []step {
 		if i == 0 {
 			label = flag
 		}
-		steps = append(steps, step{label, func(f *form) string { return f.typedAs(flag) }, func(f *form, text string) error { return f.takeTime(i, text) }})
+		steps = append(steps, step{label, func(f *form) string { return f.a.page.AsTyped(f.slip, i) }, func(f *form, text string) error { return f.takeTime(i, text) }})
 	}
 	if !f.given["opponent-et"] && !f.given["result"] {
-		steps = append(steps, step{"other lane", func(f *form) string { return otherTyped(f.slip) }, (*form).takeOther})
+		steps = append(steps, step{"other lane", (*form).otherTyped, (*form).takeOther})
 	}
 	return steps
 }

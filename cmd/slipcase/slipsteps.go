@@ -12,27 +12,10 @@ import (
 	"slipcase/weather/units"
 )
 
-// typedAs is a field of the slip as it would be typed, "" while it is empty.
-func (f *form) typedAs(flag string) string {
-	if flag == "reaction" {
-		return page.ReactionText(f.slip.ReactionS)
-	}
-	for _, p := range f.slip.Splits() {
-		if strings.TrimSuffix(p.Label, " ft") != flag {
-			continue
-		}
-		if p.MPH.Known() {
-			return fmt.Sprintf("%s@%.2f", page.Seconds(p.ETS), p.MPH.Value())
-		}
-		return page.Seconds(p.ETS)
-	}
-	return ""
-}
-
 // takeTime takes the answer to one of timesOf. Several numbers are this field and
 // those after it: a whole slip can be typed at the first.
 func (f *form) takeTime(at int, text string) error {
-	if text == f.typedAs(timesOf[at]) {
+	if text == f.a.page.AsTyped(f.slip, at) {
 		return nil // Enter
 	}
 	text = typed.Joined(text)
@@ -100,22 +83,10 @@ func (f *form) goBehind(last int, first []int, other bool) {
 	}
 }
 
-// otherTyped is the other lane as it would be typed.
-func otherTyped(s slip) string {
-	var parts []string
-	if s.OpponentETS.Known() || s.OpponentReactionS.Known() {
-		for _, n := range []string{page.ReactionText(s.OpponentReactionS), page.Seconds(s.OpponentETS), page.Hundredths(s.OpponentDialS)} {
-			if n == "" {
-				n = typed.Absent
-			}
-			parts = append(parts, n)
-		}
-	}
-	return strings.Join(append(parts, strings.Fields(s.Result)...), " ")
-}
+func (f *form) otherTyped() string { return page.OtherAsTyped(f.slip, typed.Absent) }
 
 func (f *form) takeOther(text string) error {
-	if text == otherTyped(f.slip) {
+	if text == f.otherTyped() {
 		return nil
 	}
 	base := f.slip

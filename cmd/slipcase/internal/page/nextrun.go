@@ -98,7 +98,7 @@ func (n nextJSON) MarshalJSON() ([]byte, error) { return n.bands.beside(n.nextRu
 // NextRun tells the forecast of a vehicle's next run.
 func (p *Page) NextRun(x crew.Forecasted) error {
 	run, f := &x.Run, &x.Forecast
-	notes := slices.Concat(Notes(f.Notes, p.Units), AirNotes(run.Air.Notes, p.Units), run.Missing)
+	notes := p.nextNotes(run, f)
 	cautions := Cautions(x.Cautions, p.Units)
 	basis := p.newForecastJSON(f, x.Far)
 	basis.Warnings = slices.Concat([]string{}, notes, cautions)
@@ -131,6 +131,15 @@ func (p *Page) NextRun(x crew.Forecasted) error {
 			p.Say(w, "caution", r)
 		}
 	})
+}
+
+// nextNotes are what is to be known beside the forecast of a run to come.
+func (p *Page) nextNotes(next *crew.Run, f *crew.Forecast) []string {
+	notes := slices.Concat(Notes(f.Notes, p.Units), AirNotes(next.Air.Notes, p.Units))
+	if !next.SetupKnown() {
+		notes = append(notes, "no setup in force: slipcase setup add")
+	}
+	return notes
 }
 
 func (p *Page) bandTable(f *crew.Forecast, far crew.Mark) table.Table {
