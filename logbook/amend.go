@@ -1,6 +1,9 @@
 package logbook
 
-import "fmt"
+import (
+	"fmt"
+	"time"
+)
 
 // recordPtr is a pointer to a record type.
 type recordPtr[T any] interface {
@@ -21,6 +24,7 @@ func add[T any, P recordPtr[T]](lb *Logbook, t table, recs []P) error {
 			taken[r.id] = true
 		}
 		rows := make([]texts, len(recs))
+		now := lb.stamp()
 		for i, rec := range recs {
 			e := rec.entry()
 			if t.letter == 0 && (taken[e.ID] || c.damaged[e.ID]) {
@@ -30,7 +34,8 @@ func add[T any, P recordPtr[T]](lb *Logbook, t table, recs []P) error {
 				e.ID = lb.newID(t.letter)
 			}
 			taken[e.ID] = true
-			e.Rev, e.Status, e.RecordedAt = 1, Fact, Time{lb.now()}
+			// Those of one batch keep their order.
+			e.Rev, e.Status, e.RecordedAt = 1, Fact, Time{now.Add(time.Duration(i) * time.Microsecond)}
 			if rows[i], err = textsOf(t.schema, rec, nil); err != nil {
 				return err
 			}
@@ -55,7 +60,8 @@ func amend[T any, P recordPtr[T]](lb *Logbook, t table, id string, amendment fun
 			return err
 		}
 		e := P(&rec).entry()
-		e.ID, e.Rev, e.RecordedAt = id, r.rev+1, Time{lb.now()}
+		before := c.of(id)
+		e.ID, e.Rev, e.RecordedAt = id, highest(before)+1, Time{lb.stampAfter(newestStamp(before, c.now))}
 		row, err := textsOf(t.schema, P(&rec), t.schema.own(c.texts(r)))
 		if err != nil {
 			return err
@@ -63,4 +69,17 @@ func amend[T any, P recordPtr[T]](lb *Logbook, t table, id string, amendment fun
 		return lb.append(change{t: t, c: c, rows: []texts{row}})
 	})
 	return rec, err
+}
+
+// stamp is the moment that is recorded, to the microsecond.
+func (lb *Logbook) stamp() time.Time { return lb.now().Truncate(time.Microsecond) }
+
+// stampAfter is the same, but later than another stamp: a clock that was put back must
+// not make an amendment older than what it amends.
+func (lb *Logbook) stampAfter(at int64) time.Time {
+	now := lb.stamp()
+	if at != unstamped && now.UnixMicro() <= at {
+		return time.UnixMicro(at + 1).In(now.Location())
+	}
+	return now
 }

@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"time"
 	"unicode/utf8"
 )
 
@@ -27,12 +28,16 @@ type content struct {
 	named    int            // cells up to the last column with a name
 	absent   []string       // columns of the schema that it has not
 	rows     []rowRef
+	body     int  // where the rows begin
 	whole    int  // bytes up to the end of the last whole row
 	noEnd    bool // the last whole row, or the header alone, lacks its line end
-	unmade   bool // the file is not there yet, and need not be
+	made     bool // data is not what is on the disk, but what is to be there before anything is appended
+	disk     []byte
 	hurt     []damage
 	damaged  map[string]bool // entries that cannot be shown
 	problems []Problem
+	now      time.Time // by the clock of the reader, for stamps of the future
+	times    *times    // reads what another program has rewritten; nil for none
 }
 
 // rowRef is a row known by place, entry and what it may be picked by.
@@ -41,6 +46,7 @@ type rowRef struct {
 	rev        int
 	start, end int
 	line       int
+	at         int64 // when recorded, as in version
 	picked     bool
 	void       bool
 }
@@ -60,7 +66,7 @@ func (e *fileError) Error() string { return e.String() }
 type pick struct{ column, text string }
 
 func newContent(name string, s schema, data []byte) *content {
-	return &content{name: name, schema: s, data: data, dialect: dialectOf(data), at: map[string]int{}, damaged: map[string]bool{}}
+	return &content{name: name, schema: s, data: data, disk: data, dialect: dialectOf(data), at: map[string]int{}, damaged: map[string]bool{}}
 }
 
 // scan finds the rows of a file. pick, when given, marks the rows that hold the
@@ -75,7 +81,7 @@ func scan(name string, s schema, data []byte, pick *pick) (*content, error) {
 	if pick != nil {
 		pickAt = c.at[pick.column]
 	}
-	c.whole = body
+	c.whole, c.body = body, body
 	c.rows = make([]rowRef, 0, bytes.Count(data[body:], []byte("\n"))+1)
 	for l := range c.lines(body) {
 		if l.damage != "" {
@@ -237,5 +243,10 @@ func (c *content) add(l line, pick *pick, pickAt int) {
 		c.problems = append(c.problems, e.problem(id))
 		return
 	}
-	c.rows = append(c.rows, rowRef{id, rev, l.start, l.end, l.no, pick == nil || rec[pickAt] == pick.text, Status(rec[c.at["status"]]) == Void})
+	r := rowRef{id: id, rev: rev, start: l.start, end: l.end, line: l.no, at: unstamped}
+	r.picked, r.void = pick == nil || rec[pickAt] == pick.text, Status(rec[c.at["status"]]) == Void
+	if i, there := c.at["recorded_at"]; there {
+		r.at = stampOf(rec[i])
+	}
+	c.rows = append(c.rows, r)
 }

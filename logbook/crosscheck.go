@@ -6,10 +6,12 @@ import (
 )
 
 // crossCheck looks at what the entries say of each other.
-func (x *examination) crossCheck(vs []lined[Vehicle], ts []lined[Track], ss []lined[Setup], rs []lined[Reading], sl []lined[Slip]) {
+func (x *examination) crossCheck(machine *time.Location) {
+	x.crossCheckPlan(x.sheets, x.parts)
+	ss, rs := x.setups, x.readings
 	slices.SortStableFunc(ss, func(a, b lined[Setup]) int { return a.rec.From.Compare(b.rec.From.Time) })
 	slices.SortStableFunc(rs, func(a, b lined[Reading]) int { return a.rec.Time.Compare(b.rec.Time.Time) })
-	j := newJoiner(bare(vs), bare(ts), bare(ss), bare(rs), time.Local)
+	j := newJoiner(bare(x.vehicles), bare(x.tracks), bare(ss), bare(rs), machine)
 	unknown := func(t table, line int, id, what string, in table, name string) {
 		if name != "" && !x.has(in, name) {
 			x.find(Unknown, true, t.file, line, id, "%s %q is not in the logbook", what, clip(name))
@@ -28,7 +30,7 @@ func (x *examination) crossCheck(vs []lined[Vehicle], ts []lined[Track], ss []li
 		at      int64
 	}
 	ran := map[run]int{}
-	for _, s := range sl {
+	for _, s := range x.slips {
 		slip := s.rec
 		unknown(slips, s.line, slip.ID, "vehicle", vehicles, slip.Vehicle)
 		unknown(slips, s.line, slip.ID, "track", tracks, slip.Track)

@@ -35,12 +35,15 @@ type Record interface{ entry() *Entry }
 // Time is a moment with its zone; the zero Time is an empty cell.
 type Time struct{ time.Time }
 
+// stampLayout is RFC 3339 with as much of the second as there is.
+const stampLayout = "2006-01-02T15:04:05.999999Z07:00"
+
 // MarshalCSV writes RFC 3339 with the offset.
 func (t Time) MarshalCSV() (string, error) {
 	if t.IsZero() {
 		return "", nil
 	}
-	return t.Format(time.RFC3339), nil
+	return t.Format(stampLayout), nil
 }
 
 // UnmarshalCSV reads RFC 3339; an empty cell is the zero Time.

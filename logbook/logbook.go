@@ -183,8 +183,8 @@ func (lb *Logbook) path(name string) string { return filepath.Join(lb.dir, name)
 // Problems are what reading has met so far, each once.
 func (lb *Logbook) Problems() []Problem { return lb.problems }
 
-// Absent says of each file read so far that lacks columns which ones; what is read
-// of it has no such values, and none can be recorded.
+// Absent says of each file read so far that lacks columns of the first files which
+// ones; what is read of it has no such values.
 func (lb *Logbook) Absent() []string {
 	var said []string
 	for _, t := range tables {

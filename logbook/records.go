@@ -1,6 +1,7 @@
 package logbook
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 )
@@ -58,7 +59,9 @@ func (lb *Logbook) VoidSlip(ref string) (Slip, error) {
 	if err != nil {
 		return Slip{}, err
 	}
-	id, err := slips.back(ref, back, slices.DeleteFunc(c.newest(), func(r rowRef) bool { return !r.void }))
+	order := slices.DeleteFunc(c.newest(), func(r rowRef) bool { return !r.void })
+	slices.SortStableFunc(order, func(a, b rowRef) int { return cmp.Compare(a.at, b.at) })
+	id, err := slips.back(ref, back, order)
 	if err != nil {
 		return Slip{}, err
 	}

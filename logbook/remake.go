@@ -8,6 +8,8 @@ import (
 	"maps"
 	"slices"
 	"strings"
+
+	"slipcase/weather/units"
 )
 
 // saysAll reports whether the journal says all that a file does whose heading cannot be
@@ -43,6 +45,70 @@ func (x *examination) saysAll(t table, data []byte) bool {
 func (s schema) isColumn(cell string) bool {
 	_, ok := s.byName[strings.ToLower(strings.TrimSpace(cell))]
 	return ok
+}
+
+// within reports whether all that a row says is said in another, in whatever columns.
+func (s schema) within(row, other texts) bool {
+	return within(plainValues(slices.Collect(maps.Values(row))), plainValues(slices.Collect(maps.Values(other))))
+}
+
+// plainValues are the cells that say something, sorted, numbers and times in one form.
+func plainValues(cells []string) []string {
+	plain := make([]string, 0, len(cells))
+	for _, text := range cells {
+		var n units.Number
+		var at Time
+		switch {
+		case text == "":
+			continue
+		case n.UnmarshalCSV(text) == nil:
+			text = n.String()
+		case at.UnmarshalCSV(text) == nil:
+			text = at.Format(stampLayout)
+		}
+		plain = append(plain, text)
+	}
+	slices.Sort(plain)
+	return plain
+}
+
+// index finds recorded rows by what tells them apart: their ids, and when they were recorded.
+type index struct {
+	ids  map[string]bool
+	rows map[string][][]string // plain values by an id or a moment
+}
+
+func indexed(s schema, entries []journalEntry) index {
+	x := index{map[string]bool{}, map[string][][]string{}}
+	for _, e := range entries {
+		t := e.texts()
+		values := plainValues(slices.Collect(maps.Values(t)))
+		x.ids[e.id] = true
+		for _, by := range []string{e.id, t["recorded_at"]} {
+			x.rows[by] = append(x.rows[by], values)
+		}
+	}
+	return x
+}
+
+// most is how many recorded rows a damaged line is held against.
+const most = 100
+
+// says reports whether the cells of a line are all those of one recorded row.
+func (x index) says(cells []string) bool {
+	plain := plainValues(cells)
+	if len(plain) < 3 { // an id, and one or two words that many rows have
+		return false
+	}
+	for _, cell := range plain {
+		rows := x.rows[cell]
+		for _, recorded := range rows[:min(most, len(rows))] {
+			if within(plain, recorded) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // within reports whether all of one sorted list is in another.

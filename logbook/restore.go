@@ -54,19 +54,11 @@ func (lb *Logbook) RestoreMerge(path string, progress func(done, of int)) ([]Mer
 	if err != nil {
 		return nil, err
 	}
-	journal, _ := parseJournal(files[journalFile])
-	theirs := make([]*content, len(tables))
-	for i, t := range tables {
-		data, there := files[t.file]
-		if !there {
-			data = t.header()
-		}
-		if theirs[i], err = scan(t.file, t.schema, data, nil); err != nil {
-			return nil, fmt.Errorf("%s: %w", path, err)
-		}
-		if last, ok := theirs[i].openLast(); ok {
-			theirs[i].judge(last, journal)
-		}
+	other := newLogbook("", Options{Now: lb.now})
+	other.fs, other.pause = packed(files), 0
+	theirs, err := other.copied()
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", path, err)
 	}
 	return lb.merge(theirs, progress)
 }

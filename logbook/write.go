@@ -65,6 +65,16 @@ type change struct {
 
 // append records changes, in all their files or in none.
 func (lb *Logbook) append(changes ...change) error {
+	for i, ch := range changes {
+		// The first value for a column that the file lacks makes it wider.
+		if names := ch.c.lacking(ch.rows); len(names) > 0 {
+			c, err := ch.c.wider(names)
+			if err != nil {
+				return notRecorded(err)
+			}
+			changes[i].c = c
+		}
+	}
 	lines, journal, err := render(changes)
 	if err != nil {
 		return err
@@ -98,8 +108,8 @@ func (lb *Logbook) write(changes []change, lines [][]byte, journal []byte) error
 	}
 	open = append(open, j)
 	for _, ch := range changes {
-		if ch.c.unmade {
-			if err := lb.writeNew(ch.t.file, ch.c.data); err != nil {
+		if ch.c.made {
+			if err := lb.remake(ch.t.file, ch.c.disk, ch.c.data); err != nil {
 				return notRecorded(err)
 			}
 		}
@@ -144,8 +154,7 @@ func (ch change) render() (lines, journal []byte, err error) {
 		for name, text := range row {
 			at, there := ch.c.at[name]
 			if !there {
-				return nil, nil, fmt.Errorf("%s has no column %q for the value %q: add the column to it in a spreadsheet, at any place, then record again",
-					ch.t.file, clip(name), clip(text))
+				return nil, nil, fmt.Errorf("%s has no column %q", ch.t.file, clip(name))
 			}
 			if i, ours := ch.t.schema.byName[name]; ours && ch.t.schema.columns[i].number {
 				text = d.fromPoint(text)
@@ -202,7 +211,7 @@ func (lb *Logbook) openTail(name string, c *content) (*tail, error) {
 			whole = int64(c.whole)
 		}
 		if size != int64(len(c.data)) {
-			err = fmt.Errorf("%s was changed by another program just now: try again", name)
+			err = changedMeanwhile(name)
 		}
 	}
 	if err == nil && whole < size {
@@ -216,6 +225,10 @@ func (lb *Logbook) openTail(name string, c *content) (*tail, error) {
 		return nil, err
 	}
 	return &tail{f, name, whole}, nil
+}
+
+func changedMeanwhile(name string) error {
+	return fmt.Errorf("%s was changed by another program just now: try again", name)
 }
 
 // setAside keeps a torn tail in a file of its own before it is cut off.
