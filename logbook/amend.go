@@ -24,7 +24,7 @@ func add[T any, P recordPtr[T]](lb *Logbook, t table, recs []P) error {
 			taken[r.id] = true
 		}
 		rows := make([]texts, len(recs))
-		now := lb.stamp()
+		now := lb.stampAfter(c.rows, time.Second)
 		for i, rec := range recs {
 			e := rec.entry()
 			if t.letter == 0 && (taken[e.ID] || c.damaged[e.ID]) {
@@ -34,7 +34,6 @@ func add[T any, P recordPtr[T]](lb *Logbook, t table, recs []P) error {
 				e.ID = lb.newID(t.letter)
 			}
 			taken[e.ID] = true
-			// Those of one batch keep their order.
 			e.Rev, e.Status, e.RecordedAt = 1, Fact, Time{now.Add(time.Duration(i) * time.Microsecond)}
 			if rows[i], err = textsOf(t.schema, rec, nil); err != nil {
 				return err
@@ -61,7 +60,8 @@ func amend[T any, P recordPtr[T]](lb *Logbook, t table, id string, amendment fun
 		}
 		e := P(&rec).entry()
 		before := c.of(id)
-		e.ID, e.Rev, e.RecordedAt = id, highest(before)+1, Time{lb.stampAfter(newestStamp(before, c.now))}
+		stamp := latest(lb.stampAfter(c.rows, time.Second), lb.stampAfter(before, ahead))
+		e.ID, e.Rev, e.RecordedAt = id, highest(before)+1, Time{stamp}
 		row, err := textsOf(t.schema, P(&rec), t.schema.own(c.texts(r)))
 		if err != nil {
 			return err
@@ -74,12 +74,20 @@ func amend[T any, P recordPtr[T]](lb *Logbook, t table, id string, amendment fun
 // stamp is the moment that is recorded, to the microsecond.
 func (lb *Logbook) stamp() time.Time { return lb.now().Truncate(time.Microsecond) }
 
-// stampAfter is the same, but later than another stamp: a clock that was put back must
-// not make an amendment older than what it amends.
-func (lb *Logbook) stampAfter(at int64) time.Time {
+// stampAfter is the same, but later than the stamps of rows up to some time ahead of
+// the clock: what is recorded within a moment keeps its order, whatever becomes of the
+// lines, and an amendment is not older than what it amends when a clock was put back.
+func (lb *Logbook) stampAfter(rows []rowRef, ahead time.Duration) time.Time {
 	now := lb.stamp()
-	if at != unstamped && now.UnixMicro() <= at {
+	if at := newestStamp(rows, now.Add(ahead)); at >= now.UnixMicro() {
 		return time.UnixMicro(at + 1).In(now.Location())
 	}
 	return now
+}
+
+func latest(a, b time.Time) time.Time {
+	if a.After(b) {
+		return a
+	}
+	return b
 }

@@ -47,7 +47,7 @@ func belongs(name string) bool {
 // over is set.
 func (lb *Logbook) Backup(path string, over bool) (Manifest, error) {
 	if _, err := os.Lstat(path); err == nil && !over {
-		return Manifest{}, fmt.Errorf("%s is %w: name another file, or --force replaces it", path, ErrBackupThere)
+		return Manifest{}, fmt.Errorf("%s is %w", path, ErrBackupThere)
 	}
 	if _, err := os.Lstat(path + besideSuffix); err == nil {
 		return Manifest{}, fmt.Errorf("%s%s is there: it was left by a backup that was interrupted, delete it", path, besideSuffix)

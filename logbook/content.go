@@ -3,6 +3,7 @@ package logbook
 import (
 	"bytes"
 	"encoding/csv"
+	"errors"
 	"fmt"
 	"iter"
 	"slices"
@@ -61,6 +62,11 @@ type fileError struct {
 }
 
 func (e *fileError) Error() string { return e.String() }
+
+// ErrCutOff is a file of which only the beginning of a heading is left: it can be made anew.
+var ErrCutOff = errors.New("the heading is cut off")
+
+func (e *fileError) Is(target error) bool { return target == ErrCutOff && e.headerCut }
 
 // pick chooses rows by one column before they are decoded.
 type pick struct{ column, text string }
@@ -167,7 +173,7 @@ func (c *content) readHeader() (body int, err error) {
 		return 0, &fileError{Problem: Problem{File: c.name, Line: 1, What: fmt.Sprintf(format, a...), LeftOut: true}}
 	}
 	cutOff := func() (int, error) {
-		what := "the header row is cut off, and nothing follows: slipcase check --repair"
+		what := "the header row is cut off, and nothing follows"
 		return 0, &fileError{Problem: Problem{File: c.name, Line: 1, What: what, LeftOut: true, Torn: true}, headerCut: true}
 	}
 	if bytes.HasPrefix(c.data, []byte("\xff\xfe")) || bytes.HasPrefix(c.data, []byte("\xfe\xff")) {

@@ -4,6 +4,7 @@ import (
 	"crypto/rand"
 	"encoding/base32"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"strings"
 	"time"
@@ -86,16 +87,15 @@ func NewID(kind byte) string {
 	return string(kind) + strings.ToLower(base32.StdEncoding.EncodeToString(b[:]))[:9]
 }
 
+// ErrLetters is wrapped when a name has other characters than a name may have.
+var ErrLetters = errors.New("use letters, digits and dash")
+
 // CheckName refuses a name of a vehicle or track that could not be typed at a
 // prompt or would not survive a spreadsheet.
 func CheckName(what, name string) error {
 	for _, r := range name {
 		if !(r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' || r >= '0' && r <= '9' || r == '-') {
-			title := ""
-			if what == vehicles.what || what == tracks.what {
-				title = "; --title is free for the full name"
-			}
-			return fmt.Errorf("%s name %q: use letters, digits and dash%s", what, clip(name), title)
+			return fmt.Errorf("%s name %q: %w", what, clip(name), ErrLetters)
 		}
 	}
 	if _, keyword := lastRef(name); keyword {

@@ -29,6 +29,9 @@ var ErrNoLogbook = errors.New("no logbook there")
 // ErrNoVersion is wrapped by Open when logbook.json is gone or cannot be read.
 var ErrNoVersion = errors.New("the version of the logbook is not known")
 
+// ErrVersion is wrapped when the files are of another version than this program's.
+var ErrVersion = fmt.Errorf("this program knows %d: use the one that wrote it, or a newer one", Schema)
+
 // ErrUnknown is wrapped when a name or id is not in the logbook.
 var ErrUnknown = errors.New("not in the logbook")
 
@@ -115,8 +118,7 @@ func (lb *Logbook) readVersion() error {
 		return fmt.Errorf("%s cannot be read as JSON with a schema number: %w", lb.path(metaFile), ErrNoVersion)
 	}
 	if m.Schema != Schema {
-		return fmt.Errorf("%s says schema %d, this slipcase knows %d: use the slipcase that wrote it, or a newer one",
-			lb.path(metaFile), m.Schema, Schema)
+		return fmt.Errorf("%s says schema %d, %w", lb.path(metaFile), m.Schema, ErrVersion)
 	}
 	return nil
 }

@@ -18,7 +18,7 @@ func Restore(path, dir string, o Options) (Manifest, error) {
 		return Manifest{}, fmt.Errorf("restoring: %w", err)
 	}
 	if len(names) > 0 {
-		return Manifest{}, fmt.Errorf("%s: %w: name another, or --merge adds to the logbook there", dir, ErrNotEmpty)
+		return Manifest{}, fmt.Errorf("%s: %w", dir, ErrNotEmpty)
 	}
 	lb := newLogbook(filepath.Clean(dir), o)
 	m, files, err := lb.readBackup(path)

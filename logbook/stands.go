@@ -183,8 +183,7 @@ func (c *content) firstRecorded(entries []rowRef) {
 	})
 }
 
-// highest is the highest revision among rows, and newestStamp the latest of their
-// stamps that is not of the future.
+// highest is the highest revision among rows.
 func highest(rows []rowRef) (rev int) {
 	for _, r := range rows {
 		rev = max(rev, r.rev)
@@ -192,10 +191,11 @@ func highest(rows []rowRef) (rev int) {
 	return rev
 }
 
-func newestStamp(rows []rowRef, now time.Time) int64 {
+// newestStamp is the latest of the stamps of rows up to a moment.
+func newestStamp(rows []rowRef, until time.Time) int64 {
 	at := int64(unstamped)
 	for _, r := range rows {
-		if !ofFuture(r.at, now) {
+		if r.at <= until.UnixMicro() {
 			at = max(at, r.at)
 		}
 	}

@@ -88,7 +88,7 @@ func unpackFile(f *zip.File, limit int64) ([]byte, error) {
 // verify holds the files against the manifest.
 func (m Manifest) verify(files map[string][]byte) error {
 	if m.Schema != Schema {
-		return fmt.Errorf("it is of schema %d, this slipcase knows %d: use the slipcase that wrote it, or a newer one", m.Schema, Schema)
+		return fmt.Errorf("it is of schema %d, %w", m.Schema, ErrVersion)
 	}
 	for _, f := range m.Files {
 		data, there := files[f.Name]

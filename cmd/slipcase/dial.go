@@ -86,7 +86,7 @@ func (a *app) dialling(c *cobra.Command, lb *logbook.Logbook) (*dialling, error)
 	if d.mark, err = distance(c, farthest(d.run.Track, d.forecast)); err != nil {
 		return nil, err
 	}
-	d.notes = slices.Concat(d.forecast.Warnings, d.run.Air.Remarks, d.run.Missing)
+	d.notes = slices.Concat(d.forecast.Warnings, d.run.Air.Remarks, missing(d.run))
 	return d, a.takeRival(c, lb, d)
 }
 

@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"slipcase/logbook"
@@ -68,6 +69,21 @@ type advised struct {
 func (e *advised) Error() string { return e.err.Error() }
 func (e *advised) Unwrap() error { return e.err }
 
+// missing tells what a run could not be joined with, and what to type where it helps.
+func missing(r logbook.Run, besides ...string) []string {
+	var told []string
+	for _, m := range r.Missing {
+		words := m.String()
+		if m.Of == "setup" && m.ID == "" {
+			words += ": slipcase setup add"
+		}
+		if !slices.Contains(besides, m.Of) {
+			told = append(told, words)
+		}
+	}
+	return told
+}
+
 // hint says what to type next after an error, "" when the error says it all.
 func hint(err error) string {
 	var own *advised
@@ -78,8 +94,18 @@ func hint(err error) string {
 		return "check what was typed; --force takes it as it is"
 	case errors.Is(err, logbook.ErrNoLogbook):
 		return "slipcase init makes one; --logbook or SLIPCASE_LOGBOOK names another; slipcase demo shows one"
-	case errors.Is(err, logbook.ErrJournaled), errors.Is(err, logbook.ErrNoVersion):
+	case errors.Is(err, logbook.ErrMissing):
+		return "slipcase check --repair makes it anew from the journal"
+	case errors.Is(err, logbook.ErrJournaled), errors.Is(err, logbook.ErrNoVersion), errors.Is(err, logbook.ErrCutOff):
 		return repairHint
+	case errors.Is(err, logbook.ErrBackupThere):
+		return "name another file, or --force replaces it"
+	case errors.Is(err, logbook.ErrNotEmpty):
+		return "name another folder, or --merge adds to the logbook there"
+	case errors.Is(err, logbook.ErrSeveral):
+		return "--vehicle says whose"
+	case errors.Is(err, logbook.ErrLetters):
+		return "a vehicle or track takes any text as its --title"
 	case errors.Is(err, logbook.ErrUnknown):
 		return "slipcase vehicle list, track list, slip list, air list, power list, plan list show what is there"
 	}

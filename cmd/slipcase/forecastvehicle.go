@@ -31,7 +31,7 @@ func (a *app) forecastVehicle(c *cobra.Command, _ []string, lb *logbook.Logbook)
 	out := forecastJSON(f, far)
 	out["vehicle"], out["setup"], out["track"] = next.Vehicle.ID, next.Setup.Name, next.Track.ID
 	out["time"], out["air_how"], out["density_altitude_ft"] = next.Slip.Time, next.Air.How, roundedNumber(densityAltitude(next), toFt)
-	warnings := slices.Concat(f.Warnings, next.Air.Remarks, next.Missing)
+	warnings := slices.Concat(f.Warnings, next.Air.Remarks, missing(next))
 	out["warnings"] = slices.Concat([]string{}, warnings, cautions)
 	t := a.bandTable(f, far)
 	a.aside(slices.Concat(warnings, cautions))
@@ -93,10 +93,7 @@ func (a *app) nextRunOf(c *cobra.Command, lb *logbook.Logbook, v logbook.Vehicle
 		history = append(history, passOf(j.Run(s)))
 	}
 	next = j.Run(logbook.Slip{Vehicle: v.ID, Track: track.ID, Time: logbook.Time{Time: at}})
-	next.Missing = nil
-	if !next.SetupKnown() {
-		next.Missing = append(next.Missing, "no setup in force: slipcase setup add")
-	}
+	next.Missing = slices.DeleteFunc(next.Missing, func(m logbook.Missing) bool { return m.Of != "setup" })
 	next.Air, err = a.airToCome(c, j, next)
 	return next, history, err
 }

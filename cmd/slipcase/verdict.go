@@ -238,11 +238,7 @@ func (j judged) remarks() []string {
 	if j.run.Slip.Forced != "" {
 		all = append(all, recordedAlthough+j.run.Slip.Forced)
 	}
-	for _, m := range j.run.Missing {
-		if !strings.HasPrefix(m, "air:") {
-			all = append(all, m)
-		}
-	}
+	all = append(all, missing(j.run, "air")...)
 	all = append(all, j.run.Air.Remarks...)
 	if j.unjudged != "" {
 		return all
