@@ -1,10 +1,6 @@
 package logbook
 
 import (
-	"bytes"
-	"encoding/csv"
-	"errors"
-	"io"
 	"maps"
 	"slices"
 	"strings"
@@ -13,32 +9,29 @@ import (
 )
 
 // saysAll reports whether the journal says all that a file does whose heading cannot be
-// read, so that nothing is lost when it is made anew from the journal: each of its rows
-// has no cell that some row recorded for it has not.
+// read, so that nothing is lost when it is made anew from the journal: the cells of each
+// of its rows are all those of one recorded row.
 func (x *examination) saysAll(t table, data []byte) bool {
+	recorded := indexed(t.schema, x.journal[t.file])
 	d := dialectOf(data)
-	r := csv.NewReader(bytes.NewReader(bytes.TrimPrefix(data, bom)))
-	r.Comma, r.FieldsPerRecord, r.ReuseRecord = d.comma, -1, true
-	var recorded [][]string // the cells of each row, in order
-	for _, e := range x.journal[t.file] {
-		recorded = append(recorded, slices.Sorted(maps.Values(e.texts())))
+	rows := newRowReader(data, d.comma)
+	pos := rows.skipBlank(0)
+	if d.bom {
+		pos = rows.skipBlank(len(bom))
 	}
-	for first := true; ; first = false {
-		cells, err := r.Read()
-		if errors.Is(err, io.EOF) {
-			return len(recorded) > 0
-		}
+	for no := 1; pos < len(data); no++ {
+		cells, end, err := rows.read(pos)
 		if err != nil {
+			end = lineEnd(data, pos)
+			cells = rows.loose(pos, end)
+		}
+		heading := no <= 2 && slices.ContainsFunc(cells, t.schema.isColumn) // in two, where it was cut
+		if !heading && len(plainValues(cells)) > 0 && !recorded.says(cells) {
 			return false
 		}
-		if first && slices.ContainsFunc(cells, t.schema.isColumn) {
-			continue
-		}
-		row := slices.DeleteFunc(slices.Sorted(slices.Values(cells)), func(cell string) bool { return cell == "" })
-		if len(row) > 0 && !slices.ContainsFunc(recorded, func(have []string) bool { return within(row, have) }) {
-			return false
-		}
+		pos = rows.skipBlank(end)
 	}
+	return len(recorded.ids) > 0
 }
 
 // isColumn reports whether a cell is the name of a column, however it is capitalised.
