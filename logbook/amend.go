@@ -2,6 +2,7 @@ package logbook
 
 import (
 	"fmt"
+	"strings"
 	"time"
 )
 
@@ -19,21 +20,26 @@ func add[T any, P recordPtr[T]](lb *Logbook, t table, recs []P) error {
 		if err != nil {
 			return err
 		}
-		taken := map[string]bool{}
+		taken := map[string]string{} // ids as they are, by ids without regard to case
 		for _, r := range c.rows {
-			taken[r.id] = true
+			taken[strings.ToLower(r.id)] = r.id
+		}
+		for id := range c.damaged {
+			taken[strings.ToLower(id)] = id
 		}
 		rows := make([]texts, len(recs))
 		now := lb.stampAfter(c.rows, time.Second)
 		for i, rec := range recs {
 			e := rec.entry()
-			if t.letter == 0 && (taken[e.ID] || c.damaged[e.ID]) {
-				return fmt.Errorf("%s %q is %w", t.what, e.ID, ErrExists)
+			other, there := taken[strings.ToLower(e.ID)]
+			if t.letter == 0 && there {
+				return fmt.Errorf("%s %q is %w", t.what, other, ErrExists)
 			}
-			for t.letter != 0 && (e.ID == "" || taken[e.ID] || c.damaged[e.ID]) {
+			for t.letter != 0 && (e.ID == "" || there) {
 				e.ID = lb.newID(t.letter)
+				_, there = taken[strings.ToLower(e.ID)]
 			}
-			taken[e.ID] = true
+			taken[strings.ToLower(e.ID)] = e.ID
 			e.Rev, e.Status, e.RecordedAt = 1, Fact, Time{now.Add(time.Duration(i) * time.Microsecond)}
 			if rows[i], err = textsOf(t.schema, rec, nil); err != nil {
 				return err

@@ -23,6 +23,9 @@ const (
 	Shifted    Kind = "shifted"    // what was recorded, in other columns, or most of a file otherwise
 	Garbled    Kind = "garbled"    // otherwise than recorded in several cells: the racer's to settle
 	Future     Kind = "future"     // recorded by a clock that was ahead
+	Blank      Kind = "blank"      // rows without a word
+	BadName    Kind = "name"       // a name that another program or another entry makes trouble for
+	Leftover   Kind = "leftover"   // a file that a command which was killed was writing
 	Conflict   Kind = "conflict"   // one revision of an entry with two contents
 	Unknown    Kind = "unknown"    // names what is not in the logbook
 	NoSetup    Kind = "no setup"   // a slip before its vehicle's first setup
@@ -238,32 +241,34 @@ func (x *examination) open(lb *Logbook, t table) (*content, error) {
 	case errors.Is(err, ErrMissing):
 		x.remake[t.file] = DoMake
 		x.find(Lost, true, t.file, 0, "", "the file is missing")
-	case errors.As(err, &unread) && unread.mendable():
-		x.find(NoColumn, true, t.file, unread.Line, "", "%s", unread.What)
-		if c, err = lb.readWider(t, unread.lacks); err == nil {
-			x.wider[t.file] = unread.lacks
-			return c, nil
-		}
-		x.stuck[t.file] = err
-	case errors.As(err, &unread):
-		data, _, err := readFile(lb.fs, lb.path(t.file))
-		if err != nil {
-			return nil, err
-		}
-		x.disk[t.file] = data
-		if unread.headerCut || x.saysAll(t, data) {
-			x.remake[t.file] = DoRemake
-		} else {
-			x.stuck[t.file] = unread
-		}
-		kind := Unreadable
-		if unread.headerCut {
-			kind = Torn
-		}
-		x.find(kind, true, t.file, unread.Line, "", "%s", unread.What)
-	default:
+		return nil, nil
+	case !errors.As(err, &unread):
 		return nil, err
 	}
+	kind := Unreadable
+	if unread.mendable() {
+		kind = NoColumn
+		c, err = lb.readWider(t, unread.lacks)
+		if err == nil {
+			x.wider[t.file] = unread.lacks
+			x.find(kind, true, t.file, unread.Line, "", "%s", unread.What)
+			return c, nil
+		}
+	}
+	data, _, rerr := readFile(lb.fs, lb.path(t.file))
+	if rerr != nil {
+		return nil, rerr
+	}
+	switch {
+	case unread.headerCut:
+		kind = Torn
+		x.remake[t.file], x.disk[t.file] = DoRemake, data
+	case x.saysAll(t, data):
+		x.remake[t.file], x.disk[t.file] = DoRemake, data
+	default:
+		x.stuck[t.file] = err
+	}
+	x.find(kind, true, t.file, unread.Line, "", "%s", unread.What)
 	return nil, nil
 }
 

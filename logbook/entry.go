@@ -6,6 +6,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"strconv"
 	"strings"
 	"time"
 )
@@ -85,6 +86,24 @@ func NewID(kind byte) string {
 	var b [6]byte
 	rand.Read(b[:])
 	return string(kind) + strings.ToLower(base32.StdEncoding.EncodeToString(b[:]))[:9]
+}
+
+// ErrNumber is wrapped when a name reads as a number or a date, which spreadsheets
+// rewrite and a slip typed on a line takes for a time.
+var ErrNumber = errors.New("it reads as a number, which spreadsheets rewrite: put a letter to it")
+
+// readsAsNumber reports whether other programs take a name for a number or a date.
+func readsAsNumber(name string) bool {
+	_, err := strconv.ParseFloat(name, 64)
+	return err == nil || name != "" && strings.Trim(name, "0123456789-") == ""
+}
+
+// checkNew refuses a name that an older logbook may have, but a new entry may not.
+func checkNew(what, name string) error {
+	if readsAsNumber(name) {
+		return fmt.Errorf("%s name %q: %w", what, name, ErrNumber)
+	}
+	return nil
 }
 
 // ErrLetters is wrapped when a name has other characters than a name may have.

@@ -108,12 +108,18 @@ func (lb *Logbook) AddVehicle(v *Vehicle) error {
 	if err := v.Check(); err != nil {
 		return err
 	}
+	if err := checkNew("vehicle", v.ID); err != nil {
+		return err
+	}
 	return add(lb, vehicles, []*Vehicle{v})
 }
 
 // AddTrack records a new track.
 func (lb *Logbook) AddTrack(t *Track) error {
 	if err := t.Check(); err != nil {
+		return err
+	}
+	if err := checkNew("track", t.ID); err != nil {
 		return err
 	}
 	return add(lb, tracks, []*Track{t})

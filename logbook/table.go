@@ -239,7 +239,8 @@ func history[T any](lb *Logbook, t table, id string) ([]T, error) {
 }
 
 // resolve finds the id that a racer meant: the id itself, any unique beginning
-// of three characters or more, "last", or "last-2" for the second before it.
+// of three characters or more, in capitals or not, "last", or "last-2" for the second
+// before it.
 func (lb *Logbook) resolve(t table, ref string) (string, error) {
 	c, err := lb.read(t, nil)
 	if err != nil {
@@ -254,14 +255,19 @@ func (lb *Logbook) resolve(t table, ref string) (string, error) {
 	if c.damaged[ref] {
 		return ref, nil
 	}
-	var found []string
+	var found, folded []string
 	for _, r := range order {
-		if r.id == ref {
+		switch {
+		case r.id == ref:
 			return ref, nil
-		}
-		if len(ref) >= 3 && strings.HasPrefix(r.id, ref) {
+		case strings.EqualFold(r.id, ref):
+			folded = append(folded, r.id)
+		case len(ref) >= 3 && len(r.id) >= len(ref) && strings.EqualFold(r.id[:len(ref)], ref):
 			found = append(found, r.id)
 		}
+	}
+	if len(folded) > 0 {
+		found = folded
 	}
 	switch {
 	case len(found) == 1:
