@@ -46,11 +46,11 @@ func belongs(name string) bool {
 // before it gets its name. A file that is there already is replaced only when
 // over is set.
 func (lb *Logbook) Backup(path string, over bool) (Manifest, error) {
+	if lb.uses(path) {
+		return Manifest{}, fmt.Errorf("%s: %w", path, ErrOwnFile)
+	}
 	if _, err := os.Lstat(path); err == nil && !over {
 		return Manifest{}, fmt.Errorf("%s is %w", path, ErrBackupThere)
-	}
-	if _, err := os.Lstat(path + besideSuffix); err == nil {
-		return Manifest{}, fmt.Errorf("%s%s is there: it was left by a backup that was interrupted, delete it", path, besideSuffix)
 	}
 	var m Manifest
 	var packed []byte
@@ -80,6 +80,25 @@ func (lb *Logbook) Backup(path string, over bool) (Manifest, error) {
 	}
 	return m, nil
 }
+
+// uses reports whether a path is that of a file of the logbook, or of one it may make.
+func (lb *Logbook) uses(path string) bool {
+	here, err := os.Stat(lb.dir)
+	there, err2 := os.Stat(filepath.Dir(path))
+	if err != nil || err2 != nil || !os.SameFile(here, there) {
+		return false
+	}
+	// Some file systems take upper and lower case for the same.
+	name := strings.ToLower(filepath.Base(path))
+	return belongs(name) || leftover(name) || name == lockFile || name == DraftFile
+}
+
+// DraftFile is where a slip that is being typed is kept in the folder of the logbook; it
+// is no part of it.
+const DraftFile = "slip-draft.json"
+
+// ErrOwnFile is wrapped when a backup would be written over the logbook.
+var ErrOwnFile = errors.New("the logbook itself uses that name")
 
 // ErrBackupThere is wrapped when a backup would replace an older one.
 var ErrBackupThere = errors.New("there already")

@@ -83,6 +83,8 @@ type examination struct {
 	wider    map[string][]string     // columns that they lack for what they have lost
 	stuck    map[string]error        // why they cannot be repaired
 
+	leftovers []string // files that were being written
+
 	vehicles []lined[Vehicle] // what stands
 	tracks   []lined[Track]
 	setups   []lined[Setup]
@@ -138,6 +140,16 @@ func (lb *Logbook) examineFiles() (*examination, error) {
 	} {
 		if err != nil {
 			return nil, err
+		}
+	}
+	names, err := lb.fs.Names(lb.dir)
+	if err != nil {
+		return nil, err
+	}
+	for _, name := range names {
+		if leftover(name) {
+			x.leftovers = append(x.leftovers, name)
+			x.find(Leftover, false, name, 0, "", "left by a command that was killed while it wrote: nothing that was recorded is in it alone")
 		}
 	}
 	if len(entries)+len(problems) == 0 && len(x.unkept) > 0 {

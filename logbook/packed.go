@@ -3,6 +3,8 @@ package logbook
 import (
 	"bytes"
 	"io/fs"
+	"maps"
+	"slices"
 	"time"
 )
 
@@ -16,6 +18,10 @@ func (p packed) Open(name string, _ int) (file, error) {
 	}
 	return &packedFile{bytes.NewReader(data), name}, nil
 }
+
+func (packed) CreateTemp(beside string) (file, string, error) { return nil, "", readOnly(beside) }
+
+func (p packed) Names(string) ([]string, error) { return slices.Sorted(maps.Keys(p)), nil }
 
 func (packed) Rename(_, to string) error { return readOnly(to) }
 func (packed) Remove(name string) error  { return readOnly(name) }

@@ -27,6 +27,7 @@ const (
 	DoWiden    = "add columns"
 	DoDrop     = "leave out" // a line whose cells are the recorded ones in other columns
 	DoJournal  = "journal"
+	DoRemove   = "remove" // a file that a killed command was writing
 )
 
 // Repair appends what the journal has and the files have lost, sets torn ends
@@ -94,6 +95,9 @@ func (x *examination) mends() ([]Mend, error) {
 	if slices.ContainsFunc(x.findings, func(f Finding) bool { return f.File == journalFile && f.Kind == Torn }) {
 		all = append(all, Mend{journalFile, DoSetAside, ""})
 	}
+	for _, name := range x.leftovers {
+		all = append(all, Mend{name, DoRemove, ""})
+	}
 	return all, nil
 }
 
@@ -131,7 +135,14 @@ func (lb *Logbook) mend(x *examination) error {
 			journal = append(journal, line...)
 		}
 	}
-	return lb.uninterrupted(func() error { return lb.write(changes, lines, journal) })
+	return lb.uninterrupted(func() error {
+		for _, name := range x.leftovers {
+			if err := lb.fs.Remove(lb.path(name)); err != nil {
+				return fmt.Errorf("removing %s: %w", name, err)
+			}
+		}
+		return lb.write(changes, lines, journal)
+	})
 }
 
 // remake puts a file in the place of the one that was read, was, which is kept aside.

@@ -1,6 +1,7 @@
 package logbook
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -27,6 +28,10 @@ func (lb *Logbook) locked(fn func() error) error {
 		return fmt.Errorf("locking the logbook for writing: %w", err)
 	}
 	defer f.Close()
+	// It is about to be cut, which a file that has another name too must not be.
+	if info, err := f.Stat(); err != nil || links(info) > 1 {
+		return cmp.Or(err, fmt.Errorf("%s has another name, a hard link, somewhere: delete it", lb.path(lockFile)))
+	}
 	lock := flock.New(lb.path(lockFile), flock.SetPermissions(0o600))
 	ctx, cancel := context.WithTimeout(context.Background(), lb.patience)
 	defer cancel()
@@ -298,14 +303,10 @@ func writeNew(fsys fileSystem, path string, data []byte) error {
 	return writeChecked(fsys, path, data, func([]byte) error { return nil })
 }
 
-// besideSuffix ends the name of a file that is being written.
-const besideSuffix = ".new"
-
 // writeChecked writes a file beside, synced; gives it its name once check has
 // approved of what reads back from it, and syncs the folder.
 func writeChecked(fsys fileSystem, path string, data []byte, check func(back []byte) error) error {
-	tmp := path + besideSuffix
-	f, err := fsys.Open(tmp, os.O_RDWR|os.O_CREATE|os.O_TRUNC)
+	f, tmp, err := fsys.CreateTemp(path)
 	if err != nil {
 		return err
 	}

@@ -98,6 +98,8 @@ func hint(err error) string {
 		return "slipcase check --repair makes it anew from the journal"
 	case errors.Is(err, logbook.ErrJournaled), errors.Is(err, logbook.ErrNoVersion), errors.Is(err, logbook.ErrCutOff):
 		return repairHint
+	case errors.Is(err, logbook.ErrOwnFile):
+		return "name another file, as season-2026.zip"
 	case errors.Is(err, logbook.ErrBackupThere):
 		return "name another file, or --force replaces it"
 	case errors.Is(err, logbook.ErrNotEmpty):
