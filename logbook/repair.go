@@ -5,9 +5,11 @@ import (
 	"errors"
 	"fmt"
 	"maps"
+	"math/bits"
 	"os"
 	"path/filepath"
 	"slices"
+	"strconv"
 	"strings"
 )
 
@@ -162,14 +164,29 @@ func (lb *Logbook) remake(name string, was, data []byte) error {
 	return lb.writeNew(name, data)
 }
 
-// RepairVersion makes logbook.json anew in a folder where it is gone or cut off,
-// if the files there are those of this schema; a damaged one is kept aside.
+// RepairVersion makes logbook.json anew in a folder where it is gone, cut off or says
+// another version than the files are of; a damaged one is kept aside.
 func RepairVersion(dir string, o Options) error {
 	return newLogbook(dir, o).repairVersion()
 }
 
 func (lb *Logbook) repairVersion() error {
 	return lb.locked(func() error {
+		was, _, err := readFile(lb.fs, lb.path(metaFile))
+		if err != nil {
+			return err
+		}
+		fresh := lb.version()
+		if m, ok := parseMeta(was); ok {
+			if m.Schema == Schema {
+				return nil
+			}
+			if !lb.provesVersion(m.Schema) {
+				return fmt.Errorf("%s says schema %d, %w", metaFile, m.Schema, ErrVersion)
+			}
+			m.Schema = Schema
+			fresh = m.json()
+		}
 		for _, t := range tables {
 			_, err := lb.read(t, nil)
 			var unread *fileError
@@ -177,11 +194,23 @@ func (lb *Logbook) repairVersion() error {
 				return fmt.Errorf("%s cannot be made anew: %w", metaFile, err)
 			}
 		}
-		was, _, err := readFile(lb.fs, lb.path(metaFile))
-		if err != nil {
-			return err
-		}
-		return lb.remake(metaFile, was, lb.version())
+		return lb.remake(metaFile, was, fresh)
+	})
+}
+
+// provesVersion reports whether the files are of this program's version, though
+// logbook.json says another: that is one flipped bit away, and each file reads to its
+// last cell, lacks no column, and says what the journal does.
+func (lb *Logbook) provesVersion(said int) bool {
+	if a, b := strconv.Itoa(said), strconv.Itoa(Schema); len(a) != len(b) || bits.OnesCount8(a[0]^b[0]) != 1 || a[1:] != b[1:] {
+		return false
+	}
+	x, err := lb.examineFiles()
+	if err != nil || len(x.journal) == 0 || len(x.remake)+len(x.stuck) > 0 {
+		return false
+	}
+	return !slices.ContainsFunc(x.findings, func(f Finding) bool {
+		return f.Grave || f.Kind == Unreadable || f.Kind == NoColumn || f.Kind == Unkept
 	})
 }
 

@@ -70,6 +70,11 @@ type change struct {
 
 // append records changes, in all their files or in none.
 func (lb *Logbook) append(changes ...change) error {
+	if lb.id == "" {
+		if err := lb.identify(); err != nil {
+			return notRecorded(err)
+		}
+	}
 	for i, ch := range changes {
 		// The first value for a column that the file lacks makes it wider.
 		if names := ch.c.lacking(ch.rows); len(names) > 0 {

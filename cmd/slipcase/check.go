@@ -48,7 +48,7 @@ func (a *app) check(c *cobra.Command, _ []string) error {
 	repair, _ := c.Flags().GetBool("repair")
 	lb, err := a.open()
 	result := checked{Logbook: a.dir, Repaired: []logbook.Mend{}}
-	if errors.Is(err, logbook.ErrNoVersion) && logbook.Abandoned(a.dir) {
+	if errors.Is(err, logbook.ErrNoVersion) && logbook.Abandoned(a.dir) || errors.Is(err, logbook.ErrDamagedVersion) {
 		if !repair {
 			return err
 		}
