@@ -3,6 +3,7 @@ package logbook
 import (
 	"archive/zip"
 	"bytes"
+	"compress/flate"
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
@@ -112,7 +113,11 @@ func (lb *Logbook) pack() (Manifest, []byte, error) {
 	var packed bytes.Buffer
 	z := zip.NewWriter(&packed)
 	put := func(name string, data []byte) error {
-		w, err := z.CreateHeader(&zip.FileHeader{Name: name, Method: zip.Deflate, Modified: m.Made.Time})
+		method := zip.Deflate
+		if packsTooWell(data) {
+			method = zip.Store
+		}
+		w, err := z.CreateHeader(&zip.FileHeader{Name: name, Method: method, Modified: m.Made.Time})
 		if err != nil {
 			return err
 		}
@@ -143,4 +148,27 @@ func (lb *Logbook) pack() (Manifest, []byte, error) {
 func sumOf(data []byte) string {
 	sum := sha256.Sum256(data)
 	return hex.EncodeToString(sum[:])
+}
+
+// packsTooWell reports whether a file would grow so much when it is unpacked that it
+// would be taken for a trap: thousands of blank rows do.
+func packsTooWell(data []byte) bool {
+	if len(data) <= freeGrowth {
+		return false
+	}
+	var n counted
+	w, err := flate.NewWriter(&n, flate.DefaultCompression)
+	if err != nil {
+		return true
+	}
+	_, err = w.Write(data)
+	return errors.Join(err, w.Close()) != nil || int64(len(data)) > maxGrowth*int64(n)
+}
+
+// counted counts what is written to it.
+type counted int64
+
+func (n *counted) Write(b []byte) (int, error) {
+	*n += counted(len(b))
+	return len(b), nil
 }

@@ -24,6 +24,7 @@ const (
 	Garbled    Kind = "garbled"    // otherwise than recorded in several cells: the racer's to settle
 	Future     Kind = "future"     // recorded by a clock that was ahead
 	Blank      Kind = "blank"      // rows without a word
+	Foreign    Kind = "foreign"    // a file in another alphabet or with other line ends
 	BadName    Kind = "name"       // a name that another program or another entry makes trouble for
 	Leftover   Kind = "leftover"   // a file that a command which was killed was writing
 	Conflict   Kind = "conflict"   // one revision of an entry with two contents
@@ -205,6 +206,12 @@ func examineTable[T any](lb *Logbook, x *examination, t table, stand *[]lined[T]
 			x.find(NoColumn, false, t.file, 1, "", "no column %q", name)
 		}
 	}
+	if c.blank > 0 {
+		x.find(Blank, false, t.file, c.blankAt, "", "%d %s nothing but separators, as a spreadsheet leaves them: they do no harm", c.blank, map[bool]string{true: "row has", false: "rows have"}[c.blank == 1])
+	}
+	if c.foreign {
+		x.find(Foreign, false, t.file, 0, "", "the file is UTF-16 text, or has no line ends but CR: the next write makes it UTF-8 with line ends, and keeps it beside as it was")
+	}
 	records, kept, bad := decode[T](c, c.rows)
 	unreadable := map[int]bool{} // rows by their start
 	for _, f := range bad {
@@ -267,16 +274,17 @@ func (x *examination) open(lb *Logbook, t table) (*content, error) {
 			return c, nil
 		}
 	}
-	data, _, rerr := readFile(lb.fs, lb.path(t.file))
+	disk, _, rerr := readFile(lb.fs, lb.path(t.file))
 	if rerr != nil {
 		return nil, rerr
 	}
+	data, _ := translated(disk)
 	switch {
 	case unread.headerCut:
 		kind = Torn
-		x.remake[t.file], x.disk[t.file] = DoRemake, data
+		x.remake[t.file], x.disk[t.file] = DoRemake, disk
 	case x.saysAll(t, data):
-		x.remake[t.file], x.disk[t.file] = DoRemake, data
+		x.remake[t.file], x.disk[t.file] = DoRemake, disk
 	default:
 		x.stuck[t.file] = err
 	}

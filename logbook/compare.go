@@ -220,10 +220,16 @@ func (x *examination) judge(t table, c *content, d *disagreement) {
 	if whole {
 		x.find(Shifted, true, t.file, 0, "", "%d of %d rows differ from what was recorded in several cells: the file is damaged, not the rows", len(d.rows), d.known)
 	}
+	highest := map[string]int{}
+	if len(d.rows) > 0 {
+		for _, r := range c.rows {
+			highest[r.id] = max(highest[r.id], r.rev)
+		}
+	}
 	for _, row := range d.rows {
 		var differ []string
 		a := row.apart
-		for _, name := range slices.Concat(a.changed, a.emptied, a.absent) {
+		for _, name := range t.schema.inOrder(slices.Concat(a.changed, a.emptied, a.absent)) {
 			differ = append(differ, fmt.Sprintf("%s was recorded as %q and is %q", name, clip(row.was[name]), clip(row.is[name])))
 		}
 		switch says := strings.Join(differ, ", "); {
@@ -237,7 +243,7 @@ func (x *examination) judge(t table, c *content, d *disagreement) {
 		case len(a.emptied)+len(a.absent) == 0:
 			x.tellChanged(t, row.r, row.was, row.is, slices.Concat(a.changed, a.own))
 		default:
-			x.find(Garbled, true, t.file, row.r.line, row.r.id, "%s: which of it is right is not for a repair to say", says)
+			x.find(Garbled, row.r.rev == highest[row.r.id], t.file, row.r.line, row.r.id, "%s: which of it is right is not for a repair to say", says)
 		}
 	}
 }

@@ -15,10 +15,7 @@ func (x *examination) saysAll(t table, data []byte) bool {
 	recorded := indexed(t.schema, x.journal[t.file])
 	d := dialectOf(data)
 	rows := newRowReader(data, d.comma)
-	pos := rows.skipBlank(0)
-	if d.bom {
-		pos = rows.skipBlank(len(bom))
-	}
+	pos := rows.skipBlank(d.heading)
 	for no := 1; pos < len(data); no++ {
 		cells, end, err := rows.read(pos)
 		if err != nil {

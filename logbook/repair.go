@@ -29,7 +29,8 @@ const (
 	DoWiden    = "add columns"
 	DoDrop     = "leave out" // a line whose cells are the recorded ones in other columns
 	DoJournal  = "journal"
-	DoRemove   = "remove" // a file that a killed command was writing
+	DoConvert  = "convert" // to UTF-8 with line ends
+	DoRemove   = "remove"  // a file that a killed command was writing
 )
 
 // Repair appends what the journal has and the files have lost, sets torn ends
@@ -76,6 +77,9 @@ func (x *examination) mends() ([]Mend, error) {
 				line := was.data[start:lineEnd(was.data, start)]
 				all = append(all, Mend{t.file, DoDrop, strings.TrimSpace(string(line[:min(len(line), maxText)]))})
 			}
+		}
+		if c.foreign {
+			all = append(all, Mend{t.file, DoConvert, ""})
 		}
 		if names := x.wider[t.file]; len(names) > 0 {
 			all = append(all, Mend{t.file, DoWiden, strings.Join(names, ", ")})

@@ -66,7 +66,7 @@ var ErrMissing = errors.New("the file is missing")
 func (lb *Logbook) read(t table, p *pick) (*content, error) {
 	const looks = 3
 	for look := 1; ; look++ {
-		data, absent, err := readFile(lb.fs, lb.path(t.file))
+		disk, absent, err := readFile(lb.fs, lb.path(t.file))
 		if absent && t.optional {
 			return lb.notBegun(t)
 		}
@@ -76,11 +76,15 @@ func (lb *Logbook) read(t table, p *pick) (*content, error) {
 		if err != nil {
 			return nil, fmt.Errorf("reading %s: %w", t.file, err)
 		}
+		data, foreign := translated(disk)
 		c, err := scan(t.file, t.schema, data, p)
 		if err != nil {
 			return nil, err
 		}
 		c.now = lb.now()
+		if c.foreign = foreign; foreign {
+			c.instead(disk)
+		}
 		if last, ok := c.openLast(); ok {
 			journal, _, err := lb.readJournal()
 			if err != nil {

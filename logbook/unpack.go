@@ -3,6 +3,7 @@ package logbook
 import (
 	"archive/zip"
 	"bytes"
+	"cmp"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -29,6 +30,9 @@ func unpack(packed []byte) (Manifest, map[string][]byte, error) {
 	}
 	if len(z.File) > maxFiles {
 		return m, nil, fmt.Errorf("it holds %d files: the most is %d", len(z.File), maxFiles)
+	}
+	if err := apart(z.File); err != nil {
+		return m, nil, err
 	}
 	files, taken := map[string][]byte{}, map[string]bool{}
 	var total int64
@@ -61,6 +65,26 @@ func unpack(packed []byte) (Manifest, map[string][]byte, error) {
 		return m, nil, fmt.Errorf("its %s cannot be read: %w", manifestFile, err)
 	}
 	return m, files, m.verify(files)
+}
+
+// apart refuses files that lie over each other: that packs the same bytes many times.
+func apart(files []*zip.File) error {
+	type span struct{ from, to int64 }
+	spans := make([]span, 0, len(files))
+	for _, f := range files {
+		from, err := f.DataOffset()
+		if err != nil {
+			return fmt.Errorf("%s in it: %w", clip(f.Name), err)
+		}
+		spans = append(spans, span{from, from + int64(f.CompressedSize64)})
+	}
+	slices.SortFunc(spans, func(a, b span) int { return cmp.Compare(a.from, b.from) })
+	for i := 1; i < len(spans); i++ {
+		if spans[i].from < spans[i-1].to {
+			return errors.New("its files lie over each other, which no backup's do")
+		}
+	}
+	return nil
 }
 
 func plainName(name string) bool {

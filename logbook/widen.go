@@ -142,12 +142,13 @@ func (x *examination) spare(t table, c *content) map[int]bool {
 
 // readWider reads a file that lacks columns as if they stood empty at its end.
 func (lb *Logbook) readWider(t table, names []string) (*content, error) {
-	data, _, err := readFile(lb.fs, lb.path(t.file))
+	disk, _, err := readFile(lb.fs, lb.path(t.file))
 	if err != nil {
 		return nil, err
 	}
+	data, _ := translated(disk)
 	c := newContent(t.file, t.schema, data)
-	c.whole, c.now = len(data), lb.now()
+	c.disk, c.whole, c.now = disk, len(data), lb.now()
 	return c.wider(names)
 }
 
@@ -160,8 +161,13 @@ func (c *content) lacking(rows []texts) (names []string) {
 			}
 		}
 	}
+	return c.schema.inOrder(names)
+}
+
+// inOrder sorts the names of columns as we write them, those of the racer's own last.
+func (s schema) inOrder(names []string) []string {
 	slices.SortFunc(names, func(a, b string) int {
-		return cmp.Or(cmp.Compare(c.schema.place(a), c.schema.place(b)), cmp.Compare(a, b))
+		return cmp.Or(cmp.Compare(s.place(a), s.place(b)), cmp.Compare(a, b))
 	})
 	return names
 }
