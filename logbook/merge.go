@@ -85,8 +85,8 @@ func (x *examination) mergeable(t table) mergeable {
 		back[row["id"]] = max(back[row["id"]], rev)
 	}
 	for _, f := range x.findings {
-		if f.File != t.file || f.Kind != Unreadable || !f.Grave {
-			continue
+		if f.File != t.file || f.Kind != Unreadable || !f.Grave || x.remake[t.file] != "" {
+			continue // a file that is made anew says no more than the journal
 		}
 		if rev, there := back[f.ID]; !there || m.c != nil && rev < m.c.hurtRev(f.ID) {
 			m.damaged[f.ID] = f.ID != ""
