@@ -194,9 +194,22 @@ func (p *Page) modelText(w io.Writer, run crew.Pass) {
 		p.Show(units.Power, units.Some(m.PowerHP)), p.Show(units.Power, units.Some(m.PowerHP*c.PowerDoubt)), m.GripG, m.GripG*c.GripDoubt))
 }
 
+// missing says what a slip could not be joined with.
+func missing(r crew.Run) (told []string) {
+	for _, m := range r.Missing {
+		switch {
+		case m.ID != "":
+			told = append(told, fmt.Sprintf("%s %q is not in the log", m.Of, m.ID))
+		default:
+			told = append(told, fmt.Sprintf("no %s in force on %s: slipcase %s add", m.Of, m.When.Format("2 Jan 2006"), m.Of))
+		}
+	}
+	return told
+}
+
 // remarks are what a person should know beside the numbers.
 func (p *Page) remarks(j *crew.Judged) []string {
-	all := slices.Concat(j.Run.Missing, AirNotes(j.Run.Air.Notes, p.Units))
+	all := slices.Concat(missing(j.Run), AirNotes(j.Run.Air.Notes, p.Units))
 	if j.Unjudged != nil {
 		return all
 	}
