@@ -80,7 +80,7 @@ func (x *followed) part(g season.Regime) string {
 	pick := func(i int, names ...string) string { return names[min(i, len(names)-1)] }
 	r := &x.run
 	switch {
-	case x.nth == 0:
+	case x.nth == 0 && (g == season.Regime{} || g.Eighth):
 		return "before any run"
 	case !x.handed:
 		return ""
@@ -224,7 +224,6 @@ func regimeTable(t *testing.T, by season.Simulator, g season.NamedRegime, first,
 		}
 	}
 	out := rows[""].row(g.Name, fmt.Sprintf(" | %4.1f %%", 100*left))
-	slices.Sort(parts)
 	for _, p := range parts {
 		out += rows[p].row("    "+p, "")
 	}
