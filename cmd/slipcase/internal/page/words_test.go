@@ -193,9 +193,9 @@ func TestChanges(t *testing.T) {
 
 func TestDoubts(t *testing.T) {
 	heavy := predict.Unusual{Quantity: predict.VehicleWeight, Value: 199, Low: 200, High: 8000}
-	said(t, Unusual(heavy, units.US), "weight 199 is hard to believe: 200 to 8000 lb, ready to run with driver or rider is usual")
-	said(t, Unusual(heavy, units.Metric), "weight 90 is hard to believe: 91 to 3629 kg, ready to run with driver or rider is usual")
-	said(t, Unusual(predict.Unusual{Quantity: predict.EnginePower, Value: 33100, Low: 3, High: 5000}, units.US), "power 33100 is hard to believe: 3 to 5000 hp is usual")
+	said(t, unusual(heavy, units.US), "weight 199 is hard to believe: 200 to 8000 lb, ready to run with driver or rider is usual")
+	said(t, unusual(heavy, units.Metric), "weight 90 is hard to believe: 91 to 3629 kg, ready to run with driver or rider is usual")
+	said(t, unusual(predict.Unusual{Quantity: predict.EnginePower, Value: 33100, Low: 3, High: 5000}, units.US), "power 33100 is hard to believe: 3 to 5000 hp is usual")
 }
 
 func TestDoubt(t *testing.T) {
