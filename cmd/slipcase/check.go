@@ -83,14 +83,14 @@ func (a *app) check(c *cobra.Command, _ []string) error {
 			result.Grave++
 		}
 	}
-	if err := a.answer(result, findingsTable(result.Findings), func(w io.Writer) { checkText(w, result) }); err != nil {
+	if err := a.page.Answer(result, findingsTable(result.Findings), func(w io.Writer) { checkText(w, result) }); err != nil {
 		return err
 	}
 	if failed != nil {
 		return &advised{fmt.Errorf("not repaired: %w", failed), remedies(result.Findings)}
 	}
 	if result.Grave > 0 {
-		err := fmt.Errorf("%d %s lost or ambiguous", result.Grave, plural(result.Grave, "thing is", "things are"))
+		err := fmt.Errorf("%d %s lost or ambiguous", result.Grave, page.Plural(result.Grave, "thing is", "things are"))
 		return &advised{err, remedies(result.Findings)}
 	}
 	return nil
@@ -104,7 +104,7 @@ func checkText(w io.Writer, r checked) {
 		case logbook.DoSetAside:
 			fmt.Fprintf(w, "- %s  the torn end, kept in %s.torn-...\n", m.File, m.File)
 		case logbook.DoWiden:
-			columns := plural(strings.Count(m.Line, ",")+1, "column", "columns")
+			columns := page.Plural(strings.Count(m.Line, ",")+1, "column", "columns")
 			fmt.Fprintf(w, "+ %s  at its end the %s %s; as it was it is kept in %s.before-...\n", m.File, columns, table.Clean(m.Line), m.File)
 		case logbook.DoRemake:
 			fmt.Fprintf(w, "+ %s  made anew from the journal; as it was it is kept in %s.before-...\n", m.File, m.File)
@@ -129,7 +129,7 @@ func checkText(w io.Writer, r checked) {
 		fmt.Fprintf(w, "checked  %s: nothing wrong\n", r.Logbook)
 		return
 	}
-	fmt.Fprintf(w, "checked  %s: %d lost or ambiguous, %d %s\n", r.Logbook, r.Grave, remarks, plural(remarks, "remark", "remarks"))
+	fmt.Fprintf(w, "checked  %s: %d lost or ambiguous, %d %s\n", r.Logbook, r.Grave, remarks, page.Plural(remarks, "remark", "remarks"))
 }
 
 func findingsTable(fs []logbook.Finding) table.Table {

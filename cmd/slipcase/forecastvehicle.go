@@ -2,13 +2,11 @@ package main
 
 import (
 	"fmt"
-	"slices"
 
 	"github.com/spf13/cobra"
 
 	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/logbook"
-	"slipcase/weather"
 )
 
 // forecastVehicle forecasts a vehicle's next run from its setup, its own runs and
@@ -45,24 +43,4 @@ func (a *app) next(c *cobra.Command, lb *crew.Session, v logbook.Vehicle) (n cre
 		return n, err
 	}
 	return lb.Next(crew.NextAsk{Vehicle: v.ID, Track: track.ID, At: at, Air: air})
-}
-
-// airGiven is the air of the flags at a track, nil without any.
-func (a *app) airGiven(c *cobra.Command, track logbook.Track) (*weather.Estimate, error) {
-	r, report, given, err := reading(c)
-	if err != nil || !given {
-		return nil, err
-	}
-	air, notes, err := r.Air(track.ElevationFt)
-	if err != nil {
-		return nil, usage(err)
-	}
-	doubts, err := a.doubted(c, r.Doubts(track.ElevationFt))
-	if err != nil {
-		return nil, err
-	}
-	return &weather.Estimate{
-		Air: air, Known: true, How: weather.How{Kind: weather.Given},
-		WindMPH: r.WindMPH, WindFromDeg: r.WindFromDeg, Notes: slices.Concat(notes, report.Notes(), doubts),
-	}, nil
 }

@@ -52,6 +52,6 @@ func (a *app) foldHelp(c *cobra.Command) {
 		c.SetOut(&b)
 		show(c, args)
 		c.SetOut(out)
-		fmt.Fprint(out, page.Folded(b.String(), a.width()))
+		fmt.Fprint(out, page.Folded(b.String(), a.page.Width()))
 	})
 }

@@ -3,8 +3,13 @@ package main
 import (
 	"encoding/json"
 	"errors"
+	"go/ast"
+	"go/parser"
+	"go/token"
 	"io"
 	"os/exec"
+	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -104,6 +109,53 @@ func holdImports(t *testing.T, who string, imports, allowed []string) {
 		if net := i == "net" || strings.HasPrefix(i, "net/") && i != "net/url"; net && who != phone {
 			t.Errorf("%s imports %s: of our packages only %s may open a network", who, i, phone)
 		}
+	}
+}
+
+// TestMainAsksTheCrew: package main works with the predictor itself only where no log
+// is open: what a formula or a boost is asked for.
+func TestMainAsksTheCrew(t *testing.T) {
+	without := []string{"forecastformula.go", "boostflags.go", "doubts.go"}
+	eachFile(t, ".", func(name string, f *ast.File) {
+		for _, i := range f.Imports {
+			if i.Path.Value == `"slipcase/predict"` && !slices.Contains(without, name) {
+				t.Errorf("%s imports the predictor: want the crew asked", name)
+			}
+		}
+	})
+}
+
+// TestFactsNameNoCommand: what only knows facts names no flag and no command.
+func TestFactsNameNoCommand(t *testing.T) {
+	named := regexp.MustCompile(`--[a-z]|\bslipcase [a-z]`)
+	for _, dir := range []string{"../../predict", "../../weather", "../../weather/units"} {
+		eachFile(t, dir, func(name string, f *ast.File) {
+			ast.Inspect(f, func(n ast.Node) bool {
+				if text, ok := n.(*ast.BasicLit); ok && text.Kind == token.STRING && named.MatchString(text.Value) {
+					t.Errorf("%s/%s names a flag or a command: %s", dir, name, text.Value)
+				}
+				return true
+			})
+		})
+	}
+}
+
+// eachFile parses the files of a package, tests left out.
+func eachFile(t *testing.T, dir string, look func(name string, f *ast.File)) {
+	t.Helper()
+	paths, err := filepath.Glob(filepath.Join(dir, "*.go"))
+	if err != nil || len(paths) == 0 {
+		t.Fatalf("no package in %s: %v", dir, err)
+	}
+	for _, path := range paths {
+		if strings.HasSuffix(path, "_test.go") {
+			continue
+		}
+		f, err := parser.ParseFile(token.NewFileSet(), path, nil, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		look(filepath.Base(path), f)
 	}
 }
 

@@ -10,6 +10,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/cmd/slipcase/internal/table"
 	"slipcase/logbook"
 )
@@ -66,11 +67,11 @@ func (a *app) merged(from string, result []logbook.Merged, err error) error {
 		t.Add(m.File, strconv.Itoa(m.Added), strconv.Itoa(len(m.Conflicts)), strconv.Itoa(len(m.LeftOut)))
 		added, conflicts, leftOut = added+m.Added, conflicts+len(m.Conflicts), leftOut+len(m.LeftOut)
 		for _, id := range slices.Sorted(maps.Keys(m.LeftOut)) {
-			a.note("left out: %s", m.LeftOut[id])
+			a.page.Note("left out: %s", m.LeftOut[id])
 		}
 	}
-	err = a.answer(result, t, func(w io.Writer) {
-		fmt.Fprintf(w, "merged  %s: %d %s added, %d %s\n", table.Clean(from), added, plural(added, "row", "rows"), conflicts, plural(conflicts, "conflict", "conflicts"))
+	err = a.page.Answer(result, t, func(w io.Writer) {
+		fmt.Fprintf(w, "merged  %s: %d %s added, %d %s\n", table.Clean(from), added, page.Plural(added, "row", "rows"), conflicts, page.Plural(conflicts, "conflict", "conflicts"))
 		for _, m := range result {
 			for _, c := range m.Conflicts {
 				fmt.Fprintf(w, "  %s revision %d: %s differs; what stands is %s\n", table.Clean(c.ID), c.Rev, table.Clean(strings.Join(c.Columns, ", ")), standing[c.Stands])
@@ -78,7 +79,7 @@ func (a *app) merged(from string, result []logbook.Merged, err error) error {
 		}
 	})
 	if err == nil && leftOut > 0 {
-		err = fmt.Errorf("%d %s could not be merged: slipcase check --repair in each copy, then merge again", leftOut, plural(leftOut, "entry", "entries"))
+		err = fmt.Errorf("%d %s could not be merged: slipcase check --repair in each copy, then merge again", leftOut, page.Plural(leftOut, "entry", "entries"))
 	}
 	return err
 }

@@ -32,7 +32,7 @@ func (a *app) restoreCommand() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			return a.answer(struct {
+			return a.page.Answer(struct {
 				Logbook string `json:"logbook"`
 				logbook.Manifest
 			}{args[1], m}, manifestTable(m), func(w io.Writer) {

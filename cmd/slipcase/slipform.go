@@ -336,11 +336,11 @@ func (f *form) takeHead(text string) error {
 	}
 	f.slip.Vehicle, f.slip.Track = v.ID, t.ID
 	moment := f.slip.Time.In(f.a.zone(t))
-	if dayAlone.MatchString(at) {
+	if typed.DayAlone(at) {
 		return noClock(at, moment.Format("15:04"))
 	}
 	if at != "" {
-		if moment, err = parseTime(at, f.now, f.a.zone(t)); err != nil {
+		if moment, err = typed.Moment(at, f.now, f.a.zone(t)); err != nil {
 			return err
 		}
 	}

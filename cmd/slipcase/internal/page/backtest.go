@@ -24,7 +24,7 @@ func (p *Page) Backtest(v crew.Vehicle, air string, b crew.Backtest) error {
 			return
 		}
 		fmt.Fprintln(w)
-		t.Render(w, table.Text, p.width())
+		t.Render(w, table.Text, p.Width())
 		fmt.Fprintln(w)
 		p.Say(w, "columns", "errors in seconds, mean of their sizes; the share of runs inside each interval; "+
 			"the last four are ways by hand, on the runs that had one before them")

@@ -56,7 +56,7 @@ func (p *Page) Compare(c crew.Compared) error {
 	return p.Answer(newCompareJSON(c, says, notes), t, func(w io.Writer) {
 		p.Say(w, fmt.Sprintf("at %g ft", c.Mark.Ft()), says)
 		fmt.Fprintln(w)
-		t.Render(w, table.Text, p.width())
+		t.Render(w, table.Text, p.Width())
 		fmt.Fprintln(w)
 		if c.By.Known() {
 			p.Say(w, "chance", fmt.Sprintf("%s that %s is quicker by %v s or more", p.Share(c.QuickerBy), c.B.Setup, c.By))

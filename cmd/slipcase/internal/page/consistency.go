@@ -28,7 +28,7 @@ func (p *Page) alikeText(w io.Writer, k crew.Alike) {
 	for kind, f := range k.Figures {
 		if len(f.Groups) > 0 {
 			fmt.Fprintln(w)
-			steadyTable(k, crew.AlikeKind(kind)).Render(w, table.Text, p.width())
+			steadyTable(k, crew.AlikeKind(kind)).Render(w, table.Text, p.Width())
 		}
 	}
 	fmt.Fprintln(w)

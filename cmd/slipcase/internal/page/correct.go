@@ -39,7 +39,7 @@ func (p *Page) StandardAir(s crew.Standardized) error {
 			fmt.Fprintln(w, "none recorded yet")
 			return
 		}
-		t.Render(w, table.Text, p.width())
+		t.Render(w, table.Text, p.Width())
 		for _, l := range s.Laws {
 			fmt.Fprintf(w, "the air works on the power of %s %.2f times as the textbook says, give or take %.2f\n",
 				l.Vehicle, l.Multiple, l.Doubt)
@@ -90,9 +90,9 @@ func (p *Page) standardTable(runs []crew.StandardRun) table.Table {
 		}
 		if m, timed := r.Measured.Finish(); timed {
 			row["distance_ft"] = fmt.Sprintf("%g", m.Ft())
-			row["et_s"], row["speed_"+mph] = seconds(r.Measured.ETs[m]), p.Speed(r.Measured.MPHs[m])
-			row["et_standard_air_s"], row["speed_standard_air_"+mph] = seconds(r.Own.ETs[m]), p.Speed(r.Own.MPHs[m])
-			row["et_standard_air_doubt_s"], row["et_standard_air_by_formula_s"] = seconds(r.DoubtS), seconds(r.Formula.ETs[m])
+			row["et_s"], row["speed_"+mph] = Seconds(r.Measured.ETs[m]), p.Speed(r.Measured.MPHs[m])
+			row["et_standard_air_s"], row["speed_standard_air_"+mph] = Seconds(r.Own.ETs[m]), p.Speed(r.Own.MPHs[m])
+			row["et_standard_air_doubt_s"], row["et_standard_air_by_formula_s"] = Seconds(r.DoubtS), Seconds(r.Formula.ETs[m])
 		}
 		t.AddCells(row)
 	}

@@ -120,7 +120,7 @@ func (p *Page) sheetsText(w io.Writer, c crew.ComparedSheets, notes []string) {
 	}
 	if len(c.Gain) > 0 {
 		fmt.Fprintln(w)
-		p.curveTable(c).Render(w, table.Text, p.width())
+		p.curveTable(c).Render(w, table.Text, p.Width())
 	}
 	for _, n := range notes {
 		p.Say(w, "note", n)
@@ -138,7 +138,7 @@ func (p *Page) plot(sheets []crew.ShownSheet) string {
 		low, high = math.Min(low, s.Curve[0].RPM), math.Max(high, s.Curve[len(s.Curve)-1].RPM)
 	}
 	width := 60
-	if w := p.width(); w > 0 {
+	if w := p.Width(); w > 0 {
 		width = min(max(w-14, 20), 100)
 	}
 	series := make([][]float64, len(sheets))

@@ -104,7 +104,7 @@ func (p *Page) dialText(w io.Writer, d crew.DialChoice, out dialJSON, t table.Ta
 	}
 	if len(out.Dials) > 1 {
 		fmt.Fprintln(w)
-		t.Render(w, table.Text, p.width())
+		t.Render(w, table.Text, p.Width())
 	}
 	if len(out.Warnings) > 0 {
 		fmt.Fprintln(w)

@@ -65,7 +65,7 @@ func (p *Page) Formulas(f crew.ByFormulas) error {
 	return p.Answer(out, t, func(w io.Writer) {
 		p.clutchText(w, f)
 		fmt.Fprintln(w)
-		t.Render(w, table.Text, p.width())
+		t.Render(w, table.Text, p.Width())
 		fmt.Fprintln(w)
 		p.Say(w, "give or take", fmt.Sprintf("%.0f %%, %.1f s: %s", out.DoubtPct,
 			f.Fox().ET1320*crew.FormulaDoubt, out.Basis))
@@ -146,7 +146,7 @@ func (p *Page) ImpliedPower(i crew.ImpliedPower) error {
 	return p.Answer(out, t, func(w io.Writer) {
 		fmt.Fprintf(w, "power that moved %s, in the air of the run\n%.0f %% driveline loss taken: --loss\n\n",
 			p.Show(units.Weight, units.Some(i.Ask.WeightLb)), out.LossPct)
-		t.Render(w, table.Text, p.width())
+		t.Render(w, table.Text, p.Width())
 		fmt.Fprintln(w)
 		p.Say(w, "give or take", fmt.Sprintf("%.0f %%: power goes as the cube of the time", 300*crew.FormulaDoubt))
 		if out.Says != "" {

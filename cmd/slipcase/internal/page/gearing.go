@@ -58,7 +58,7 @@ func (p *Page) Gearing(g crew.Geared, from *Striped) error {
 	t := p.gearingTable(g)
 	return p.Answer(out, t, func(w io.Writer) {
 		fmt.Fprintf(w, "%s\n\n", p.foundText(g))
-		t.Render(w, table.Text, p.width())
+		t.Render(w, table.Text, p.Width())
 		fmt.Fprintln(w)
 		if out.SpeedFrom != "" {
 			p.Say(w, "speed", out.SpeedFrom)

@@ -131,15 +131,15 @@ func (p *Page) slipTable(js []crew.Judged) table.Table {
 		s := j.Run.Slip
 		row := table.Cells{
 			"id": s.ID, "time": p.Stamp(s.Time.Time), "vehicle": s.Vehicle, "track": s.Track, "round": s.Round,
-			"et_60_s": seconds(s.ET60S), "full_power": fullWord(j),
+			"et_60_s": Seconds(s.ET60S), "full_power": fullWord(j),
 		}
 		if m, ok := j.Pass.Splits.Finish(); ok {
 			row["distance_ft"] = fmt.Sprintf("%g", m.Ft())
-			row["et_s"], row["speed_"+p.Suffix(units.Speed)] = seconds(j.Pass.Splits.ETs[m]), p.Speed(j.Pass.Splits.MPHs[m])
-			row["et_standard_air_s"] = seconds(j.Standard.ETs[m])
+			row["et_s"], row["speed_"+p.Suffix(units.Speed)] = Seconds(j.Pass.Splits.ETs[m]), p.Speed(j.Pass.Splits.MPHs[m])
+			row["et_standard_air_s"] = Seconds(j.Standard.ETs[m])
 			if j.Unjudged == nil {
 				x := j.Judgement.Forecast.Centre().ETs[m]
-				row["et_forecast_s"], row["difference_s"] = seconds(x), signed(j.Pass.Splits.ETs[m].Value()-x.Value())
+				row["et_forecast_s"], row["difference_s"] = Seconds(x), signed(j.Pass.Splits.ETs[m].Value()-x.Value())
 			}
 		}
 		t.AddCells(row)

@@ -114,7 +114,7 @@ func (p *Page) NextRun(x crew.Forecasted) error {
 		b := f.ETs[x.Far]
 		fmt.Fprintf(w, "%s at %s, %s\n", run.Vehicle.Name(), OrDash(run.Track.Name()), When(run.Slip.Time.Time))
 		fmt.Fprintf(w, "%s at %g ft, 8 runs in 10 from %.3f to %.3f\n\n", p.RunText(f.Centre(), x.Far), x.Far.Ft(), b.Low80, b.High80)
-		t.Render(w, table.Text, p.width())
+		t.Render(w, table.Text, p.Width())
 		fmt.Fprintln(w)
 		p.Say(w, "setup", OrDash(run.Setup.Name))
 		p.Say(w, "air", Air(run.Air, p.Units))
@@ -158,8 +158,8 @@ func (p *Page) bandTable(f *crew.Forecast, far crew.Mark) table.Table {
 	for m := crew.At60; m <= far; m++ {
 		b, s := f.ETs[m], f.MPHs[m]
 		row := table.Cells{
-			"distance_ft": fmt.Sprintf("%g", m.Ft()), "et_s": seconds(units.Some(b.Centre)),
-			"et_low80_s": seconds(units.Some(b.Low80)), "et_high80_s": seconds(units.Some(b.High80)),
+			"distance_ft": fmt.Sprintf("%g", m.Ft()), "et_s": Seconds(units.Some(b.Centre)),
+			"et_low80_s": Seconds(units.Some(b.Low80)), "et_high80_s": Seconds(units.Some(b.High80)),
 		}
 		if s.Centre > 0 {
 			for end, v := range map[string]float64{"": s.Centre, "low80_": s.Low80, "high80_": s.High80} {

@@ -72,7 +72,7 @@ func (p *Page) Outcome(o crew.PartOutcome) error {
 			p.Wrap(w, since+"both in the air of its first run")
 		}
 		fmt.Fprintln(w)
-		t.Render(w, table.Text, p.width())
+		t.Render(w, table.Text, p.Width())
 		fmt.Fprintln(w)
 		if len(o.Names) > 1 {
 			p.Say(w, "note", "the setup brought these together, and its runs cannot tell them apart")

@@ -30,8 +30,8 @@ type Page struct {
 
 func (p *Page) window() (width, height int) { return p.Window() }
 
-// width is the room on the terminal, 0 without one.
-func (p *Page) width() int {
+// Width is the room on the terminal, 0 without one.
+func (p *Page) Width() int {
 	w, _ := p.window()
 	return w
 }
@@ -40,7 +40,7 @@ func (p *Page) errWidth() int { return p.ErrWidth() }
 
 // Lines writes a line, broken between words where the terminal is narrower.
 func (p *Page) Wrap(w io.Writer, line string) {
-	if width := p.width(); width > 0 {
+	if width := p.Width(); width > 0 {
 		line = text.WrapSoft(line, max(20, width))
 	}
 	for l := range strings.SplitSeq(line, "\n") {
@@ -50,7 +50,7 @@ func (p *Page) Wrap(w io.Writer, line string) {
 
 // Room is the width to write in: the terminal's, at most 80 columns.
 func (p *Page) Room() int {
-	if w := p.width(); w > 0 {
+	if w := p.Width(); w > 0 {
 		return min(w, 80)
 	}
 	return 80
@@ -80,7 +80,7 @@ func (p *Page) Answer(value any, t table.Table, text func(w io.Writer)) error {
 		_, err := fmt.Fprintln(p.Out, "none recorded yet")
 		return err
 	}
-	return t.Render(p.Out, p.Format, p.width())
+	return t.Render(p.Out, p.Format, p.Width())
 }
 
 // Aside tells on standard error what a person would read beside the answer, where
@@ -175,7 +175,7 @@ func (p *Page) atSpeed(mph units.Number) string {
 func (p *Page) Say(w io.Writer, label, words string) {
 	const narrow = 60
 	indent, beside, room := 19, 17, 80
-	if width := p.width(); width > 0 && width < room {
+	if width := p.Width(); width > 0 && width < room {
 		room = width
 		if width < narrow {
 			indent, beside = 4, 7

@@ -85,7 +85,7 @@ func (p *Page) Rank(r crew.Ranked) error {
 		p.Wrap(w, rankHead(r))
 		p.Wrap(w, fmt.Sprintf("%s runs %.2f to %g ft now; each alone:", p.place(r.Prospect), out.Today, out.Ft))
 		fmt.Fprintln(w)
-		t.Render(w, table.Text, p.width())
+		t.Render(w, table.Text, p.Width())
 		if len(r.Order) > 0 {
 			p.orderText(w, r.Order)
 		}
@@ -193,5 +193,5 @@ func (p *Page) orderText(w io.Writer, order []crew.Step) {
 			"et_s": hundredth(o.ETGain.Likely), "et_low80_s": hundredth(o.ETGain.Low), "et_high80_s": hundredth(o.ETGain.High),
 		})
 	}
-	t.Render(w, table.Text, p.width())
+	t.Render(w, table.Text, p.Width())
 }

@@ -45,7 +45,7 @@ func (p *Page) ReadingsAdded(list []crew.Aired, remarks []string) error {
 	t := p.readingTable(list...)
 	return p.Answer(readingsOf(list), t, func(w io.Writer) {
 		fmt.Fprintf(w, "recorded  %d readings\n\n", len(list))
-		t.Render(w, table.Text, p.width())
+		t.Render(w, table.Text, p.Width())
 		remarksText(w, remarks)
 	})
 }

@@ -42,7 +42,7 @@ func (p *Page) Round(r crew.Round) error {
 			p.Say(w, "at the finish", margin)
 		}
 		fmt.Fprintln(w)
-		t.Render(w, table.Text, p.width())
+		t.Render(w, table.Text, p.Width())
 		fmt.Fprintln(w)
 		for _, n := range notes {
 			p.Say(w, "note", n)
@@ -79,7 +79,8 @@ func roundTable(r crew.Round) table.Table {
 			break
 		}
 		t.AddCells(table.Cells{
-			"lane": LaneNames[i], "reaction_s": seconds(l.ReactionS), "et_s": seconds(l.ETS), "dial_s": Hundredths(l.DialS), "package_s": seconds(r.Packages[i]),
+			"lane": LaneNames[i], "reaction_s": Seconds(l.ReactionS), "et_s": Seconds(l.ETS),
+			"dial_s": Hundredths(l.DialS), "package_s": Seconds(r.Packages[i]),
 		})
 	}
 	return t

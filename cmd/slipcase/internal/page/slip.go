@@ -17,9 +17,9 @@ func (p *Page) slipParts(s crew.Slip) []string {
 			parts = append(parts, text)
 		}
 	}
-	say("reaction "+reactionText(s.ReactionS), s.ReactionS.Known())
+	say("reaction "+ReactionText(s.ReactionS), s.ReactionS.Known())
 	for _, at := range s.Splits() {
-		text := at.Label + " " + seconds(at.ETS) + p.atSpeed(at.MPH)
+		text := at.Label + " " + Seconds(at.ETS) + p.atSpeed(at.MPH)
 		say(strings.Replace(text, "  ", " ", 1), at.ETS.Known() || at.MPH.Known())
 	}
 	say("dial "+Hundredths(s.DialS), s.DialS.Known())
@@ -36,10 +36,10 @@ func (p *Page) slipParts(s crew.Slip) []string {
 // mark's time and speed; "" while it is empty.
 func (p *Page) AsTyped(s crew.Slip, line int) string {
 	if line == 0 {
-		return reactionText(s.ReactionS)
+		return ReactionText(s.ReactionS)
 	}
 	at := s.Splits()[line-1]
-	return seconds(at.ETS) + strings.ReplaceAll(p.atSpeed(at.MPH), " ", "")
+	return Seconds(at.ETS) + strings.ReplaceAll(p.atSpeed(at.MPH), " ", "")
 }
 
 // OtherAsTyped is the other lane as it would be typed, absent in the place of what is
@@ -47,7 +47,7 @@ func (p *Page) AsTyped(s crew.Slip, line int) string {
 func OtherAsTyped(s crew.Slip, absent string) string {
 	var parts []string
 	if s.OpponentETS.Known() || s.OpponentReactionS.Known() {
-		for _, n := range []string{reactionText(s.OpponentReactionS), seconds(s.OpponentETS), Hundredths(s.OpponentDialS)} {
+		for _, n := range []string{ReactionText(s.OpponentReactionS), Seconds(s.OpponentETS), Hundredths(s.OpponentDialS)} {
 			parts = append(parts, cmp.Or(n, absent))
 		}
 	}
@@ -70,10 +70,10 @@ func (p *Page) SlipLines(s crew.Slip, width int) []string {
 func (p *Page) otherLane(s crew.Slip) string {
 	var parts []string
 	if r := s.OpponentReactionS; r.Known() {
-		parts = append(parts, reactionText(r))
+		parts = append(parts, ReactionText(r))
 	}
 	if et := s.OpponentETS; et.Known() {
-		parts = append(parts, seconds(et)+p.atSpeed(s.OpponentMPH))
+		parts = append(parts, Seconds(et)+p.atSpeed(s.OpponentMPH))
 	}
 	if s.OpponentDialS.Known() {
 		parts = append(parts, "dial "+Hundredths(s.OpponentDialS))
@@ -81,9 +81,9 @@ func (p *Page) otherLane(s crew.Slip) string {
 	return strings.Join(parts, ", ")
 }
 
-// reactionText writes a reaction as the slip prints it: .042, -.012.
-func reactionText(n units.Number) string {
-	text, red := strings.CutPrefix(seconds(n), "-")
+// ReactionText writes a reaction as the slip prints it: .042, -.012.
+func ReactionText(n units.Number) string {
+	text, red := strings.CutPrefix(Seconds(n), "-")
 	if strings.HasPrefix(text, "0.") {
 		text = text[1:]
 	}

@@ -87,7 +87,7 @@ func (p *Page) Meant(m crew.Meant) string {
 		}
 		return fmt.Sprintf("the %s at %g and %g ft were exchanged", what, m.At.Ft(), m.With.Ft())
 	case crew.MeantReaction:
-		return fmt.Sprintf("%sreaction %s was meant", lane(m.Other), reactionText(units.Some(m.Value)))
+		return fmt.Sprintf("%sreaction %s was meant", lane(m.Other), ReactionText(units.Some(m.Value)))
 	case crew.MeantDial:
 		return fmt.Sprintf("%sdial %.2f was meant", lane(m.Other), m.Value)
 	case crew.MeantET:

@@ -14,7 +14,7 @@ func (p *Page) SlipsRecorded(slips []crew.Slip) error {
 	t := p.typedTable(slips)
 	return p.Answer(slips, t, func(w io.Writer) {
 		fmt.Fprintf(w, "recorded  %d %s, read as\n\n", len(slips), Plural(len(slips), "slip", "slips"))
-		t.Render(w, table.Text, p.width())
+		t.Render(w, table.Text, p.Width())
 		fmt.Fprint(w, "\n  what they were worth   slipcase slip list\n")
 	})
 }
@@ -50,8 +50,8 @@ func (p *Page) SlipHistory(revs []crew.Slip) error {
 // slipCells are the figures of a slip as recorded.
 func (p *Page) slipCells(s crew.Slip) table.Cells {
 	return table.Cells{
-		"et_60_s": seconds(s.ET60S), "et_330_s": seconds(s.ET330S), "et_660_s": seconds(s.ET660S), "et_1000_s": seconds(s.ET1000S),
-		"et_1320_s": seconds(s.ET1320S), "speed_1320_" + p.Suffix(units.Speed): p.Speed(s.MPH1320),
+		"et_60_s": Seconds(s.ET60S), "et_330_s": Seconds(s.ET330S), "et_660_s": Seconds(s.ET660S), "et_1000_s": Seconds(s.ET1000S),
+		"et_1320_s": Seconds(s.ET1320S), "speed_1320_" + p.Suffix(units.Speed): p.Speed(s.MPH1320),
 	}
 }
 
@@ -96,7 +96,7 @@ func (p *Page) typedTable(slips []crew.Slip) table.Table {
 	}}
 	for _, s := range slips {
 		row := p.slipCells(s)
-		row["id"], row["time"], row["round"], row["reaction_s"] = s.ID, p.Stamp(s.Time.Time), s.Round, seconds(s.ReactionS)
+		row["id"], row["time"], row["round"], row["reaction_s"] = s.ID, p.Stamp(s.Time.Time), s.Round, Seconds(s.ReactionS)
 		row["speed_660_"+mph] = p.Speed(s.MPH660)
 		t.AddCells(row)
 	}

@@ -78,7 +78,7 @@ func (p *Page) Target(g crew.Targeted) error {
 		p.Wrap(w, fmt.Sprintf("%s runs %.3f now, in half of its runs", p.place(g.Prospect), need.Today))
 		fmt.Fprintln(w)
 		if len(t.Rows) > 0 {
-			t.Render(w, table.Text, p.width())
+			t.Render(w, table.Text, p.Width())
 			fmt.Fprintln(w)
 		}
 		p.Say(w, "as it is", fmt.Sprintf("%s that one of its next ten runs in such air is %.3f or quicker",

@@ -39,9 +39,9 @@ func (p *Page) Vehicle(v crew.Vehicle, setups []crew.Setup) error {
 		Setups []crew.Setup `json:"setups"`
 	}{v, setups}
 	return p.Answer(shown, t, func(w io.Writer) {
-		t.Render(w, table.Text, p.width())
+		t.Render(w, table.Text, p.Width())
 		fmt.Fprintln(w)
-		p.setupTable(setups...).Render(w, table.Text, p.width())
+		p.setupTable(setups...).Render(w, table.Text, p.Width())
 	})
 }
 

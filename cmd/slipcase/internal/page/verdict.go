@@ -28,7 +28,7 @@ const (
 // racer should see how his line was read.
 func (p *Page) Recorded(j crew.Judged, echo bool) error {
 	return p.judged(&j, func(w io.Writer) {
-		fmt.Fprintln(w, Folded("recorded  "+headline(&j), p.width()))
+		fmt.Fprintln(w, Folded("recorded  "+headline(&j), p.Width()))
 		if echo {
 			for _, line := range p.SlipLines(j.Run.Slip, p.Room()-10) {
 				fmt.Fprintf(w, "          %s\n", line)
@@ -39,7 +39,7 @@ func (p *Page) Recorded(j crew.Judged, echo bool) error {
 
 // Judged tells what a slip was worth, and what it says alone.
 func (p *Page) Judged(j crew.Judged) error {
-	return p.judged(&j, func(w io.Writer) { fmt.Fprintln(w, Folded(j.Run.Slip.ID+"  "+headline(&j), p.width())) }, true)
+	return p.judged(&j, func(w io.Writer) { fmt.Fprintln(w, Folded(j.Run.Slip.ID+"  "+headline(&j), p.Width())) }, true)
 }
 
 func (p *Page) judged(j *crew.Judged, head func(io.Writer), alone bool) error {
@@ -157,7 +157,7 @@ func (p *Page) splitTable(w io.Writer, j *crew.Judged) {
 			continue
 		}
 		row := table.Cells{
-			"ft": fmt.Sprintf("%g", crew.Mark(m).Ft()), "et": seconds(et), "forecast": seconds(expected.ETs[m]),
+			"ft": fmt.Sprintf("%g", crew.Mark(m).Ft()), "et": Seconds(et), "forecast": Seconds(expected.ETs[m]),
 			"speed": p.Speed(j.Pass.Splits.MPHs[m]),
 		}
 		if d := diff.ETs[m]; d.Known() {
