@@ -2,6 +2,7 @@ package logbook
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"maps"
 	"math/bits"
