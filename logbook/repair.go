@@ -197,7 +197,7 @@ func (lb *Logbook) repairVersion() error {
 			}
 			m.Schema = Schema
 			fresh = m.json()
-		case m.Schema == Schema:
+		case m.Schema == Schema && m.ID != "":
 			fresh = m.json() // all but its units was read
 		}
 		for _, t := range tables {

@@ -32,7 +32,7 @@ func TestParseFigure(t *testing.T) {
 		{"NaN", []units.Kind{units.Power}, crew.Asked{}, false},
 	} {
 		c.want.Text = c.text
-		got, err := parseFigure(c.text, c.kinds...)
+		got, err := parseFigure(units.US, c.text, c.kinds...)
 		if (err == nil) != c.ok || c.ok && got != c.want {
 			t.Errorf("%q reads %+v, %v; want %+v", c.text, got, err, c.want)
 		}
@@ -43,7 +43,7 @@ func FuzzParseFigure(f *testing.F) {
 	f.Add("70/90/105hp")
 	f.Add("-5%")
 	f.Fuzz(func(t *testing.T, text string) {
-		got, err := parseFigure(text, units.Power, units.Percent)
+		got, err := parseFigure(units.US, text, units.Power, units.Percent)
 		if err == nil && !(got.Low <= got.Likely && got.Likely <= got.High) {
 			t.Errorf("%q reads %+v", text, got)
 		}

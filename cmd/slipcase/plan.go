@@ -16,12 +16,12 @@ type threeNumbers func(*logbook.Part) (low, likely, high *units.Number)
 
 // three makes a field of a figure that is one, or low/likely/high.
 func three(flag, help string, kind units.Kind, sign float64, at threeNumbers) field[logbook.Part] {
-	return field[logbook.Part]{flag, help, func(p *logbook.Part, text string) error {
+	return field[logbook.Part]{flag: flag, help: help, set: func(p *logbook.Part, bare units.System, text string) error {
 		if text == absent {
 			at.clear(p)
 			return nil
 		}
-		f, err := parseFigure(text, kind)
+		f, err := parseFigure(bare, text, kind)
 		if err != nil {
 			return err
 		}
@@ -54,13 +54,13 @@ var (
 )
 
 // setGain reads a gain, in hp or in percent.
-func setGain(p *logbook.Part, text string) error {
+func setGain(p *logbook.Part, bare units.System, text string) error {
 	gainHP.clear(p)
 	gainPct.clear(p)
 	if text == absent {
 		return nil
 	}
-	f, err := parseFigure(text, units.Power, units.Percent)
+	f, err := parseFigure(bare, text, units.Power, units.Percent)
 	switch {
 	case err != nil:
 		return err
@@ -73,8 +73,9 @@ func setGain(p *logbook.Part, text string) error {
 }
 
 var partFields = []field[logbook.Part]{
-	{"gain", "power added, as 25hp, 8% or low/likely/high as 15/25/30hp", setGain},
-	choice("power-at", "where that power counts: wheels or clutch", func(p *logbook.Part) *string { return &p.PowerAt }),
+	{flag: "gain", help: "power added, as 25hp, 8% or low/likely/high as 15/25/30hp", set: setGain},
+	choice("power-at", "where that power counts: wheels or clutch", func(p *logbook.Part) *string { return &p.PowerAt },
+		"wheels", "clutch"),
 	three("lose", "weight taken off, as 40lb; -15lb puts it on", units.Weight, -1,
 		func(p *logbook.Part) (_, _, _ *units.Number) {
 			return &p.WeightLowLb, &p.WeightLb, &p.WeightHighLb

@@ -135,7 +135,7 @@ func (r *typist) slip(text string) (slip, error) {
 	}
 	var l typed.Line
 	if len(words) > 0 {
-		if l, err = typed.ParseLine(strings.Join(words, " "), slip{}, r.usual(v.ID)); err != nil {
+		if l, err = typed.ParseLine(bareIn(r.c), strings.Join(words, " "), slip{}, r.usual(v.ID)); err != nil {
 			return slip{}, usage(err)
 		}
 	}

@@ -24,7 +24,7 @@ func (f *form) takeTime(at int, text string) error {
 		return f.takeRest(at, words)
 	}
 	field, _ := slipField(timesOf[at])
-	return field.set(&f.slip, text)
+	return field.set(&f.slip, bareIn(f.c), text)
 }
 
 // isSpeed reports that a number has the two decimals, or none, of a printed speed.
@@ -37,7 +37,7 @@ func isSpeed(text string) bool {
 // next is that behind its last time.
 func (f *form) takeRest(at int, words []string) error {
 	line := slices.Concat(slices.Repeat([]string{typed.Absent}, at), words)
-	l, err := typed.ParseLine(strings.Join(line, " "), f.slip, f.usual(f.slip.Vehicle))
+	l, err := typed.ParseLine(bareIn(f.c), strings.Join(line, " "), f.slip, f.usual(f.slip.Vehicle))
 	if err != nil {
 		return err
 	}
@@ -99,7 +99,7 @@ func (f *form) takeOther(text string) error {
 		f.slip = base
 		return nil
 	}
-	l, err := typed.ParseLine("/ "+text, base, slip{})
+	l, err := typed.ParseLine(bareIn(f.c), "/ "+text, base, slip{})
 	if err != nil {
 		return err
 	}
@@ -177,7 +177,7 @@ func (f *form) change(text string) error {
 	case rest == "" && (ok || name == "/" || name == "other"):
 		err = fmt.Errorf(`%s is to be what? want the field and its value, as 60 1.9; "60 ." leaves it out`, name)
 	case ok:
-		err = field.set(&f.slip, rest)
+		err = field.set(&f.slip, bareIn(f.c), rest)
 	case name == "/" || name == "other":
 		err = f.takeOther(rest)
 	case typed.IsNumber(name):

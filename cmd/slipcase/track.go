@@ -15,25 +15,26 @@ var trackFields = []field[logbook.Track]{
 	words("title", "its full name, free to change", func(t *logbook.Track) *string { return &t.Title }),
 	number("elevation", "above sea level, as 812ft or 247m", units.Length,
 		func(t *logbook.Track) *units.Number { return &t.ElevationFt }),
-	{"length", "a distance timed there, as 660ft; apart by commas where several", setLengths},
+	{flag: "length", help: "a distance timed there, as 660ft, 201m or 1/8; apart by commas where several", set: setLengths},
 	number("heading", "true bearing from start to finish, 0 to 360", units.Degrees,
 		func(t *logbook.Track) *units.Number { return &t.HeadingDeg }),
 	words("time-zone", "as America/Chicago; without it the machine's",
 		func(t *logbook.Track) *string { return &t.TimeZone }),
 	number("perfect-reaction", "what the slip prints for a perfect light: 0, 0.4 or 0.5", units.Seconds,
 		func(t *logbook.Track) *units.Number { return &t.PerfectReactionS }),
-	choice("both-red", "who loses when both are red: first or worst", func(t *logbook.Track) *string { return &t.BothRed }),
+	choice("both-red", "who loses when both are red: first or worst", func(t *logbook.Track) *string { return &t.BothRed },
+		"first", "worst"),
 	words("notes", "anything else", func(t *logbook.Track) *string { return &t.Notes }),
 }
 
 // setLengths reads the distances timed at a track.
-func setLengths(t *logbook.Track, text string) error {
+func setLengths(t *logbook.Track, bare units.System, text string) error {
 	t.LengthsFt = nil
 	if text == absent {
 		return nil
 	}
-	for _, one := range strings.FieldsFunc(text, func(r rune) bool { return r == ' ' || r == ',' }) {
-		ft, err := units.Length.Parse(one)
+	for _, one := range lengths(text) {
+		ft, err := units.ParseDistance(bare, one)
 		if err != nil {
 			return err
 		}
@@ -43,6 +44,18 @@ func setLengths(t *logbook.Track, text string) error {
 		t.LengthsFt = append(t.LengthsFt, ft)
 	}
 	return nil
+}
+
+// lengths parts a list of lengths at commas and blanks, but not a number from its unit.
+func lengths(text string) (all []string) {
+	for _, word := range strings.FieldsFunc(text, func(r rune) bool { return r == ' ' || r == ',' }) {
+		if last := len(all) - 1; last >= 0 && !strings.ContainsAny(word, "0123456789") {
+			all[last] += word
+			continue
+		}
+		all = append(all, word)
+	}
+	return all
 }
 
 func (a *app) trackCommand() *cobra.Command {

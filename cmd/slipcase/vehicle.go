@@ -9,10 +9,11 @@ import (
 
 var vehicleFields = []field[logbook.Vehicle]{
 	words("title", "its full name, free to change", func(v *logbook.Vehicle) *string { return &v.Title }),
-	choice("kind", "car or motorcycle", func(v *logbook.Vehicle) *string { return &v.Kind }),
+	choice("kind", "car or motorcycle", func(v *logbook.Vehicle) *string { return &v.Kind }, "car", "motorcycle"),
 	choice("aspiration", "natural, supercharged or turbocharged",
-		func(v *logbook.Vehicle) *string { return &v.Aspiration }),
-	choice("drive", "rear, front or all", func(v *logbook.Vehicle) *string { return &v.Drive }),
+		func(v *logbook.Vehicle) *string { return &v.Aspiration }, "natural", "supercharged", "turbocharged"),
+	choice("drive", "rear, front or all",
+		func(v *logbook.Vehicle) *string { return &v.Drive }, "rear", "front", "all"),
 	choice("body", "as sedan, roadster; open for an open car", func(v *logbook.Vehicle) *string { return &v.Body }),
 	words("fuel", "as petrol, methanol", func(v *logbook.Vehicle) *string { return &v.Fuel }),
 	words("notes", "anything else", func(v *logbook.Vehicle) *string { return &v.Notes }),

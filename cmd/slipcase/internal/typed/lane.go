@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"slipcase/logbook"
+	"slipcase/weather/units"
 )
 
 const laneWanted = "want its reaction, ET and dial, as / .051 12.430 12.40"
@@ -14,7 +15,7 @@ const laneWanted = "want its reaction, ET and dial, as / .051 12.430 12.40"
 // Lane reads the other lane's reaction, ET and dial, in this order, into s. Of two, a
 // first value that is no reaction is the ET; one alone must tell what it is. name is
 // what errors call the lane.
-func Lane(name string, s *logbook.Slip, words []string) error {
+func Lane(bare units.System, name string, s *logbook.Slip, words []string) error {
 	switch {
 	case len(words) == 0:
 		return nil
@@ -34,7 +35,7 @@ func Lane(name string, s *logbook.Slip, words []string) error {
 		return fmt.Errorf("%s has %q too many: %s", name, Shorten(words[2]), laneWanted)
 	}
 	if len(words) > 0 {
-		if err := timeOf(name, s, words[0]); err != nil {
+		if err := timeOf(bare, name, s, words[0]); err != nil {
 			return err
 		}
 	}
@@ -48,13 +49,13 @@ func Lane(name string, s *logbook.Slip, words []string) error {
 	return nil
 }
 
-func timeOf(name string, s *logbook.Slip, text string) error {
+func timeOf(bare units.System, name string, s *logbook.Slip, text string) error {
 	time, speed, _ := strings.Cut(text, "@")
 	et, err := OtherET(time)
 	if err != nil {
 		return fmt.Errorf("%s's ET: %w", name, err)
 	}
-	mph, err := Speed(speed, et, 0)
+	mph, err := Speed(bare, speed, et, 0)
 	if err != nil {
 		return fmt.Errorf("%s's speed: %w", name, err)
 	}

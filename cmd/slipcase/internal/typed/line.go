@@ -16,6 +16,7 @@ type Line struct {
 	Slip logbook.Slip
 	At   string // the moment as typed, "" when none was
 
+	bare units.System      // what a number without unit means
 	said map[string]string // what has been told on the line, by its kind
 }
 
@@ -48,8 +49,9 @@ func (e *WordError) Error() string {
 // slip, their places told by what is plausible at each distance, the words of a
 // slip between them in any order. What the line does not say stays as in base, but
 // for the times, which it says all of. usual is an earlier slip of the vehicle, whose
-// times are a better guide than those of all cars; the zero Slip will do.
-func ParseLine(text string, base, usual logbook.Slip) (Line, error) {
+// times are a better guide than those of all cars; the zero Slip will do. bare is what a
+// speed without unit means.
+func ParseLine(bare units.System, text string, base, usual logbook.Slip) (Line, error) {
 	words := strings.Fields(Joined(text))
 	if len(words) == 0 {
 		return Line{}, errors.New("the line is empty: " + wanted)
@@ -57,7 +59,7 @@ func ParseLine(text string, base, usual logbook.Slip) (Line, error) {
 	if len(words) > mostWords {
 		return Line{}, fmt.Errorf("%d words are more than a slip has: %s", len(words), wanted)
 	}
-	l := Line{Slip: base, said: map[string]string{}}
+	l := Line{Slip: base, bare: bare, said: map[string]string{}}
 	own, other := words, []string(nil)
 	if i := slices.IndexFunc(words, BeginsOtherLane); i >= 0 {
 		own, other = words[:i], words[i+1:]
@@ -74,7 +76,7 @@ func ParseLine(text string, base, usual logbook.Slip) (Line, error) {
 	if other, err = l.takeWords(other, "other lane's dial", &l.Slip.OpponentDialS); err != nil {
 		return Line{}, err
 	}
-	return l, Lane("the other lane", &l.Slip, other)
+	return l, Lane(bare, "the other lane", &l.Slip, other)
 }
 
 // BeginsOtherLane reports that a word stands between the two lanes of a line.
