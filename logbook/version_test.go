@@ -16,8 +16,10 @@ import (
 func TestVersionWithABitFlipped(t *testing.T) {
 	t.Run("us", func(t *testing.T) { flipVersion(t, start(t), units.US) })
 	t.Run("metric", func(t *testing.T) {
-		lb, err := Init(t.TempDir(), Options{Units: units.Metric})
+		lb := start(t)
+		data, err := os.ReadFile(lb.path(metaFile))
 		must(t, err)
+		must(t, os.WriteFile(lb.path(metaFile), bytes.Replace(data, []byte("}"), []byte(`,"units":"metric"}`), 1), 0o600))
 		flipVersion(t, lb, units.Metric)
 	})
 }

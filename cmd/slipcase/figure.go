@@ -63,7 +63,9 @@ func parseFigure(bare units.System, text string, kinds ...units.Kind) (f crew.As
 			return f, err
 		}
 	}
-	f.Text, f.Given = text, true
+	if f.Text, f.Given = text, true; unit == "" {
+		f.Text += kind.Symbol(bare)
+	}
 	switch len(parts) {
 	case 1:
 		f.Alone, f.Range = true, crew.Range{Low: v[0], Likely: v[0], High: v[0]}

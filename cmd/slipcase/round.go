@@ -126,7 +126,7 @@ func (a *app) typedRound(c *cobra.Command, args []string, bye bool) (r crew.Roun
 		if i == 1 && bye {
 			break
 		}
-		if r.Lanes[i], err = typedLane(page.LaneNames[i], side); err != nil {
+		if r.Lanes[i], err = typedLane(bareIn(c), page.LaneNames[i], side); err != nil {
 			return r, usage(err)
 		}
 		r.Lanes[i].DialS = r.Rules.LimitS(r.Lanes[i].DialS)
@@ -134,7 +134,7 @@ func (a *app) typedRound(c *cobra.Command, args []string, bye bool) (r crew.Roun
 	return r, nil
 }
 
-func typedLane(name string, words []string) (l crew.LaneRun, err error) {
+func typedLane(bare units.System, name string, words []string) (l crew.LaneRun, err error) {
 	broke := false
 	rest := slices.DeleteFunc(slices.Clone(words), func(w string) bool {
 		switch {
@@ -151,7 +151,7 @@ func typedLane(name string, words []string) (l crew.LaneRun, err error) {
 		return l, fmt.Errorf("%s says nothing: want reaction, ET and dial, broke or boundary", name)
 	}
 	var s slip
-	if err := typed.Lane(name, &s, rest); err != nil {
+	if err := typed.Lane(bare, name, &s, rest); err != nil {
 		return l, err
 	}
 	l.ReactionS, l.ETS, l.DialS, l.MPH = s.OpponentReactionS, s.OpponentETS, s.OpponentDialS, s.OpponentMPH

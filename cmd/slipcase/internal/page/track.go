@@ -60,12 +60,20 @@ func (p *Page) trackTable(ts ...crew.Track) table.Table {
 	return t
 }
 
-// lengths are the distances timed at a track, apart by blanks, as far as a tape tells.
+// lengths are the distances timed at a track, apart by blanks, as far as a tape tells;
+// a mark has no other name in metres than 201.
 func (p *Page) lengths(ft []float64) string {
 	words := make([]string, len(ft))
 	for i, l := range ft {
-		if words[i] = p.bare(units.Length, l); p.Units != units.US && p.Format != table.CSV {
-			words[i] = fmt.Sprintf("%.1f", units.Length.In(p.Units, l))
+		metres := units.Length.In(units.Metric, l)
+		mark, err := units.ParseDistance(units.Metric, fmt.Sprintf("%.0f", metres))
+		switch {
+		case p.Units == units.US || p.Format == table.CSV:
+			words[i] = p.bare(units.Length, l)
+		case err == nil && mark == l:
+			words[i] = fmt.Sprintf("%.0f", metres)
+		default:
+			words[i] = fmt.Sprintf("%.1f", metres)
 		}
 	}
 	return strings.Join(words, " ")
