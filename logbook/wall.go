@@ -46,6 +46,9 @@ var (
 // tells the day from the month, none where it is no such cell.
 func wallClocks(cell string) []wall {
 	cell = strings.TrimSpace(cell)
+	if t, ok := serial(cell); ok {
+		return []wall{{Time: t, precision: time.Second}}
+	}
 	w := wall{precision: time.Minute, dateOnly: true}
 	var clock time.Duration
 	date := cell
@@ -93,6 +96,17 @@ func wallClocks(cell string) []wall {
 		walls = append(walls, w)
 	}
 	return walls
+}
+
+// serial reads a day as spreadsheets count them inside, from the end of 1899 on, with
+// the time of day as its fraction.
+func serial(cell string) (time.Time, bool) {
+	days, err := strconv.ParseFloat(strings.Replace(cell, ",", ".", 1), 64)
+	if err != nil || !(days > 20_000 && days < 100_000) { // 1954 to 2173
+		return time.Time{}, false
+	}
+	first := time.Date(1899, 12, 30, 0, 0, 0, 0, time.UTC)
+	return first.Add(time.Duration(days * 24 * float64(time.Hour))).Round(time.Second), true
 }
 
 func timeOfDay(hour, minute, second, half string) (time.Duration, bool) {
