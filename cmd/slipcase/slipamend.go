@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"slipcase/cmd/slipcase/internal/table"
 	"slipcase/logbook"
 )
 
@@ -65,7 +66,7 @@ func (a *app) amendSlip(c *cobra.Command, args []string, lb *logbook.Logbook) er
 		return err
 	}
 	return a.answer(s, a.historyTable([]slip{s}), func(w io.Writer) {
-		fmt.Fprintf(w, "recorded  slip %s, revision %d\n", s.ID, s.Rev)
+		fmt.Fprintf(w, "recorded  slip %s, revision %d\n  %s\n", s.ID, s.Rev, whichSlip(was))
 		changes(w, &was, &s)
 		if s.Status == logbook.Void {
 			fmt.Fprintf(w, "  it is still void   slipcase slip unvoid %s\n", s.ID)
@@ -95,11 +96,20 @@ func (a *app) slipStatus(name, arg, short, long string, status logbook.Status) *
 				return err
 			}
 			return a.answer(s, a.historyTable([]slip{s}), func(w io.Writer) {
-				fmt.Fprintf(w, "recorded  slip %s is now %s, revision %d\n", s.ID, status, s.Rev)
+				fmt.Fprintf(w, "recorded  slip %s is now %s, revision %d\n  %s\n", s.ID, status, s.Rev, whichSlip(s))
 				if status == logbook.Void {
 					fmt.Fprintf(w, "  put it back   slipcase slip unvoid %s\n", s.ID)
 				}
 			})
 		}),
 	}
+}
+
+// whichSlip tells a person which slip "last" was.
+func whichSlip(s slip) string {
+	words := fmt.Sprintf("%s, %s", table.Clean(s.Vehicle), when(s.Time.Time))
+	if end, ok := s.Finish(); ok {
+		words += fmt.Sprintf(", %.3f at %s", end.ETS.Value(), end.Label)
+	}
+	return words
 }
