@@ -27,7 +27,11 @@ func (p *Page) Changes(w io.Writer, changed []crew.CellChange) {
 		if k, ok := unitOf(c.Column); ok && p.Units != units.US {
 			us := strings.ToLower(k.Symbol(units.US))
 			c.Column = strings.Replace(c.Column, us, p.Suffix(k), 1)
-			c.Was, c.Is = p.converted(k, c.Was), p.converted(k, c.Is)
+			show := func(cell string) string { return p.converted(k, cell) }
+			if strings.HasPrefix(c.Column, "lengths_") {
+				show = p.lengthsCell
+			}
+			c.Was, c.Is = show(c.Was), show(c.Is)
 		}
 		fmt.Fprintf(w, "  %s: %s -> %s\n", c.Column, table.Clean(OrDash(c.Was)), table.Clean(OrDash(c.Is)))
 	}
@@ -49,6 +53,17 @@ func unitOf(column string) (units.Kind, bool) {
 		}
 	}
 	return units.Kind{}, false
+}
+
+// lengthsCell is a recorded cell of lengths in the units shown.
+func (p *Page) lengthsCell(cell string) string {
+	var ft []float64
+	for w := range strings.FieldsSeq(cell) {
+		if v, err := strconv.ParseFloat(w, 64); err == nil {
+			ft = append(ft, v)
+		}
+	}
+	return p.lengths(ft)
 }
 
 // converted is a recorded cell, of a figure or several, in the units shown.

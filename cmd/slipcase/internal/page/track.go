@@ -3,6 +3,7 @@ package page
 import (
 	"fmt"
 	"io"
+	"math"
 	"strings"
 
 	"slipcase/cmd/slipcase/internal/crew"
@@ -60,18 +61,18 @@ func (p *Page) trackTable(ts ...crew.Track) table.Table {
 	return t
 }
 
-// lengths are the distances timed at a track, apart by blanks, as far as a tape tells;
-// a mark has no other name in metres than 201.
+// lengths are the distances timed at a track, apart by blanks, as far as a tape tells: in
+// whole metres where these say all, as 201 does for the eighth mile.
 func (p *Page) lengths(ft []float64) string {
 	words := make([]string, len(ft))
 	for i, l := range ft {
 		metres := units.Length.In(units.Metric, l)
-		mark, err := units.ParseDistance(units.Metric, fmt.Sprintf("%.0f", metres))
-		switch {
+		whole := fmt.Sprintf("%.0f", metres)
+		switch meant, err := units.ParseDistance(units.Metric, whole); {
 		case p.Units == units.US || p.Format == table.CSV:
 			words[i] = p.bare(units.Length, l)
-		case err == nil && mark == l:
-			words[i] = fmt.Sprintf("%.0f", metres)
+		case err == nil && math.Abs(meant-l) < 1e-6:
+			words[i] = whole
 		default:
 			words[i] = fmt.Sprintf("%.1f", metres)
 		}
