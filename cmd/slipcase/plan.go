@@ -1,8 +1,6 @@
 package main
 
 import (
-	"fmt"
-
 	"github.com/spf13/cobra"
 
 	"slipcase/cmd/slipcase/internal/crew"
@@ -121,29 +119,14 @@ once it is in, a setup names it with --change NAME.`,
 	}
 	register(amend, partFields)
 	amend.Flags().String("vehicle", "", "the vehicle")
-	drop := &cobra.Command{
-		Use: "drop NAME", Short: "take a change off the plan; its row stays as void", Args: cobra.ExactArgs(1),
-		Example: "  slipcase plan drop blower\n  slipcase plan drop headers --vehicle heron",
-		RunE:    a.writes(a.dropPart),
-	}
-	drop.Flags().String("vehicle", "", "the vehicle")
-	c.AddCommand(add, list, a.planRankCommand(), a.planShowCommand(), amend, drop)
+	void, unvoid := voidable[logbook.Part]{
+		group: "plan", what: "change", arg: "NAME", example: "blower", entry: func(p *logbook.Part) *logbook.Entry { return &p.Entry },
+		find: namedPart, findVoid: (*logbook.Logbook).VoidPart, amend: (*logbook.Logbook).AmendPart,
+		show: (*page.Page).PartStatus, called: func(p logbook.Part) string { return p.Name },
+	}.commands(a)
+	void.Flags().String("vehicle", "", "the vehicle")
+	c.AddCommand(add, list, a.planRankCommand(), a.planShowCommand(), amend, void, unvoid, formerly("drop", void))
 	return c
-}
-
-func (a *app) dropPart(c *cobra.Command, args []string, lb *crew.Session) error {
-	p, err := namedPart(c, lb, args[0])
-	if err != nil {
-		return err
-	}
-	if p.Status == logbook.Void {
-		return fmt.Errorf("change %q is dropped already", p.Name)
-	}
-	p, err = lb.AmendPart(p.ID, func(p *logbook.Part) error { p.Status = logbook.Void; return nil })
-	if err != nil {
-		return err
-	}
-	return a.page.PartDropped(p)
 }
 
 func (a *app) addPart(c *cobra.Command, args []string, lb *crew.Session) error {

@@ -62,11 +62,12 @@ alone. A setup names its sheet with --sheet.`,
 		RunE:    a.writes(a.amendSheet),
 	}
 	registerSheet(amend)
-	drop := &cobra.Command{
-		Use: "drop NAME", Short: "put a sheet away; its row stays as void", Args: cobra.ExactArgs(1),
-		Example: "  slipcase power drop stock\n  slipcase power drop bigger-carb",
-		RunE:    a.writes(a.dropSheet),
-	}
+	void, unvoid := voidable[logbook.Sheet]{
+		group: "power", what: "dyno sheet", arg: "NAME", example: "stock", entry: func(s *logbook.Sheet) *logbook.Entry { return &s.Entry },
+		find:     func(_ *cobra.Command, lb *crew.Session, ref string) (logbook.Sheet, error) { return lb.Sheet(ref) },
+		findVoid: (*logbook.Logbook).VoidSheet, amend: (*logbook.Logbook).AmendSheet,
+		show: (*page.Page).SheetStatus, called: func(s logbook.Sheet) string { return s.Name },
+	}.commands(a)
 	list := listOf(a, "list the dyno sheets", "  slipcase power list\n  slipcase power list --vehicle heron --format csv",
 		(*crew.Session).Sheets, (*page.Page).Sheets)
 	show := &cobra.Command{
@@ -77,7 +78,7 @@ alone. A setup names its sheet with --sheet.`,
 	}
 	show.Flags().String("standard", "", "state it in: sae, standard, din or none; the first sheet's own when left out")
 	shiftFlag(show, "the engine speeds that a run uses, as 4500-6000")
-	c.AddCommand(add, list, show, amend, drop)
+	c.AddCommand(add, list, show, amend, void, unvoid, formerly("drop", void))
 	return c
 }
 
@@ -157,18 +158,6 @@ func (a *app) amendSheet(c *cobra.Command, args []string, lb *crew.Session) erro
 		return err
 	}
 	return a.page.SheetAmended(s, logbook.Changes(&was, &s))
-}
-
-func (a *app) dropSheet(_ *cobra.Command, args []string, lb *crew.Session) error {
-	s, err := lb.Sheet(args[0])
-	if err != nil {
-		return err
-	}
-	s, err = lb.AmendSheet(s.ID, func(s *logbook.Sheet) error { s.Status = logbook.Void; return nil })
-	if err != nil {
-		return err
-	}
-	return a.page.SheetDropped(s)
 }
 
 func (a *app) showSheets(c *cobra.Command, args []string, lb *crew.Session) error {

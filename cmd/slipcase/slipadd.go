@@ -95,6 +95,9 @@ func (a *app) typist(c *cobra.Command, lb *crew.Session) (*typist, error) {
 	if err != nil {
 		return nil, err
 	}
+	if len(vs) == 0 {
+		return nil, errNoVehicle
+	}
 	ts, err := lb.Tracks()
 	if err != nil {
 		return nil, err
@@ -190,7 +193,7 @@ func (r *typist) vehicle(name string) (logbook.Vehicle, error) {
 		}
 	}
 	if name != "" {
-		return r.lb.Vehicle(name)
+		return vehicleNamed(r.lb, name)
 	}
 	return r.a.theVehicle(r.c, r.lb)
 }

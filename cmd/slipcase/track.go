@@ -7,6 +7,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"slipcase/cmd/slipcase/internal/crew"
+	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/logbook"
 	"slipcase/weather/units"
 )
@@ -83,7 +84,14 @@ func (a *app) trackCommand() *cobra.Command {
 		RunE: a.writes(a.amendTrack),
 	}
 	register(amend, trackFields)
-	c.AddCommand(add, list, show, amend)
+	void, unvoid := voidable[logbook.Track]{
+		what: "track", arg: "NAME", example: "saltgrass", entry: func(t *logbook.Track) *logbook.Entry { return &t.Entry },
+		find:     func(_ *cobra.Command, lb *crew.Session, ref string) (logbook.Track, error) { return lb.Track(ref) },
+		findVoid: (*logbook.Logbook).VoidTrack, amend: (*logbook.Logbook).AmendTrack,
+		slips: (*crew.Session).TrackSlips, show: (*page.Page).TrackStatus,
+		called: func(t logbook.Track) string { return t.ID },
+	}.commands(a)
+	c.AddCommand(add, list, show, amend, void, unvoid)
 	return c
 }
 
@@ -96,7 +104,8 @@ func (a *app) addTrack(c *cobra.Command, args []string, lb *crew.Session) error 
 		return usage(err)
 	}
 	if err := lb.AddTrack(&t); err != nil {
-		return err
+		was, _ := lb.Track(t.ID)
+		return taken(err, crew.Stands("track", was.Entry))
 	}
 	return a.page.TrackAdded(t)
 }

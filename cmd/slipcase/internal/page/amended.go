@@ -21,6 +21,17 @@ func (p *Page) amended(v any, t table.Table, head string, changed []crew.CellCha
 	})
 }
 
+// status answers that an entry was taken out or put back: of is the word for it, called
+// how it is named, and group the commands that it belongs to.
+func (p *Page) status(v any, t table.Table, of, called, group string, e crew.Entry) error {
+	return p.Answer(v, t, func(w io.Writer) {
+		fmt.Fprintf(w, "recorded  %s %s is now %s, revision %d\n", of, called, e.Status, e.Rev)
+		if e.Status == crew.Void {
+			fmt.Fprintf(w, "  put it back   slipcase %s unvoid %s\n", group, e.ID)
+		}
+	})
+}
+
 // Changes tells what an amendment changed, in the units shown, a line for each column.
 func (p *Page) Changes(w io.Writer, changed []crew.CellChange) {
 	for _, c := range changed {

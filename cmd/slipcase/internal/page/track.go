@@ -37,6 +37,11 @@ func (p *Page) TrackAmended(t crew.Track, changed []crew.CellChange) error {
 	return p.amended(t, p.trackTable(t), fmt.Sprintf("recorded  track %s, revision %d", t.ID, t.Rev), changed)
 }
 
+// TrackStatus tells of a track taken out or put back.
+func (p *Page) TrackStatus(t crew.Track) error {
+	return p.status(t, p.trackTable(t), "track", t.ID, "track", t.Entry)
+}
+
 func (p *Page) trackTable(ts ...crew.Track) table.Table {
 	ft := p.Suffix(units.Length)
 	elevation, lengths := "elevation_"+ft, "lengths_"+ft
