@@ -1,4 +1,4 @@
-//go:build linux
+//go:build unix
 
 package main
 
@@ -20,7 +20,7 @@ func TestSetupOfARacedDay(t *testing.T) {
 			r.sees("1 slip of heron today: is cool-can in from now on, or was it this morning?")
 			r.sees("[n] from now on")
 			r.types("[m] from this morning: ", c.keys)
-			r.sees("recorded  setup cool-can of heron from " + c.from)
+			r.sees("setup cool-can of heron from " + c.from)
 			r.ends(exitDone)
 		})
 	}

@@ -110,6 +110,7 @@ or the metric one in a logbook made with init --units metric.`,
 		a.checkCommand(), a.backupCommand(), a.restoreCommand(), a.mergeCommand())
 	explainExit(root)
 	a.foldHelp(root)
+	a.completes(root)
 	return root
 }
 
@@ -161,7 +162,7 @@ func (a *app) setUnits(c *cobra.Command, shown string) (err error) {
 			return usagef("--units %w", err)
 		}
 	}
-	a.page.Units = a.units
+	a.page.Units, a.page.Bare = a.units, bare
 	setBare(c, bare)
 	return readFlags(c, bare)
 }
