@@ -88,7 +88,8 @@ func TestBestDial(t *testing.T) {
 		f := foretold(9, rapid.Float64Range(0.001, 0.008).Draw(t, "sd"), 6)
 		own := Spread{rapid.Float64Range(0, 0.08).Draw(t, "own"), 0.02}
 		other := Opponent{
-			rapid.Float64Range(8, 12).Draw(t, "dial"), Spread{rapid.Float64Range(-0.05, 0.1).Draw(t, "reaction"), 0.015},
+			rapid.Float64Range(8, 12).Draw(t, "dial"),
+			Spread{rapid.Float64Range(-0.05, 0.1).Draw(t, "reaction"), 0.015},
 			Spread{0, rapid.Float64Range(0.005, 0.05).Draw(t, "other sd")},
 		}
 		other.ET.Mean = other.DialS + rapid.Float64Range(-0.05, 0.1).Draw(t, "over")

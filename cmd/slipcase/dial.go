@@ -15,19 +15,17 @@ func (a *app) dialCommand() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "dial",
 		Short: "the next round's dial-in, its breakout risk and the chance to win",
-		Long: `The dial for the next round, from the forecast in the air of then: dead on and
-two safer ones side by side, each with its breakout risk, and the dial for a
-wanted risk. --hold .02 dials so much slower than the forecast, to be given back
-at the stripe; it is kept for the day, --hold 0 drops it. With --opponent the
-dial that wins most, by the other's dial, reaction and ET, each with its spread
-(sd), or by a vehicle of the log; nobody lifts there. --class index: one index
-for both, and how much to slow down for it; --class heads-up: no limit.
-Without --track it is at the track of today's slips or readings.`,
+		Long: `The dial for the next round by the forecast in the air of then: dead on and two
+safer ones side by side, and the one for a wanted risk. --hold .02 dials so much
+slower, to give back at the stripe; kept for the day, --hold 0 drops it. With
+--opponent the dial that wins most, by its dial, reaction and ET, each with its
+spread (sd), or by a vehicle of the log; nobody lifts there. --class index: how
+much to slow down for it; heads-up: no limit. Without --track: today's.`,
 		Example: `  slipcase dial --at 16:30
   slipcase dial --risk 10 --temp 84F --rh 50 --station 28.90inHg
   slipcase dial --hold .02
   slipcase dial --opponent "dial 12.40 reaction .042 sd .020 et 12.43 sd .03"
-  slipcase dial --opponent "plover dial 9.90" --distance 660
+  slipcase dial --opponent "plover dial 9.90"
   slipcase dial --class index --index 8.90`,
 		Args: cobra.NoArgs,
 		RunE: a.reads(a.dial),

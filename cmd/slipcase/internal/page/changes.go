@@ -2,7 +2,6 @@ package page
 
 import (
 	"fmt"
-	"math"
 
 	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/weather/units"

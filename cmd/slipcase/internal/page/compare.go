@@ -83,7 +83,7 @@ func Comparison(c crew.Comparison) string {
 			short(low, 3), short(high, 3))
 	case c.Leans != crew.NotTold:
 		return fmt.Sprintf("%s is probably %s than %s, %.0f %%: by %s in the same air, 95 %% range %s; %s", c.B.Setup, c.Leans,
-			c.A.Setup, math.Floor(100*math.Max(c.Quicker, 1-c.Quicker)), size, bothWays(d), moreDays(c))
+			c.A.Setup, 100*math.Max(c.Quicker, 1-c.Quicker), size, bothWays(d), moreDays(c))
 	default:
 		side := "quicker"
 		if d.Centre > 0 {
@@ -102,22 +102,19 @@ func bothWays(d crew.Band) string {
 // moreDays is the advice that fits the change: what was swapped within a day can take
 // turns, what was not needs days as it is.
 func moreDays(c crew.Comparison) string {
+	n, how := c.MoreDaysWithB, "with "+c.B.Setup
 	if c.TookTurns {
-		switch {
-		case c.MoreDays < 0:
-			return "so little would take over 20 more days to tell"
-		case c.MoreDays == 1:
-			return "one more day of taking turns, two runs each, should tell"
-		}
-		return fmt.Sprintf("%d more days of taking turns, two runs each, should tell", c.MoreDays)
+		n, how = c.MoreDays, "of taking turns"
 	}
 	switch {
-	case c.MoreDaysWithB < 0:
-		return fmt.Sprintf("more days with %s alone would not tell", c.B.Setup)
-	case c.MoreDaysWithB == 1:
-		return fmt.Sprintf("one more day with %s, two runs, should tell", c.B.Setup)
+	case c.MoreDays < 0:
+		return "so little would take over 20 more days to tell"
+	case n < 0:
+		return fmt.Sprintf("more days with %s alone would not tell: it takes days with %s too", c.B.Setup, c.A.Setup)
+	case n == 1:
+		return fmt.Sprintf("one more day %s, two runs, should tell", how)
 	}
-	return fmt.Sprintf("%d more days with %s, two runs each, should tell", c.MoreDaysWithB, c.B.Setup)
+	return fmt.Sprintf("%d more days %s, two runs each, should tell", n, how)
 }
 
 func (p *Page) compareTable(c crew.Compared) table.Table {

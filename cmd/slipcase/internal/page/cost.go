@@ -16,7 +16,7 @@ func (p *Page) Cost(v crew.Vehicle, c crew.ThousandFt, m crew.Mark) string {
 		of, share = fmt.Sprintf("%d m", metres), metres/units.Length.In(p.Units, 1000)
 	}
 	s := func(ft float64) string { return short(share*ft, 2) }
-	return fmt.Sprintf("%s costs %s %s; formula %s (by heat; by height %s, formula %s)", of, v.Name(),
+	return fmt.Sprintf("%s costs %s %s; formula %s (heat; height %s, %s)", of, v.Name(),
 		s(c.Heat.Own[m].Likely), s(c.Heat.Formula[m]), s(c.Height.Own[m].Likely), s(c.Height.Formula[m]))
 }
 

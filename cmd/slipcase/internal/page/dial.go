@@ -74,28 +74,30 @@ func newOneDialJSON(one crew.OneDial) oneDialJSON {
 // Dial tells the dial for the next round.
 func (p *Page) Dial(d crew.DialChoice) error {
 	out := p.newDialJSON(d)
-	t := p.dialTable(out)
+	t := p.dialTable(d)
 	p.Aside(out.Warnings)
 	return p.Answer(out, t, func(w io.Writer) { p.dialText(w, d, out, t) })
 }
 
-func (p *Page) dialTable(out dialJSON) table.Table {
+func (p *Page) dialTable(d crew.DialChoice) table.Table {
 	t := table.Table{Columns: []table.Column{
 		{Head: "dial", Key: "dial_s", Right: true},
 		{Head: "risk", Key: "breakout_pct", Right: true},
 	}}
-	wins := len(out.Dials) > 0 && out.Dials[0].WinPct.Known()
+	wins := len(d.Dials) > 0 && d.Dials[0].Win.Known()
 	if wins {
 		t.Columns = append(t.Columns, table.Column{Head: "wins", Key: "win_pct", Right: true})
 	}
-	unit := " %"
-	if p.Format == table.CSV {
-		unit = ""
+	percent := func(chance float64) string {
+		if p.Format == table.CSV {
+			return fmt.Sprintf("%.0f", 100*chance)
+		}
+		return fmt.Sprintf("%.0f %%", 100*chance)
 	}
-	for _, one := range out.Dials {
-		row := table.Cells{"dial_s": fmt.Sprintf("%.2f", one.DialS), "breakout_pct": fmt.Sprintf("%.0f%s", one.BreakoutPct, unit)}
+	for _, one := range d.Dials {
+		row := table.Cells{"dial_s": fmt.Sprintf("%.2f", one.DialS), "breakout_pct": percent(one.Breakout)}
 		if wins {
-			row["win_pct"] = fmt.Sprintf("%.0f%s", one.WinPct.Value(), unit)
+			row["win_pct"] = percent(one.Win.Value())
 		}
 		t.AddCells(row)
 	}
@@ -160,7 +162,7 @@ func (p *Page) dialHead(d crew.DialChoice) string {
 		}
 		return text
 	case crew.Held:
-		return fmt.Sprintf("dial %.2f, holding %s: give back %s at the stripe; run out, %s", d.DialS, short(d.HoldS, 2),
+		return fmt.Sprintf("dial %.2f, holding %s: give back %s at the stripe; flat out, %s", d.DialS, short(d.HoldS, 2),
 			short(d.GiveBackS.Value(), 3), and(wins, risk+" breakout risk"))
 	case crew.ForRisk, crew.MostWins:
 		return fmt.Sprintf("dial %.2f: %s", d.DialS, and(wins, risk+" breakout risk"))
