@@ -164,7 +164,8 @@ func (p *Page) splitTable(w io.Writer, j *crew.Judged) {
 			continue
 		}
 		row := table.Cells{
-			"ft": fmt.Sprintf("%g", crew.Mark(m).Ft()), "et": Seconds(et), "forecast": Seconds(expected.ETs[m]), "speed": p.Speed(j.Pass.Splits.MPHs[m]),
+			"ft": fmt.Sprintf("%g", crew.Mark(m).Ft()), "et": Seconds(et), "forecast": Seconds(expected.ETs[m]),
+			"speed": p.Speed(j.Pass.Splits.MPHs[m]),
 		}
 		if d := diff.ETs[m]; d.Known() {
 			row["diff"] = signed(d.Value())
@@ -198,8 +199,9 @@ func (p *Page) modelText(w io.Writer, run crew.Pass) {
 		return
 	}
 	m := c.Model
-	p.Say(w, "this slip alone", fmt.Sprintf("%s effective at the wheels on the average of the run, give or take %s; a launch of %.2f g, give or take %.2f",
-		p.Show(units.Power, units.Some(m.PowerHP)), p.Show(units.Power, units.Some(m.PowerHP*c.PowerDoubt)), m.GripG, m.GripG*c.GripDoubt))
+	power := func(hp float64) string { return p.Show(units.Power, units.Some(hp)) }
+	p.Say(w, "this slip alone", fmt.Sprintf("%s effective at the wheels on the average of the run, give or take %s; "+
+		"a launch of %.2f g, give or take %.2f", power(m.PowerHP), power(m.PowerHP*c.PowerDoubt), m.GripG, m.GripG*c.GripDoubt))
 }
 
 // missing says what a slip could not be joined with.
