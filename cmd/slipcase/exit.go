@@ -56,6 +56,8 @@ func statusOf(err error) int {
 		return exitDone
 	case errors.As(err, &f):
 		return f.status
+	case errors.Is(err, logbook.ErrNumber):
+		return exitUsage
 	}
 	return exitCould
 }
