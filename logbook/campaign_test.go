@@ -10,19 +10,19 @@ import (
 	"slipcase/weather/units"
 )
 
-// campaign is the size of a campaign: the full one with SLIPCASE_CAMPAIGN=1, run
-// with -timeout 0; else one that suits every day, and with -short a quarter of that.
-// What is bigger in the smaller campaign is the step from one trial to the next.
+// campaign is the size of a campaign, or the step in which it goes: the full one with
+// SLIPCASE_CAMPAIGN=1, run with -timeout 0; else one that suits every day, and with
+// -short a quarter of that.
 func campaign(daily, full int) int {
 	switch {
 	case os.Getenv("SLIPCASE_CAMPAIGN") == "1":
 		return full
-	case testing.Short() && daily > full:
+	case !testing.Short():
+		return daily
+	case daily > full: // a step
 		return 4 * daily
-	case testing.Short():
-		return max(1, daily/4)
 	}
-	return daily
+	return max(1, daily/4)
 }
 
 // children are what the test binary does instead of testing, when a campaign
