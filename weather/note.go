@@ -8,9 +8,10 @@ type Note struct {
 	ElevationFt float64 // StandardPressure and RaceDay: of the track
 	StationInHg float64 // FromSeaLevel and StandardPressure: what was worked out,
 	DoubtInHg   float64 // and its standard deviation
-	TempF       float64 // RaceDay
+	TempF       float64 // RaceDay; DensityAlone: what makes it
 	RHPct       float64 // RaceDay
 	DoubtFt     float64 // RaceDay: standard deviation of the density altitude; DensityAlone: what not knowing the rest is worth of it
+	DoubtPct    float64 // DensityAlone: of power, by SAE J1349
 	ReadingID   string  // Impossible
 	Err         error   // Impossible: what is wrong with it
 	Groups      string  // Unread: of the report

@@ -15,6 +15,9 @@ const (
 	raceDayTop                 = 1.1 // the largest swing
 )
 
+// warmest is a moment when a race day is warmest.
+var warmest = moment{swing: raceDayTop}
+
 // raceDay is the air of a race day at an elevation, ft, and a moment.
 func raceDay(elevationFt float64, m moment) Air {
 	a := Air{TempF: raceDayTempF, StationInHg: standardInHgAt(elevationFt)}
