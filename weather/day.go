@@ -73,6 +73,21 @@ func Forecast(day []Timed, now, t time.Time, elevationFt units.Number) Estimate 
 	return At(day[:firstAfter(day, now)], t, elevationFt)
 }
 
+// ReadNow is the air of one reading as it is made, at an elevation that may not be known. The
+// error is that of Reading.Air.
+func ReadNow(r Reading, elevationFt units.Number) (Estimate, error) {
+	air, note, err := r.resolve(elevationFt)
+	if err != nil {
+		return Estimate{}, err
+	}
+	e := Estimate{
+		Air: air, Known: true, Carried: true, How: How{Kind: Given},
+		DoubtFt: math.Hypot(math.Hypot(instrumentFt, repeatFt), note.doubtFt(air)), WindMPH: r.WindMPH, WindFromDeg: r.WindFromDeg,
+	}
+	e.takeNotes(sample{note: note})
+	return e, nil
+}
+
 // firstAfter is the index of the first reading later than t.
 func firstAfter(day []Timed, t time.Time) int {
 	i, _ := slices.BinarySearchFunc(day, t, func(r Timed, t time.Time) int {

@@ -11,7 +11,7 @@ import (
 // density the hotter air makes more of it, as the wetter makes less. The pressure is the
 // elevation's to dayToDayInHg, which holds the temperature to some 4 °F and power to 0.4 %; the
 // water is a race day's to a factor of 1.5 (one standard deviation from April to October at the
-// stations of course.go), 0.6 % of power.
+// stations of course.go), 0.8 % of power.
 const waterFactor = 1.5
 
 // densityAlone finds the air of a density altitude, ft: at the pressure that was read, else the
@@ -26,21 +26,28 @@ func (r Reading) densityAlone(elevationFt units.Number) (Air, Note, error) {
 		inHg, off = stationFromAltimeter(r.AltimeterInHg.Value(), elevationFt.Value()), 0
 	}
 	water := raceDay(elevationFt.Value(), warmest).VapourInHg
-	low, high := Air{coldestF, inHg, water}.possible(), Air{hottestAloneF, inHg, water}.possible()
-	if lowFt, highFt := low.DensityAltitudeFt(), high.DensityAltitudeFt(); !(da >= lowFt && da <= highFt) {
+	of := func(tempF, inHg, water float64) Air { return Air{tempF, inHg, water}.possible() }
+	lowFt, highFt := of(coldestF, inHg, water).DensityAltitudeFt(), of(hottestAloneF, inHg, water).DensityAltitudeFt()
+	if !(da >= lowFt && da <= highFt) {
 		return Air{}, Note{}, units.Errorf("density altitude %v is impossible at a pressure of %v: want %v",
 			units.Length.Of(da), units.Pressure.Of(inHg), units.Length.Between(math.Ceil(lowFt), math.Floor(highFt)))
 	}
-	at := func(inHg, water float64) Air {
-		of := func(tempF float64) Air { return Air{tempF, inHg, water}.possible() }
-		return of(rootBetween(func(tempF float64) float64 { return of(tempF).DensityAltitudeFt() - da }, 2*minTempF, maxTempF))
+	// Newton's method: it is all but straight.
+	tempFor := func(inHg, water float64) float64 {
+		tempF := raceDayTempF
+		for range 6 {
+			is := of(tempF, inHg, water).DensityAltitudeFt()
+			tempF -= (is - da) / (of(tempF+1, inHg, water).DensityAltitudeFt() - is)
+		}
+		return tempF
 	}
-	a := at(inHg, water)
-	power := func(b Air) float64 { return b.SAEJ1349() - a.SAEJ1349() }
-	byPressure := (power(at(inHg+off, water)) - power(at(inHg-off, water))) / 2
-	byWater := (power(at(inHg, water*waterFactor)) - power(at(inHg, water/waterFactor))) / 2
+	a := of(tempFor(inHg, water), inHg, water)
+	power := func(inHg, water float64) float64 {
+		return of(tempFor(inHg, water), inHg, water).SAEJ1349() - a.SAEJ1349()
+	}
+	byPressure, byWater := power(inHg+off, water), power(inHg, water*waterFactor)
 	const step = 0.01 // inHg
-	perFt := power(Air{a.TempF, a.StationInHg - step, a.VapourInHg}) / (step * a.ftPerInHg())
+	perFt := (Air{a.TempF, a.StationInHg - step, a.VapourInHg}.SAEJ1349() - a.SAEJ1349()) / (step * a.ftPerInHg())
 	doubt := math.Hypot(byPressure, byWater)
 	return a, Note{Kind: DensityAlone, TempF: a.TempF, DoubtFt: doubt / perFt, DoubtPct: 100 * doubt / a.SAEJ1349()}, nil
 }

@@ -59,7 +59,7 @@ func (a *app) airGiven(c *cobra.Command, track logbook.Track) (*weather.Estimate
 	if err != nil || !given {
 		return nil, err
 	}
-	air, notes, err := r.Air(track.ElevationFt)
+	e, err := weather.ReadNow(r, track.ElevationFt)
 	if err != nil {
 		return nil, usage(err)
 	}
@@ -67,8 +67,6 @@ func (a *app) airGiven(c *cobra.Command, track logbook.Track) (*weather.Estimate
 	if err != nil {
 		return nil, err
 	}
-	return &weather.Estimate{
-		Air: air, Known: true, How: weather.How{Kind: weather.Given},
-		WindMPH: r.WindMPH, WindFromDeg: r.WindFromDeg, Notes: slices.Concat(notes, report.Notes(), doubts),
-	}, nil
+	e.Notes = slices.Concat(e.Notes, report.Notes(), doubts)
+	return &e, nil
 }

@@ -23,6 +23,8 @@ var readingFields = []field[weather.Reading]{
 		func(r *weather.Reading) *units.Number { return &r.AltimeterInHg }),
 	number("sea-level", "sea-level pressure instead of --station", units.Pressure,
 		func(r *weather.Reading) *units.Number { return &r.SeaLevelInHg }),
+	number("da", "density altitude instead, where that alone was read, as 1,855ft", units.Length,
+		func(r *weather.Reading) *units.Number { return &r.DensityAltitudeFt }),
 	number("wind", "wind speed, as 6mph", units.Speed,
 		func(r *weather.Reading) *units.Number { return &r.WindMPH }),
 	number("wind-from", "true bearing the wind blows from, 0 to 360", units.Degrees,

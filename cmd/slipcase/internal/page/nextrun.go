@@ -100,16 +100,24 @@ func (p *Page) NextRun(x crew.Forecasted) error {
 	run, f := &x.Run, &x.Forecast
 	notes := slices.Concat(Notes(f.Notes, p.Units), AirNotes(run.Air.Notes, p.Units), run.Missing)
 	cautions := Cautions(x.Cautions, p.Units)
+	guess := NoAir(run.Air, p.Units)
+	beside := slices.Concat([]string{}, notes, cautions)
+	if guess != "" {
+		beside = slices.Insert(beside, 0, guess)
+	}
 	basis := p.newForecastJSON(f, x.Far)
-	basis.Warnings = slices.Concat([]string{}, notes, cautions)
+	basis.Warnings = beside
 	out := nextJSON{nextRun{
 		Vehicle: run.Vehicle.ID, Setup: run.Setup.Name, Track: run.Track.ID, Time: run.Slip.Time,
 		DensityAlt: roundedNumber(crew.DensityAltitude(*run), ToFt), AirHow: AirHow(run.Air.How), forecastBasis: basis.forecastBasis,
 	}, basis.bands}
 	t := p.bandTable(f, x.Far)
-	p.Aside(slices.Concat(notes, cautions))
+	p.Aside(beside)
 	return p.Answer(out, t, func(w io.Writer) {
 		b := f.ETs[x.Far]
+		if guess != "" {
+			fmt.Fprintln(w, guess)
+		}
 		fmt.Fprintf(w, "%s at %s, %s\n", run.Vehicle.Name(), OrDash(run.Track.Name()), When(run.Slip.Time.Time))
 		fmt.Fprintf(w, "%s at %g ft, 8 runs in 10 from %.3f to %.3f\n\n", p.RunText(f.Centre(), x.Far), x.Far.Ft(), b.Low80, b.High80)
 		t.Render(w, table.Text, p.Width())

@@ -114,6 +114,9 @@ func (p *Page) nextText(w io.Writer, j *crew.Judged) {
 	if j.Next == nil {
 		return
 	}
+	if guess := NoAir(j.NextAir, p.Units); guess != "" {
+		fmt.Fprintln(w, guess)
+	}
 	far := crew.Farthest(j.Run.Track, j.Next)
 	b := j.Next.ETs[far]
 	p.Say(w, "next here, now", fmt.Sprintf("%.2f (%.2f to %.2f, 8 runs in 10)", b.Centre, b.Low80, b.High80))
