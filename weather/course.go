@@ -30,8 +30,8 @@ const (
 	wearing      = 1.42 // exponent of the time between: 1 wanders, 2 runs on straight
 	swingFt      = 65.0 // of the day's own swing about the usual one
 	dayPace      = 0.2  // the air changes so much faster in mid-morning, and slower at night
-	repeatFt     = 20.0 // standard deviation of one reading about what the instrument reads that hour
-	instrumentFt = 28.0 // of what it reads about the truth; together half a degree and 2 % RH
+	repeatFt     = 20.0 // standard deviation of one reading from another of the same minute
+	readingFt    = 35.0 // of one from the truth: half a degree and 2 % RH
 )
 
 // departure is how alike the departures at two moments are: their covariance, ft².
@@ -72,20 +72,24 @@ const (
 )
 
 // shares solves for what the departure of each sample counts at the time asked for, and
-// the variance, ft², that is left.
+// the variance, ft², that is left. The nearest sample is taken at its word, so that at its own
+// minute the air is what was read; the others are off from it by repeatFt.
 func shares(samples []sample, asked moment) (share []float64, left float64) {
 	left = departure(asked, asked)
 	n := len(samples)
 	if n == 0 {
 		return nil, left
 	}
+	near := nearest(samples)
 	among, to := mat.NewSymDense(n, nil), mat.NewVecDense(n, nil)
 	for i, s := range samples {
 		to.SetVec(i, departure(s.moment, asked))
 		for j, o := range samples[:i+1] {
 			among.SetSym(i, j, departure(s.moment, o.moment))
 		}
-		among.SetSym(i, i, among.At(i, i)+repeatFt*repeatFt)
+		if i != near {
+			among.SetSym(i, i, among.At(i, i)+repeatFt*repeatFt)
+		}
 	}
 	var solved mat.VecDense
 	var chol mat.Cholesky

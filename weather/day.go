@@ -82,7 +82,7 @@ func ReadNow(r Reading, elevationFt units.Number) (Estimate, error) {
 	}
 	e := Estimate{
 		Air: air, Known: true, Carried: true, How: How{Kind: Given},
-		DoubtFt: math.Hypot(math.Hypot(instrumentFt, repeatFt), note.doubtFt(air)), WindMPH: r.WindMPH, WindFromDeg: r.WindFromDeg,
+		DoubtFt: math.Hypot(readingFt, note.doubtFt(air)), WindMPH: r.WindMPH, WindFromDeg: r.WindFromDeg,
 	}
 	e.takeNotes(sample{note: note})
 	return e, nil
@@ -151,7 +151,7 @@ func estimateFrom(samples []sample, t time.Time, elevationFt units.Number) (e Es
 		common += share[i] * u.note.doubtFt(u.air)
 	}
 	air = air.possible()
-	left += instrumentFt*instrumentFt + common*common
+	left += readingFt*readingFt + common*common
 	e.Carried = true
 	e.takeWind(s)
 	if math.Sqrt(left) > raceDayFt()*guessed {

@@ -36,7 +36,7 @@ func TestAt(t *testing.T) {
 		tempF, near float64
 	}{
 		{"nothing", nil, clockTime(12, 0), false, How{Kind: NotNear, At: clockTime(12, 0)}, 0, 0},
-		{"the minute itself", []Timed{noon, two}, clockTime(12, 0), true, one(12, 0), 80, 0.2},
+		{"the minute itself", []Timed{noon, two}, clockTime(12, 0), true, one(12, 0), 80, 1e-9},
 		{"a quarter of the way", []Timed{noon, two}, clockTime(12, 30), true, How{Kind: ByTwo, At: clockTime(12, 0), To: clockTime(14, 0)}, 82, 0.4},
 		{"just before", []Timed{noon}, clockTime(12, 4), true, one(12, 4), 80, 0.1},
 		{"just after", []Timed{noon}, clockTime(11, 59), true, one(12, -1), 80, 0.1},

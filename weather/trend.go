@@ -36,5 +36,5 @@ func riseAbout(samples []sample, at sample) units.Number {
 	}
 	// A hot morning climbs 300-500 ft an hour, an afternoon hardly at all: common practice, no source.
 	const slopeFtPerHour = 250.0
-	return units.Some(sxy / (sxx + instrumentFt*instrumentFt/(slopeFtPerHour*slopeFtPerHour)))
+	return units.Some(sxy / (sxx + readingFt*readingFt/(slopeFtPerHour*slopeFtPerHour)))
 }

@@ -24,11 +24,12 @@ func (a *app) airCalc() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "calc [READING | REPORT]",
 		Short: "density, density altitude and correction factors of one reading; nothing is stored",
-		Long: `Works out density, density altitude, water and correction factors of one reading.
-On one line as air add takes it, or by flags: a temperature; one of --rh, --dew-point, --wet-bulb; and one of --station,
+		Long: `Works out density, density altitude, water and correction factors of one reading,
+on one line as air add takes it, or by flags.
+Give a temperature; one of --rh, --dew-point, --wet-bulb; and one of --station,
 --altimeter or --sea-level, the last two with --elevation. Without any pressure the
 standard pressure at --elevation is taken. Humidity is over liquid water, also in frost.
-A density altitude alone (DA1855, --da) leaves temperature and water open; it says how much.`,
+A density altitude alone (DA1855, --da) leaves temperature and water open: it says how far.`,
 		Example: `  slipcase air calc 88F 42 28.94
   slipcase air calc --temp 90F --rh 50 --station 29.92inHg
   slipcase air calc --temp 31C --dew-point 18C --altimeter 1013hPa --elevation 247m

@@ -21,10 +21,10 @@ func (a *app) airAdd() *cobra.Command {
 		Short: "record a reading at a track",
 		Long: `Records the air at a track. On one line, as the instruments say it: temperature,
 humidity (or a dew point, with its F or C), station pressure; A2995 or Q1013 is
-an altimeter setting, 6mph and 240deg the wind, 14:10 the time. DA1855 is a density
-altitude where that alone was read. Or a METAR
-report pasted whole, line breaks and all. Or by flags. "-" reads many from
-standard input, a line or a report each, and records all of them or none.`,
+an altimeter setting, 6mph and 240deg the wind, 14:10 the time. DA1855 is the
+density altitude, where that alone is told. Or a METAR report pasted whole, line
+breaks and all. Or by flags. "-" reads many from standard input, a line or a
+report each, and records all of them or none.`,
 		Example: `  slipcase air add 88F 42 28.94
   slipcase air add 31C 18C 980hPa 3m/s 240deg 14:10
   slipcase air add DA1855
