@@ -40,6 +40,24 @@ type Slip struct {
 	FullPower         string       `csv:"full_power" json:"full_power,omitzero" oneof:"yes lifted braked spun broke"`
 	FullPowerToFt     units.Number `csv:"full_power_to_ft" json:"full_power_to_ft,omitzero"`
 	Notes             string       `csv:"notes" json:"notes,omitzero"`
+
+	// Columns newer than the first files: a file gets each with its first value.
+	Class         string       `csv:"class" json:"class,omitzero" oneof:"dial index heads-up test" later:"yes"`
+	ClassName     string       `csv:"class_name" json:"class_name,omitzero" later:"yes"`
+	IndexS        units.Number `csv:"index_s" json:"index_s,omitzero" later:"yes"`
+	Tree          units.Number `csv:"tree" json:"tree,omitzero" later:"yes"`         // what the slip printed for a perfect light, s
+	RacedFt       units.Number `csv:"raced_ft" json:"raced_ft,omitzero" later:"yes"` // how far the round was raced
+	Driver        string       `csv:"driver" json:"driver,omitzero" later:"yes"`
+	Bye           string       `csv:"bye" json:"bye,omitzero" oneof:"yes" later:"yes"`
+	Buyback       string       `csv:"buyback" json:"buyback,omitzero" oneof:"yes" later:"yes"`
+	Opponent      string       `csv:"opponent" json:"opponent,omitzero" later:"yes"`
+	OpponentBroke string       `csv:"opponent_broke" json:"opponent_broke,omitzero" oneof:"yes" later:"yes"`
+	StopOnS       units.Number `csv:"stop_on_s" json:"stop_on_s,omitzero" later:"yes"` // throttle stop, from the launch
+	StopOffS      units.Number `csv:"stop_off_s" json:"stop_off_s,omitzero" later:"yes"`
+	StopRPM       units.Number `csv:"stop_rpm" json:"stop_rpm,omitzero" later:"yes"`
+	TwoStepRPM    units.Number `csv:"two_step_rpm" json:"two_step_rpm,omitzero" later:"yes"`
+	CrossoverS    units.Number `csv:"crossover_s" json:"crossover_s,omitzero" later:"yes"`
+	Source        string       `csv:"source" json:"source,omitzero" later:"yes"` // where the slip is from, when it was not typed
 }
 
 // Split is the time and speed printed at one distance.

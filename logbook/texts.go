@@ -5,7 +5,6 @@ import (
 	"maps"
 	"slices"
 	"strings"
-	"time"
 
 	"slipcase/weather/units"
 )
@@ -35,7 +34,7 @@ func textsOf(s schema, rec Record, own texts) (texts, error) {
 func (c *content) texts(r rowRef) texts { return c.textsOf(c.cells(r)) }
 
 func (c *content) textsOf(row []string) texts {
-	c.plainNumbers(row)
+	c.plainCells(row)
 	t := texts{}
 	for name, i := range c.at {
 		if text := c.schema.plain(name, row[i]); text != "" {
@@ -99,7 +98,7 @@ func (c column) canonical(text string) string {
 	case c.time:
 		var t Time
 		if t.UnmarshalCSV(text) == nil {
-			return t.Format(time.RFC3339)
+			return t.Format(stampLayout)
 		}
 	}
 	return text

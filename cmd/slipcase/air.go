@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"slices"
 
 	"github.com/spf13/cobra"
 
@@ -58,16 +57,11 @@ func (a *app) calcAir(c *cobra.Command, args []string) error {
 	if err := apply(c, readingFields, &r); err != nil {
 		return err
 	}
-	elevation := quantityOf(c, "elevation")
-	air, notes, err := r.Air(elevation)
-	if err != nil {
-		return usage(err)
-	}
-	doubts, err := a.doubted(c, r.Doubts(elevation))
+	e, err := a.airOf(c, r, report, quantityOf(c, "elevation"))
 	if err != nil {
 		return err
 	}
-	return a.page.Air(air, slices.Concat(notes, doubts, report.Notes()))
+	return a.page.Air(e.Air, e.Notes)
 }
 
 func (a *app) airList() *cobra.Command {

@@ -182,8 +182,6 @@ func (a *app) checkReading(
 	switch {
 	case err != nil:
 		return checked, err
-	case checked.Err != nil:
-		return checked, usage(checked.Err)
 	case checked.Twin:
 		return checked, usagef("%s is the time of another line: want each line with its own, as 14:10 or 2026-05-02 14:10",
 			r.Time.Format("2006-01-02 15:04"))

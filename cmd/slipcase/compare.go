@@ -17,7 +17,8 @@ func (a *app) compareCommand() *cobra.Command {
 		Long: `Compares two setups by their runs alone, both in the same air: what B is quicker by, how
 sure that is, and what it would take to tell. "~" means that noise explains it. Days are
 the unit: the luck of a day does not average away within it.`,
-		Example: "  slipcase compare stock bigger-carb --vehicle heron\n  slipcase compare stock bigger-carb --vehicle heron --by 0.05",
+		Example: `  slipcase compare stock bigger-carb --vehicle heron
+  slipcase compare stock bigger-carb --vehicle heron --by 0.05`,
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) != 2 {
 				return fmt.Errorf("%d setups named: want two, as slipcase compare stock bigger-carb", len(args))

@@ -41,7 +41,8 @@ func (a *app) consistency(c *cobra.Command, _ []string, lb *crew.Session) error 
 	}
 	by, _ := c.Flags().GetString("by")
 	meet, _ := c.Flags().GetString("meet")
-	k, err := lb.Alike(v, crew.AlikeAsk{By: crew.Grouping(by), Meet: meet, RedPct: chanceOf(c, "red"), ReactionS: secondsOf(c, "reaction")})
+	ask := crew.AlikeAsk{By: crew.Grouping(by), Meet: meet, RedPct: chanceOf(c, "red"), ReactionS: secondsOf(c, "reaction")}
+	k, err := lb.Alike(v, ask)
 	if off := (*crew.OffPerfect)(nil); errors.As(err, &off) {
 		at := "where no track is named"
 		if off.Track != "" {

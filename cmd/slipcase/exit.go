@@ -99,8 +99,20 @@ func hint(err error) string {
 		return "check what was typed; --force takes it as it is"
 	case errors.Is(err, logbook.ErrNoLogbook):
 		return "slipcase init makes one; --logbook or SLIPCASE_LOGBOOK names another; slipcase demo shows one"
-	case errors.Is(err, logbook.ErrJournaled), errors.Is(err, logbook.ErrNoVersion):
+	case errors.Is(err, logbook.ErrMissing):
+		return "slipcase check --repair makes it anew from the journal"
+	case errors.Is(err, logbook.ErrJournaled), errors.Is(err, logbook.ErrNoVersion), errors.Is(err, logbook.ErrDamagedVersion), errors.Is(err, logbook.ErrCutOff):
 		return repairHint
+	case errors.Is(err, logbook.ErrOwnFile):
+		return "name another file, as season-2026.zip"
+	case errors.Is(err, logbook.ErrBackupThere):
+		return "name another file, or --force replaces it"
+	case errors.Is(err, logbook.ErrNotEmpty):
+		return "name another folder, or --merge adds to the logbook there"
+	case errors.Is(err, logbook.ErrSeveral):
+		return "--vehicle says whose"
+	case errors.Is(err, logbook.ErrLetters):
+		return "a vehicle or track takes any text as its --title"
 	case errors.Is(err, logbook.ErrUnknown):
 		return "slipcase vehicle list, track list, slip list, air list, power list, plan list show what is there"
 	}

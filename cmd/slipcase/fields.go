@@ -1,7 +1,6 @@
 package main
 
 import (
-	"regexp"
 	"strings"
 	"time"
 
@@ -88,15 +87,7 @@ func apply[T any](c *cobra.Command, fields []field[T], row *T) error {
 	return nil
 }
 
-// parseTime reads a moment as a racer types it; a time alone is of today.
-func parseTime(text string, now time.Time, zone *time.Location) (time.Time, error) {
-	return typed.Moment(text, now, zone)
-}
-
 func clipped(text string) string { return typed.Shorten(text) }
-
-// dayAlone is a moment without its time of day.
-var dayAlone = regexp.MustCompile(`^\s*[0-9]{4}-[0-9]{2}-[0-9]{2}\s*$`)
 
 // noClock refuses a day alone where midnight cannot be meant.
 func noClock(text, clock string) error {
@@ -113,7 +104,7 @@ func (a *app) at(c *cobra.Command, flag string, zone *time.Location) (time.Time,
 // day when only the time of day was, and its time of day when only the day was.
 func amendedAt(c *cobra.Command, flag string, was time.Time, zone *time.Location) (time.Time, error) {
 	t, err := flagTime(c, flag, was, zone)
-	if text, _ := c.Flags().GetString(flag); err == nil && dayAlone.MatchString(text) {
+	if text, _ := c.Flags().GetString(flag); err == nil && typed.DayAlone(text) {
 		hour, minute, second := was.In(zone).Clock()
 		t = time.Date(t.Year(), t.Month(), t.Day(), hour, minute, second, 0, zone)
 	}
@@ -127,7 +118,7 @@ func flagTime(c *cobra.Command, flag string, was time.Time, zone *time.Location)
 		return was.In(zone), nil
 	}
 	text, _ := c.Flags().GetString(flag)
-	t, err := parseTime(text, was, zone)
+	t, err := typed.Moment(text, was, zone)
 	if err != nil {
 		return t, usagef("--%s: %v", flag, err)
 	}

@@ -2,13 +2,11 @@ package main
 
 import (
 	"fmt"
-	"slices"
 
 	"github.com/spf13/cobra"
 
 	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/logbook"
-	"slipcase/weather"
 )
 
 // forecastVehicle forecasts a vehicle's next run from its setup, its own runs and
@@ -44,29 +42,5 @@ func (a *app) next(c *cobra.Command, lb *crew.Session, v logbook.Vehicle) (n cre
 	if err != nil {
 		return n, err
 	}
-	if n, err = lb.Next(crew.NextAsk{Vehicle: v.ID, Track: track.ID, At: at, Air: air}); err != nil {
-		return n, err
-	}
-	if !n.Run.SetupKnown() {
-		n.Run.Missing = []string{"no setup in force: slipcase setup add"}
-	}
-	return n, nil
-}
-
-// airGiven is the air of the flags at a track, nil without any.
-func (a *app) airGiven(c *cobra.Command, track logbook.Track) (*weather.Estimate, error) {
-	r, report, given, err := reading(c)
-	if err != nil || !given {
-		return nil, err
-	}
-	e, err := weather.ReadNow(r, track.ElevationFt)
-	if err != nil {
-		return nil, usage(err)
-	}
-	doubts, err := a.doubted(c, r.Doubts(track.ElevationFt))
-	if err != nil {
-		return nil, err
-	}
-	e.Notes = slices.Concat(e.Notes, report.Notes(), doubts)
-	return &e, nil
+	return lb.Next(crew.NextAsk{Vehicle: v.ID, Track: track.ID, At: at, Air: air})
 }

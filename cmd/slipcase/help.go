@@ -21,7 +21,8 @@ func brief(c *cobra.Command) *cobra.Command {
 		}
 		fmt.Fprintf(c.OutOrStdout(), "%s\n\nExamples:\n%s\n\n", strings.TrimSuffix(c.Long, "\n\n"+exitHelp), c.Example)
 		name := strings.TrimPrefix(c.CommandPath(), "slipcase ")
-		for _, line := range page.Lines(fmt.Sprintf("Flags, explained by slipcase help %s: %s", name, strings.Join(flagNames(c), " ")), 80) {
+		flags := fmt.Sprintf("Flags, explained by slipcase help %s: %s", name, strings.Join(flagNames(c), " "))
+		for _, line := range page.Lines(flags, 80) {
 			fmt.Fprintln(c.OutOrStdout(), line)
 		}
 		fmt.Fprintln(c.OutOrStdout(), exitHelp)

@@ -1,8 +1,12 @@
 package main
 
 import (
+	"slices"
+
 	"github.com/spf13/cobra"
 
+	"slipcase/cmd/slipcase/internal/crew"
+	"slipcase/logbook"
 	"slipcase/weather"
 	"slipcase/weather/units"
 )
@@ -50,6 +54,29 @@ func reading(c *cobra.Command) (r weather.Reading, report weather.Report, given 
 		r, given = report.Reading, true
 	}
 	return r, report, given, apply(c, readingFields, &r)
+}
+
+// airGiven is the air of the flags at a track, nil without any.
+func (a *app) airGiven(c *cobra.Command, track logbook.Track) (*crew.Estimate, error) {
+	r, report, given, err := reading(c)
+	if err != nil || !given {
+		return nil, err
+	}
+	return a.airOf(c, r, report, track.ElevationFt)
+}
+
+// airOf is the air that a reading makes, unless it is hard to believe and not forced.
+func (a *app) airOf(c *cobra.Command, r weather.Reading, report weather.Report, elevation units.Number) (*crew.Estimate, error) {
+	e, err := weather.ReadNow(r, elevation)
+	if err != nil {
+		return nil, usage(err)
+	}
+	doubts, err := a.doubted(c, r.Doubts(elevation))
+	if err != nil {
+		return nil, err
+	}
+	e.Notes = slices.Concat(e.Notes, report.Notes(), doubts)
+	return &e, nil
 }
 
 // airFlags names the flags of a reading.

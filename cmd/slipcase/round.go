@@ -32,7 +32,8 @@ track's perfect light and its rule for two reds are taken from the log or the fl
 		RunE: do(a.round),
 	}
 	registerRules(c)
-	keywordFlag(c, "boundary", "", "of a logged slip: own, other or both crossed the boundary", "own", "other", "both").want = "own, other or both"
+	boundary := keywordFlag(c, "boundary", "", "of a logged slip: own, other or both crossed the boundary", "own", "other", "both")
+	boundary.want = "own, other or both"
 	c.Flags().Bool("bye", false, "no one in the other lane")
 	return c
 }

@@ -21,7 +21,9 @@ func registerRules(c *cobra.Command) {
 func readRules(c *cobra.Command, track logbook.Track) (crew.Rules, error) {
 	class, _ := c.Flags().GetString("class")
 	both, _ := c.Flags().GetString("both-red")
-	ask := crew.RulesAsk{Format: crew.Format(class), IndexS: secondsOf(c, "index"), PerfectS: secondsOf(c, "perfect-reaction"), BothRed: both}
+	ask := crew.RulesAsk{
+		Format: crew.Format(class), IndexS: secondsOf(c, "index"), PerfectS: secondsOf(c, "perfect-reaction"), BothRed: both,
+	}
 	switch indexed := ask.Format == crew.Index; {
 	case indexed && !ask.IndexS.Known():
 		return crew.Rules{}, usagef("--class index wants the index: --index 8.90")

@@ -47,13 +47,17 @@ func withShadows(ctx context.Context, dir string, a *app, args []string) int {
 		if err != nil {
 			panic(err)
 		}
-		for form, flags := range map[string][]string{"metric": {"--format", "table", "--units", "metric"}, "json": {"--format", "json"}} {
+		beside := func(form string, flags ...string) int {
 			s := shadow{Script: own.Script, Form: form, Args: slices.Concat(args, flags)}
 			if slices.Contains(args, "--") {
 				s.Args = slices.Concat(flags, args)
 			}
 			s.run(ctx, dir, typed)
 			s.keep(dir)
+			return s.Status
+		}
+		if beside("metric", "--format", "table", "--units", "metric") <= exitCould {
+			beside("json", "--format", "json")
 		}
 		a.in = bytes.NewReader(typed)
 	}

@@ -143,12 +143,12 @@ func (r *typist) slip(text string) (slip, error) {
 	at := r.now.In(zone).Truncate(time.Second)
 	flag, _ := r.c.Flags().GetString("at")
 	switch {
-	case dayAlone.MatchString(cmp.Or(flag, l.At)):
+	case typed.DayAlone(cmp.Or(flag, l.At)):
 		err = noClock(cmp.Or(flag, l.At), "14:25")
 	case r.c.Flags().Changed("at"):
 		at, err = r.a.at(r.c, "at", zone)
 	case l.At != "":
-		at, err = parseTime(l.At, r.now, zone)
+		at, err = typed.Moment(l.At, r.now, zone)
 		err = usage(err)
 	}
 	if err != nil {

@@ -157,7 +157,8 @@ func (f *form) know() {
 func nextRound(last slip, at time.Time) string {
 	letters := strings.TrimRight(last.Round, "0123456789")
 	var n int
-	if letters == "" || letters == last.Round || last.Result == "lost" || last.Time.Format(time.DateOnly) != at.Format(time.DateOnly) {
+	sameDay := last.Time.Format(time.DateOnly) == at.Format(time.DateOnly)
+	if letters == "" || letters == last.Round || last.Result == "lost" || !sameDay {
 		return ""
 	}
 	fmt.Sscan(last.Round[len(letters):], &n)
@@ -249,10 +250,11 @@ func (f *form) steps() []step {
 		if i == 0 {
 			label = flag
 		}
-		steps = append(steps, step{label, func(f *form) string { return f.typedAs(flag) }, func(f *form, text string) error { return f.takeTime(i, text) }})
+		offered := func(f *form) string { return f.a.page.AsTyped(f.slip, i) }
+		steps = append(steps, step{label, offered, func(f *form, text string) error { return f.takeTime(i, text) }})
 	}
 	if !f.given["opponent-et"] && !f.given["result"] {
-		steps = append(steps, step{"other lane", func(f *form) string { return otherTyped(f.slip) }, (*form).takeOther})
+		steps = append(steps, step{"other lane", (*form).otherTyped, (*form).takeOther})
 	}
 	return steps
 }
@@ -334,11 +336,11 @@ func (f *form) takeHead(text string) error {
 	}
 	f.slip.Vehicle, f.slip.Track = v.ID, t.ID
 	moment := f.slip.Time.In(f.a.zone(t))
-	if dayAlone.MatchString(at) {
+	if typed.DayAlone(at) {
 		return noClock(at, moment.Format("15:04"))
 	}
 	if at != "" {
-		if moment, err = parseTime(at, f.now, f.a.zone(t)); err != nil {
+		if moment, err = typed.Moment(at, f.now, f.a.zone(t)); err != nil {
 			return err
 		}
 	}

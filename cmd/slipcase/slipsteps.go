@@ -12,27 +12,10 @@ import (
 	"slipcase/weather/units"
 )
 
-// typedAs is a field of the slip as it would be typed, "" while it is empty.
-func (f *form) typedAs(flag string) string {
-	if flag == "reaction" {
-		return page.ReactionText(f.slip.ReactionS)
-	}
-	for _, p := range f.slip.Splits() {
-		if strings.TrimSuffix(p.Label, " ft") != flag {
-			continue
-		}
-		if p.MPH.Known() {
-			return fmt.Sprintf("%s@%.2f", page.Seconds(p.ETS), p.MPH.Value())
-		}
-		return page.Seconds(p.ETS)
-	}
-	return ""
-}
-
 // takeTime takes the answer to one of timesOf. Several numbers are this field and
 // those after it: a whole slip can be typed at the first.
 func (f *form) takeTime(at int, text string) error {
-	if text == f.typedAs(timesOf[at]) {
+	if text == f.a.page.AsTyped(f.slip, at) {
 		return nil // Enter
 	}
 	text = typed.Joined(text)
@@ -67,7 +50,8 @@ func (f *form) takeRest(at int, words []string) error {
 		}
 	}
 	if last < 0 {
-		return fmt.Errorf(`%q has no time of a slip: the day, the lane and the round stand in the first line, back goes there`, clipped(strings.Join(words, " ")))
+		return fmt.Errorf("%q has no time of a slip: the day, the lane and the round stand in the first line, back goes there",
+			clipped(strings.Join(words, " ")))
 	}
 	for i := range read {
 		if i < first[at] || i > last {
@@ -75,7 +59,7 @@ func (f *form) takeRest(at int, words []string) error {
 		}
 	}
 	if l.At != "" {
-		if l.Slip.Time.Time, err = parseTime(l.At, f.slip.Time.Time, f.slip.Time.Location()); err != nil {
+		if l.Slip.Time.Time, err = typed.Moment(l.At, f.slip.Time.Time, f.slip.Time.Location()); err != nil {
 			return err
 		}
 	}
@@ -100,26 +84,16 @@ func (f *form) goBehind(last int, first []int, other bool) {
 	}
 }
 
-// otherTyped is the other lane as it would be typed.
-func otherTyped(s slip) string {
-	var parts []string
-	if s.OpponentETS.Known() || s.OpponentReactionS.Known() {
-		for _, n := range []string{page.ReactionText(s.OpponentReactionS), page.Seconds(s.OpponentETS), page.Hundredths(s.OpponentDialS)} {
-			if n == "" {
-				n = typed.Absent
-			}
-			parts = append(parts, n)
-		}
-	}
-	return strings.Join(append(parts, strings.Fields(s.Result)...), " ")
-}
+func (f *form) otherTyped() string { return page.OtherAsTyped(f.slip, typed.Absent) }
 
 func (f *form) takeOther(text string) error {
-	if text == otherTyped(f.slip) {
+	if text == f.otherTyped() {
 		return nil
 	}
 	base := f.slip
-	base.OpponentReactionS, base.OpponentETS, base.OpponentMPH, base.OpponentDialS = units.Number{}, units.Number{}, units.Number{}, units.Number{}
+	for _, n := range []*units.Number{&base.OpponentReactionS, &base.OpponentETS, &base.OpponentMPH, &base.OpponentDialS} {
+		*n = units.Number{}
+	}
 	base.Result = ""
 	if text == typed.Absent {
 		f.slip = base

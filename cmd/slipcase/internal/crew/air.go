@@ -82,12 +82,11 @@ type Checked struct {
 	Twin   bool // one recorded with it is of the same moment
 }
 
-// CheckReading looks at a reading before it is recorded, with others beside it. The
-// error is the log's; that of the reading is in what comes back.
+// CheckReading looks at a reading before it is recorded, with others beside it. One that
+// cannot be comes back as Impossible.
 func (s *Session) CheckReading(r Reading, track Track, beside ...Reading) (c Checked, err error) {
-	c.Reading, c.Track = r, track
-	if c.Err = r.Check(track.ElevationFt); c.Err != nil {
-		return c, nil
+	if err := r.Check(track.ElevationFt); err != nil {
+		return c, impossible("", err)
 	}
 	here := slices.DeleteFunc(slices.Clone(beside), func(o Reading) bool { return o.Track != r.Track })
 	all, err := s.withOthers(append(here, r))
@@ -95,7 +94,9 @@ func (s *Session) CheckReading(r Reading, track Track, beside ...Reading) (c Che
 		return c, err
 	}
 	full, others := all[len(all)-1], all[:len(all)-1]
-	c.Aired = s.aired(r, full, track)
+	if c.Aired = s.aired(r, full, track); c.Err != nil {
+		return c, impossible("", c.Err)
+	}
 	c.Twin = slices.ContainsFunc(here, func(o Reading) bool { return o.Time.Equal(r.Time.Time) })
 	latest := s.Now()
 	if r.Raw != "" {

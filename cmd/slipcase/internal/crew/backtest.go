@@ -10,24 +10,19 @@ import (
 // runs before it, in the air as it could be known then, or as measured granting it the
 // run's own.
 func (s *Session) Backtest(ctx context.Context, vehicle string, asMeasured bool) (Backtest, error) {
-	runs, err := s.Runs(vehicle)
+	c, err := s.car(vehicle)
 	if err != nil {
 		return Backtest{}, err
 	}
-	measured := PassesOf(runs)
 	if asMeasured {
-		return predict.RunBacktest(ctx, measured, measured)
+		return predict.RunBacktest(ctx, c.passes, c.passes)
 	}
-	j, err := s.Joiner(vehicle)
-	if err != nil {
-		return Backtest{}, err
-	}
-	known := make([]predict.Pass, len(runs))
-	for i, r := range runs {
+	known := make([]predict.Pass, len(c.runs))
+	for i, r := range c.runs {
 		if at := r.Slip.Time.Time; r.Slip.Track != "" && r.Slip.Air == "" {
-			r.Air = j.AirAhead(r.Slip.Track, at, at)
+			r.Air = c.joiner.AirAhead(r.Slip.Track, at, at)
 		}
 		known[i] = PassOf(r)
 	}
-	return predict.RunBacktest(ctx, measured, known)
+	return predict.RunBacktest(ctx, c.passes, known)
 }

@@ -26,7 +26,8 @@ type RulesAsk struct {
 func RulesAt(t Track, ask RulesAsk) Rules {
 	both := cmp.Or(ask.BothRed, t.BothRed)
 	perfect := ask.PerfectS.Or(t.PerfectReactionS.Or(0))
-	return Rules{predict.RoundRules{Format: ask.Format, PerfectS: perfect, WorstRed: both == "worst"}, ask.IndexS, both == ""}
+	rules := predict.RoundRules{Format: ask.Format, PerfectS: perfect, WorstRed: both == "worst"}
+	return Rules{rules, ask.IndexS, both == ""}
 }
 
 // LimitS is what a lane must not run under: the class's index, else its own dial.

@@ -42,7 +42,8 @@ func newCompareJSON(c crew.Compared, says string, notes []string) compareJSON {
 	return compareJSON{
 		Vehicle: c.Vehicle, A: c.A.Setup, B: c.B.Setup, RunsA: c.A.Runs, RunsB: c.B.Runs, DaysA: c.A.Days, DaysB: c.B.Days,
 		DistanceFt: c.Mark.Ft(), Difference: mean(d.Centre),
-		Low50: mean(d.Low50), High50: mean(d.High50), Low80: mean(d.Low80), High80: mean(d.High80), Low95: mean(d.Low95), High95: mean(d.High95),
+		Low50: mean(d.Low50), High50: mean(d.High50), Low80: mean(d.Low80), High80: mean(d.High80),
+		Low95: mean(d.Low95), High95: mean(d.High95),
 		Quicker: rounded(c.Quicker, ToShare), QuickerBy: rounded(c.QuickerBy, ToShare), ByS: c.By.Value(),
 		Verdict: c.Verdict, MoreDays: c.MoreDays, Says: says, Warnings: notes,
 	}
@@ -81,7 +82,8 @@ func (p *Page) compareTable(c crew.Compared) table.Table {
 	t.AddCells(table.Cells{"setup": c.A.Setup, "runs": fmt.Sprint(c.A.Runs), "days": fmt.Sprint(c.A.Days)})
 	t.AddCells(table.Cells{
 		"setup": c.B.Setup, "runs": fmt.Sprint(c.B.Runs), "days": fmt.Sprint(c.B.Days),
-		"difference_s": fmt.Sprintf("%+.3f", d.Centre), "low95_s": fmt.Sprintf("%+.3f", d.Low95), "high95_s": fmt.Sprintf("%+.3f", d.High95),
+		"difference_s": fmt.Sprintf("%+.3f", d.Centre),
+		"low95_s":      fmt.Sprintf("%+.3f", d.Low95), "high95_s": fmt.Sprintf("%+.3f", d.High95),
 		"chance_b_quicker": p.Share(c.Quicker),
 	})
 	return t

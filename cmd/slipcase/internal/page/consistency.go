@@ -21,7 +21,8 @@ func (p *Page) alikeText(w io.Writer, k crew.Alike) {
 			most = max(most, g.N)
 		}
 	}
-	head := fmt.Sprintf("%s, %s; reactions count from the perfect light; in brackets what holds a figure in 95 of 100 samples", k.Vehicle.Name(), runsText(most))
+	head := fmt.Sprintf("%s, %s; reactions count from the perfect light; "+
+		"in brackets what holds a figure in 95 of 100 samples", k.Vehicle.Name(), runsText(most))
 	for _, line := range Lines(table.Clean(head), p.Room()) {
 		fmt.Fprintln(w, line)
 	}

@@ -68,7 +68,8 @@ type alikeJSON struct {
 
 func (p *Page) newAlikeJSON(k crew.Alike) alikeJSON {
 	out := alikeJSON{
-		Vehicle: k.Vehicle.ID, Setup: k.Setup, DistanceFt: k.Mark.Ft(), Reaction: newSteadyJSON(k.Figures[crew.AlikeReaction]), Reds: []redsJSON{},
+		Vehicle: k.Vehicle.ID, Setup: k.Setup, DistanceFt: k.Mark.Ft(),
+		Reaction: newSteadyJSON(k.Figures[crew.AlikeReaction]), Reds: []redsJSON{},
 		ET60: newSteadyJSON(k.Figures[crew.Alike60]), StandardAir: newSteadyJSON(k.Figures[crew.AlikeET]),
 		LeftOut: []leftOutJSON{}, Warnings: append([]string{}, alikeNotes(k)...),
 	}

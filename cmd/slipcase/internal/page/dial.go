@@ -39,10 +39,11 @@ type oneDialJSON struct {
 func (p *Page) newDialJSON(d crew.DialChoice) dialJSON {
 	band, chosen := d.Forecast.ETs[d.Mark], newOneDialJSON(d.OneDial)
 	out := dialJSON{
-		Vehicle: d.Run.Vehicle.ID, Track: d.Run.Track.ID, Time: d.Run.Slip.Time, DistanceFt: d.Mark.Ft(), Class: string(d.Rules.Format),
-		WinPct: chosen.WinPct, RiskPct: d.RiskPct, ETS: rounded(band.Centre, ToS), Low80S: rounded(band.Low80, ToS), High80S: rounded(band.High80, ToS),
-		SlowerS: roundedNumber(d.SlowerS, ToS), CarLengthS: roundedNumber(d.CarLengthS, ToS), HeadStartS: roundedNumber(d.HeadStartS, ToS),
-		Dials: []oneDialJSON{}, Warnings: append([]string{}, p.dialNotes(d)...),
+		Vehicle: d.Run.Vehicle.ID, Track: d.Run.Track.ID, Time: d.Run.Slip.Time, DistanceFt: d.Mark.Ft(),
+		Class: string(d.Rules.Format), WinPct: chosen.WinPct, RiskPct: d.RiskPct,
+		ETS: rounded(band.Centre, ToS), Low80S: rounded(band.Low80, ToS), High80S: rounded(band.High80, ToS),
+		SlowerS: roundedNumber(d.SlowerS, ToS), CarLengthS: roundedNumber(d.CarLengthS, ToS),
+		HeadStartS: roundedNumber(d.HeadStartS, ToS), Dials: []oneDialJSON{}, Warnings: append([]string{}, p.dialNotes(d)...),
 	}
 	if d.DialS > 0 {
 		out.DialS, out.BreakoutPct = units.Some(d.DialS), units.Some(chosen.BreakoutPct)

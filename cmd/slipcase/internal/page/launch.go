@@ -15,7 +15,8 @@ func (p *Page) launchText(w io.Writer, l *crew.LaunchMove, rpm crew.RPMEffect) {
 	}
 	p.Say(w, "launch", redsText(l))
 	if l.Asked.Known() {
-		p.Say(w, "for "+third(l.Asked.Value()), fmt.Sprintf("%s; red %.1f times in 100 then", laterText(l.AskedBy), 100*l.AskedRed))
+		then := fmt.Sprintf("%s; red %.1f times in 100 then", laterText(l.AskedBy), 100*l.AskedRed)
+		p.Say(w, "for "+third(l.Asked.Value()), then)
 	}
 	switch slope := rpm.Slope; {
 	case rpm.Runs == 0:

@@ -30,11 +30,11 @@ type leftOutJSON struct {
 }
 
 func (p *Page) newForecastJSON(f *crew.Forecast, far crew.Mark) *forecastJSON {
-	out := &forecastJSON{forecastBasis{Basis(f.Basis), []leftOutJSON{}, f.RunsUsed, Notes(f.Notes, p.Units)}, newBandsJSON(f, far)}
+	basis := forecastBasis{Basis(f.Basis), []leftOutJSON{}, f.RunsUsed, Notes(f.Notes, p.Units)}
 	for _, l := range f.LeftOut {
-		out.RunsLeftOut = append(out.RunsLeftOut, leftOutJSON{l.ID, LeftOut(l, p.Units)})
+		basis.RunsLeftOut = append(basis.RunsLeftOut, leftOutJSON{l.ID, LeftOut(l, p.Units)})
 	}
-	return out
+	return &forecastJSON{basis, newBandsJSON(f, far)}
 }
 
 // MarshalJSON writes the bands beside the other keys.
@@ -51,7 +51,8 @@ func newBandsJSON(f *crew.Forecast, far crew.Mark) bandsJSON {
 			return
 		}
 		for end, v := range map[string]float64{
-			"": b.Centre, "_low50": b.Low50, "_high50": b.High50, "_low80": b.Low80, "_high80": b.High80, "_low95": b.Low95, "_high95": b.High95,
+			"": b.Centre, "_low50": b.Low50, "_high50": b.High50,
+			"_low80": b.Low80, "_high80": b.High80, "_low95": b.Low95, "_high95": b.High95,
 		} {
 			out[name+end+unit] = rounded(v, decimals)
 		}
@@ -98,7 +99,7 @@ func (n nextJSON) MarshalJSON() ([]byte, error) { return n.bands.beside(n.nextRu
 // NextRun tells the forecast of a vehicle's next run.
 func (p *Page) NextRun(x crew.Forecasted) error {
 	run, f := &x.Run, &x.Forecast
-	notes := slices.Concat(Notes(f.Notes, p.Units), AirNotes(run.Air.Notes, p.Units), run.Missing)
+	notes := p.nextNotes(run, f)
 	cautions := Cautions(x.Cautions, p.Units)
 	guess := NoAir(run.Air, p.Units)
 	beside := slices.Concat([]string{}, notes, cautions)
@@ -109,7 +110,8 @@ func (p *Page) NextRun(x crew.Forecasted) error {
 	basis.Warnings = beside
 	out := nextJSON{nextRun{
 		Vehicle: run.Vehicle.ID, Setup: run.Setup.Name, Track: run.Track.ID, Time: run.Slip.Time,
-		DensityAlt: roundedNumber(crew.DensityAltitude(*run), ToFt), AirHow: AirHow(run.Air.How), forecastBasis: basis.forecastBasis,
+		DensityAlt: roundedNumber(crew.DensityAltitude(*run), ToFt), AirHow: AirHow(run.Air.How),
+		forecastBasis: basis.forecastBasis,
 	}, basis.bands}
 	t := p.bandTable(f, x.Far)
 	p.Aside(beside)
@@ -139,6 +141,15 @@ func (p *Page) NextRun(x crew.Forecasted) error {
 			p.Say(w, "caution", r)
 		}
 	})
+}
+
+// nextNotes are what is to be known beside the forecast of a run to come.
+func (p *Page) nextNotes(next *crew.Run, f *crew.Forecast) []string {
+	notes := slices.Concat(Notes(f.Notes, p.Units), AirNotes(next.Air.Notes, p.Units))
+	if !next.SetupKnown() {
+		notes = append(notes, "no setup in force: slipcase setup add")
+	}
+	return notes
 }
 
 func (p *Page) bandTable(f *crew.Forecast, far crew.Mark) table.Table {

@@ -3,7 +3,6 @@ package page
 import (
 	"fmt"
 	"io"
-	"slices"
 
 	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/weather/units"
@@ -32,7 +31,7 @@ func (p *Page) rivalText(w io.Writer, d crew.DialChoice, out dialJSON) {
 
 // dialNotes are what to know of a dial.
 func (p *Page) dialNotes(d crew.DialChoice) []string {
-	notes := slices.Concat(Notes(d.Forecast.Notes, p.Units), AirNotes(d.Run.Air.Notes, p.Units), d.Run.Missing)
+	notes := p.nextNotes(&d.Run, &d.Forecast)
 	for _, n := range d.Notes {
 		notes = append(notes, dialNote(n))
 	}

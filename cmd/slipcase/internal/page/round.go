@@ -79,7 +79,8 @@ func roundTable(r crew.Round) table.Table {
 			break
 		}
 		t.AddCells(table.Cells{
-			"lane": LaneNames[i], "reaction_s": Seconds(l.ReactionS), "et_s": Seconds(l.ETS), "dial_s": Hundredths(l.DialS), "package_s": Seconds(r.Packages[i]),
+			"lane": LaneNames[i], "reaction_s": Seconds(l.ReactionS), "et_s": Seconds(l.ETS),
+			"dial_s": Hundredths(l.DialS), "package_s": Seconds(r.Packages[i]),
 		})
 	}
 	return t

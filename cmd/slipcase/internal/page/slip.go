@@ -1,6 +1,7 @@
 package page
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -29,6 +30,28 @@ func (p *Page) slipParts(s crew.Slip) []string {
 		say("other lane "+other, true)
 	}
 	return parts
+}
+
+// AsTyped is a line of a paper slip's column as it would be typed, the reaction or a
+// mark's time and speed; "" while it is empty.
+func (p *Page) AsTyped(s crew.Slip, line int) string {
+	if line == 0 {
+		return ReactionText(s.ReactionS)
+	}
+	at := s.Splits()[line-1]
+	return Seconds(at.ETS) + strings.ReplaceAll(p.atSpeed(at.MPH), " ", "")
+}
+
+// OtherAsTyped is the other lane as it would be typed, absent in the place of what is
+// not told.
+func OtherAsTyped(s crew.Slip, absent string) string {
+	var parts []string
+	if s.OpponentETS.Known() || s.OpponentReactionS.Known() {
+		for _, n := range []string{ReactionText(s.OpponentReactionS), Seconds(s.OpponentETS), Hundredths(s.OpponentDialS)} {
+			parts = append(parts, cmp.Or(n, absent))
+		}
+	}
+	return strings.Join(append(parts, strings.Fields(s.Result)...), " ")
 }
 
 // SlipLines are the parts of a slip in lines of at most width columns.

@@ -121,7 +121,8 @@ func (p *Page) nextText(w io.Writer, j *crew.Judged) {
 	b := j.Next.ETs[far]
 	p.Say(w, "next here, now", fmt.Sprintf("%.2f (%.2f to %.2f, 8 runs in 10)", b.Centre, b.Low80, b.High80))
 	if dial, err := j.Next.DialFor(far, crew.UsualRisk); err == nil {
-		p.Say(w, fmt.Sprintf("dial %.2f", dial), fmt.Sprintf("breaks out %.0f times in 100; other dials: slipcase dial", 100*j.Next.BreakoutChance(far, dial)))
+		risk := 100 * j.Next.BreakoutChance(far, dial)
+		p.Say(w, fmt.Sprintf("dial %.2f", dial), fmt.Sprintf("breaks out %.0f times in 100; other dials: slipcase dial", risk))
 	}
 }
 
@@ -159,7 +160,8 @@ func (p *Page) splitTable(w io.Writer, j *crew.Judged) {
 			continue
 		}
 		row := table.Cells{
-			"ft": fmt.Sprintf("%g", crew.Mark(m).Ft()), "et": Seconds(et), "forecast": Seconds(expected.ETs[m]), "speed": p.Speed(j.Pass.Splits.MPHs[m]),
+			"ft": fmt.Sprintf("%g", crew.Mark(m).Ft()), "et": Seconds(et), "forecast": Seconds(expected.ETs[m]),
+			"speed": p.Speed(j.Pass.Splits.MPHs[m]),
 		}
 		if d := diff.ETs[m]; d.Known() {
 			row["diff"] = signed(d.Value())
@@ -193,13 +195,27 @@ func (p *Page) modelText(w io.Writer, run crew.Pass) {
 		return
 	}
 	m := c.Model
-	p.Say(w, "this slip alone", fmt.Sprintf("%s effective at the wheels on the average of the run, give or take %s; a launch of %.2f g, give or take %.2f",
-		p.Show(units.Power, units.Some(m.PowerHP)), p.Show(units.Power, units.Some(m.PowerHP*c.PowerDoubt)), m.GripG, m.GripG*c.GripDoubt))
+	power := func(hp float64) string { return p.Show(units.Power, units.Some(hp)) }
+	p.Say(w, "this slip alone", fmt.Sprintf("%s effective at the wheels on the average of the run, give or take %s; "+
+		"a launch of %.2f g, give or take %.2f", power(m.PowerHP), power(m.PowerHP*c.PowerDoubt), m.GripG, m.GripG*c.GripDoubt))
+}
+
+// missing says what a slip could not be joined with.
+func missing(r crew.Run) (told []string) {
+	for _, m := range r.Missing {
+		switch {
+		case m.ID != "":
+			told = append(told, fmt.Sprintf("%s %q is not in the log", m.Of, m.ID))
+		default:
+			told = append(told, fmt.Sprintf("no %s in force on %s: slipcase %s add", m.Of, m.When.Format("2 Jan 2006"), m.Of))
+		}
+	}
+	return told
 }
 
 // remarks are what a person should know beside the numbers.
 func (p *Page) remarks(j *crew.Judged) []string {
-	all := slices.Concat(j.Run.Missing, AirNotes(j.Run.Air.Notes, p.Units))
+	all := slices.Concat(missing(j.Run), AirNotes(j.Run.Air.Notes, p.Units))
 	if j.Unjudged != nil {
 		return all
 	}
