@@ -101,6 +101,8 @@ const (
 	DewPoint            = weather.DewPoint
 	AirDoubted          = weather.Doubted
 	DryPressure         = weather.DryPressure
+	DensityAltitudeRead = weather.DensityAltitude
+	DensityAlone        = weather.DensityAlone
 	FromSeaLevel        = weather.FromSeaLevel
 	AirGiven            = weather.Given
 	AirImpossible       = weather.Impossible
