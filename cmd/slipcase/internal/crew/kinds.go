@@ -117,4 +117,7 @@ const (
 	TemperatureRead     = weather.Temperature
 	Unread              = weather.Unread
 	WindRead            = weather.Wind
+	DayUnlike           = predict.DayUnlike
+	ChangedSince        = predict.ChangedSince
+	GainNotSeen         = predict.GainNotSeen
 )
