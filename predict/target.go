@@ -1,6 +1,7 @@
 package predict
 
 import (
+	"errors"
 	"fmt"
 	"math"
 
@@ -142,26 +143,46 @@ func (p *Prospect) sharedSD(c int) float64 {
 	return math.Sqrt(math.Max(p.Before.law.cov[c][c]-math.Pow(p.ownSD(c), 2), 0))
 }
 
+// searchSteps is how finely find looks: what a change brings may turn within its range.
+const searchSteps = 48
+
 // find is the least of a quantity from 0 to most that reaches, absent when none
-// does. More is always quicker, so it halves.
+// does. More is not always quicker: light enough, a vehicle is mostly drag, and the
+// doubt grows with the change. So it looks from the least on, and halves the first
+// step that reaches. A change that the run model cannot run does not reach.
 func (r aim) find(most, z float64, of func(float64) Change) (units.Number, error) {
-	short, err := r.miss(of(most), z)
-	if err != nil || short > 0 {
-		return units.Number{}, err
+	reaches := func(x float64) (bool, error) {
+		short, err := r.miss(of(x), z)
+		if errors.Is(err, errStuck) || errors.Is(err, errRunModel) {
+			return false, nil
+		}
+		return short <= 0, err
 	}
-	low, high := 0., most
-	for range 40 {
-		mid := (low + high) / 2
-		if short, err = r.miss(of(mid), z); err != nil {
+	low := 0.
+	for i := 1; i <= searchSteps; i++ {
+		high := most * math.Pow(float64(i)/searchSteps, 1.5) // finer where it is small
+		ok, err := reaches(high)
+		if err != nil {
 			return units.Number{}, err
 		}
-		if short > 0 {
-			low = mid
-		} else {
-			high = mid
+		if !ok {
+			low = high
+			continue
 		}
+		for range 40 {
+			mid := (low + high) / 2
+			if ok, err = reaches(mid); err != nil {
+				return units.Number{}, err
+			}
+			if ok {
+				high = mid
+			} else {
+				low = mid
+			}
+		}
+		return units.Some(high), nil
 	}
-	return units.Some(high), nil
+	return units.Number{}, nil
 }
 
 // solve gives the quantity with its interval, nil when the likely one is out of
