@@ -70,7 +70,7 @@ func suppose(list []*era) (prior2, error) {
 		if lb, known := e.machine.knownWeightLb(); known {
 			m.WeightLb = lb
 		}
-		e.car = vehicle{model: m, aspiration: e.machine.Aspiration}
+		e.car = vehicle{m, m.WeightLb, e.machine.Aspiration, first.launch}
 		if i > 0 {
 			before := list[i-1]
 			e.change = eraChange{
@@ -94,15 +94,14 @@ func reference(list []*era) int {
 	return len(list) - 1
 }
 
-// follow tells every era how far its launch goes with its power, and gives the
-// launch of all but the leading era its part of the difference.
-func follow(list []*era, lead int) {
-	r := list[lead].car.model
-	share := r.launchFollows()
+// follow tells every era what may limit its launch, and makes all but the leading era of
+// that one by their stated changes, as a change that is asked about is made.
+func follow(list []*era, lead int, launch Limits) {
+	from := list[lead].car
+	from.launch = launch
 	for _, e := range list {
-		m := &e.car.model
-		m.GripG *= math.Pow(m.PowerHP/m.WeightLb/(r.PowerHP/r.WeightLb), share)
-		e.car.follows = share
+		to := from.changed(e.car.model.PowerHP/from.model.PowerHP-1, e.car.weightLb-from.weightLb, 0, 0)
+		e.car.model, e.car.launch = to.model, launch
 	}
 }
 
@@ -144,7 +143,7 @@ func differentiate(list []*era, air weather.Air, finish Mark) error {
 		}
 		e.air = e.power
 		for c, g := range e.grip {
-			e.air[c] += e.car.follows * g
+			e.air[c] += e.car.launch.shares().power * g
 		}
 		c := timeAt[finish]
 		e.engine = e.power.scaled(1 / math.Min(e.power[c], -0.01))

@@ -180,6 +180,8 @@ func (f *field) settle() error {
 		if err := f.fitMedians(); err != nil {
 			return err
 		}
+	} else {
+		follow(f.eras, reference(f.eras), believed.launch)
 	}
 	if err := differentiate(f.eras, f.usual, f.finish); err != nil {
 		return err
@@ -280,6 +282,6 @@ func (f *field) fitMedians() error {
 	}
 	held := func(ratio, sd float64) float64 { return math.Min(math.Max(ratio, math.Exp(-4*sd)), math.Exp(4*sd)) }
 	scale(f.eras, held(fit.PowerHP/from.model.PowerHP, f.belief.power), held(fit.GripG/from.model.GripG, f.belief.grip))
-	follow(f.eras, lead)
+	follow(f.eras, lead, f.eras[lead].car.limits(f.eras[lead].machine, f.answerOf()))
 	return nil
 }

@@ -81,12 +81,13 @@ func believe(m Machine) (vehicle, prior2) {
 	y[timeAt[At60]], precision[timeAt[At60]] = math.Log(et*launchShare), 1e6
 	r.PowerHP = hp * 0.8
 	r.GripG = 36.6 / math.Pow(et*launchShare+0.28, 2) / gravity
-	v := vehicle{model: r, aspiration: m.Aspiration}
+	v := vehicle{model: r, weightLb: r.WeightLb, aspiration: m.Aspiration}
 	if fit, _, err := fitRunModel(r, y, precision, func(m RunModel) (vec, error) {
 		return vehicle{model: m, aspiration: v.aspiration}.run(weather.Standard, 0)
 	}, prior2{1, 1}); err == nil {
 		v.model = fit
 	}
+	v.launch = v.limits(m, launchAnswer{})
 	power, grip := formulaPowerSD, ordinaryGripSD
 	if !known {
 		power = unknownPowerSD

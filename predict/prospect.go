@@ -1,7 +1,5 @@
 package predict
 
-import "math"
-
 // Prospect is a vehicle as its runs show it, in the air and on the day of its
 // next run: changes are tried on it.
 type Prospect struct {
@@ -13,16 +11,9 @@ type Prospect struct {
 	grip   float64 // standard deviation of ln GripG
 }
 
-const (
-	// How well the launch grip of the run model is known, in logs: before there is
-	// a slip with a 60 ft time, and after.
-	gripUnseenSD, gripSeenSD = 0.25, 0.05
-
-	// A run feels less of a change in weight than of one in power: engine, gears
-	// and wheels turn on as heavy as before.
-	// Set on invented upgrades for tuning.
-	weightShare = 0.85
-)
+// How well the launch grip of the run model is known, in logs: before there is a slip
+// with a 60 ft time, and after.
+const gripUnseenSD, gripSeenSD = 0.25, 0.05
 
 // NewProspect fits the run model to the vehicle's runs, as Expect does.
 func NewProspect(history []Pass, now Pass) (*Prospect, error) {
@@ -48,21 +39,32 @@ func (p *Prospect) run(v vehicle) (vec, error) {
 	return v.run(air, headwind(&p.next))
 }
 
-// changed is the vehicle with some power, weight and grip added.
-func (v vehicle) changed(gain, lb, grip float64) vehicle {
-	m, weight := v.model, 1+lb/v.model.WeightLb
-	m.PowerHP *= 1 + gain
-	m.WeightLb *= math.Pow(weight, weightShare)
-	m.GripG *= (1 + grip) * math.Pow((1+gain)/weight, v.follows)
-	v.model = m
-	return v
+// lever is one figure of each of a change's, in its order.
+type lever struct{ gain, lb, grip, launch float64 }
+
+func (c Change) likely() lever {
+	return lever{c.Gain.Likely, c.WeightLb.Likely, c.Grip.Likely, c.Launch.Likely}
 }
 
-// shift is what the change makes of the logs of the run.
-func (p *Prospect) shift(gain, lb, grip float64) (vec, error) {
-	y, err := p.run(p.car.changed(gain, lb, grip))
+// shift is what the change makes of the logs of the run, on the average of what may
+// limit the launch.
+func (p *Prospect) shift(x lever) (vec, error) {
+	y, err := p.run(p.car.changed(x.gain, x.lb, x.grip, x.launch))
 	return y.minus(p.logs), err
 }
+
+// shiftOf is the same of a vehicle somewhat different from the likely one.
+func (p *Prospect) shiftOf(v vehicle, x lever) (vec, error) {
+	before, err := p.run(v)
+	if err != nil {
+		return vec{}, err
+	}
+	after, err := p.run(v.changed(x.gain, x.lb, x.grip, x.launch))
+	return after.minus(before), err
+}
+
+// Launch are the chances of what limits the launch.
+func (p *Prospect) Launch() Limits { return p.car.launch }
 
 // PowerHP is the effective power at the wheels in standard air that the runs
 // imply: what gears, converter and tyres make of the engine's.
