@@ -1,6 +1,10 @@
 package logbook
 
-import "fmt"
+import (
+	"fmt"
+	"strings"
+	"time"
+)
 
 // recordPtr is a pointer to a record type.
 type recordPtr[T any] interface {
@@ -16,21 +20,27 @@ func add[T any, P recordPtr[T]](lb *Logbook, t table, recs []P) error {
 		if err != nil {
 			return err
 		}
-		taken := map[string]bool{}
+		taken := map[string]string{} // ids as they are, by ids without regard to case
 		for _, r := range c.rows {
-			taken[r.id] = true
+			taken[strings.ToLower(r.id)] = r.id
+		}
+		for id := range c.damaged {
+			taken[strings.ToLower(id)] = id
 		}
 		rows := make([]texts, len(recs))
+		now := lb.stampAfter(c.rows, time.Second)
 		for i, rec := range recs {
 			e := rec.entry()
-			if t.letter == 0 && (taken[e.ID] || c.damaged[e.ID]) {
-				return fmt.Errorf("%s %q is %w", t.what, e.ID, ErrExists)
+			other, there := taken[strings.ToLower(e.ID)]
+			if t.letter == 0 && there {
+				return fmt.Errorf("%s %q is %w", t.what, other, ErrExists)
 			}
-			for t.letter != 0 && (e.ID == "" || taken[e.ID] || c.damaged[e.ID]) {
+			for t.letter != 0 && (e.ID == "" || there) {
 				e.ID = lb.newID(t.letter)
+				_, there = taken[strings.ToLower(e.ID)]
 			}
-			taken[e.ID] = true
-			e.Rev, e.Status, e.RecordedAt = 1, Fact, Time{lb.now()}
+			taken[strings.ToLower(e.ID)] = e.ID
+			e.Rev, e.Status, e.RecordedAt = 1, Fact, Time{now.Add(time.Duration(i) * time.Microsecond)}
 			if rows[i], err = textsOf(t.schema, rec, nil); err != nil {
 				return err
 			}
@@ -55,7 +65,9 @@ func amend[T any, P recordPtr[T]](lb *Logbook, t table, id string, amendment fun
 			return err
 		}
 		e := P(&rec).entry()
-		e.ID, e.Rev, e.RecordedAt = id, r.rev+1, Time{lb.now()}
+		before := c.of(id)
+		stamp := latest(lb.stampAfter(c.rows, time.Second), lb.stampAfter(before, ahead))
+		e.ID, e.Rev, e.RecordedAt = id, highest(before)+1, Time{stamp}
 		row, err := textsOf(t.schema, P(&rec), t.schema.own(c.texts(r)))
 		if err != nil {
 			return err
@@ -63,4 +75,25 @@ func amend[T any, P recordPtr[T]](lb *Logbook, t table, id string, amendment fun
 		return lb.append(change{t: t, c: c, rows: []texts{row}})
 	})
 	return rec, err
+}
+
+// stamp is the moment that is recorded, to the microsecond.
+func (lb *Logbook) stamp() time.Time { return lb.now().Truncate(time.Microsecond) }
+
+// stampAfter is the same, but later than the stamps of rows up to some time ahead of
+// the clock: what is recorded within a moment keeps its order, whatever becomes of the
+// lines, and an amendment is not older than what it amends when a clock was put back.
+func (lb *Logbook) stampAfter(rows []rowRef, ahead time.Duration) time.Time {
+	now := lb.stamp()
+	if at := newestStamp(rows, now.Add(ahead)); at >= now.UnixMicro() {
+		return time.UnixMicro(at + 1).In(now.Location())
+	}
+	return now
+}
+
+func latest(a, b time.Time) time.Time {
+	if a.After(b) {
+		return a
+	}
+	return b
 }

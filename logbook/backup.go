@@ -3,6 +3,7 @@ package logbook
 import (
 	"archive/zip"
 	"bytes"
+	"compress/flate"
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
@@ -46,11 +47,11 @@ func belongs(name string) bool {
 // before it gets its name. A file that is there already is replaced only when
 // over is set.
 func (lb *Logbook) Backup(path string, over bool) (Manifest, error) {
-	if _, err := os.Lstat(path); err == nil && !over {
-		return Manifest{}, fmt.Errorf("%s is %w: name another file, or --force replaces it", path, ErrBackupThere)
+	if lb.uses(path) {
+		return Manifest{}, fmt.Errorf("%s: %w", path, ErrOwnFile)
 	}
-	if _, err := os.Lstat(path + besideSuffix); err == nil {
-		return Manifest{}, fmt.Errorf("%s%s is there: it was left by a backup that was interrupted, delete it", path, besideSuffix)
+	if _, err := os.Lstat(path); err == nil && !over {
+		return Manifest{}, fmt.Errorf("%s is %w", path, ErrBackupThere)
 	}
 	var m Manifest
 	var packed []byte
@@ -81,6 +82,25 @@ func (lb *Logbook) Backup(path string, over bool) (Manifest, error) {
 	return m, nil
 }
 
+// uses reports whether a path is that of a file of the logbook, or of one it may make.
+func (lb *Logbook) uses(path string) bool {
+	here, err := os.Stat(lb.dir)
+	there, err2 := os.Stat(filepath.Dir(path))
+	if err != nil || err2 != nil || !os.SameFile(here, there) {
+		return false
+	}
+	// Some file systems take upper and lower case for the same.
+	name := strings.ToLower(filepath.Base(path))
+	return belongs(name) || leftover(name) || name == lockFile || name == DraftFile
+}
+
+// DraftFile is where a slip that is being typed is kept in the folder of the logbook; it
+// is no part of it.
+const DraftFile = "slip-draft.json"
+
+// ErrOwnFile is wrapped when a backup would be written over the logbook.
+var ErrOwnFile = errors.New("the logbook itself uses that name")
+
 // ErrBackupThere is wrapped when a backup would replace an older one.
 var ErrBackupThere = errors.New("there already")
 
@@ -93,7 +113,11 @@ func (lb *Logbook) pack() (Manifest, []byte, error) {
 	var packed bytes.Buffer
 	z := zip.NewWriter(&packed)
 	put := func(name string, data []byte) error {
-		w, err := z.CreateHeader(&zip.FileHeader{Name: name, Method: zip.Deflate, Modified: m.Made.Time})
+		method := zip.Deflate
+		if packsTooWell(data) {
+			method = zip.Store
+		}
+		w, err := z.CreateHeader(&zip.FileHeader{Name: name, Method: method, Modified: m.Made.Time})
 		if err != nil {
 			return err
 		}
@@ -124,4 +148,27 @@ func (lb *Logbook) pack() (Manifest, []byte, error) {
 func sumOf(data []byte) string {
 	sum := sha256.Sum256(data)
 	return hex.EncodeToString(sum[:])
+}
+
+// packsTooWell reports whether a file would grow so much when it is unpacked that it
+// would be taken for a trap: thousands of blank rows do.
+func packsTooWell(data []byte) bool {
+	if len(data) <= freeGrowth {
+		return false
+	}
+	var n counted
+	w, err := flate.NewWriter(&n, flate.DefaultCompression)
+	if err != nil {
+		return true
+	}
+	_, err = w.Write(data)
+	return errors.Join(err, w.Close()) != nil || int64(len(data)) > maxGrowth*int64(n)
+}
+
+// counted counts what is written to it.
+type counted int64
+
+func (n *counted) Write(b []byte) (int, error) {
+	*n += counted(len(b))
+	return len(b), nil
 }

@@ -22,6 +22,13 @@ const (
 	Lost       Kind = "lost"       // a row or a value in the journal, not in its file
 	Unkept     Kind = "unkept"     // rows that the journal has not: nothing could bring them back
 	Changed    Kind = "changed"    // otherwise than recorded: a hand edit
+	Shifted    Kind = "shifted"    // what was recorded, in other columns, or most of a file otherwise
+	Garbled    Kind = "garbled"    // otherwise than recorded in several cells: the racer's to settle
+	Future     Kind = "future"     // recorded by a clock that was ahead
+	Blank      Kind = "blank"      // rows without a word
+	Foreign    Kind = "foreign"    // a file in another alphabet or with other line ends
+	BadName    Kind = "name"       // a name that another program or another entry makes trouble for
+	Leftover   Kind = "leftover"   // a file that a command which was killed was writing
 	Conflict   Kind = "conflict"   // one revision of an entry with two contents
 	Unknown    Kind = "unknown"    // names what is not in the logbook
 	NoSetup    Kind = "no setup"   // a slip before its vehicle's first setup
@@ -64,62 +71,91 @@ func (lb *Logbook) Check() ([]Finding, error) {
 	}
 }
 
-// examination is a logbook read whole and held against its journal.
+// examination is a logbook read whole and held against its journal. Its maps are by file.
 type examination struct {
 	findings []Finding
-	journal  map[string][]journalEntry // by file
-	files    map[string]*content       // those that can be read
+	journal  map[string][]journalEntry
+	read     map[string]*content // as they are, those that can be read
+	disk     map[string][]byte   // as they are, those that cannot
+	files    map[string]*content // as a repair has them before it appends
 	ids      map[string]map[string]bool
-	lost     map[string][]texts  // by file: what only the journal has
-	unkept   map[string]rowsOf   // by file: what the journal has not
-	remake   map[string]string   // what Repair does to files that are gone or without a whole header
-	wider    map[string][]string // by file: columns that it lacks for what it has lost
-	stuck    map[string]error    // by file: why it cannot be repaired
+	bad      map[string]map[int]bool // rows with a cell that does not read, by their start
+	lost     map[string][]texts      // what only the journal has
+	passed   map[string]map[int]bool // rows that one of those takes the place of, by their start
+	dropped  map[string]map[int]bool // lines that a repair leaves out, by their start
+	unkept   map[string]rowsOf       // what the journal has not
+	remake   map[string]string       // what a repair does to files that it makes anew
+	wider    map[string][]string     // columns that they lack for what they have lost
+	stuck    map[string]error        // why they cannot be repaired
+
+	leftovers []string // files that were being written
+
+	vehicles []lined[Vehicle] // what stands
+	tracks   []lined[Track]
+	setups   []lined[Setup]
+	readings []lined[Reading]
+	sheets   []lined[Sheet]
+	parts    []lined[Part]
+	slips    []lined[Slip]
+}
+
+func newExamination() *examination {
+	return &examination{
+		findings: []Finding{}, journal: map[string][]journalEntry{}, read: map[string]*content{}, files: map[string]*content{},
+		disk: map[string][]byte{}, ids: map[string]map[string]bool{}, bad: map[string]map[int]bool{}, lost: map[string][]texts{}, passed: map[string]map[int]bool{},
+		dropped: map[string]map[int]bool{}, unkept: map[string]rowsOf{}, remake: map[string]string{}, wider: map[string][]string{},
+		stuck: map[string]error{},
+	}
 }
 
 func (x *examination) find(kind Kind, grave bool, file string, line int, id, format string, a ...any) {
 	x.findings = append(x.findings, Finding{Kind: kind, Grave: grave, File: file, Line: line, ID: id, What: fmt.Sprintf(format, a...)})
 }
 
+// examine reads all files against the journal, and the entries against each other.
 func (lb *Logbook) examine() (*examination, error) {
+	x, err := lb.examineFiles()
+	if err != nil {
+		return nil, err
+	}
+	x.crossCheck(lb.now().Location())
+	slices.SortStableFunc(x.findings, func(a, b Finding) int {
+		return cmp.Or(cmp.Compare(placeOf(a.File), placeOf(b.File)), cmp.Compare(a.Line, b.Line))
+	})
+	return x, nil
+}
+
+// examineFiles reads all files against the journal.
+func (lb *Logbook) examineFiles() (*examination, error) {
 	entries, problems, err := lb.readJournal()
 	if err != nil {
 		return nil, err
 	}
-	x := &examination{findings: []Finding{}, journal: map[string][]journalEntry{}, files: map[string]*content{}, ids: map[string]map[string]bool{}, lost: map[string][]texts{}, unkept: map[string]rowsOf{}, remake: map[string]string{}, wider: map[string][]string{}, stuck: map[string]error{}}
+	x := newExamination()
 	for _, e := range entries {
 		x.journal[e.file] = append(x.journal[e.file], e)
 		if placeOf(e.file) == len(tables) {
 			problems = append(problems, Problem{File: journalFile, Line: e.line, ID: e.id, What: fmt.Sprintf("the line names the file %q, which is none of the logbook", clip(e.file))})
 		}
 	}
-	vs, err := examineTable[Vehicle](lb, x, vehicles)
+	for _, err := range []error{
+		examineTable(lb, x, vehicles, &x.vehicles), examineTable(lb, x, tracks, &x.tracks),
+		examineTable(lb, x, setups, &x.setups), examineTable(lb, x, readings, &x.readings),
+		examineTable(lb, x, sheets, &x.sheets), examineTable(lb, x, parts, &x.parts), examineTable(lb, x, slips, &x.slips),
+	} {
+		if err != nil {
+			return nil, err
+		}
+	}
+	names, err := lb.fs.Names(lb.dir)
 	if err != nil {
 		return nil, err
 	}
-	ts, err := examineTable[Track](lb, x, tracks)
-	if err != nil {
-		return nil, err
-	}
-	ss, err := examineTable[Setup](lb, x, setups)
-	if err != nil {
-		return nil, err
-	}
-	rs, err := examineTable[Reading](lb, x, readings)
-	if err != nil {
-		return nil, err
-	}
-	ps, err := examineTable[Sheet](lb, x, sheets)
-	if err != nil {
-		return nil, err
-	}
-	ns, err := examineTable[Part](lb, x, parts)
-	if err != nil {
-		return nil, err
-	}
-	sl, err := examineTable[Slip](lb, x, slips)
-	if err != nil {
-		return nil, err
+	for _, name := range names {
+		if leftover(name) {
+			x.leftovers = append(x.leftovers, name)
+			x.find(Leftover, false, name, 0, "", "left by a command that was killed while it wrote: nothing that was recorded is in it alone")
+		}
 	}
 	if len(entries)+len(problems) == 0 && len(x.unkept) > 0 {
 		x.find(Lost, true, journalFile, 0, "", "the journal is gone: nothing could bring back what the files lose")
@@ -132,11 +168,6 @@ func (lb *Logbook) examine() (*examination, error) {
 		}
 		x.find(kind, false, p.File, p.Line, p.ID, "%s", p.What)
 	}
-	x.crossCheck(vs, ts, ss, rs, sl)
-	x.crossCheckPlan(ps, ns)
-	slices.SortStableFunc(x.findings, func(a, b Finding) int {
-		return cmp.Or(cmp.Compare(placeOf(a.File), placeOf(b.File)), cmp.Compare(a.Line, b.Line))
-	})
 	return x, nil
 }
 
@@ -154,40 +185,46 @@ type lined[T any] struct {
 	line int
 }
 
-// examineTable checks one file by itself and against the journal. It gives the
+// examineTable checks one file by itself and against the journal, and notes the
 // entries that stand.
-func examineTable[T any](lb *Logbook, x *examination, t table) ([]lined[T], error) {
+func examineTable[T any](lb *Logbook, x *examination, t table, stand *[]lined[T]) error {
 	c, err := x.open(lb, t)
 	if err != nil {
-		return nil, err
+		return err
 	}
 	if c == nil {
 		if x.remake[t.file] != "" {
 			x.compare(t, &content{schema: t.schema}, nil)
+			made := t.empty(x.lost[t.file])
+			made.instead(x.disk[t.file])
+			x.files[t.file] = made
 		}
-		return nil, nil
+		return nil
 	}
 	x.ids[t.file] = maps.Clone(c.damaged)
 	for _, r := range c.rows {
 		x.ids[t.file][r.id] = true
 	}
 	for _, name := range c.absent {
-		x.find(NoColumn, false, t.file, 1, "", "no column %q: such values cannot be recorded", name)
-	}
-	for _, p := range c.problems {
-		if p.Torn {
-			x.find(Torn, true, p.File, p.Line, p.ID, "%s", p.What)
-		} else {
-			x.find(Unreadable, p.LeftOut, p.File, p.Line, p.ID, "%s", p.What)
+		if !t.schema.later(name) {
+			x.find(NoColumn, false, t.file, 1, "", "no column %q", name)
 		}
+	}
+	if c.blank > 0 {
+		x.find(Blank, false, t.file, c.blankAt, "", "%d %s nothing but separators, as a spreadsheet leaves them: they do no harm", c.blank, map[bool]string{true: "row has", false: "rows have"}[c.blank == 1])
+	}
+	if c.foreign {
+		x.find(Foreign, false, t.file, 0, "", "the file is UTF-16 text, or has no line ends but CR: the next write makes it UTF-8 with line ends, and keeps it beside as it was")
 	}
 	records, kept, bad := decode[T](c, c.rows)
 	unreadable := map[int]bool{} // rows by their start
 	for _, f := range bad {
 		unreadable[f.row.start] = true
 	}
+	x.read[t.file], x.bad[t.file] = c, unreadable
 	twins := x.compare(t, c, unreadable)
-	x.files[t.file] = x.widen(t, c)
+	x.files[t.file] = x.prepare(t, c)
+	x.tellUnread(t, c)
 	for _, f := range bad {
 		if other, ok := twins[f.row.key()]; ok {
 			x.find(Unreadable, false, t.file, f.row.line, f.row.id, "%s; line %d makes it good", f.problem.What, other.line)
@@ -195,7 +232,25 @@ func examineTable[T any](lb *Logbook, x *examination, t table) ([]lined[T], erro
 			x.find(Unreadable, true, t.file, f.row.line, f.row.id, "%s", f.problem.What)
 		}
 	}
-	return standing(c, records, kept, twins), nil
+	*stand = standing(c, records, kept, twins)
+	return nil
+}
+
+func (x *examination) tellUnread(t table, c *content) {
+	says := map[int]bool{} // problems whose lines say nothing that the journal has not
+	for _, u := range c.unreadLines() {
+		says[u.problem] = x.dropped[t.file][u.start]
+	}
+	for i, p := range c.problems {
+		switch {
+		case p.Torn:
+			x.find(Torn, true, p.File, p.Line, p.ID, "%s", p.What)
+		case says[i]:
+			x.find(Shifted, true, p.File, p.Line, p.ID, "%s: its cells are the recorded ones, and not in their columns", p.What)
+		default:
+			x.find(Unreadable, p.LeftOut, p.File, p.Line, p.ID, "%s", p.What)
+		}
+	}
 }
 
 // open reads a file as far as it can be read, nil where it cannot, and notes what a
@@ -206,34 +261,38 @@ func (x *examination) open(lb *Logbook, t table) (*content, error) {
 	switch {
 	case err == nil:
 		return c, nil
-	case errors.Is(err, errMissing):
+	case errors.Is(err, ErrMissing):
 		x.remake[t.file] = DoMake
 		x.find(Lost, true, t.file, 0, "", "the file is missing")
-	case errors.As(err, &unread) && unread.mendable():
-		x.find(NoColumn, true, t.file, unread.Line, "", "%s", unread.What)
-		if c, err = lb.readWider(t, unread.lacks); err == nil {
-			x.wider[t.file] = unread.lacks
-			return c, nil
-		}
-		x.stuck[t.file] = err
-	case errors.As(err, &unread):
-		data, _, err := readFile(lb.fs, lb.path(t.file))
-		if err != nil {
-			return nil, err
-		}
-		if unread.headerCut || x.saysAll(t, data) {
-			x.remake[t.file] = DoRemake
-		} else {
-			x.stuck[t.file] = unread
-		}
-		kind := Unreadable
-		if unread.headerCut {
-			kind = Torn
-		}
-		x.find(kind, true, t.file, unread.Line, "", "%s", unread.What)
-	default:
+		return nil, nil
+	case !errors.As(err, &unread):
 		return nil, err
 	}
+	kind := Unreadable
+	if unread.mendable() {
+		kind = NoColumn
+		c, err = lb.readWider(t, unread.lacks)
+		if err == nil {
+			x.wider[t.file] = unread.lacks
+			x.find(kind, true, t.file, unread.Line, "", "%s", unread.What)
+			return c, nil
+		}
+	}
+	disk, _, rerr := readFile(lb.fs, lb.path(t.file))
+	if rerr != nil {
+		return nil, rerr
+	}
+	data, _ := translated(disk)
+	switch {
+	case unread.headerCut:
+		kind = Torn
+		x.remake[t.file], x.disk[t.file] = DoRemake, disk
+	case x.saysAll(t, data):
+		x.remake[t.file], x.disk[t.file] = DoRemake, disk
+	default:
+		x.stuck[t.file] = err
+	}
+	x.find(kind, true, t.file, unread.Line, "", "%s", unread.What)
 	return nil, nil
 }
 

@@ -235,7 +235,7 @@ func TestLostColumnBesideALongRow(t *testing.T) {
 	editCells(t, lb, cutOut("notes"))
 	data, err := os.ReadFile(lb.path(slips.file))
 	must(t, err)
-	long := "smine,1,fact" + strings.Repeat(",", len(slips.schema.columns)-4) + ",left\n"
+	long := "smine,1,fact" + strings.Repeat(",", len(slips.schema.heading(nil))-4) + ",left\n"
 	data = append(data, long...)
 	must(t, os.WriteFile(lb.path(slips.file), data, 0o600))
 	if got := kinds(t, lb); got[Lost] != 3 || got[Unreadable] != 1 {
@@ -258,7 +258,7 @@ func TestAnyLostColumns(t *testing.T) {
 	made := noted(t)
 	before, err := made.Slips("")
 	must(t, err)
-	names := slices.DeleteFunc(slips.schema.names(), func(name string) bool { return name == "id" || name == "rev" || name == "status" })
+	names := slices.DeleteFunc(slips.schema.heading(nil), func(name string) bool { return name == "id" || name == "rev" || name == "status" })
 	rapid.Check(t, func(rt *rapid.T) {
 		lb := onCopy(t, made)
 		lost := rapid.SliceOfNDistinct(rapid.SampledFrom(names), 1, 5, rapid.ID[string]).Draw(rt, "lost")

@@ -3,11 +3,13 @@ package logbook
 import (
 	"bytes"
 	"encoding/csv"
+	"errors"
 	"fmt"
 	"iter"
 	"slices"
 	"strconv"
 	"strings"
+	"time"
 	"unicode/utf8"
 )
 
@@ -27,12 +29,19 @@ type content struct {
 	named    int            // cells up to the last column with a name
 	absent   []string       // columns of the schema that it has not
 	rows     []rowRef
+	body     int  // where the rows begin
 	whole    int  // bytes up to the end of the last whole row
 	noEnd    bool // the last whole row, or the header alone, lacks its line end
-	unmade   bool // the file is not there yet, and need not be
+	made     bool // data is not what is on the disk, but what is to be there before anything is appended
+	disk     []byte
+	foreign  bool // data is a translation of what is on the disk
 	hurt     []damage
 	damaged  map[string]bool // entries that cannot be shown
 	problems []Problem
+	blank    int // rows of nothing but separators, and the line of the first
+	blankAt  int
+	now      time.Time // by the clock of the reader, for stamps of the future
+	times    *times    // reads what another program has rewritten; nil for none
 }
 
 // rowRef is a row known by place, entry and what it may be picked by.
@@ -41,6 +50,7 @@ type rowRef struct {
 	rev        int
 	start, end int
 	line       int
+	at         int64 // when recorded, as in version
 	picked     bool
 	void       bool
 }
@@ -56,11 +66,16 @@ type fileError struct {
 
 func (e *fileError) Error() string { return e.String() }
 
+// ErrCutOff is a file of which only the beginning of a heading is left: it can be made anew.
+var ErrCutOff = errors.New("the heading is cut off")
+
+func (e *fileError) Is(target error) bool { return target == ErrCutOff && e.headerCut }
+
 // pick chooses rows by one column before they are decoded.
 type pick struct{ column, text string }
 
 func newContent(name string, s schema, data []byte) *content {
-	return &content{name: name, schema: s, data: data, dialect: dialectOf(data), at: map[string]int{}, damaged: map[string]bool{}}
+	return &content{name: name, schema: s, data: data, disk: data, dialect: dialectOf(data), at: map[string]int{}, damaged: map[string]bool{}}
 }
 
 // scan finds the rows of a file. pick, when given, marks the rows that hold the
@@ -75,7 +90,7 @@ func scan(name string, s schema, data []byte, pick *pick) (*content, error) {
 	if pick != nil {
 		pickAt = c.at[pick.column]
 	}
-	c.whole = body
+	c.whole, c.body = body, body
 	c.rows = make([]rowRef, 0, bytes.Count(data[body:], []byte("\n"))+1)
 	for l := range c.lines(body) {
 		if l.damage != "" {
@@ -103,23 +118,28 @@ type line struct {
 
 // lines finds the rows behind the header, blank lines left out.
 func (c *content) lines(body int) iter.Seq[line] {
-	suspicious := bytes.IndexByte(c.data, 0) >= 0 || !utf8.Valid(c.data)
+	suspicious := !utf8.Valid(c.data)
 	rows := newRowReader(c.data, c.dialect.comma)
+	nul := -1 // the next NUL: no row goes past it
 	return func(yield func(line) bool) {
 		for pos := rows.skipBlank(body); pos < len(c.data); pos = rows.skipBlank(pos) {
-			l := line{start: pos, no: rows.line}
-			if n := countCells(c.data[pos:], byte(c.dialect.comma)); n > maxColumns {
-				l.damage = fmt.Sprintf("%d cells: no more than %d are read", n, maxColumns)
-			} else {
-				var err error
-				l.cells, l.end, err = rows.read(pos)
-				row := c.data[pos:l.end]
-				if err != nil || !c.fits(l.cells, row[len(row)-1] == '\n') || suspicious && foul(row) || !slack(l.cells) {
-					l.damage = c.whyNot(c.data[pos:lineEnd(c.data, pos)], l.cells, err)
+			if nul < pos {
+				if nul = bytes.IndexByte(c.data[pos:], 0); nul >= 0 {
+					nul += pos
+				} else {
+					nul = len(c.data)
 				}
+				rows.limit(nul)
 			}
+			l := line{start: pos, no: rows.line}
 			// A row that does not read is left out by its physical line, and what is
 			// behind it read anew: an open quote may have swallowed good rows.
+			switch end := lineEnd(c.data, pos); {
+			case nul < end:
+				l.damage = c.whyNot(c.data[pos:end], nil, nil)
+			default:
+				l.cells, l.end, l.damage = c.readLine(rows, pos, suspicious)
+			}
 			if l.damage != "" {
 				l.end = lineEnd(c.data, pos)
 				l.cells = rows.loose(pos, l.end)
@@ -130,6 +150,19 @@ func (c *content) lines(body int) iter.Seq[line] {
 			pos = l.end
 		}
 	}
+}
+
+// readLine parses the row at pos, and says why it cannot be taken as one.
+func (c *content) readLine(rows *rowReader, pos int, suspicious bool) (cells []string, end int, damage string) {
+	if n := countCells(c.data[pos:rows.end], byte(c.dialect.comma)); n > maxColumns {
+		return nil, 0, fmt.Sprintf("%d cells: no more than %d are read", n, maxColumns)
+	}
+	cells, end, err := rows.read(pos)
+	row := c.data[pos:end]
+	if err != nil || !c.fits(cells, row[len(row)-1] == '\n') || suspicious && foul(row) || !slack(cells) {
+		damage = c.whyNot(c.data[pos:lineEnd(c.data, pos)], cells, err)
+	}
+	return cells, end, damage
 }
 
 // fits reports whether a row has the cells that the header asks for. Spreadsheets
@@ -157,21 +190,16 @@ func (c *content) even(rec []string) []string {
 
 // readHeader reads the names of the columns and tells where the rows begin.
 func (c *content) readHeader() (body int, err error) {
+	no := 1 + bytes.Count(c.data[:c.dialect.heading], []byte("\n"))
 	refuse := func(format string, a ...any) (int, error) {
-		return 0, &fileError{Problem: Problem{File: c.name, Line: 1, What: fmt.Sprintf(format, a...), LeftOut: true}}
+		return 0, &fileError{Problem: Problem{File: c.name, Line: no, What: fmt.Sprintf(format, a...), LeftOut: true}}
 	}
 	cutOff := func() (int, error) {
-		what := "the header row is cut off, and nothing follows: slipcase check --repair"
-		return 0, &fileError{Problem: Problem{File: c.name, Line: 1, What: what, LeftOut: true, Torn: true}, headerCut: true}
+		what := "the header row is cut off, and nothing follows"
+		return 0, &fileError{Problem: Problem{File: c.name, Line: no, What: what, LeftOut: true, Torn: true}, headerCut: true}
 	}
-	if bytes.HasPrefix(c.data, []byte("\xff\xfe")) || bytes.HasPrefix(c.data, []byte("\xfe\xff")) {
-		return refuse("the file is UTF-16 text: save it as CSV in UTF-8")
-	}
-	start := 0
-	if c.dialect.bom {
-		start = len(bom)
-	}
-	if n := countCells(c.data[skipBlank(c.data, start):], byte(c.dialect.comma)); n > maxColumns {
+	start := c.dialect.heading
+	if n := countCells(c.data[start:], byte(c.dialect.comma)); n > maxColumns {
 		return refuse("the header row has %d columns: no more than %d are read", n, maxColumns)
 	}
 	r := csv.NewReader(bytes.NewReader(c.data[start:]))
@@ -207,7 +235,7 @@ func (c *content) readHeader() (body int, err error) {
 	lacks := slices.DeleteFunc(c.schema.required(), func(name string) bool { _, ok := c.at[name]; return ok })
 	if len(lacks) > 0 {
 		what := fmt.Sprintf("column %q is missing", lacks[0])
-		return end, &fileError{Problem: Problem{File: c.name, Line: 1, What: what, LeftOut: true}, lacks: lacks}
+		return end, &fileError{Problem: Problem{File: c.name, Line: no, What: what, LeftOut: true}, lacks: lacks}
 	}
 	return end, nil
 }
@@ -220,6 +248,9 @@ func (c *content) add(l line, pick *pick, pickAt int) {
 	what := ""
 	switch {
 	case id == "" && strings.Join(rec, "") == "":
+		if c.blank++; c.blank == 1 {
+			c.blankAt = l.no
+		}
 		return
 	case id == "":
 		what = "the row has no id: want the id of its entry, and rev 1"
@@ -237,5 +268,10 @@ func (c *content) add(l line, pick *pick, pickAt int) {
 		c.problems = append(c.problems, e.problem(id))
 		return
 	}
-	c.rows = append(c.rows, rowRef{id, rev, l.start, l.end, l.no, pick == nil || rec[pickAt] == pick.text, Status(rec[c.at["status"]]) == Void})
+	r := rowRef{id: id, rev: rev, start: l.start, end: l.end, line: l.no, at: unstamped}
+	r.picked, r.void = pick == nil || rec[pickAt] == pick.text, Status(rec[c.at["status"]]) == Void
+	if i, there := c.at["recorded_at"]; there {
+		r.at = stampOf(rec[i])
+	}
+	c.rows = append(c.rows, r)
 }

@@ -2,14 +2,19 @@ package logbook
 
 import (
 	"slices"
+	"strings"
 	"time"
 )
 
 // crossCheck looks at what the entries say of each other.
-func (x *examination) crossCheck(vs []lined[Vehicle], ts []lined[Track], ss []lined[Setup], rs []lined[Reading], sl []lined[Slip]) {
+func (x *examination) crossCheck(machine *time.Location) {
+	x.crossCheckPlan(x.sheets, x.parts)
+	crossCheckNames(x, vehicles, x.vehicles, func(v Vehicle) string { return v.ID })
+	crossCheckNames(x, tracks, x.tracks, func(t Track) string { return t.ID })
+	ss, rs := x.setups, x.readings
 	slices.SortStableFunc(ss, func(a, b lined[Setup]) int { return a.rec.From.Compare(b.rec.From.Time) })
 	slices.SortStableFunc(rs, func(a, b lined[Reading]) int { return a.rec.Time.Compare(b.rec.Time.Time) })
-	j := newJoiner(bare(vs), bare(ts), bare(ss), bare(rs), time.Local)
+	j := newJoiner(bare(x.vehicles), bare(x.tracks), bare(ss), bare(rs), machine)
 	unknown := func(t table, line int, id, what string, in table, name string) {
 		if name != "" && !x.has(in, name) {
 			x.find(Unknown, true, t.file, line, id, "%s %q is not in the logbook", what, clip(name))
@@ -28,7 +33,7 @@ func (x *examination) crossCheck(vs []lined[Vehicle], ts []lined[Track], ss []li
 		at      int64
 	}
 	ran := map[run]int{}
-	for _, s := range sl {
+	for _, s := range x.slips {
 		slip := s.rec
 		unknown(slips, s.line, slip.ID, "vehicle", vehicles, slip.Vehicle)
 		unknown(slips, s.line, slip.ID, "track", tracks, slip.Track)
@@ -88,5 +93,20 @@ func (x *examination) crossCheckPlan(ps []lined[Sheet], ns []lined[Part]) {
 	}
 	for _, n := range ns {
 		owned(parts, n.line, n.rec.ID, n.rec.Vehicle)
+	}
+}
+
+// crossCheckNames looks at names that older programs took, or a merge has brought together.
+func crossCheckNames[T any](x *examination, t table, of []lined[T], name func(T) string) {
+	seen := map[string]string{}
+	for _, l := range of {
+		id := name(l.rec)
+		if readsAsNumber(id) {
+			x.find(BadName, false, t.file, l.line, id, "the name reads as a number: a spreadsheet may rewrite it, and on a line it is taken for a time")
+		}
+		if other, there := seen[strings.ToLower(id)]; there {
+			x.find(BadName, false, t.file, l.line, id, "only capitals tell it from %s", other)
+		}
+		seen[strings.ToLower(id)] = id
 	}
 }

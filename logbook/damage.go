@@ -19,6 +19,28 @@ type damage struct {
 	problem int // its place among the problems
 }
 
+// unread is a line that is left out, and the problem that says why.
+type unread struct{ start, end, problem int }
+
+// unreadLines finds the lines that are left out, the torn end not among them.
+func (c *content) unreadLines() (list []unread) {
+	problems := map[int]int{} // by line
+	for i, p := range c.problems {
+		if !p.Torn {
+			problems[p.Line] = i
+		}
+	}
+	if len(problems) == 0 {
+		return nil
+	}
+	for l := range c.lines(c.body) {
+		if i, there := problems[l.no]; there {
+			list = append(list, unread{l.start, l.end, i})
+		}
+	}
+	return list
+}
+
 func slack(rec []string) bool {
 	for _, cell := range rec {
 		if len(cell) > maxCell {

@@ -86,9 +86,10 @@ func present[T any](c *content, rows []rowRef) (records []T, kept []rowRef, prob
 	}
 	for _, f := range bad {
 		recs, refs, _ := decode[T](c, others[f.row.key()])
-		if n := len(recs); n > 0 {
-			records, kept = append(records, recs[n-1]), append(kept, refs[n-1])
-			f.problem.What += fmt.Sprintf("; line %d makes it good", refs[n-1].line)
+		if len(recs) > 0 {
+			i := c.schema.stands(c.versions(refs), c.now)
+			records, kept = append(records, recs[i]), append(kept, refs[i])
+			f.problem.What += fmt.Sprintf("; line %d makes it good", refs[i].line)
 			f.problem.LeftOut = false
 		}
 		problems = append(problems, f.problem)

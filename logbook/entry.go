@@ -4,7 +4,9 @@ import (
 	"crypto/rand"
 	"encoding/base32"
 	"encoding/json"
+	"errors"
 	"fmt"
+	"strconv"
 	"strings"
 	"time"
 )
@@ -35,12 +37,15 @@ type Record interface{ entry() *Entry }
 // Time is a moment with its zone; the zero Time is an empty cell.
 type Time struct{ time.Time }
 
+// stampLayout is RFC 3339 with as much of the second as there is.
+const stampLayout = "2006-01-02T15:04:05.999999Z07:00"
+
 // MarshalCSV writes RFC 3339 with the offset.
 func (t Time) MarshalCSV() (string, error) {
 	if t.IsZero() {
 		return "", nil
 	}
-	return t.Format(time.RFC3339), nil
+	return t.Format(stampLayout), nil
 }
 
 // UnmarshalCSV reads RFC 3339; an empty cell is the zero Time.
@@ -83,16 +88,33 @@ func NewID(kind byte) string {
 	return string(kind) + strings.ToLower(base32.StdEncoding.EncodeToString(b[:]))[:9]
 }
 
+// ErrNumber is wrapped when a name reads as a number or a date, which spreadsheets
+// rewrite and a slip typed on a line takes for a time.
+var ErrNumber = errors.New("it reads as a number, which spreadsheets rewrite: put a letter to it")
+
+// readsAsNumber reports whether other programs take a name for a number or a date.
+func readsAsNumber(name string) bool {
+	_, err := strconv.ParseFloat(name, 64)
+	return err == nil || name != "" && strings.Trim(name, "0123456789-") == ""
+}
+
+// checkNew refuses a name that an older logbook may have, but a new entry may not.
+func checkNew(what, name string) error {
+	if readsAsNumber(name) {
+		return fmt.Errorf("%s name %q: %w", what, name, ErrNumber)
+	}
+	return nil
+}
+
+// ErrLetters is wrapped when a name has other characters than a name may have.
+var ErrLetters = errors.New("use letters, digits and dash")
+
 // CheckName refuses a name of a vehicle or track that could not be typed at a
 // prompt or would not survive a spreadsheet.
 func CheckName(what, name string) error {
 	for _, r := range name {
 		if !(r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' || r >= '0' && r <= '9' || r == '-') {
-			title := ""
-			if what == vehicles.what || what == tracks.what {
-				title = "; --title is free for the full name"
-			}
-			return fmt.Errorf("%s name %q: use letters, digits and dash%s", what, clip(name), title)
+			return fmt.Errorf("%s name %q: %w", what, clip(name), ErrLetters)
 		}
 	}
 	if _, keyword := lastRef(name); keyword {

@@ -48,6 +48,17 @@ func (f *faulty) Open(name string, flag int) (file, error) {
 	return &faultyFile{inner, f}, nil
 }
 
+func (f *faulty) CreateTemp(beside string) (file, string, error) {
+	if err := f.fails("create"); err != nil {
+		return nil, "", &fs.PathError{Op: "open", Path: beside, Err: err}
+	}
+	inner, name, err := f.fileSystem.CreateTemp(beside)
+	if err != nil {
+		return nil, "", err
+	}
+	return &faultyFile{inner, f}, name, nil
+}
+
 func (f *faulty) Rename(from, to string) error {
 	return firstError(f.fails("rename"), func() error { return f.fileSystem.Rename(from, to) })
 }

@@ -6,6 +6,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 )
 
 // fileSystem is the little of a file system that the logbook needs; a test
@@ -13,6 +14,10 @@ import (
 type fileSystem interface {
 	// Open opens a regular file, never through a symbolic link.
 	Open(name string, flag int) (file, error)
+	// CreateTemp makes a file beside another, under a name that nobody can have guessed.
+	CreateTemp(beside string) (f file, name string, err error)
+	// Names lists a folder.
+	Names(dir string) ([]string, error)
 	Rename(from, to string) error
 	Remove(name string) error
 	// SyncDir makes the names in a folder last through a power cut.
@@ -38,7 +43,7 @@ func (disk) Open(name string, flag int) (file, error) {
 	case err == nil && !before.Mode().IsRegular():
 		return nil, fmt.Errorf("%s is not a regular file: a link or device is never written to or read as a logbook", name)
 	}
-	f, err := os.OpenFile(name, flag, 0o600)
+	f, err := os.OpenFile(name, flag|openSafely, 0o600)
 	if err != nil {
 		return nil, err
 	}
@@ -48,6 +53,23 @@ func (disk) Open(name string, flag int) (file, error) {
 		return nil, fmt.Errorf("%s was exchanged while it was opened", name)
 	}
 	return f, nil
+}
+
+func (disk) CreateTemp(beside string) (file, string, error) {
+	f, err := os.CreateTemp(filepath.Dir(beside), filepath.Base(beside)+".*"+besideSuffix) // mode 0600
+	if err != nil {
+		return nil, "", err
+	}
+	return f, f.Name(), nil
+}
+
+func (disk) Names(dir string) ([]string, error) {
+	entries, err := os.ReadDir(dir)
+	names := make([]string, len(entries))
+	for i, e := range entries {
+		names[i] = e.Name()
+	}
+	return names, err
 }
 
 func (disk) Rename(from, to string) error { return os.Rename(from, to) }
@@ -85,3 +107,32 @@ func readFile(fsys fileSystem, name string) (data []byte, absent bool, err error
 		}
 	}
 }
+
+// besideSuffix ends the name of a file that is being written.
+const besideSuffix = ".new"
+
+// leftover reports whether a name is that of a file which was being written beside one
+// of the logbook.
+func leftover(name string) bool {
+	stem, written := strings.CutSuffix(name, besideSuffix)
+	if !written {
+		return false
+	}
+	if i := strings.LastIndexByte(stem, '.'); i > 0 && strings.Trim(stem[i+1:], "0123456789") == "" {
+		stem = stem[:i]
+	}
+	return belongs(stem) || stem == DraftFile
+}
+
+// ReadFile reads a file as those of the logbook are read: never through a link, and
+// never waiting for what is no file.
+func ReadFile(path string) ([]byte, error) {
+	data, absent, err := readFile(disk{}, path)
+	if absent {
+		err = fmt.Errorf("%s: %w", path, os.ErrNotExist)
+	}
+	return data, err
+}
+
+// WriteFile writes a file as those of the logbook are written: whole or not at all.
+func WriteFile(path string, data []byte) error { return writeNew(disk{}, path, data) }

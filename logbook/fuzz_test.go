@@ -87,7 +87,7 @@ func widened(t *testing.T, c *content) {
 	if _, there := c.at[name]; there || len(c.header) == maxColumns {
 		return
 	}
-	w, err := wider(slips, c.data, c.whole, []string{name})
+	w, err := c.wider([]string{name})
 	if err != nil {
 		if len(c.problems) == 0 {
 			t.Errorf("a column more: %v", err)

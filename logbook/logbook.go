@@ -19,8 +19,9 @@ const metaFile = "logbook.json"
 
 // meta is logbook.json.
 type meta struct {
-	Schema  int  `json:"schema"`
-	Created Time `json:"created"`
+	Schema  int    `json:"schema"`
+	Created Time   `json:"created"`
+	ID      string `json:"id,omitzero"` // names this logbook, and all its copies, among others
 }
 
 // ErrNoLogbook is wrapped by Open when the folder holds none.
@@ -28,6 +29,13 @@ var ErrNoLogbook = errors.New("no logbook there")
 
 // ErrNoVersion is wrapped by Open when logbook.json is gone or cannot be read.
 var ErrNoVersion = errors.New("the version of the logbook is not known")
+
+// ErrDamagedVersion is wrapped by Open when logbook.json tells a version that the files
+// next to it are not of.
+var ErrDamagedVersion = errors.New("the files beside it are of this program's version")
+
+// ErrVersion is wrapped when the files are of another version than this program's.
+var ErrVersion = fmt.Errorf("this program knows %d: use the one that wrote it, or a newer one", Schema)
 
 // ErrUnknown is wrapped when a name or id is not in the logbook.
 var ErrUnknown = errors.New("not in the logbook")
@@ -41,6 +49,7 @@ var ErrJournaled = errors.New("the journal has it")
 // Logbook is an open folder of records.
 type Logbook struct {
 	dir      string
+	id       string
 	fs       fileSystem
 	now      func() time.Time
 	newID    func(kind byte) string
@@ -51,6 +60,8 @@ type Logbook struct {
 	problems []Problem
 	reported map[string]bool // problems by what they say
 	absent   map[string][]string
+
+	before, after Stamp // of the last time the lock was held
 }
 
 // Options are what a logbook takes from outside, so that a test can hold them.
@@ -110,14 +121,47 @@ func (lb *Logbook) readVersion() error {
 	case absent:
 		return fmt.Errorf("%s holds no %s: %w", lb.dir, metaFile, ErrNoLogbook)
 	}
-	var m meta
-	if err := json.Unmarshal(data, &m); err != nil || m.Schema == 0 {
+	m, ok := parseMeta(data)
+	if !ok {
 		return fmt.Errorf("%s cannot be read as JSON with a schema number: %w", lb.path(metaFile), ErrNoVersion)
 	}
+	lb.id = m.ID
 	if m.Schema != Schema {
-		return fmt.Errorf("%s says schema %d, this slipcase knows %d: use the slipcase that wrote it, or a newer one",
-			lb.path(metaFile), m.Schema, Schema)
+		err := fmt.Errorf("%s says schema %d, %w", lb.path(metaFile), m.Schema, ErrVersion)
+		if lb.provesVersion(m.Schema) {
+			err = fmt.Errorf("%s says schema %d: %w", lb.path(metaFile), m.Schema, ErrDamagedVersion)
+		}
+		return err
 	}
+	return nil
+}
+
+func parseMeta(data []byte) (m meta, ok bool) {
+	err := json.Unmarshal(data, &m)
+	return m, err == nil && m.Schema != 0
+}
+
+// ID names this logbook, and all its copies, among others; "" for one made before
+// logbooks had ids and not written to since.
+func (lb *Logbook) ID() string { return lb.id }
+
+// identify gives a logbook without an id one. It is called under the lock.
+func (lb *Logbook) identify() error {
+	data, absent, err := readFile(lb.fs, lb.path(metaFile))
+	if err != nil || absent {
+		return err // absent while it is being made
+	}
+	m, ok := parseMeta(data)
+	if !ok || m.Schema != Schema {
+		return nil // for a check to tell
+	}
+	if m.ID == "" {
+		m.ID = NewID('l')
+		if err := lb.writeNew(metaFile, m.json()); err != nil {
+			return err
+		}
+	}
+	lb.id = m.ID
 	return nil
 }
 
@@ -151,13 +195,18 @@ func (lb *Logbook) createFiles() error {
 	return lb.writeNew(metaFile, lb.version())
 }
 
-// version is the contents of logbook.json.
+// version is the contents of a new logbook.json.
 func (lb *Logbook) version() []byte {
-	m, err := json.Marshal(meta{Schema, Time{lb.now()}})
+	lb.id = NewID('l')
+	return meta{Schema, Time{lb.now()}, lb.id}.json()
+}
+
+func (m meta) json() []byte {
+	data, err := json.Marshal(m)
 	if err != nil {
 		panic("the version cannot be written as JSON: " + err.Error())
 	}
-	return append(m, '\n')
+	return append(data, '\n')
 }
 
 // initFile writes a file without rows; one that an interrupted Init has left
@@ -183,8 +232,8 @@ func (lb *Logbook) path(name string) string { return filepath.Join(lb.dir, name)
 // Problems are what reading has met so far, each once.
 func (lb *Logbook) Problems() []Problem { return lb.problems }
 
-// Absent says of each file read so far that lacks columns which ones; what is read
-// of it has no such values, and none can be recorded.
+// Absent says of each file read so far that lacks columns of the first files which
+// ones; what is read of it has no such values.
 func (lb *Logbook) Absent() []string {
 	var said []string
 	for _, t := range tables {

@@ -216,18 +216,6 @@ func TestOpenRefuses(t *testing.T) {
 	}
 }
 
-func TestAValueWithoutColumnIsRefused(t *testing.T) {
-	lb := start(t)
-	must(t, os.WriteFile(lb.path("slips.csv"), []byte("id,rev,status,vehicle,time\n"), 0o600))
-	err := lb.AddSlips(slipAt(14, 0, 13.5))
-	if err == nil || !strings.Contains(err.Error(), "has no column") {
-		t.Errorf("got %v", err)
-	}
-	if j, _, _ := lb.readJournal(); len(j) != 2 {
-		t.Errorf("the journal has %d lines, want the vehicle's and the track's", len(j))
-	}
-}
-
 func TestRunJoinsSetupAndAir(t *testing.T) {
 	lb := start(t)
 	day := func(h, m int) Time { return Time{time.Date(2026, 5, 2, h, m, 0, 0, time.UTC)} }

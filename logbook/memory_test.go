@@ -87,6 +87,26 @@ func (m *memory) Open(name string, flag int) (file, error) {
 	return &memoryFile{m: m, n: n, name: name}, nil
 }
 
+func (m *memory) CreateTemp(beside string) (file, string, error) {
+	for n := 1; ; n++ {
+		name := fmt.Sprintf("%s.%d%s", beside, n, besideSuffix)
+		if _, there := m.names[name]; !there {
+			f, err := m.Open(name, os.O_CREATE)
+			return f, name, err
+		}
+	}
+}
+
+func (m *memory) Names(dir string) (names []string, err error) {
+	for path := range m.names {
+		if filepath.Dir(path) == dir {
+			names = append(names, filepath.Base(path))
+		}
+	}
+	slices.Sort(names)
+	return names, nil
+}
+
 func (m *memory) Rename(from, to string) error {
 	m.mu.Lock()
 	defer m.mu.Unlock()

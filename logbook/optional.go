@@ -13,9 +13,9 @@ func (lb *Logbook) notBegun(t table) (*content, error) {
 		return nil, err
 	}
 	if slices.ContainsFunc(journal, func(e journalEntry) bool { return e.file == t.file }) {
-		return nil, fmt.Errorf("%s: %w", lb.path(t.file), errMissing)
+		return nil, fmt.Errorf("%s: %w", lb.path(t.file), ErrMissing)
 	}
 	c := t.empty(nil)
-	c.unmade = true
+	c.instead(nil)
 	return c, nil
 }

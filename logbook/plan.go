@@ -1,6 +1,7 @@
 package logbook
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -86,6 +87,9 @@ func (lb *Logbook) Parts(vehicle string) ([]Part, error) {
 	return facts[Part](lb, parts, by("vehicle", vehicle))
 }
 
+// ErrSeveral is wrapped when a name could be that of several vehicles.
+var ErrSeveral = errors.New("say whose")
+
 // Part finds a change by the vehicle and its name, or as Slip finds a slip.
 func (lb *Logbook) Part(vehicle, ref string) (Part, error) {
 	all, err := lb.Parts(vehicle)
@@ -99,7 +103,7 @@ func (lb *Logbook) Part(vehicle, ref string) (Part, error) {
 	case 1:
 		return named[0], nil
 	}
-	return Part{}, fmt.Errorf("change %q is there for %d vehicles: say which by --vehicle", ref, len(named))
+	return Part{}, fmt.Errorf("change %q is there for %d vehicles: %w", ref, len(named), ErrSeveral)
 }
 
 // AddPart records a candidate change under a name new to its vehicle.

@@ -1,6 +1,7 @@
 package logbook
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 )
@@ -58,7 +59,9 @@ func (lb *Logbook) VoidSlip(ref string) (Slip, error) {
 	if err != nil {
 		return Slip{}, err
 	}
-	id, err := slips.back(ref, back, slices.DeleteFunc(c.newest(), func(r rowRef) bool { return !r.void }))
+	order := slices.DeleteFunc(c.newest(), func(r rowRef) bool { return !r.void })
+	slices.SortStableFunc(order, func(a, b rowRef) int { return cmp.Compare(a.at, b.at) })
+	id, err := slips.back(ref, back, order)
 	if err != nil {
 		return Slip{}, err
 	}
@@ -105,12 +108,18 @@ func (lb *Logbook) AddVehicle(v *Vehicle) error {
 	if err := v.Check(); err != nil {
 		return err
 	}
+	if err := checkNew("vehicle", v.ID); err != nil {
+		return err
+	}
 	return add(lb, vehicles, []*Vehicle{v})
 }
 
 // AddTrack records a new track.
 func (lb *Logbook) AddTrack(t *Track) error {
 	if err := t.Check(); err != nil {
+		return err
+	}
+	if err := checkNew("track", t.ID); err != nil {
 		return err
 	}
 	return add(lb, tracks, []*Track{t})

@@ -1,12 +1,15 @@
 package logbook
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"maps"
+	"math/bits"
 	"os"
 	"path/filepath"
 	"slices"
+	"strconv"
 	"strings"
 )
 
@@ -24,7 +27,10 @@ const (
 	DoMake     = "make anew"
 	DoRemake   = "keep aside and make anew"
 	DoWiden    = "add columns"
+	DoDrop     = "leave out" // a line whose cells are the recorded ones in other columns
 	DoJournal  = "journal"
+	DoConvert  = "convert" // to UTF-8 with line ends
+	DoRemove   = "remove"  // a file that a killed command was writing
 )
 
 // Repair appends what the journal has and the files have lost, sets torn ends
@@ -60,12 +66,20 @@ func (x *examination) mends() ([]Mend, error) {
 	var all []Mend
 	for _, t := range tables {
 		c := x.files[t.file]
-		switch {
-		case x.remake[t.file] != "":
-			all = append(all, Mend{t.file, x.remake[t.file], ""})
-			c = t.empty(x.lost[t.file])
-		case c == nil || x.stuck[t.file] != nil:
+		if c == nil || x.stuck[t.file] != nil {
 			continue
+		}
+		if x.remake[t.file] != "" {
+			all = append(all, Mend{t.file, x.remake[t.file], ""})
+		} else {
+			was := x.read[t.file]
+			for _, start := range slices.Sorted(maps.Keys(x.dropped[t.file])) {
+				line := was.data[start:lineEnd(was.data, start)]
+				all = append(all, Mend{t.file, DoDrop, strings.TrimSpace(string(line[:min(len(line), maxText)]))})
+			}
+		}
+		if c.foreign {
+			all = append(all, Mend{t.file, DoConvert, ""})
 		}
 		if names := x.wider[t.file]; len(names) > 0 {
 			all = append(all, Mend{t.file, DoWiden, strings.Join(names, ", ")})
@@ -87,25 +101,15 @@ func (x *examination) mends() ([]Mend, error) {
 	if slices.ContainsFunc(x.findings, func(f Finding) bool { return f.File == journalFile && f.Kind == Torn }) {
 		all = append(all, Mend{journalFile, DoSetAside, ""})
 	}
+	for _, name := range x.leftovers {
+		all = append(all, Mend{name, DoRemove, ""})
+	}
 	return all, nil
 }
 
-// empty is the table's file without rows, with the racer's own columns that the
-// rows to come have.
+// empty is the table's file without rows, with the columns that the rows to come have.
 func (t table) empty(rows []texts) *content {
-	names := t.schema.names()
-	own := map[string]bool{}
-	for _, row := range rows {
-		for name := range t.schema.own(row) {
-			own[name] = true
-		}
-	}
-	names = append(names, slices.Sorted(maps.Keys(own))...)
-	header, err := dialect{comma: ','}.line(names)
-	if err != nil {
-		panic("a header that cannot be written as CSV: " + err.Error())
-	}
-	c, err := scan(t.file, t.schema, header, nil)
+	c, err := scan(t.file, t.schema, t.header(rows...), nil)
 	if err != nil {
 		panic("our own header cannot be read: " + err.Error())
 	}
@@ -114,20 +118,9 @@ func (t table) empty(rows []texts) *content {
 
 func (lb *Logbook) mend(x *examination) error {
 	var changes []change
-	made := map[string][]byte{}
 	for _, t := range tables {
 		c := x.files[t.file]
-		if x.stuck[t.file] != nil {
-			continue
-		}
-		if x.remake[t.file] != "" {
-			c = t.empty(x.lost[t.file])
-			made[t.file] = c.data
-		}
-		if len(x.wider[t.file]) > 0 {
-			made[t.file] = c.data
-		}
-		if c != nil && (c.torn() || len(x.lost[t.file]) > 0) {
+		if c != nil && x.stuck[t.file] == nil && (c.made || c.torn() || len(x.lost[t.file]) > 0) {
 			changes = append(changes, change{t: t, c: c, rows: x.lost[t.file], journaled: true})
 		}
 	}
@@ -149,46 +142,79 @@ func (lb *Logbook) mend(x *examination) error {
 		}
 	}
 	return lb.uninterrupted(func() error {
-		for name, data := range made {
-			if err := lb.remake(name, data); err != nil {
-				return err
+		for _, name := range x.leftovers {
+			if err := lb.fs.Remove(lb.path(name)); err != nil {
+				return fmt.Errorf("removing %s: %w", name, err)
 			}
 		}
 		return lb.write(changes, lines, journal)
 	})
 }
 
-// remake writes a file where there is none, or none with a whole header; what is
-// there is kept aside.
-func (lb *Logbook) remake(name string, data []byte) error {
-	old, absent, err := readFile(lb.fs, lb.path(name))
+// remake puts a file in the place of the one that was read, was, which is kept aside.
+func (lb *Logbook) remake(name string, was, data []byte) error {
+	there, _, err := readFile(lb.fs, lb.path(name))
 	if err != nil {
 		return err
 	}
-	if !absent && len(old) > 0 {
-		if _, err := lb.keepAside(name, "before", old); err != nil {
+	if !bytes.Equal(there, was) {
+		return changedMeanwhile(name)
+	}
+	if len(was) > 0 {
+		if _, err := lb.keepAside(name, "before", was); err != nil {
 			return err
 		}
 	}
 	return lb.writeNew(name, data)
 }
 
-// RepairVersion makes logbook.json anew in a folder where it is gone or cut off,
-// if the files there are those of this schema; a damaged one is kept aside.
+// RepairVersion makes logbook.json anew in a folder where it is gone, cut off or says
+// another version than the files are of; a damaged one is kept aside.
 func RepairVersion(dir string, o Options) error {
 	return newLogbook(dir, o).repairVersion()
 }
 
 func (lb *Logbook) repairVersion() error {
 	return lb.locked(func() error {
+		was, _, err := readFile(lb.fs, lb.path(metaFile))
+		if err != nil {
+			return err
+		}
+		fresh := lb.version()
+		if m, ok := parseMeta(was); ok {
+			if m.Schema == Schema {
+				return nil
+			}
+			if !lb.provesVersion(m.Schema) {
+				return fmt.Errorf("%s says schema %d, %w", metaFile, m.Schema, ErrVersion)
+			}
+			m.Schema = Schema
+			fresh = m.json()
+		}
 		for _, t := range tables {
 			_, err := lb.read(t, nil)
 			var unread *fileError
-			if err != nil && !errors.Is(err, errMissing) && !(errors.As(err, &unread) && unread.headerCut) {
+			if err != nil && !errors.Is(err, ErrMissing) && !(errors.As(err, &unread) && unread.headerCut) {
 				return fmt.Errorf("%s cannot be made anew: %w", metaFile, err)
 			}
 		}
-		return lb.remake(metaFile, lb.version())
+		return lb.remake(metaFile, was, fresh)
+	})
+}
+
+// provesVersion reports whether the files are of this program's version, though
+// logbook.json says another: that is one flipped bit away, and each file reads to its
+// last cell, lacks no column, and says what the journal does.
+func (lb *Logbook) provesVersion(said int) bool {
+	if a, b := strconv.Itoa(said), strconv.Itoa(Schema); len(a) != len(b) || bits.OnesCount8(a[0]^b[0]) != 1 || a[1:] != b[1:] {
+		return false
+	}
+	x, err := lb.examineFiles()
+	if err != nil || len(x.journal) == 0 || len(x.remake)+len(x.stuck) > 0 {
+		return false
+	}
+	return !slices.ContainsFunc(x.findings, func(f Finding) bool {
+		return f.Grave || f.Kind == Unreadable || f.Kind == NoColumn || f.Kind == Unkept
 	})
 }
 

@@ -13,14 +13,11 @@ var ErrNotEmpty = errors.New("the folder is not empty")
 // Restore unpacks a backup into a folder that is empty or not there, verified,
 // whole or not at all.
 func Restore(path, dir string, o Options) (Manifest, error) {
-	names, err := os.ReadDir(dir)
-	if err != nil && !os.IsNotExist(err) {
+	dir, err := destination(dir)
+	if err != nil {
 		return Manifest{}, fmt.Errorf("restoring: %w", err)
 	}
-	if len(names) > 0 {
-		return Manifest{}, fmt.Errorf("%s: %w: name another, or --merge adds to the logbook there", dir, ErrNotEmpty)
-	}
-	lb := newLogbook(filepath.Clean(dir), o)
+	lb := newLogbook(dir, o)
 	m, files, err := lb.readBackup(path)
 	if err != nil {
 		return m, err
@@ -30,6 +27,40 @@ func Restore(path, dir string, o Options) (Manifest, error) {
 		err = fmt.Errorf("restoring: %w", err)
 	}
 	return m, err
+}
+
+// destination is the folder that a backup goes to: what a link leads to, where there is
+// one. It is put in the place of an empty one, so that must not be where we stand.
+func destination(dir string) (string, error) {
+	dir, err := filepath.Abs(dir)
+	if err != nil {
+		return "", err
+	}
+	if _, err := os.Lstat(dir); os.IsNotExist(err) {
+		return dir, nil
+	}
+	real, err := filepath.EvalSymlinks(dir)
+	if err != nil {
+		return "", fmt.Errorf("%s is a link to nowhere: %w", dir, err)
+	}
+	names, err := os.ReadDir(real)
+	if err != nil {
+		return "", err
+	}
+	if len(names) > 0 {
+		return "", fmt.Errorf("%s: %w", real, ErrNotEmpty)
+	}
+	if inside(real) {
+		return "", fmt.Errorf("%s is the folder you are in: name a new folder, as %s", real, filepath.Join(real, "log"))
+	}
+	return real, nil
+}
+
+// inside reports whether a folder is the one that the program runs in.
+func inside(dir string) bool {
+	here, err := os.Stat(".")
+	there, err2 := os.Stat(dir)
+	return err == nil && err2 == nil && os.SameFile(here, there)
 }
 
 // place puts the files of a logbook into its folder, all of them or none.
@@ -49,24 +80,16 @@ func (lb *Logbook) place(files map[string][]byte) error {
 }
 
 // RestoreMerge merges a backup into this logbook.
-func (lb *Logbook) RestoreMerge(path string, progress func(done, of int)) ([]Merged, error) {
+func (lb *Logbook) RestoreMerge(path string, progress func(done, of int) error) ([]Merged, error) {
 	_, files, err := lb.readBackup(path)
 	if err != nil {
 		return nil, err
 	}
-	journal, _ := parseJournal(files[journalFile])
-	theirs := make([]*content, len(tables))
-	for i, t := range tables {
-		data, there := files[t.file]
-		if !there {
-			data = t.header()
-		}
-		if theirs[i], err = scan(t.file, t.schema, data, nil); err != nil {
-			return nil, fmt.Errorf("%s: %w", path, err)
-		}
-		if last, ok := theirs[i].openLast(); ok {
-			theirs[i].judge(last, journal)
-		}
+	other := newLogbook("", Options{Now: lb.now})
+	other.fs, other.pause = packed(files), 0
+	theirs, err := other.copied()
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", path, err)
 	}
 	return lb.merge(theirs, progress)
 }

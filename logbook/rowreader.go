@@ -12,6 +12,7 @@ type rowReader struct {
 	data    []byte
 	buffer  *bufio.Reader
 	parser  *csv.Reader
+	end     int // how far a row may go
 	next    int // where the parser stands in data, -1 when it must begin anew
 	line    int // of the place counted
 	counted int
@@ -21,8 +22,11 @@ func newRowReader(data []byte, comma rune) *rowReader {
 	buffer := bufio.NewReader(nil)
 	parser := csv.NewReader(buffer)
 	parser.Comma, parser.ReuseRecord, parser.FieldsPerRecord = comma, true, -1
-	return &rowReader{data: data, buffer: buffer, parser: parser, next: -1, line: 1}
+	return &rowReader{data: data, buffer: buffer, parser: parser, end: len(data), next: -1, line: 1}
 }
+
+// limit tells how far a row may go from here on.
+func (rr *rowReader) limit(end int) { rr.end, rr.next = end, -1 }
 
 // skipBlank goes from pos to where the next row begins, and counts its line.
 func (rr *rowReader) skipBlank(pos int) int {
@@ -35,7 +39,7 @@ func (rr *rowReader) skipBlank(pos int) int {
 // read parses the row at pos. Its cells are good until the next call.
 func (rr *rowReader) read(pos int) (rec []string, end int, err error) {
 	if rr.next != pos {
-		rr.buffer.Reset(bytes.NewReader(rr.data[pos:]))
+		rr.buffer.Reset(bytes.NewReader(rr.data[pos:rr.end]))
 	}
 	before := rr.parser.InputOffset()
 	rec, err = rr.parser.Read()
@@ -46,7 +50,8 @@ func (rr *rowReader) read(pos int) (rec []string, end int, err error) {
 // loose parses the damaged line [start,end) well enough to find the id in it, and no
 // farther than a row may go.
 func (rr *rowReader) loose(start, end int) []string {
-	line := bytes.TrimRight(rr.data[start:end], "\r\n")
+	const far = 1 << 18 // a tail of NULs can be longer than all memory has room for
+	line := bytes.TrimRight(rr.data[start:min(end, start+far)], "\r\n")
 	cells := 0
 	if i := bytes.IndexFunc(line, func(r rune) bool {
 		if r == rr.parser.Comma {

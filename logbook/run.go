@@ -1,7 +1,6 @@
 package logbook
 
 import (
-	"fmt"
 	"slices"
 	"time"
 
@@ -16,7 +15,14 @@ type Run struct {
 	Setup   Setup            // the one named by the slip or in force at its time
 	Track   Track            // its id is empty when the slip names none
 	Air     weather.Estimate // the air at that minute; Known is false when there is no telling
-	Missing []string         // what could not be joined, in plain words; never silent
+	Missing []Missing        // what could not be joined; never silent
+}
+
+// Missing is something that a slip could not be joined with.
+type Missing struct {
+	Of   string    // vehicle, track or setup
+	ID   string    // what the slip names and the log has not; "" where it names none
+	When time.Time // of the slip
 }
 
 // SetupKnown reports whether a setup was in force.
@@ -89,20 +95,16 @@ func (j *Joiner) Run(s Slip) Run {
 	r := Run{Slip: s, Vehicle: j.vehicles[s.Vehicle], Track: j.tracks[s.Track]}
 	// A day is a day where the race is, however another program wrote the time.
 	r.Slip.Time = Time{s.Time.In(r.Track.Location(j.machine))}
-	miss := func(format string, a ...any) { r.Missing = append(r.Missing, fmt.Sprintf(format, a...)) }
+	miss := func(of, id string) { r.Missing = append(r.Missing, Missing{of, id, s.Time.Time}) }
 	if r.Vehicle.ID == "" {
-		miss("vehicle %q is not in the log", s.Vehicle)
+		miss("vehicle", s.Vehicle)
 	}
 	if s.Track != "" && r.Track.ID == "" {
-		miss("track %q is not in the log", s.Track)
+		miss("track", s.Track)
 	}
 	var ok bool
 	if r.Setup, ok = j.SetupAt(s.Vehicle, s.Setup, s.Time.Time); !ok {
-		if s.Setup != "" {
-			miss("setup %q is not in the log", s.Setup)
-		} else {
-			miss("no setup in force on %s: slipcase setup add", s.Time.Format("2 Jan 2006"))
-		}
+		miss("setup", s.Setup)
 	}
 	switch {
 	case s.Air != "":

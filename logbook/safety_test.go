@@ -69,11 +69,10 @@ func TestFilesThatCannotBeRead(t *testing.T) {
 	for _, tc := range []struct{ name, file, want string }{
 		{"no id column", "rev,status,time,vehicle\n1,fact,,\n", `line 1: column "id" is missing`},
 		{"a column twice", "id,rev,status,time,vehicle,notes,notes\ns1,1,fact,,,,\n", `line 1: column "notes" is there twice`},
-		{"UTF-16", "\xff\xfei\x00d\x00,\x00", "UTF-16 text: save it as CSV in UTF-8"},
 		{"an open quote in the header", "id,rev,\"status\ns1,1,fact\n", "the header row"},
-		{"nothing", "", "slipcase check --repair"},
-		{"half a header", "id,rev,sta", "slipcase check --repair"},
-		{"half a header that ends as a column before", strings.Split(string(slips.header()), "_temp_f,full")[0], "slipcase check --repair"},
+		{"nothing", "", "the header row is cut off"},
+		{"half a header", "id,rev,sta", "the header row is cut off"},
+		{"half a header that ends as a column before", strings.Split(string(slips.header()), "_temp_f,full")[0], "the header row is cut off"},
 	} {
 		lb := start(t)
 		must(t, os.WriteFile(lb.path(slips.file), []byte(tc.file), 0o600))
@@ -83,7 +82,7 @@ func TestFilesThatCannotBeRead(t *testing.T) {
 		if err := lb.AddSlips(slipAt(14, 0, 13.5)); err == nil {
 			t.Errorf("%s: a slip was appended", tc.name)
 		}
-		able := strings.Contains(tc.want, "--repair")
+		able := strings.Contains(tc.want, "cut off")
 		if err := lb.Repair(func([]Mend) error { return nil }); (err == nil) != able || err != nil && !strings.Contains(err.Error(), tc.want) {
 			t.Errorf("%s: the repair says %v", tc.name, err)
 		}

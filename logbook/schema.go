@@ -27,6 +27,7 @@ type column struct {
 	want     string   // the form of a cell, for errors
 	oneOf    []string // the words a cell may hold; nil is free
 	required bool
+	later    bool // newer than the first files: added when it first has a value
 	text     bool // anything may stand in it
 	number   bool
 	time     bool
@@ -41,7 +42,7 @@ func schemaOf[T any]() schema {
 				walk(f.Type)
 				continue
 			}
-			c := column{name: f.Tag.Get("csv"), required: f.Tag.Get("required") != ""}
+			c := column{name: f.Tag.Get("csv"), required: f.Tag.Get("required") != "", later: f.Tag.Get("later") != ""}
 			switch {
 			case f.Tag.Get("oneof") != "":
 				c.oneOf = strings.Fields(f.Tag.Get("oneof"))
@@ -86,6 +87,13 @@ func (s schema) required() []string {
 		}
 	}
 	return names
+}
+
+// later reports whether a column is newer than the first files, so that one without it
+// has lost nothing.
+func (s schema) later(name string) bool {
+	i, ours := s.byName[name]
+	return ours && s.columns[i].later
 }
 
 // checkCell refuses a cell that the column's words or the racer's need forbid.

@@ -20,6 +20,14 @@ type Setup struct {
 	Change        string       `csv:"change" json:"change,omitzero"`
 	Cost          units.Number `csv:"cost" json:"cost,omitzero"`
 	Notes         string       `csv:"notes" json:"notes,omitzero"`
+
+	// Columns newer than the first files: a file gets each with its first value.
+	BoostPsi   units.Number `csv:"boost_psi" json:"boost_psi,omitzero" later:"yes"`
+	BoostHeld  string       `csv:"boost_held" json:"boost_held,omitzero" oneof:"ratio gauge absolute" later:"yes"`
+	FinalRatio units.Number `csv:"final_ratio" json:"final_ratio,omitzero" later:"yes"`
+	TyreIn     units.Number `csv:"tyre_in" json:"tyre_in,omitzero" later:"yes"` // diameter
+	StallRPM   units.Number `csv:"stall_rpm" json:"stall_rpm,omitzero" later:"yes"`
+	ShiftRPM   units.Number `csv:"shift_rpm" json:"shift_rpm,omitzero" later:"yes"`
 }
 
 // Check refuses what cannot be.

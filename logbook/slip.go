@@ -2,7 +2,6 @@ package logbook
 
 import (
 	"fmt"
-	"time"
 
 	"slipcase/weather/units"
 )
@@ -41,6 +40,24 @@ type Slip struct {
 	FullPower         string       `csv:"full_power" json:"full_power,omitzero" oneof:"yes lifted braked spun broke"`
 	FullPowerToFt     units.Number `csv:"full_power_to_ft" json:"full_power_to_ft,omitzero"`
 	Notes             string       `csv:"notes" json:"notes,omitzero"`
+
+	// Columns newer than the first files: a file gets each with its first value.
+	Class         string       `csv:"class" json:"class,omitzero" oneof:"dial index heads-up test" later:"yes"`
+	ClassName     string       `csv:"class_name" json:"class_name,omitzero" later:"yes"`
+	IndexS        units.Number `csv:"index_s" json:"index_s,omitzero" later:"yes"`
+	Tree          units.Number `csv:"tree" json:"tree,omitzero" later:"yes"`         // what the slip printed for a perfect light, s
+	RacedFt       units.Number `csv:"raced_ft" json:"raced_ft,omitzero" later:"yes"` // how far the round was raced
+	Driver        string       `csv:"driver" json:"driver,omitzero" later:"yes"`
+	Bye           string       `csv:"bye" json:"bye,omitzero" oneof:"yes" later:"yes"`
+	Buyback       string       `csv:"buyback" json:"buyback,omitzero" oneof:"yes" later:"yes"`
+	Opponent      string       `csv:"opponent" json:"opponent,omitzero" later:"yes"`
+	OpponentBroke string       `csv:"opponent_broke" json:"opponent_broke,omitzero" oneof:"yes" later:"yes"`
+	StopOnS       units.Number `csv:"stop_on_s" json:"stop_on_s,omitzero" later:"yes"` // throttle stop, from the launch
+	StopOffS      units.Number `csv:"stop_off_s" json:"stop_off_s,omitzero" later:"yes"`
+	StopRPM       units.Number `csv:"stop_rpm" json:"stop_rpm,omitzero" later:"yes"`
+	TwoStepRPM    units.Number `csv:"two_step_rpm" json:"two_step_rpm,omitzero" later:"yes"`
+	CrossoverS    units.Number `csv:"crossover_s" json:"crossover_s,omitzero" later:"yes"`
+	Source        string       `csv:"source" json:"source,omitzero" later:"yes"` // where the slip is from, when it was not typed
 }
 
 // Split is the time and speed printed at one distance.
@@ -126,83 +143,4 @@ func (s Slip) possible() error {
 		return fmt.Errorf("full power to %v ft: want 0 to 1,320 ft", f)
 	}
 	return nil
-}
-
-// Doubts says what is possible but looks mistyped, judged from the slip alone.
-func (s Slip) Doubts(now time.Time) []string {
-	d := append(s.FarOff(now), s.TimesTooLong()...)
-	return append(d, s.speedDoubts(func(mph, mean float64, _ bool) string {
-		if mph < 0.98*mean {
-			return "%s speed %v mph is below the %.0f mph that the times make on the way from %g ft"
-		}
-		return ""
-	})...)
-}
-
-// FarOff doubts the figures one by one. The bounds are far outside what wheels have
-// done (common practice, no source).
-func (s Slip) FarOff(now time.Time) []string {
-	var d []string
-	doubt := func(format string, a ...any) { d = append(d, fmt.Sprintf(format, a...)) }
-	if s.Time.After(now) {
-		doubt("its time %s is in the future", s.Time.Format("2006-01-02 15:04"))
-	}
-	for _, p := range s.Splits() {
-		quickest := QuickestS[p.Ft]
-		if et := p.ETS; et.Known() && (et.Value() < quickest || et.Value() > slowestS(quickest)) {
-			doubt("%s in %v s: usual is %.1f to %.1f", p.Label, et, quickest, slowestS(quickest))
-		}
-		if p.MPH.Known() && (p.MPH.Value() < 25 || p.MPH.Value() > 350) {
-			doubt("%s speed %v mph: usual is 25 to 350", p.Label, p.MPH)
-		}
-	}
-	return d
-}
-
-// TimesTooLong doubts times that no speed at the end of a run allows. The contrary, a
-// speed too low for its times, may be a lift, which only a forecast tells from a
-// mistyped figure.
-func (s Slip) TimesTooLong() []string {
-	return s.speedDoubts(func(mph, mean float64, late bool) string {
-		if late && mean < 0.8*mph {
-			return "%s speed %v mph, but the times make only %.0f mph on the way from %g ft"
-		}
-		return ""
-	})
-}
-
-// speedDoubts holds each speed against the mean speed since the split before, late
-// when that is at least half way. The rule gives the doubt, "" for none.
-func (s Slip) speedDoubts(rule func(mph, mean float64, late bool) string) []string {
-	if s.slowed() {
-		return nil
-	}
-	var d []string
-	var before Split
-	for _, p := range s.Splits() {
-		if mean, ok := meanMPH(before, p); ok && p.MPH.Known() {
-			if doubt := rule(p.MPH.Value(), mean, before.Ft >= p.Ft/2); doubt != "" {
-				d = append(d, fmt.Sprintf(doubt, p.Label, p.MPH, mean, before.Ft))
-			}
-		}
-		if p.ETS.Known() {
-			before = p
-		}
-	}
-	return d
-}
-
-// slowed reports whether the racer noted that the run ended in something else than
-// full power, so that its last speed says nothing about its times.
-func (s Slip) slowed() bool {
-	return s.FullPower == "lifted" || s.FullPower == "braked" || s.FullPower == "broke"
-}
-
-// meanMPH is the mean speed between two splits.
-func meanMPH(a, b Split) (float64, bool) {
-	if !b.ETS.Known() {
-		return 0, false
-	}
-	const mphPerFtPerSec = 3600.0 / 5280
-	return (b.Ft - a.Ft) / (b.ETS.Value() - a.ETS.Value()) * mphPerFtPerSec, true
 }

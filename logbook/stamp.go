@@ -24,3 +24,7 @@ func (lb *Logbook) Stamp() Stamp {
 	}
 	return s
 }
+
+// Written are the states of the files just before and just after this logbook last held
+// the lock: what lies between them nobody else has recorded.
+func (lb *Logbook) Written() (before, after Stamp) { return lb.before, lb.after }

@@ -1,8 +1,10 @@
 package logbook
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
+	"maps"
 	"slices"
 	"strconv"
 	"strings"
@@ -30,43 +32,58 @@ var (
 	tables   = []table{vehicles, tracks, setups, readings, sheets, parts, slips}
 )
 
-func (s schema) names() []string {
-	names := make([]string, len(s.columns))
-	for i, c := range s.columns {
-		names[i] = c.name
+// heading names the columns of a new file, and behind them those that its rows have besides.
+func (s schema) heading(rows []texts) (names []string) {
+	for _, c := range s.columns {
+		if !c.later {
+			names = append(names, c.name)
+		}
 	}
-	return names
+	more := map[string]bool{}
+	for _, row := range rows {
+		for name := range row {
+			if i, ours := s.byName[name]; !ours || s.columns[i].later {
+				more[name] = true
+			}
+		}
+	}
+	return append(names, slices.Sorted(maps.Keys(more))...)
 }
 
 // header is the first line of the table's file as we make it.
-func (t table) header() []byte {
-	line, err := dialect{comma: ','}.line(t.schema.names())
+func (t table) header(rows ...texts) []byte {
+	line, err := dialect{comma: ','}.line(t.schema.heading(rows))
 	if err != nil {
 		panic("a header that cannot be written as CSV: " + err.Error())
 	}
 	return line
 }
 
-// errMissing is a table's file that is not there.
-var errMissing = errors.New("the file is missing: slipcase check --repair makes it anew from the journal")
+// ErrMissing is wrapped when a table's file is not there.
+var ErrMissing = errors.New("the file is missing")
 
 // read finds the rows of a table's file, without a lock.
 func (lb *Logbook) read(t table, p *pick) (*content, error) {
 	const looks = 3
 	for look := 1; ; look++ {
-		data, absent, err := readFile(lb.fs, lb.path(t.file))
+		disk, absent, err := readFile(lb.fs, lb.path(t.file))
 		if absent && t.optional {
 			return lb.notBegun(t)
 		}
 		if absent {
-			return nil, fmt.Errorf("%s: %w", lb.path(t.file), errMissing)
+			return nil, fmt.Errorf("%s: %w", lb.path(t.file), ErrMissing)
 		}
 		if err != nil {
 			return nil, fmt.Errorf("reading %s: %w", t.file, err)
 		}
+		data, foreign := translated(disk)
 		c, err := scan(t.file, t.schema, data, p)
 		if err != nil {
 			return nil, err
+		}
+		c.now = lb.now()
+		if c.foreign = foreign; foreign {
+			c.instead(disk)
 		}
 		if last, ok := c.openLast(); ok {
 			journal, _, err := lb.readJournal()
@@ -75,7 +92,7 @@ func (lb *Logbook) read(t table, p *pick) (*content, error) {
 			}
 			c.judge(last, journal)
 		}
-		lb.absent[t.file] = c.absent
+		lb.absent[t.file] = slices.DeleteFunc(slices.Clone(c.absent), t.schema.later)
 		// What looks torn may be another window's write on its way: look again.
 		if c.torn() && look < looks {
 			time.Sleep(lb.pause)
@@ -181,14 +198,13 @@ func (lb *Logbook) journaled(c *content, id string, rev int, err error) error {
 
 func oneOf[T any](c *content, t table, id string) (T, rowRef, error) {
 	var none T
-	for _, r := range c.newest() {
-		if r.id == id {
-			records, kept, problems := present[T](c, []rowRef{r})
-			if len(records) == 0 {
-				return none, r, problems[0].err()
-			}
-			return records[0], kept[0], nil
+	if rows := c.of(id); len(rows) > 0 && !c.damaged[id] {
+		r := c.standing(rows)
+		records, kept, problems := present[T](c, []rowRef{r})
+		if len(records) == 0 {
+			return none, r, problems[0].err()
 		}
+		return records[0], kept[0], nil
 	}
 	if c.damaged[id] {
 		for _, p := range c.problems {
@@ -215,7 +231,9 @@ func history[T any](lb *Logbook, t table, id string) ([]T, error) {
 		return nil, err
 	}
 	rows := slices.DeleteFunc(slices.Clone(c.rows), func(r rowRef) bool { return r.id != id })
-	slices.SortStableFunc(rows, func(a, b rowRef) int { return a.rev - b.rev })
+	slices.SortStableFunc(rows, func(a, b rowRef) int {
+		return cmp.Or(cmp.Compare(a.rev, b.rev), cmp.Compare(a.at, b.at))
+	})
 	records, _, bad := decode[T](c, rows)
 	problems := slices.DeleteFunc(costly(c.problems), func(p Problem) bool { return p.ID != id })
 	for _, f := range bad {
@@ -225,35 +243,35 @@ func history[T any](lb *Logbook, t table, id string) ([]T, error) {
 }
 
 // resolve finds the id that a racer meant: the id itself, any unique beginning
-// of three characters or more, "last", or "last-2" for the second before it.
+// of three characters or more, in capitals or not, "last", or "last-2" for the second
+// before it.
 func (lb *Logbook) resolve(t table, ref string) (string, error) {
 	c, err := lb.read(t, nil)
 	if err != nil {
 		return "", err
 	}
-	var order []rowRef // by when first recorded, as it is now
-	place := map[string]int{}
-	for _, r := range c.rows {
-		if _, seen := place[r.id]; !seen {
-			place[r.id] = len(place)
-		}
-	}
-	order = c.newest()
-	slices.SortFunc(order, func(a, b rowRef) int { return place[a.id] - place[b.id] })
+	order := c.newest()
 	if back, ok := lastRef(ref); ok {
-		return t.back(ref, back, slices.DeleteFunc(order, func(r rowRef) bool { return r.void }))
+		order = slices.DeleteFunc(order, func(r rowRef) bool { return r.void })
+		c.firstRecorded(order)
+		return t.back(ref, back, order)
 	}
 	if c.damaged[ref] {
 		return ref, nil
 	}
-	var found []string
+	var found, folded []string
 	for _, r := range order {
-		if r.id == ref {
+		switch {
+		case r.id == ref:
 			return ref, nil
-		}
-		if len(ref) >= 3 && strings.HasPrefix(r.id, ref) {
+		case strings.EqualFold(r.id, ref):
+			folded = append(folded, r.id)
+		case len(ref) >= 3 && len(r.id) >= len(ref) && strings.EqualFold(r.id[:len(ref)], ref):
 			found = append(found, r.id)
 		}
+	}
+	if len(folded) > 0 {
+		found = folded
 	}
 	switch {
 	case len(found) == 1:

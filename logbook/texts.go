@@ -5,7 +5,6 @@ import (
 	"maps"
 	"slices"
 	"strings"
-	"time"
 
 	"slipcase/weather/units"
 )
@@ -99,7 +98,7 @@ func (c column) canonical(text string) string {
 	case c.time:
 		var t Time
 		if t.UnmarshalCSV(text) == nil {
-			return t.Format(time.RFC3339)
+			return t.Format(stampLayout)
 		}
 	}
 	return text

@@ -3,6 +3,7 @@ package logbook
 import (
 	"archive/zip"
 	"bytes"
+	"cmp"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -29,6 +30,9 @@ func unpack(packed []byte) (Manifest, map[string][]byte, error) {
 	}
 	if len(z.File) > maxFiles {
 		return m, nil, fmt.Errorf("it holds %d files: the most is %d", len(z.File), maxFiles)
+	}
+	if err := apart(z.File); err != nil {
+		return m, nil, err
 	}
 	files, taken := map[string][]byte{}, map[string]bool{}
 	var total int64
@@ -63,6 +67,26 @@ func unpack(packed []byte) (Manifest, map[string][]byte, error) {
 	return m, files, m.verify(files)
 }
 
+// apart refuses files that lie over each other: that packs the same bytes many times.
+func apart(files []*zip.File) error {
+	type span struct{ from, to int64 }
+	spans := make([]span, 0, len(files))
+	for _, f := range files {
+		from, err := f.DataOffset()
+		if err != nil {
+			return fmt.Errorf("%s in it: %w", clip(f.Name), err)
+		}
+		spans = append(spans, span{from, from + int64(f.CompressedSize64)})
+	}
+	slices.SortFunc(spans, func(a, b span) int { return cmp.Compare(a.from, b.from) })
+	for i := 1; i < len(spans); i++ {
+		if spans[i].from < spans[i-1].to {
+			return errors.New("its files lie over each other, which no backup's do")
+		}
+	}
+	return nil
+}
+
 func plainName(name string) bool {
 	for _, r := range name {
 		if r < ' ' || r == '/' || r == '\\' || r == ':' || r == 0x7f {
@@ -88,7 +112,7 @@ func unpackFile(f *zip.File, limit int64) ([]byte, error) {
 // verify holds the files against the manifest.
 func (m Manifest) verify(files map[string][]byte) error {
 	if m.Schema != Schema {
-		return fmt.Errorf("it is of schema %d, this slipcase knows %d: use the slipcase that wrote it, or a newer one", m.Schema, Schema)
+		return fmt.Errorf("it is of schema %d, %w", m.Schema, ErrVersion)
 	}
 	for _, f := range m.Files {
 		data, there := files[f.Name]

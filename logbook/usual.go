@@ -9,5 +9,5 @@ const UsualPull = 1390
 // never come (common practice, no source).
 var QuickestS = map[float64]float64{60: 0.7, 330: 1.8, 660: 2.6, 1000: 3.3, 1320: 3.8}
 
-// slowestS is the time, s, above which one is doubted: a car pushed over the line.
-func slowestS(quickestS float64) float64 { return 10*quickestS + 5 }
+// SlowestS is the time, s, above which one is doubted: a car pushed over the line.
+func SlowestS(quickestS float64) float64 { return 10*quickestS + 5 }

@@ -1,6 +1,7 @@
 package logbook
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -27,6 +28,10 @@ func (lb *Logbook) locked(fn func() error) error {
 		return fmt.Errorf("locking the logbook for writing: %w", err)
 	}
 	defer f.Close()
+	// It is about to be cut, which a file that has another name too must not be.
+	if info, err := f.Stat(); err != nil || links(info) > 1 {
+		return cmp.Or(err, fmt.Errorf("%s has another name, a hard link, somewhere: delete it", lb.path(lockFile)))
+	}
 	lock := flock.New(lb.path(lockFile), flock.SetPermissions(0o600))
 	ctx, cancel := context.WithTimeout(context.Background(), lb.patience)
 	defer cancel()
@@ -44,6 +49,8 @@ func (lb *Logbook) locked(fn func() error) error {
 	if f.Truncate(0) == nil {
 		_, _ = f.Write(fmt.Appendf(nil, "process %d\n", os.Getpid()))
 	}
+	lb.before = lb.Stamp()
+	defer func() { lb.after = lb.Stamp() }()
 	return fn()
 }
 
@@ -65,6 +72,21 @@ type change struct {
 
 // append records changes, in all their files or in none.
 func (lb *Logbook) append(changes ...change) error {
+	if lb.id == "" {
+		if err := lb.identify(); err != nil {
+			return notRecorded(err)
+		}
+	}
+	for i, ch := range changes {
+		// The first value for a column that the file lacks makes it wider.
+		if names := ch.c.lacking(ch.rows); len(names) > 0 {
+			c, err := ch.c.wider(names)
+			if err != nil {
+				return notRecorded(err)
+			}
+			changes[i].c = c
+		}
+	}
 	lines, journal, err := render(changes)
 	if err != nil {
 		return err
@@ -98,8 +120,8 @@ func (lb *Logbook) write(changes []change, lines [][]byte, journal []byte) error
 	}
 	open = append(open, j)
 	for _, ch := range changes {
-		if ch.c.unmade {
-			if err := lb.writeNew(ch.t.file, ch.c.data); err != nil {
+		if ch.c.made {
+			if err := lb.remake(ch.t.file, ch.c.disk, ch.c.data); err != nil {
 				return notRecorded(err)
 			}
 		}
@@ -144,8 +166,7 @@ func (ch change) render() (lines, journal []byte, err error) {
 		for name, text := range row {
 			at, there := ch.c.at[name]
 			if !there {
-				return nil, nil, fmt.Errorf("%s has no column %q for the value %q: add the column to it in a spreadsheet, at any place, then record again",
-					ch.t.file, clip(name), clip(text))
+				return nil, nil, fmt.Errorf("%s has no column %q", ch.t.file, clip(name))
 			}
 			if i, ours := ch.t.schema.byName[name]; ours && ch.t.schema.columns[i].number {
 				text = d.fromPoint(text)
@@ -202,7 +223,7 @@ func (lb *Logbook) openTail(name string, c *content) (*tail, error) {
 			whole = int64(c.whole)
 		}
 		if size != int64(len(c.data)) {
-			err = fmt.Errorf("%s was changed by another program just now: try again", name)
+			err = changedMeanwhile(name)
 		}
 	}
 	if err == nil && whole < size {
@@ -216,6 +237,10 @@ func (lb *Logbook) openTail(name string, c *content) (*tail, error) {
 		return nil, err
 	}
 	return &tail{f, name, whole}, nil
+}
+
+func changedMeanwhile(name string) error {
+	return fmt.Errorf("%s was changed by another program just now: try again", name)
 }
 
 // setAside keeps a torn tail in a file of its own before it is cut off.
@@ -285,14 +310,10 @@ func writeNew(fsys fileSystem, path string, data []byte) error {
 	return writeChecked(fsys, path, data, func([]byte) error { return nil })
 }
 
-// besideSuffix ends the name of a file that is being written.
-const besideSuffix = ".new"
-
 // writeChecked writes a file beside, synced; gives it its name once check has
 // approved of what reads back from it, and syncs the folder.
 func writeChecked(fsys fileSystem, path string, data []byte, check func(back []byte) error) error {
-	tmp := path + besideSuffix
-	f, err := fsys.Open(tmp, os.O_RDWR|os.O_CREATE|os.O_TRUNC)
+	f, tmp, err := fsys.CreateTemp(path)
 	if err != nil {
 		return err
 	}

@@ -1,6 +1,7 @@
 package predict
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"slices"
@@ -45,8 +46,9 @@ var buckets = []struct {
 // from the runs before it. then holds the same passes with the air as it could be
 // known before each was made, in the same order; give measured twice to grant the
 // forecast each run's own air. Runs noted, or in hindsight found, not to be at
-// full power to the finish are set aside, for the hand methods too.
-func RunBacktest(measured, then []Pass) (Backtest, error) {
+// full power to the finish are set aside, for the hand methods too. It ends with the
+// context.
+func RunBacktest(ctx context.Context, measured, then []Pass) (Backtest, error) {
 	var b Backtest
 	if len(measured) != len(then) {
 		return b, fmt.Errorf("%d passes but %d with the air known before: want the same passes twice", len(measured), len(then))
@@ -63,6 +65,9 @@ func RunBacktest(measured, then []Pass) (Backtest, error) {
 	b.ByHistory = make([]Bucket, len(buckets))
 	var history, fair []Pass
 	for _, i := range order {
+		if err := ctx.Err(); err != nil {
+			return b, err
+		}
 		run := measured[i]
 		m, some := run.Splits.Finish()
 		why, aside := out[i]

@@ -56,7 +56,7 @@ func BenchmarkBacktest(b *testing.B) {
 		runs := years(n)
 		b.Run(fmt.Sprint(n), func(b *testing.B) {
 			for b.Loop() {
-				if _, err := predict.RunBacktest(runs, runs); err != nil {
+				if _, err := predict.RunBacktest(b.Context(), runs, runs); err != nil {
 					b.Fatal(err)
 				}
 			}

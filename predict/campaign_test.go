@@ -23,11 +23,13 @@ const (
 func TestCampaign(t *testing.T) {
 	first, n := uint64(firstTestSeed), uint64(12)
 	how := os.Getenv("SLIPCASE_CAMPAIGN")
-	switch how {
-	case "1":
+	switch {
+	case how == "1":
 		n = 200
-	case "tune":
+	case how == "tune":
 		first, n = firstTuningSeed, 200
+	case testing.Short():
+		n = 4
 	}
 	b := newBoard()
 	for seed := first; seed < first+n; seed++ {
@@ -55,6 +57,9 @@ func TestCampaign(t *testing.T) {
 // A racer who never notes the weather has wider intervals, and as honest ones: the
 // days' air counts as their luck.
 func TestCampaignWithoutWeather(t *testing.T) {
+	if testing.Short() {
+		t.Skip("left to the run without -short")
+	}
 	b := newBoard()
 	for seed := uint64(firstTestSeed + 200); seed < firstTestSeed+212; seed++ {
 		s := season.New(seed)

@@ -25,4 +25,36 @@
 // What else the fit tells: judge.go (where a run was won or lost), correct.go (runs
 // in standard air), compare.go (two setups), backtest.go and byhand.go (how good
 // the forecasts have been, beside a notebook's). caution.go: the rulebook.
+//
+// # Decisions (November 2026)
+//
+// The formulas' power follows the air by one law (SAE J1349's, by aspiration) whatever
+// standard the figure is stated in; the standard only says in which air it would be made.
+//
+// What a change brings is the run model's, after less before, on one calibration; its
+// interval joins the claim's own range with powerMisfit, gripMisfit and otherMisfit, set
+// on the invented upgrades 1 to 2000 of season.NewUpgrade and tried once, after that, on
+// 1500 from 500001.
+//
+// A slip is questioned where a typing error is likelier than the run: true slips are a
+// mixture of the forecast's law with spoilt, short of power and lifted runs, which keep
+// the figures in step; a typing error moves one figure. A speed too low for its times is
+// not doubted without a forecast's help: a lift looks the same. Reaction and dial are
+// questioned as the times are; who won only where both lanes are told whole: a missing
+// figure of the other lane says nothing of it.
+//
+// The slip does not say how far a round was raced, and a run that broke has no time
+// there: the track's lengths, the dial and the other lane tell it. Without a time there a
+// lane broke.
+//
+// "doubted" means one thing: the next forecast leaves the run out, wholly or from a mark
+// on, though the racer noted nothing.
+//
+// Tried, and left out: a hard outlier gate (a spoiled first run locks it on the wrong
+// car); weights from one start only (two spoiled runs among the first three, or a spoiled
+// first run of a new setup, mislead it for the day: so several starts, the densest kept);
+// all of a gain in power reaching the launch (upgrades forecast a third too quick); a
+// lower prior weight of the noise (quicker to adapt, no better on average); learning the
+// days' luck while weighing (no gain). Not modelled: a slow drift of the car between
+// days, which days' luck takes up.
 package predict

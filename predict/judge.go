@@ -47,14 +47,19 @@ const (
 
 var errNothingToJudge = errors.New("no time made at full power on this slip: nothing to judge")
 
-// Judge forecasts the run from those made before it and says how it differs, how
-// unusual that is, and where on the track it came from: each piece is what its
-// times change in the expectation of the last one, given the pieces before.
+// Judge forecasts the run from those made before it and holds it against that.
 func Judge(history []Pass, run Pass) (Judgement, error) {
 	f, err := Expect(history, run)
 	if err != nil {
 		return Judgement{}, err
 	}
+	return f.Judge(run)
+}
+
+// Judge says how the run that was forecast differs, how unusual that is, and where on
+// the track it came from: each piece is what its times change in the expectation of the
+// last one, given the pieces before.
+func (f *Forecast) Judge(run Pass) (Judgement, error) {
 	y, has := run.soundLogs()
 	last := -1
 	for m := range Marks {
@@ -66,7 +71,7 @@ func Judge(history []Pass, run Pass) (Judgement, error) {
 		return Judgement{}, errNothingToJudge
 	}
 	m := channelOf[last].mark
-	j := Judgement{Forecast: f, Mark: m, Actual: run.Splits.ETs[m].Value()}
+	j := Judgement{Forecast: *f, Mark: m, Actual: run.Splits.ETs[m].Value()}
 	j.Difference = j.Actual - f.ETs[m].Centre
 	z := (y[last] - f.law.mean[last]) / math.Sqrt(f.law.cov[last][last])
 	j.Percentile = 100 * f.law.below(z)

@@ -72,7 +72,11 @@ func TestProofreadOneSlip(t *testing.T) {
 		{"lifted", printed([Marks]float64{1.912, 5.337, 8.212, 10.690, 13.010}, 85.5, 84.1), Reading{}},
 		{"spun", printed([Marks]float64{2.312, 5.757, 8.632, 11.100, 13.232}, 85.1, 107.2), Reading{}},
 	} {
-		q, ask, err := Proofread(nil, Pass{Splits: c.s})
+		f, err := Expect(nil, Pass{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		q, ask, err := f.Proofread(Pass{Splits: c.s})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -20,10 +20,10 @@ type DialDoubt struct {
 	Readings []float64 // s: what may have been meant, the likeliest first
 }
 
-// ProofreadDial holds a run's dial, s, against the forecast at the distance that the
+// ProofreadDial holds the run's dial, s, against the forecast at the distance that the
 // dial is for. One that is mistyped may seem to be for another: where nothing near it
 // is likely, the distance that the slip shows is tried.
-func ProofreadDial(f Forecast, run Pass, dial units.Number) (d DialDoubt, ask bool) {
+func (f *Forecast) ProofreadDial(run Pass, dial units.Number) (d DialDoubt, ask bool) {
 	at := func(dial units.Number) Mark {
 		m := RacedTo(run.Splits, run.Lengths, dial, LaneRun{})
 		if _, timed := run.Splits.Finish(); !timed {

@@ -55,7 +55,7 @@ func TestProofreadDialAtTheDistanceOfTheSlip(t *testing.T) {
 	f.ETs[At1320] = Band{Centre: 13.21, Low95: 13.05, High95: 13.37}
 	run := Pass{Splits: timed(quarterMile), Lengths: []float64{660, 1320}}
 	for dial, want := range map[float64]float64{1.327: 13.27, 3.25: 13.25, 8.04: 8.40} {
-		d, ask := ProofreadDial(f, run, units.Some(dial))
+		d, ask := f.ProofreadDial(run, units.Some(dial))
 		if !ask || len(d.Readings) == 0 || math.Abs(d.Readings[0]-want) > 0.011 {
 			t.Errorf("dial %v: %v, asked %v; want %v", dial, d.Readings, ask, want)
 		}

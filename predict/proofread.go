@@ -39,14 +39,10 @@ const (
 	mostRead    = 3
 )
 
-// Proofread holds a slip against the runs made before it and its figures against
-// each other: is it likelier that one of them was mistyped than that the car ran
-// so? ask is false when it looks right, or when there is nothing to tell by.
-func Proofread(history []Pass, run Pass) (q Question, ask bool, err error) {
-	f, err := Expect(history, run)
-	if err != nil {
-		return Question{}, false, err
-	}
+// Proofread holds a slip against its forecast and its figures against each other: is it
+// likelier that one of them was mistyped than that the car ran so? ask is false when it
+// looks right, or when there is nothing to tell by.
+func (f *Forecast) Proofread(run Pass) (q Question, ask bool, err error) {
 	y, has := run.Splits.typedLogs()
 	n := 0
 	for _, h := range has {

@@ -80,7 +80,7 @@ func (x *followed) part(g season.Regime) string {
 	pick := func(i int, names ...string) string { return names[min(i, len(names)-1)] }
 	r := &x.run
 	switch {
-	case x.nth == 0:
+	case x.nth == 0 && (g == season.Regime{} || g.Eighth):
 		return "before any run"
 	case !x.handed:
 		return ""
@@ -224,7 +224,6 @@ func regimeTable(t *testing.T, by season.Simulator, g season.NamedRegime, first,
 		}
 	}
 	out := rows[""].row(g.Name, fmt.Sprintf(" | %4.1f %%", 100*left))
-	slices.Sort(parts)
 	for _, p := range parts {
 		out += rows[p].row("    "+p, "")
 	}
@@ -266,8 +265,8 @@ func TestRegimes(t *testing.T) {
 			if held := y.percent(y.held[1]); math.Abs(held-80) > 6 {
 				t.Errorf("%s simulator, ordinary seasons: the 80 %% interval held %.1f %%", name, held)
 			}
-			if y.miss > 1.4*y.ideal {
-				t.Errorf("%s simulator, ordinary seasons: %.2f times the ideal", name, y.miss/y.ideal)
+			if most := [...]float64{1.3, 1.55}[by]; y.miss > most*y.ideal { // wanted: 1.24
+				t.Errorf("%s simulator, ordinary seasons: %.2f times the ideal, want at most %.2f", name, y.miss/y.ideal, most)
 			}
 		}
 		t.Log(out)

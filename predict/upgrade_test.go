@@ -46,6 +46,9 @@ func (y upgradeTally) String() string {
 // to 10 % weight on or off. The gain is told as it truly is, and again as two dyno
 // sheets of ±2 % tell it, which no model can see through.
 func TestUpgrades(t *testing.T) {
+	if testing.Short() {
+		t.Skip("left to the run without -short")
+	}
 	n, low, high, most := 80, 0.65, 0.93, 0.6
 	if os.Getenv("SLIPCASE_CAMPAIGN") != "" {
 		n, low, high, most = 1500, 0.76, 0.84, 0.5

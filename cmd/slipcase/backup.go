@@ -30,7 +30,7 @@ without --force.`,
 			if err != nil {
 				return err
 			}
-			return a.answer(struct {
+			return a.page.Answer(struct {
 				Backup string `json:"backup"`
 				logbook.Manifest
 			}{args[0], m}, manifestTable(m), func(w io.Writer) {

@@ -35,8 +35,9 @@ anything is lost or ambiguous.
 
 --repair shows what it will append and then does it: rows and values that the journal
 has and the file has lost. Torn ends are set aside in files of their own, missing files
-made anew. For a column that was cut out the file is kept as it is under another name,
-and written anew with the column at its end. Nothing is deleted.`,
+made anew. Where a column was cut out, or cells moved into other columns, the file is
+kept as it is under another name and written anew. Of a row that differs from what was
+recorded in one cell your edit stays; one that differs in several is yours to settle.`,
 		Example: "  slipcase check\n  slipcase check --repair",
 		Args:    cobra.NoArgs,
 		RunE:    do(a.check),
@@ -49,7 +50,7 @@ func (a *app) check(c *cobra.Command, _ []string) error {
 	repair, _ := c.Flags().GetBool("repair")
 	lb, err := a.open()
 	result := checked{Logbook: a.dir, Repaired: []logbook.Mend{}}
-	if errors.Is(err, logbook.ErrNoVersion) && logbook.Abandoned(a.dir) {
+	if errors.Is(err, logbook.ErrNoVersion) && logbook.Abandoned(a.dir) || errors.Is(err, logbook.ErrDamagedVersion) {
 		if !repair {
 			return err
 		}
@@ -83,15 +84,15 @@ func (a *app) check(c *cobra.Command, _ []string) error {
 			result.Grave++
 		}
 	}
-	if err := a.answer(result, findingsTable(result.Findings), func(w io.Writer) { checkText(w, result) }); err != nil {
+	if err := a.page.Answer(result, findingsTable(result.Findings), func(w io.Writer) { checkText(w, result) }); err != nil {
 		return err
 	}
 	if failed != nil {
-		return &advised{fmt.Errorf("not repaired: %w", failed), remedies(result.Findings)}
+		return &advised{fmt.Errorf("not repaired: %w", failed), remedies(result.Findings, true)}
 	}
 	if result.Grave > 0 {
-		err := fmt.Errorf("%d %s lost or ambiguous", result.Grave, plural(result.Grave, "thing is", "things are"))
-		return &advised{err, remedies(result.Findings)}
+		err := fmt.Errorf("%d %s lost or ambiguous", result.Grave, page.Plural(result.Grave, "thing is", "things are"))
+		return &advised{err, remedies(result.Findings, repair)}
 	}
 	return nil
 }
@@ -104,8 +105,14 @@ func checkText(w io.Writer, r checked) {
 		case logbook.DoSetAside:
 			fmt.Fprintf(w, "- %s  the torn end, kept in %s.torn-...\n", m.File, m.File)
 		case logbook.DoWiden:
-			columns := plural(strings.Count(m.Line, ",")+1, "column", "columns")
+			columns := page.Plural(strings.Count(m.Line, ",")+1, "column", "columns")
 			fmt.Fprintf(w, "+ %s  at its end the %s %s; as it was it is kept in %s.before-...\n", m.File, columns, table.Clean(m.Line), m.File)
+		case logbook.DoDrop:
+			fmt.Fprintf(w, "- %s  %s; as it was it is kept in %s.before-...\n", m.File, table.Clean(m.Line), m.File)
+		case logbook.DoRemove:
+			fmt.Fprintf(w, "- %s  removed\n", m.File)
+		case logbook.DoConvert:
+			fmt.Fprintf(w, "+ %s  as UTF-8 with line ends; as it was it is kept in %s.before-...\n", m.File, m.File)
 		case logbook.DoRemake:
 			fmt.Fprintf(w, "+ %s  made anew from the journal; as it was it is kept in %s.before-...\n", m.File, m.File)
 		case logbook.DoJournal:
@@ -129,7 +136,7 @@ func checkText(w io.Writer, r checked) {
 		fmt.Fprintf(w, "checked  %s: nothing wrong\n", r.Logbook)
 		return
 	}
-	fmt.Fprintf(w, "checked  %s: %d lost or ambiguous, %d %s\n", r.Logbook, r.Grave, remarks, plural(remarks, "remark", "remarks"))
+	fmt.Fprintf(w, "checked  %s: %d lost or ambiguous, %d %s\n", r.Logbook, r.Grave, remarks, page.Plural(remarks, "remark", "remarks"))
 }
 
 func findingsTable(fs []logbook.Finding) table.Table {

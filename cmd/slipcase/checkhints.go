@@ -13,7 +13,9 @@ const repairHint = "slipcase check --repair brings back what the journal has and
 
 // remedies say what to type about what a check found lost or ambiguous, a line for
 // each sort of it, with the first entry as the example.
-func remedies(fs []logbook.Finding) string {
+//
+// refused says that a repair has been tried: it is not offered again.
+func remedies(fs []logbook.Finding, refused bool) string {
 	var lines []string
 	said := map[logbook.Kind]bool{}
 	lost := map[string]bool{}
@@ -27,9 +29,16 @@ func remedies(fs []logbook.Finding) string {
 			continue
 		}
 		said[f.Kind] = true
-		if line := remedy(f); !slices.Contains(lines, line) {
+		line := remedy(f)
+		if refused && (f.Kind == logbook.Shifted || line == repairHint) {
+			continue
+		}
+		if !slices.Contains(lines, line) {
 			lines = append(lines, line)
 		}
+	}
+	if refused && len(lines) == 0 {
+		return "correct by hand what is named, then slipcase check"
 	}
 	return strings.Join(lines, "\n")
 }
@@ -43,7 +52,11 @@ func remedy(f logbook.Finding) string {
 			return fmt.Sprintf("correct the heading of %s by hand: its rows say more than the journal, so it is not made anew", f.File)
 		}
 		return fmt.Sprintf("correct line %d of %s by hand: the journal does not have what stood there", f.Line, f.File)
-	case logbook.Conflict:
+	case logbook.Garbled:
+		return amend + " with the values that are right settles it"
+	case logbook.Shifted:
+		return "slipcase check --repair puts back what was recorded; a row that you meant so, amend first"
+	case logbook.Conflict, logbook.Future:
 		return amend + " with the value that is right settles which stands"
 	case logbook.Impossible:
 		return fmt.Sprintf("%s corrects what cannot be, slipcase %s void %s takes it out", amend, noun, f.ID)

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	_ "embed"
 	"encoding/base32"
 	"fmt"
@@ -20,10 +21,16 @@ var season string
 
 // tour is what the demo shows of it once it is typed in.
 var tour = []struct{ words, line string }{
-	{"What would weight and power run? Three published formulas, before there are slips:", "forecast --weight 3450lb --power 312hp"},
+	{
+		"What would weight and power run? Three published formulas, before there are slips:",
+		"forecast --weight 3450lb --power 312hp",
+	},
 	{"Heron's last slip, judged as it was typed in:", "slip show last"},
 	{"All of Heron's runs in standard air; the bigger carburettor came in July:", "correct --vehicle heron"},
-	{"Heron's next run, had it to run at 16:45 on the last day:", `forecast --vehicle heron --track saltgrass --at "2026-08-08 16:45"`},
+	{
+		"Heron's next run, had it to run at 16:45 on the last day:",
+		`forecast --vehicle heron --track saltgrass --at "2026-08-08 16:45"`,
+	},
 }
 
 func (a *app) demoCommand() *cobra.Command {
@@ -47,31 +54,25 @@ func (a *app) demo(c *cobra.Command, _ []string) error {
 			return fmt.Errorf("making a place for the demo: %w", err)
 		}
 	}
-	fmt.Fprint(a.out, "An invented season: no such car, motorcycle, track or meet exists.\n")
+	a.page.DemoBegun()
 	typed := 0
 	for line := range strings.Lines(season) {
 		if line = strings.TrimSpace(line); line == "" || line[0] == '#' {
 			continue
 		}
-		if err := demoLine(io.Discard, a.errOut, dir, line); err != nil {
+		if err := demoLine(c.Context(), io.Discard, a.errOut, dir, line); err != nil {
 			return err
 		}
 		typed++
 	}
-	fmt.Fprintf(a.out, "%d commands typed: two vehicles, two tracks, three meets, the air and the slips.\n", typed)
+	a.page.DemoTyped(typed)
 	for _, stop := range tour {
-		fmt.Fprintf(a.out, "\n%s\n$ slipcase %s\n", stop.words, stop.line)
-		if err := demoLine(a.out, a.errOut, dir, stop.line); err != nil {
+		a.page.DemoStop(stop.words, stop.line)
+		if err := demoLine(c.Context(), a.out, a.errOut, dir, stop.line); err != nil {
 			return err
 		}
 	}
-	fmt.Fprintf(a.out, `
-The logbook is in %[1]s
-It is yours to play with, and any spreadsheet opens it. Type next:
-  slipcase slip list --logbook %[1]s
-  slipcase forecast --vehicle plover --track highmesa --temp 75F --rh 30 --station 24.9inHg --logbook %[1]s
-Your own log starts with   slipcase init
-`, dir)
+	a.page.DemoDone(dir)
 	return nil
 }
 
@@ -79,7 +80,7 @@ Your own log starts with   slipcase init
 var demoNow = time.Date(2026, 8, 8, 22, 0, 0, 0, time.UTC)
 
 // demoLine runs one line as if typed, with a held clock and the same ids each time.
-func demoLine(out, errOut io.Writer, dir, line string) error {
+func demoLine(ctx context.Context, out, errOut io.Writer, dir, line string) error {
 	words, err := splitWords(line)
 	if err != nil {
 		return err
@@ -89,7 +90,7 @@ func demoLine(out, errOut io.Writer, dir, line string) error {
 		now:   func() time.Time { return demoNow },
 		newID: func(kind byte) string { return demoID(kind, line) },
 	}
-	if status := typist.run(append(words, "--logbook", dir)); status != exitDone {
+	if status := typist.run(ctx, append(words, "--logbook", dir)); status != exitDone {
 		return fmt.Errorf("the demo's line %q ended with status %d", line, status)
 	}
 	return nil

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"strings"
 
+	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/cmd/slipcase/internal/tty"
 	"slipcase/logbook"
 	"slipcase/weather/units"
@@ -34,9 +35,6 @@ type failure struct {
 func (f *failure) Error() string { return f.err.Error() }
 func (f *failure) Unwrap() error { return f.err }
 
-// In writes the failure in the units shown.
-func (f *failure) In(s units.System) string { return units.In(f.err, s) }
-
 // usage marks an error as the racer's input that cannot be.
 func usage(err error) error {
 	if err == nil {
@@ -46,6 +44,20 @@ func usage(err error) error {
 }
 
 func usagef(format string, a ...any) error { return usage(units.Errorf(format, a...)) }
+
+// asked makes usage of what the crew found impossible of what was asked, with the flag
+// that asked it.
+func asked(err error) error {
+	var done *failure
+	var bad *crew.Impossible
+	switch {
+	case errors.As(err, &done) || !errors.As(err, &bad):
+		return err
+	case bad.Of != "":
+		return usagef("--%s: %w", bad.Of, err)
+	}
+	return usage(err)
+}
 
 // refuse turns doubts into the refusal that --force overrides.
 func refuse(doubts []string) error {
@@ -74,9 +86,8 @@ type advised struct {
 	hint string
 }
 
-func (e *advised) Error() string            { return e.err.Error() }
-func (e *advised) In(s units.System) string { return units.In(e.err, s) }
-func (e *advised) Unwrap() error            { return e.err }
+func (e *advised) Error() string { return e.err.Error() }
+func (e *advised) Unwrap() error { return e.err }
 
 // hint says what to type next after an error, "" when the error says it all.
 func hint(err error) string {
@@ -88,8 +99,20 @@ func hint(err error) string {
 		return "check what was typed; --force takes it as it is"
 	case errors.Is(err, logbook.ErrNoLogbook):
 		return "slipcase init makes one; --logbook or SLIPCASE_LOGBOOK names another; slipcase demo shows one"
-	case errors.Is(err, logbook.ErrJournaled), errors.Is(err, logbook.ErrNoVersion):
+	case errors.Is(err, logbook.ErrMissing):
+		return "slipcase check --repair makes it anew from the journal"
+	case errors.Is(err, logbook.ErrJournaled), errors.Is(err, logbook.ErrNoVersion), errors.Is(err, logbook.ErrDamagedVersion), errors.Is(err, logbook.ErrCutOff):
 		return repairHint
+	case errors.Is(err, logbook.ErrOwnFile):
+		return "name another file, as season-2026.zip"
+	case errors.Is(err, logbook.ErrBackupThere):
+		return "name another file, or --force replaces it"
+	case errors.Is(err, logbook.ErrNotEmpty):
+		return "name another folder, or --merge adds to the logbook there"
+	case errors.Is(err, logbook.ErrSeveral):
+		return "--vehicle says whose"
+	case errors.Is(err, logbook.ErrLetters):
+		return "a vehicle or track takes any text as its --title"
 	case errors.Is(err, logbook.ErrUnknown):
 		return "slipcase vehicle list, track list, slip list, air list, power list, plan list show what is there"
 	}

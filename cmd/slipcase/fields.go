@@ -1,14 +1,12 @@
 package main
 
 import (
-	"fmt"
-	"regexp"
-	"slices"
 	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
 
+	"slipcase/cmd/slipcase/internal/typed"
 	"slipcase/weather/units"
 )
 
@@ -89,36 +87,7 @@ func apply[T any](c *cobra.Command, fields []field[T], row *T) error {
 	return nil
 }
 
-// parseTime reads a moment as a racer types it; a time alone is of today.
-func parseTime(text string, now time.Time, zone *time.Location) (time.Time, error) {
-	text = strings.TrimSpace(text)
-	now = now.In(zone)
-	if t, err := time.ParseInLocation("15:04", text, zone); err == nil {
-		return time.Date(now.Year(), now.Month(), now.Day(), t.Hour(), t.Minute(), 0, 0, zone), nil
-	}
-	clock := strings.ToUpper(strings.ReplaceAll(text, " ", ""))
-	if t, err := time.ParseInLocation("3:04PM", clock, zone); err == nil {
-		return time.Date(now.Year(), now.Month(), now.Day(), t.Hour(), t.Minute(), 0, 0, zone), nil
-	}
-	if t, err := time.ParseInLocation("2006-01-023:04PM", clock, zone); err == nil {
-		return t, nil
-	}
-	for _, layout := range []string{time.RFC3339, "2006-01-02 15:04", "2006-01-02T15:04", "2006-01-02 15:04:05", "2006-01-02"} {
-		if t, err := time.ParseInLocation(layout, text, zone); err == nil {
-			if y := t.Year(); y < 1900 || y > 2200 {
-				return t, fmt.Errorf("time %q: the year %d cannot be meant", text, y)
-			}
-			return t, nil
-		}
-	}
-	if r := []rune(text); len(r) > 40 {
-		text = string(r[:40]) + "..."
-	}
-	return time.Time{}, fmt.Errorf("time %q: want 2026-05-02 14:25, or 14:25 for today", text)
-}
-
-// dayAlone is a moment without its time of day.
-var dayAlone = regexp.MustCompile(`^\s*[0-9]{4}-[0-9]{2}-[0-9]{2}\s*$`)
+func clipped(text string) string { return typed.Shorten(text) }
 
 // noClock refuses a day alone where midnight cannot be meant.
 func noClock(text, clock string) error {
@@ -135,7 +104,7 @@ func (a *app) at(c *cobra.Command, flag string, zone *time.Location) (time.Time,
 // day when only the time of day was, and its time of day when only the day was.
 func amendedAt(c *cobra.Command, flag string, was time.Time, zone *time.Location) (time.Time, error) {
 	t, err := flagTime(c, flag, was, zone)
-	if text, _ := c.Flags().GetString(flag); err == nil && dayAlone.MatchString(text) {
+	if text, _ := c.Flags().GetString(flag); err == nil && typed.DayAlone(text) {
 		hour, minute, second := was.In(zone).Clock()
 		t = time.Date(t.Year(), t.Month(), t.Day(), hour, minute, second, 0, zone)
 	}
@@ -149,32 +118,9 @@ func flagTime(c *cobra.Command, flag string, was time.Time, zone *time.Location)
 		return was.In(zone), nil
 	}
 	text, _ := c.Flags().GetString(flag)
-	t, err := parseTime(text, was, zone)
+	t, err := typed.Moment(text, was, zone)
 	if err != nil {
 		return t, usagef("--%s: %v", flag, err)
 	}
 	return t, nil
-}
-
-// numberFlag reads a quantity flag; absent when it was not given.
-func numberFlag(c *cobra.Command, name string, kind units.Kind) (units.Number, error) {
-	text, _ := c.Flags().GetString(name)
-	if !c.Flags().Changed(name) {
-		return units.Number{}, nil
-	}
-	v, err := kind.Parse(text)
-	if err != nil {
-		return units.Number{}, usagef("--%s: %v", name, err)
-	}
-	return units.Some(v), nil
-}
-
-// oneOf reads a flag that holds one of a few words.
-func oneOf(c *cobra.Command, flag string, words ...string) (string, error) {
-	text, _ := c.Flags().GetString(flag)
-	if slices.Contains(words, text) {
-		return text, nil
-	}
-	words = slices.DeleteFunc(words, func(w string) bool { return w == "" })
-	return "", usagef("--%s %q: want one of %s", flag, text, strings.Join(words, ", "))
 }

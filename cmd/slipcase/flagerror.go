@@ -2,6 +2,8 @@ package main
 
 import (
 	"errors"
+	"regexp"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -13,7 +15,11 @@ import (
 // that is a flag.
 func flagError(c *cobra.Command, err error) error {
 	if bad := (*pflag.InvalidValueError)(nil); errors.As(err, &bad) {
-		return usagef("--%s: %w", bad.GetFlag().Name, bad.Unwrap())
+		colon := ":"
+		if strings.HasPrefix(bad.Unwrap().Error(), `"`) {
+			colon = "" // what was typed comes next
+		}
+		return usagef("--%s%s %w", bad.GetFlag().Name, colon, bad.Unwrap())
 	}
 	name, ok := strings.CutPrefix(err.Error(), "unknown flag: --")
 	if !ok {
@@ -28,4 +34,18 @@ func flagError(c *cobra.Command, err error) error {
 		}
 	}
 	return err
+}
+
+// bothSet is how cobra refuses flags that exclude each other: their group, and which
+// of it were set.
+var bothSet = regexp.MustCompile(`^if any flags in the group \[(.*)\] are set none of the others can be; \[(.*)\] were all set$`)
+
+// wrongUsage says what is wrong with a command line that cobra refused.
+func wrongUsage(c *cobra.Command, err error) error {
+	if m := bothSet.FindStringSubmatch(err.Error()); m != nil {
+		set := strings.Fields(m[2])
+		named := slices.DeleteFunc(strings.Fields(m[1]), func(flag string) bool { return !slices.Contains(set, flag) })
+		return usagef("--%s: want one of them", strings.Join(named, " and --"))
+	}
+	return usagef("%w: want %s, see its --help", err, c.UseLine())
 }

@@ -46,6 +46,7 @@ func quantityOf(c *cobra.Command, name string) units.Number {
 type keyword struct {
 	words []string
 	is    string
+	want  string // what is wanted, as the refusal says it
 }
 
 func (o *keyword) String() string { return o.is }
@@ -54,15 +55,43 @@ func (o *keyword) Type() string   { return "string" }
 func (o *keyword) Set(text string) error {
 	text = strings.ToLower(strings.TrimSpace(text))
 	if !slices.Contains(o.words, text) {
-		return fmt.Errorf("%q: want one of %s", clipped(text), strings.Join(o.words, ", "))
+		return fmt.Errorf("%q: want %s", clipped(text), o.want)
 	}
 	o.is = text
 	return nil
 }
 
 // keywordFlag gives a command a flag for one of a few words.
-func keywordFlag(c *cobra.Command, name, is, usage string, words ...string) {
-	c.Flags().Var(&keyword{words, is}, name, usage)
+func keywordFlag(c *cobra.Command, name, is, usage string, words ...string) *keyword {
+	k := &keyword{words, is, "one of " + strings.Join(words, ", ")}
+	c.Flags().Var(k, name, usage)
+	return k
+}
+
+// slipSeconds is a time as a slip's figures are typed, .042 or 13212.
+type slipSeconds struct {
+	parse func(text string) (units.Number, error)
+	text  string
+	n     units.Number
+}
+
+func (f *slipSeconds) String() string { return f.text }
+func (f *slipSeconds) Type() string   { return "string" }
+
+func (f *slipSeconds) Set(text string) (err error) {
+	f.text = text
+	f.n, err = f.parse(text)
+	return err
+}
+
+// secondsFlag gives a command a flag for a time, read by secondsOf.
+func secondsFlag(c *cobra.Command, name string, parse func(text string) (units.Number, error), usage string) {
+	c.Flags().Var(&slipSeconds{parse: parse}, name, usage)
+}
+
+// secondsOf is what a time's flag was given; absent when it was not.
+func secondsOf(c *cobra.Command, name string) units.Number {
+	return c.Flags().Lookup(name).Value.(*slipSeconds).n
 }
 
 // chance is a probability as it is said, so many times in 100.

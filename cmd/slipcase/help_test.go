@@ -75,7 +75,7 @@ func runLine(t testing.TB, args ...string) (status int, out, errOut string) {
 	t.Helper()
 	var o, e bytes.Buffer
 	a := &app{in: strings.NewReader(""), out: &o, errOut: &e, now: time.Now, newID: logbook.NewID}
-	status = a.run(args)
+	status = a.run(t.Context(), args)
 	return status, o.String(), e.String()
 }
 

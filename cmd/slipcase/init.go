@@ -1,12 +1,8 @@
 package main
 
 import (
-	"fmt"
-	"io"
-
 	"github.com/spf13/cobra"
 
-	"slipcase/cmd/slipcase/internal/table"
 	"slipcase/logbook"
 )
 
@@ -23,14 +19,7 @@ only ever appended. Its place is --logbook, else SLIPCASE_LOGBOOK, else your dat
 			if err != nil {
 				return err
 			}
-			t := table.Table{Columns: []table.Column{{Head: "logbook", Key: "logbook"}}}
-			t.Add(lb.Dir())
-			return a.answer(map[string]string{"logbook": lb.Dir()}, t, func(w io.Writer) {
-				fmt.Fprintf(w, `made a logbook in %s
-  next, the car or bike   slipcase vehicle add heron --kind car --aspiration natural
-  then where you race     slipcase track add saltgrass --elevation 812ft
-`, lb.Dir())
-			})
+			return a.page.LogbookMade(lb.Dir())
 		}),
 	}
 }

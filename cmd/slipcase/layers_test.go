@@ -3,8 +3,13 @@ package main
 import (
 	"encoding/json"
 	"errors"
+	"go/ast"
+	"go/parser"
+	"go/token"
 	"io"
 	"os/exec"
+	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -44,22 +49,26 @@ func goList(t *testing.T, args ...string) []goPackage {
 	}
 }
 
-const in = "slipcase/cmd/slipcase/internal/"
+const (
+	in    = "slipcase/cmd/slipcase/internal/"
+	phone = in + "phone" // the page on the pit's network
+)
 
 // mayImport is the one direction of the house: units <- weather <- logbook and
 // predict, which do not know each other <- cmd/slipcase. A package that is not
 // named here does not exist.
 var mayImport = map[string][]string{
-	"slipcase/weather/units":  {},
-	"slipcase/weather":        {"slipcase/weather/units"},
-	"slipcase/logbook":        {"slipcase/weather", "slipcase/weather/units"},
-	"slipcase/predict":        {"slipcase/weather", "slipcase/weather/units"},
-	"slipcase/predict/season": {"slipcase/predict", "slipcase/weather", "slipcase/weather/units"},
-	in + "table":              {},
-	in + "tty":                {in + "table"},
-	in + "typed":              {"slipcase/weather/units", "slipcase/logbook"},
-	in + "crew":               {"slipcase/weather", "slipcase/weather/units", "slipcase/logbook", "slipcase/predict"},
-	in + "page":               {in + "crew", in + "table", "slipcase/weather/units", "slipcase/predict", "slipcase/weather"},
+	"slipcase/weather/units":             {},
+	"slipcase/weather":                   {"slipcase/weather/units"},
+	"slipcase/logbook":                   {"slipcase/weather", "slipcase/weather/units"},
+	"slipcase/predict":                   {"slipcase/weather", "slipcase/weather/units"},
+	"slipcase/predict/season/powertrain": {},
+	"slipcase/predict/season":            {"slipcase/predict", "slipcase/weather", "slipcase/weather/units", "slipcase/predict/season/powertrain"},
+	in + "table":                         {},
+	in + "tty":                           {in + "table"},
+	in + "typed":                         {"slipcase/weather/units", "slipcase/weather", "slipcase/logbook"},
+	in + "crew":                          {"slipcase/weather", "slipcase/weather/units", "slipcase/logbook", "slipcase/predict"},
+	in + "page":                          {in + "crew", in + "table", "slipcase/weather/units"},
 	"slipcase/cmd/slipcase": {
 		"slipcase/weather", "slipcase/weather/units", "slipcase/logbook", "slipcase/predict",
 		in + "table", in + "tty", in + "typed", in + "crew", in + "page",
@@ -77,8 +86,14 @@ func TestLayers(t *testing.T) {
 			t.Errorf("%s has no place in the layout", p.ImportPath)
 		}
 		tests := slices.Concat(allowed, []string{p.ImportPath})
-		if strings.HasPrefix(p.ImportPath, "slipcase/predict") || p.ImportPath == "slipcase/cmd/slipcase" {
+		if strings.HasPrefix(p.ImportPath, "slipcase/predict") || p.ImportPath == "slipcase/cmd/slipcase" || p.ImportPath == in+"crew" {
 			tests = append(tests, "slipcase/predict/season") // invented seasons, for tests alone
+		}
+		if p.ImportPath == in+"page" {
+			tests = append(tests, "slipcase/predict", "slipcase/weather") // facts to put into words
+		}
+		if p.ImportPath == in+"crew" {
+			tests = append(tests, in+"typed") // what fingers make of a slip
 		}
 		holdImports(t, p.ImportPath, p.Imports, allowed)
 		holdImports(t, "the tests of "+p.ImportPath, slices.Concat(p.TestImports, p.XTestImports), tests)
@@ -91,21 +106,68 @@ func holdImports(t *testing.T, who string, imports, allowed []string) {
 		if strings.HasPrefix(i, "slipcase/") && !slices.Contains(allowed, i) {
 			t.Errorf("%s imports %s, which goes against the layers", who, i)
 		}
-		if i == "net" || strings.HasPrefix(i, "net/") && i != "net/url" {
-			t.Errorf("%s imports %s: our packages open no network", who, i)
+		if net := i == "net" || strings.HasPrefix(i, "net/") && i != "net/url"; net && who != phone {
+			t.Errorf("%s imports %s: of our packages only %s may open a network", who, i, phone)
 		}
 	}
 }
 
-// TestProgramDependencies: the program, with all that it is built of, can neither
-// speak HTTP nor carry the invented seasons of the tests.
+// TestMainAsksTheCrew: package main works with the predictor itself only where no log
+// is open: what a formula or a boost is asked for.
+func TestMainAsksTheCrew(t *testing.T) {
+	without := []string{"forecastformula.go", "boostflags.go", "doubts.go"}
+	eachFile(t, ".", func(name string, f *ast.File) {
+		for _, i := range f.Imports {
+			if i.Path.Value == `"slipcase/predict"` && !slices.Contains(without, name) {
+				t.Errorf("%s imports the predictor: want the crew asked", name)
+			}
+		}
+	})
+}
+
+// TestFactsNameNoCommand: what only knows facts names no flag and no command.
+func TestFactsNameNoCommand(t *testing.T) {
+	named := regexp.MustCompile(`--[a-z]|\bslipcase [a-z]`)
+	for _, dir := range []string{"../../predict", "../../weather", "../../weather/units"} {
+		eachFile(t, dir, func(name string, f *ast.File) {
+			ast.Inspect(f, func(n ast.Node) bool {
+				if text, ok := n.(*ast.BasicLit); ok && text.Kind == token.STRING && named.MatchString(text.Value) {
+					t.Errorf("%s/%s names a flag or a command: %s", dir, name, text.Value)
+				}
+				return true
+			})
+		})
+	}
+}
+
+// eachFile parses the files of a package, tests left out.
+func eachFile(t *testing.T, dir string, look func(name string, f *ast.File)) {
+	t.Helper()
+	paths, err := filepath.Glob(filepath.Join(dir, "*.go"))
+	if err != nil || len(paths) == 0 {
+		t.Fatalf("no package in %s: %v", dir, err)
+	}
+	for _, path := range paths {
+		if strings.HasSuffix(path, "_test.go") {
+			continue
+		}
+		f, err := parser.ParseFile(token.NewFileSet(), path, nil, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		look(filepath.Base(path), f)
+	}
+}
+
+// TestProgramDependencies: the program carries none of the tests' invented seasons. That
+// no command opens a socket is shown by running them: TestNoNetwork.
 func TestProgramDependencies(t *testing.T) {
 	ps := goList(t, "./cmd/slipcase")
 	if len(ps) != 1 || !slices.Contains(ps[0].Deps, "slipcase/logbook") {
 		t.Fatalf("go list does not tell what the program is built of: %v", ps)
 	}
 	for _, dep := range ps[0].Deps {
-		if dep == "net/http" || dep == "testing" || dep == "slipcase/predict/season" {
+		if dep == "testing" || dep == "slipcase/predict/season" {
 			t.Errorf("the program is built with %s", dep)
 		}
 	}

@@ -1,5 +1,17 @@
 // Command slipcase keeps a drag racer's time slips, corrects them for the air and
-// forecasts the next run. Its commands are thin: they parse, call and print.
+// forecasts the next run. Its commands are thin: they parse, ask and call.
+//
+// # Decisions (November 2026)
+//
+// Reading commands exit 1 when a row had to be left out, after showing the rest;
+// recording commands tell of it and exit 0, since what they were asked to record is
+// recorded.
+//
+// The form for a slip shows what is known before as one line and one Enter. It offers the
+// vehicle and track of the last slip, and the dial of the round before (d takes it
+// again), which it never takes over: a dial belongs to its round. The draft is written
+// after each answer and not when interrupted, so that it outlives a kill and an empty
+// battery as well; the word discard alone throws it away.
 package main
 
 import (
@@ -14,5 +26,6 @@ import (
 
 func main() {
 	a := &app{in: os.Stdin, out: os.Stdout, errOut: os.Stderr, now: time.Now, newID: logbook.NewID}
-	os.Exit(tty.Finish(tty.Heed(context.Background()), func() int { return a.run(os.Args[1:]) }))
+	ctx := tty.Heed(context.Background())
+	os.Exit(tty.Finish(ctx, func() int { return a.run(ctx, os.Args[1:]) }))
 }

@@ -5,6 +5,7 @@ import (
 	"crypto/sha256"
 	"errors"
 	"fmt"
+	"io"
 	"maps"
 	"os"
 	"os/exec"
@@ -30,10 +31,27 @@ func TestMain(m *testing.M) {
 // heldMain is main with the clock and the ids held by the environment.
 func heldMain() {
 	ctx := tty.Heed(context.Background())
-	a := &app{in: os.Stdin, out: os.Stdout, errOut: os.Stderr, now: time.Now, newID: logbook.NewID}
 	if os.Getenv("SLIPCASE_TEST_READY") != "" {
 		fmt.Fprintln(os.Stderr, "ready") // for a signal
 	}
+	a := heldApp(os.Stdin, os.Stdout, os.Stderr)
+	run := func(args []string) int { return a.run(ctx, args) }
+	switch dir := os.Getenv("SLIPCASE_TEST_SHADOWS"); {
+	case os.Getenv("SLIPCASE_TEST_TTY") != "":
+		// A script's terminal is the controlling one; its standard output is not.
+		tty, err := os.OpenFile("/dev/tty", os.O_RDWR, 0)
+		if err != nil {
+			panic(err)
+		}
+		a.out = tty
+	case dir != "":
+		run = func(args []string) int { return withShadows(ctx, dir, a, args) }
+	}
+	os.Exit(tty.Finish(ctx, func() int { return run(os.Args[1:]) }))
+}
+
+func heldApp(in io.Reader, out, errOut io.Writer) *app {
+	a := &app{in: in, out: out, errOut: errOut, now: time.Now, newID: logbook.NewID}
 	if text := os.Getenv("SLIPCASE_TEST_NOW"); text != "" {
 		now, err := time.ParseInLocation("2006-01-02T15:04", text, time.Local)
 		if err != nil {
@@ -43,15 +61,7 @@ func heldMain() {
 		made := 0
 		a.newID = func(kind byte) string { made++; return countedID(kind, a.dir, made) }
 	}
-	if os.Getenv("SLIPCASE_TEST_TTY") != "" {
-		// A script's terminal is the controlling one; its standard output is not.
-		tty, err := os.OpenFile("/dev/tty", os.O_RDWR, 0)
-		if err != nil {
-			panic(err)
-		}
-		a.out = tty
-	}
-	os.Exit(tty.Finish(ctx, func() int { return a.run(os.Args[1:]) }))
+	return a
 }
 
 // countedID makes the same ids in each run of a script: they count what was
@@ -64,6 +74,11 @@ func countedID(kind byte, dir string, made int) string {
 }
 
 func TestScripts(t *testing.T) {
+	shadows := "" // none
+	if !testing.Short() {
+		shadows = shadowDir(t)
+		t.Cleanup(func() { lookAtShadows(t, shadowsOf(t, shadows)) })
+	}
 	testscript.Run(t, testscript.Params{
 		Dir:                 "testdata/script",
 		RequireExplicitExec: true,
@@ -74,6 +89,7 @@ func TestScripts(t *testing.T) {
 			env.Setenv("SLIPCASE_LOGBOOK", filepath.Join(env.WorkDir, "log"))
 			env.Setenv("SLIPCASE_TEST_NOW", "2026-05-02T18:00")
 			env.Setenv("ESC", "\x1b")
+			env.Setenv("SLIPCASE_TEST_SHADOWS", shadows)
 			return nil
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){"status": status, "refused": refused},
@@ -145,6 +161,14 @@ func contents(dir string) (map[string]string, error) {
 		return err
 	})
 	return files, err
+}
+
+// leftToFullRun skips a test where only what is quick is wanted.
+func leftToFullRun(t *testing.T) {
+	t.Helper()
+	if testing.Short() {
+		t.Skip("left to the run without -short")
+	}
 }
 
 // child is the program as a process of its own.

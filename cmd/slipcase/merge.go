@@ -10,6 +10,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/cmd/slipcase/internal/table"
 	"slipcase/logbook"
 )
@@ -24,7 +25,7 @@ and shown: the later recorded stands until it is amended again. Merging twice is
 merging once.`,
 		Example: "  slipcase merge /media/phone/slipcase",
 		Args:    cobra.ExactArgs(1),
-		RunE: do(func(_ *cobra.Command, args []string) error {
+		RunE: do(func(c *cobra.Command, args []string) error {
 			lb, err := a.open()
 			if err != nil {
 				return err
@@ -34,11 +35,19 @@ merging once.`,
 				return err
 			}
 			bar := a.tty.Bar("merging")
-			result, err := lb.Merge(other, bar.Step)
+			result, err := lb.Merge(other, until(c, bar.Step))
 			bar.Stop()
 			a.leftOut(lb)
 			return a.merged(args[0], result, err)
 		}),
+	}
+}
+
+// until tells how far a job is until the command's context ends.
+func until(c *cobra.Command, step func(done, of int)) func(done, of int) error {
+	return func(done, of int) error {
+		step(done, of)
+		return c.Context().Err()
 	}
 }
 
@@ -58,11 +67,11 @@ func (a *app) merged(from string, result []logbook.Merged, err error) error {
 		t.Add(m.File, strconv.Itoa(m.Added), strconv.Itoa(len(m.Conflicts)), strconv.Itoa(len(m.LeftOut)))
 		added, conflicts, leftOut = added+m.Added, conflicts+len(m.Conflicts), leftOut+len(m.LeftOut)
 		for _, id := range slices.Sorted(maps.Keys(m.LeftOut)) {
-			a.note("left out: %s", m.LeftOut[id])
+			a.page.Note("left out: %s", m.LeftOut[id])
 		}
 	}
-	err = a.answer(result, t, func(w io.Writer) {
-		fmt.Fprintf(w, "merged  %s: %d %s added, %d %s\n", table.Clean(from), added, plural(added, "row", "rows"), conflicts, plural(conflicts, "conflict", "conflicts"))
+	err = a.page.Answer(result, t, func(w io.Writer) {
+		fmt.Fprintf(w, "merged  %s: %d %s added, %d %s\n", table.Clean(from), added, page.Plural(added, "row", "rows"), conflicts, page.Plural(conflicts, "conflict", "conflicts"))
 		for _, m := range result {
 			for _, c := range m.Conflicts {
 				fmt.Fprintf(w, "  %s revision %d: %s differs; what stands is %s\n", table.Clean(c.ID), c.Rev, table.Clean(strings.Join(c.Columns, ", ")), standing[c.Stands])
@@ -70,7 +79,7 @@ func (a *app) merged(from string, result []logbook.Merged, err error) error {
 		}
 	})
 	if err == nil && leftOut > 0 {
-		err = fmt.Errorf("%d %s could not be merged: slipcase check --repair in each copy, then merge again", leftOut, plural(leftOut, "entry", "entries"))
+		err = fmt.Errorf("%d %s could not be merged: slipcase check --repair in each copy, then merge again", leftOut, page.Plural(leftOut, "entry", "entries"))
 	}
 	return err
 }

@@ -2,84 +2,91 @@ package main
 
 import (
 	"fmt"
-	"io"
 
 	"github.com/spf13/cobra"
 
 	"slipcase/cmd/slipcase/internal/crew"
-	"slipcase/cmd/slipcase/internal/table"
+	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/logbook"
 	"slipcase/weather/units"
 )
 
+// threeNumbers are the low, likely and high of a figure of a part.
+type threeNumbers func(*logbook.Part) (low, likely, high *units.Number)
+
 // three makes a field of a figure that is one, or low/likely/high.
-func three(flag, help string, kind units.Kind, sign float64, at func(*logbook.Part) (low, likely, high *units.Number)) field[logbook.Part] {
+func three(flag, help string, kind units.Kind, sign float64, at threeNumbers) field[logbook.Part] {
 	return field[logbook.Part]{flag, help, func(p *logbook.Part, text string) error {
 		if text == absent {
-			clearThree(p, at)
+			at.clear(p)
 			return nil
 		}
-		t, err := parseThree(text, kind)
+		f, err := parseFigure(text, kind)
 		if err != nil {
 			return err
 		}
-		setThree(p, t, sign, at)
+		at.set(p, f, sign)
 		return nil
 	}}
 }
 
-func setThree(p *logbook.Part, t threeFigures, sign float64, at func(*logbook.Part) (low, likely, high *units.Number)) {
+func (at threeNumbers) set(p *logbook.Part, f crew.Asked, sign float64) {
+	at.clear(p)
 	low, likely, high := at(p)
-	*low, *high = units.Number{}, units.Number{}
-	*likely = units.Some(sign * t.likely)
-	if !t.alone {
-		r := times(t.exact(), sign)
+	r := crew.Times(f.Range, sign)
+	if *likely = units.Some(r.Likely); !f.Alone {
 		*low, *high = units.Some(r.Low), units.Some(r.High)
 	}
 }
 
-func clearThree(p *logbook.Part, at func(*logbook.Part) (low, likely, high *units.Number)) {
+func (at threeNumbers) clear(p *logbook.Part) {
 	low, likely, high := at(p)
 	*low, *likely, *high = units.Number{}, units.Number{}, units.Number{}
 }
 
-func gainHP(p *logbook.Part) (low, likely, high *units.Number) {
-	return &p.GainLowHP, &p.GainHP, &p.GainHighHP
-}
+var (
+	gainHP threeNumbers = func(p *logbook.Part) (_, _, _ *units.Number) {
+		return &p.GainLowHP, &p.GainHP, &p.GainHighHP
+	}
+	gainPct threeNumbers = func(p *logbook.Part) (_, _, _ *units.Number) {
+		return &p.GainLowPct, &p.GainPct, &p.GainHighPct
+	}
+)
 
-func gainPct(p *logbook.Part) (low, likely, high *units.Number) {
-	return &p.GainLowPct, &p.GainPct, &p.GainHighPct
+// setGain reads a gain, in hp or in percent.
+func setGain(p *logbook.Part, text string) error {
+	gainHP.clear(p)
+	gainPct.clear(p)
+	if text == absent {
+		return nil
+	}
+	f, err := parseFigure(text, units.Power, units.Percent)
+	switch {
+	case err != nil:
+		return err
+	case f.Percent:
+		gainPct.set(p, f, 1)
+	default:
+		gainHP.set(p, f, 1)
+	}
+	return nil
 }
 
 var partFields = []field[logbook.Part]{
-	{"gain", "power added, as 25hp, 8% or low/likely/high as 15/25/30hp", func(p *logbook.Part, text string) error {
-		clearThree(p, gainHP)
-		clearThree(p, gainPct)
-		if text == absent {
-			return nil
-		}
-		t, err := parseThree(text, units.Power, units.Percent)
-		if err != nil {
-			return err
-		}
-		if t.percent {
-			setThree(p, t, 1, gainPct)
-		} else {
-			setThree(p, t, 1, gainHP)
-		}
-		return nil
-	}},
+	{"gain", "power added, as 25hp, 8% or low/likely/high as 15/25/30hp", setGain},
 	choice("power-at", "where that power counts: wheels or clutch", func(p *logbook.Part) *string { return &p.PowerAt }),
-	three("lose", "weight taken off, as 40lb; -15lb puts it on", units.Weight, -1, func(p *logbook.Part) (*units.Number, *units.Number, *units.Number) {
-		return &p.WeightLowLb, &p.WeightLb, &p.WeightHighLb
-	}),
-	three("grip", "launch grip added, as 5% or 2/5/8%", units.Percent, 1, func(p *logbook.Part) (*units.Number, *units.Number, *units.Number) {
+	three("lose", "weight taken off, as 40lb; -15lb puts it on", units.Weight, -1,
+		func(p *logbook.Part) (_, _, _ *units.Number) {
+			return &p.WeightLowLb, &p.WeightLb, &p.WeightHighLb
+		}),
+	three("grip", "launch grip added, as 5% or 2/5/8%", units.Percent, 1, func(p *logbook.Part) (_, _, _ *units.Number) {
 		return &p.GripLowPct, &p.GripPct, &p.GripHighPct
 	}),
-	three("cost", "what it costs, as 450 or 400/450/600; 0 when it is free", units.Money, 1, func(p *logbook.Part) (*units.Number, *units.Number, *units.Number) {
-		return &p.CostLow, &p.Cost, &p.CostHigh
-	}),
-	three("hours", "hours of work, as 8 or 6/8/12", units.Hours, 1, func(p *logbook.Part) (*units.Number, *units.Number, *units.Number) {
+	three("cost", "what it costs, as 450 or 400/450/600; 0 when it is free", units.Money, 1,
+		func(p *logbook.Part) (_, _, _ *units.Number) {
+			return &p.CostLow, &p.Cost, &p.CostHigh
+		}),
+	three("hours", "hours of work, as 8 or 6/8/12", units.Hours, 1, func(p *logbook.Part) (_, _, _ *units.Number) {
 		return &p.HoursLow, &p.Hours, &p.HoursHigh
 	}),
 	words("notes", "anything else", func(p *logbook.Part) *string { return &p.Notes }),
@@ -103,16 +110,13 @@ once it is in, a setup names it with --change NAME.`,
 	register(add, partFields)
 	add.Flags().String("vehicle", "", "the vehicle")
 	registerBoost(add)
-	list := &cobra.Command{
-		Use: "list", Short: "list the candidate changes", Args: cobra.NoArgs,
-		Example: "  slipcase plan list --vehicle heron\n  slipcase plan list --format csv",
-		RunE:    a.reads(a.listParts),
-	}
-	list.Flags().String("vehicle", "", "of this vehicle alone")
+	list := listOf(a, "list the candidate changes", "  slipcase plan list --vehicle heron\n  slipcase plan list --format csv",
+		(*crew.Session).Parts, (*page.Page).Parts)
 	amend := &cobra.Command{
 		Use: "amend NAME", Short: "correct a change of the plan; the old figures stay as history", Args: cobra.ExactArgs(1),
-		Example: "  slipcase plan amend headers --cost 520\n  slipcase plan amend headers --vehicle heron --gain 10/15/20hp --hours .",
-		RunE:    a.writes(a.amendPart),
+		Example: `  slipcase plan amend headers --cost 520
+  slipcase plan amend headers --vehicle heron --gain 10/15/20hp --hours .`,
+		RunE: a.writes(a.amendPart),
 	}
 	register(amend, partFields)
 	amend.Flags().String("vehicle", "", "the vehicle")
@@ -124,18 +128,6 @@ once it is in, a setup names it with --change NAME.`,
 	drop.Flags().String("vehicle", "", "the vehicle")
 	c.AddCommand(add, list, a.planRankCommand(), a.planShowCommand(), amend, drop)
 	return c
-}
-
-func (a *app) listParts(c *cobra.Command, _ []string, lb *crew.Session) error {
-	vehicle, err := vehicleFlag(c, lb)
-	if err != nil {
-		return err
-	}
-	parts, err := lb.Parts(vehicle)
-	if err != nil {
-		return err
-	}
-	return a.answer(parts, a.partTable(parts), nil)
 }
 
 func (a *app) dropPart(c *cobra.Command, args []string, lb *crew.Session) error {
@@ -150,7 +142,7 @@ func (a *app) dropPart(c *cobra.Command, args []string, lb *crew.Session) error 
 	if err != nil {
 		return err
 	}
-	return a.answer(p, a.partTable([]logbook.Part{p}), func(w io.Writer) { fmt.Fprintf(w, "dropped  %s of %s\n", p.Name, p.Vehicle) })
+	return a.page.PartDropped(p)
 }
 
 func (a *app) addPart(c *cobra.Command, args []string, lb *crew.Session) error {
@@ -159,7 +151,7 @@ func (a *app) addPart(c *cobra.Command, args []string, lb *crew.Session) error {
 		return err
 	}
 	if !p.Cost.Known() {
-		return usagef("--cost is missing: want what it costs, as 450 or 400/450/600, or 0 when it is free: without it nothing can be ranked")
+		return usagef("--cost is missing: want what it costs, as 450 or 400/450/600, or 0 when it is free: %s", uncosted)
 	}
 	v, err := a.theVehicle(c, lb)
 	if err != nil {
@@ -170,28 +162,16 @@ func (a *app) addPart(c *cobra.Command, args []string, lb *crew.Session) error {
 	if err != nil {
 		return err
 	}
-	if err := p.Check(); err != nil {
-		return usage(err)
-	}
-	if _, _, err := changeOfPart(p, powerOf(lb, v, a.now())); err != nil {
-		return usage(err)
+	if err := lb.CheckPart(p, v); err != nil {
+		return err
 	}
 	if err := lb.AddPart(&p); err != nil {
 		return err
 	}
-	out := struct {
-		logbook.Part
-		Worked *boostJSON `json:"worked_out,omitempty"`
-	}{p, boost}
-	return a.answer(out, a.partTable([]logbook.Part{p}), func(w io.Writer) {
-		fmt.Fprintf(w, "recorded  %s of %s: %s\n", p.Name, p.Vehicle, a.partWords(p))
-		if boost != nil {
-			fmt.Fprintln(w)
-			a.boostText(w, *boost)
-		}
-		fmt.Fprintf(w, "  next, against the others   slipcase plan rank --vehicle %s\n", p.Vehicle)
-	})
+	return a.page.PartAdded(p, boost)
 }
+
+const uncosted = "without it nothing can be ranked"
 
 func (a *app) amendPart(c *cobra.Command, args []string, lb *crew.Session) error {
 	if err := somethingToChange(c, "--vehicle"); err != nil {
@@ -211,21 +191,14 @@ func (a *app) amendPart(c *cobra.Command, args []string, lb *crew.Session) error
 			return err
 		}
 		if !p.Cost.Known() {
-			return usagef("--cost is left out: want what it costs, or 0 when it is free: without it nothing can be ranked")
+			return usagef("--cost is left out: want what it costs, or 0 when it is free: %s", uncosted)
 		}
-		if err := p.Check(); err != nil {
-			return usage(err)
-		}
-		_, _, err := changeOfPart(*p, powerOf(lb, v, a.now()))
-		return usage(err)
+		return lb.CheckPart(*p, v)
 	})
 	if err != nil {
 		return err
 	}
-	return a.answer(p, a.partTable([]logbook.Part{p}), func(w io.Writer) {
-		fmt.Fprintf(w, "recorded  %s of %s, revision %d: %s\n", p.Name, p.Vehicle, p.Rev, a.partWords(p))
-		changes(w, &was, &p)
-	})
+	return a.page.PartAmended(p, logbook.Changes(&was, &p))
 }
 
 // namedPart is the change of that name, of the vehicle of the flag where it is given.
@@ -236,98 +209,3 @@ func namedPart(c *cobra.Command, lb *crew.Session, name string) (logbook.Part, e
 	}
 	return lb.Part(vehicle, name)
 }
-
-// span shows a figure of the plan: one, or its low and high.
-func (a *app) span(k units.Kind, low, likely, high units.Number) string {
-	if !likely.Known() {
-		return ""
-	}
-	text := a.show(k, likely)
-	switch {
-	case k.Name == units.Money.Name:
-		text = dollars(likely.Value())
-	case k.Name == units.Weight.Name && likely.Value() > 0:
-		text = "+" + text
-	}
-	if low.Known() && low != high {
-		text += fmt.Sprintf(" (%.0f to %.0f)", k.In(a.units, low.Value()), k.In(a.units, high.Value()))
-	}
-	return text
-}
-
-// gainText is the gain of a part in the unit it was given in.
-func (a *app) gainText(p logbook.Part) string {
-	if p.GainPct.Known() {
-		return a.span(units.Percent, p.GainLowPct, p.GainPct, p.GainHighPct)
-	}
-	return a.span(units.Power, p.GainLowHP, p.GainHP, p.GainHighHP)
-}
-
-func (a *app) partWords(p logbook.Part) string {
-	text := ""
-	for _, s := range []struct{ label, of string }{
-		{"power ", a.gainText(p)},
-		{"weight ", a.span(units.Weight, p.WeightLowLb, p.WeightLb, p.WeightHighLb)},
-		{"grip ", a.span(units.Percent, p.GripLowPct, p.GripPct, p.GripHighPct)},
-		{"", a.span(units.Money, p.CostLow, p.Cost, p.CostHigh)},
-		{"", a.span(units.Hours, p.HoursLow, p.Hours, p.HoursHigh)},
-	} {
-		if s.of == "" {
-			continue
-		}
-		if text != "" {
-			text += ", "
-		}
-		text += s.label + s.of
-	}
-	return text
-}
-
-func (a *app) partTable(parts []logbook.Part) table.Table {
-	if a.format == table.CSV {
-		return partFigures(parts)
-	}
-	t := table.Table{Columns: []table.Column{
-		{Head: "id", Key: "id", Drop: 4},
-		{Head: "change", Key: "name"},
-		{Head: "vehicle", Key: "vehicle", Drop: 2},
-		{Head: "power", Key: "gain"},
-		{Head: "weight", Key: "weight"},
-		{Head: "grip", Key: "grip", Drop: 1},
-		{Head: "cost", Key: "cost"},
-		{Head: "hours", Key: "hours", Drop: 1},
-		{Head: "boost", Key: "boost", Drop: 3},
-		{Head: "notes", Key: "notes", Drop: 5},
-	}}
-	for _, p := range parts {
-		t.Add(p.ID, p.Name, p.Vehicle, a.gainText(p), a.span(units.Weight, p.WeightLowLb, p.WeightLb, p.WeightHighLb),
-			a.span(units.Percent, p.GripLowPct, p.GripPct, p.GripHighPct), a.span(units.Money, p.CostLow, p.Cost, p.CostHigh),
-			a.span(units.Hours, p.HoursLow, p.Hours, p.HoursHigh), p.Boost, p.Notes)
-	}
-	return t
-}
-
-// partFigures is the plan for another program: every figure bare, in its own column.
-func partFigures(parts []logbook.Part) table.Table {
-	t := table.Table{Columns: []table.Column{{Key: "id"}, {Key: "name"}, {Key: "vehicle"}}}
-	for _, of := range [][2]string{{"gain", "_hp"}, {"gain", "_pct"}, {"weight", "_lb"}, {"grip", "_pct"}, {"cost", ""}, {"hours", ""}} {
-		for _, end := range []string{"_low", "", "_high"} {
-			t.Columns = append(t.Columns, table.Column{Key: of[0] + end + of[1], Right: true})
-		}
-	}
-	t.Columns = append(t.Columns, table.Column{Key: "boost"}, table.Column{Key: "notes"})
-	for _, p := range parts {
-		row := []string{p.ID, p.Name, p.Vehicle}
-		for _, n := range []units.Number{
-			p.GainLowHP, p.GainHP, p.GainHighHP, p.GainLowPct, p.GainPct, p.GainHighPct, p.WeightLowLb, p.WeightLb, p.WeightHighLb,
-			p.GripLowPct, p.GripPct, p.GripHighPct, p.CostLow, p.Cost, p.CostHigh, p.HoursLow, p.Hours, p.HoursHigh,
-		} {
-			row = append(row, n.String())
-		}
-		t.Add(append(row, p.Boost, p.Notes)...)
-	}
-	return t
-}
-
-// dollars are whole: the plan's figures deserve no cents.
-func dollars(v float64) string { return "$" + units.Group(fmt.Sprintf("%.0f", v)) }

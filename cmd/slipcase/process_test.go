@@ -31,6 +31,8 @@ func filled(t *testing.T, slips int) (dir string, env []string) {
 
 // TestClosedPipe is slip list | head -1: the reader that goes away is no failure.
 func TestClosedPipe(t *testing.T) {
+	leftToFullRun(t)
+	t.Parallel()
 	_, env := filled(t, 120)
 	for _, format := range []string{"table", "csv", "json", "markdown"} {
 		c := child(t, env, "slip", "list", "--last", "0", "--format", format)

@@ -98,6 +98,29 @@ func TestCorrections(t *testing.T) {
 	}
 }
 
+// TestMetricForm types speeds in km/h: the form says them so, and keeps them on Enter.
+func TestMetricForm(t *testing.T) {
+	r := newTrailer(t, 80)
+	r.start("slip add --units metric")
+	r.types("run [heron saltgrass 14:25]", "left T1"+enter)
+	r.types("reaction: ", enter)
+	r.types("60 ft: ", "1912"+enter)
+	r.types("330 ft: ", "5437"+enter)
+	r.types("660 ft: ", "8412@134.8km/h"+enter)
+	r.types("1000 ft: ", up+enter)
+	r.types("660 ft [8.412@134.80km/h]: ", enter)
+	r.types("1000 ft: ", enter)
+	r.types("1320 ft: ", "13212@170.3km/h"+enter)
+	r.types("other lane: ", enter)
+	r.sees("660 ft 8.412 @ 134.80 km/h")
+	r.types("Enter records", enter)
+	r.sees("13.212 @ 170.30 km/h")
+	r.ends(exitDone)
+	if !strings.Contains(r.slips(), ",8.412,83.76") {
+		t.Errorf("recorded:\n%s", r.slips())
+	}
+}
+
 // TestTypoAtTheTrack takes the likeliest reading with one key, keeps, edits, lifts.
 func TestTypoAtTheTrack(t *testing.T) {
 	for _, c := range []struct {

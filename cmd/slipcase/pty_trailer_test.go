@@ -13,6 +13,8 @@ import (
 	"time"
 
 	"github.com/creack/pty"
+
+	"slipcase/logbook"
 )
 
 // trailer is a laptop in the trailer: the program in a real terminal, and a racer who
@@ -157,7 +159,7 @@ func (r *trailer) fits() {
 }
 
 func (r *trailer) draft() bool {
-	_, err := os.Stat(filepath.Join(r.dir, draftFile))
+	_, err := os.Stat(filepath.Join(r.dir, logbook.DraftFile))
 	return err == nil
 }
 

@@ -1,23 +1,36 @@
 package main
 
 import (
+	"slices"
+
 	"github.com/spf13/cobra"
 
+	"slipcase/cmd/slipcase/internal/crew"
+	"slipcase/logbook"
 	"slipcase/weather"
 	"slipcase/weather/units"
 )
 
 // readingFields are the instruments, for every command that takes air.
 var readingFields = []field[weather.Reading]{
-	number("temp", "air temperature, as 88F or 31C", units.Temperature, func(r *weather.Reading) *units.Number { return &r.TempF }),
-	number("rh", "relative humidity, percent", units.Percent, func(r *weather.Reading) *units.Number { return &r.RHPct }),
-	number("dew-point", "dew point instead of --rh", units.Temperature, func(r *weather.Reading) *units.Number { return &r.DewPointF }),
-	number("wet-bulb", "wet bulb instead of --rh", units.Temperature, func(r *weather.Reading) *units.Number { return &r.WetBulbF }),
-	number("station", "pressure a barometer at the track feels, as 28.94inHg or 980hPa", units.Pressure, func(r *weather.Reading) *units.Number { return &r.StationInHg }),
-	number("altimeter", "altimeter setting instead of --station, as 29.95inHg", units.Pressure, func(r *weather.Reading) *units.Number { return &r.AltimeterInHg }),
-	number("sea-level", "sea-level pressure instead of --station", units.Pressure, func(r *weather.Reading) *units.Number { return &r.SeaLevelInHg }),
-	number("wind", "wind speed, as 6mph", units.Speed, func(r *weather.Reading) *units.Number { return &r.WindMPH }),
-	number("wind-from", "true bearing the wind blows from, 0 to 360", units.Degrees, func(r *weather.Reading) *units.Number { return &r.WindFromDeg }),
+	number("temp", "air temperature, as 88F or 31C", units.Temperature,
+		func(r *weather.Reading) *units.Number { return &r.TempF }),
+	number("rh", "relative humidity, percent", units.Percent,
+		func(r *weather.Reading) *units.Number { return &r.RHPct }),
+	number("dew-point", "dew point instead of --rh", units.Temperature,
+		func(r *weather.Reading) *units.Number { return &r.DewPointF }),
+	number("wet-bulb", "wet bulb instead of --rh", units.Temperature,
+		func(r *weather.Reading) *units.Number { return &r.WetBulbF }),
+	number("station", "pressure a barometer at the track feels, as 28.94inHg or 980hPa", units.Pressure,
+		func(r *weather.Reading) *units.Number { return &r.StationInHg }),
+	number("altimeter", "altimeter setting instead of --station, as 29.95inHg", units.Pressure,
+		func(r *weather.Reading) *units.Number { return &r.AltimeterInHg }),
+	number("sea-level", "sea-level pressure instead of --station", units.Pressure,
+		func(r *weather.Reading) *units.Number { return &r.SeaLevelInHg }),
+	number("wind", "wind speed, as 6mph", units.Speed,
+		func(r *weather.Reading) *units.Number { return &r.WindMPH }),
+	number("wind-from", "true bearing the wind blows from, 0 to 360", units.Degrees,
+		func(r *weather.Reading) *units.Number { return &r.WindFromDeg }),
 }
 
 // registerReading gives a command the flags of a reading.
@@ -41,6 +54,31 @@ func reading(c *cobra.Command) (r weather.Reading, report weather.Report, given 
 	return r, report, given, apply(c, readingFields, &r)
 }
 
+// airGiven is the air of the flags at a track, nil without any.
+func (a *app) airGiven(c *cobra.Command, track logbook.Track) (*crew.Estimate, error) {
+	r, report, given, err := reading(c)
+	if err != nil || !given {
+		return nil, err
+	}
+	return a.airOf(c, r, report, track.ElevationFt)
+}
+
+// airOf is the air that a reading makes, unless it is hard to believe and not forced.
+func (a *app) airOf(c *cobra.Command, r weather.Reading, report weather.Report, elevation units.Number) (*crew.Estimate, error) {
+	air, notes, err := r.Air(elevation)
+	if err != nil {
+		return nil, usage(err)
+	}
+	doubts, err := a.doubted(c, r.Doubts(elevation))
+	if err != nil {
+		return nil, err
+	}
+	return &crew.Estimate{
+		Air: air, Known: true, How: weather.How{Kind: weather.Given},
+		WindMPH: r.WindMPH, WindFromDeg: r.WindFromDeg, Notes: slices.Concat(notes, report.Notes(), doubts),
+	}, nil
+}
+
 // airFlags names the flags of a reading.
 func airFlags() []string {
 	names := []string{"metar"}
@@ -49,5 +87,3 @@ func airFlags() []string {
 	}
 	return names
 }
-
-// unread names what a report says that was not understood.

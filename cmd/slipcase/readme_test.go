@@ -21,6 +21,7 @@ var readmeBlock = regexp.MustCompile("(?s)```console\n(.*?)```")
 // folder, and compares what they print with what it says. A line "..." of the
 // README stands for any lines, and one that ends in "..." may go on as it likes.
 func TestREADME(t *testing.T) {
+	leftToFullRun(t)
 	const path = "../../README.md"
 	text, err := os.ReadFile(path)
 	if err != nil {
@@ -121,7 +122,7 @@ func (r *readmeRunner) run(command string) string {
 		now:   func() time.Time { return time.Date(2026, 5, 2, 20, 30, 0, 0, time.UTC) },
 		newID: func(kind byte) string { r.ids++; return fmt.Sprintf("%c%09d", kind, r.ids) },
 	}
-	a.run(words[1:])
+	a.run(r.t.Context(), words[1:])
 	r.ran++
 	return strings.TrimRight(out.String(), "\n")
 }

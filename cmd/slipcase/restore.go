@@ -24,7 +24,7 @@ func (a *app) restoreCommand() *cobra.Command {
 					return err
 				}
 				bar := a.tty.Bar("merging")
-				result, err := lb.RestoreMerge(args[0], bar.Step)
+				result, err := lb.RestoreMerge(args[0], until(c, bar.Step))
 				bar.Stop()
 				return a.merged(args[0], result, err)
 			}
@@ -32,7 +32,7 @@ func (a *app) restoreCommand() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			return a.answer(struct {
+			return a.page.Answer(struct {
 				Logbook string `json:"logbook"`
 				logbook.Manifest
 			}{args[1], m}, manifestTable(m), func(w io.Writer) {

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bufio"
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -38,18 +39,19 @@ type app struct {
 	strict bool
 }
 
-// run runs one command line and returns its exit status.
-func (a *app) run(args []string) int {
+// run runs one command line and returns its exit status. Where its context ends, long
+// work does too, and nothing is recorded.
+func (a *app) run(ctx context.Context, args []string) int {
 	a.tty = &tty.Terminal{In: a.in, Out: a.out, Err: a.errOut}
 	buffered := bufio.NewWriter(a.out)
 	a.out = buffered
 	a.page = &page.Page{Out: a.out, Err: a.errOut, Window: a.tty.Window, ErrWidth: a.tty.ErrWidth}
 	root := a.command()
 	root.SetArgs(bareMinus(root, args))
-	c, err := root.ExecuteC()
+	c, err := root.ExecuteContextC(ctx)
 	var f *failure
 	if err != nil && !errors.As(err, &f) {
-		err = usagef("%w: want %s, see its --help", err, c.UseLine())
+		err = wrongUsage(c, err)
 	}
 	if ferr := buffered.Flush(); ferr != nil && err == nil {
 		err = fmt.Errorf("writing the answer: %w", ferr)
@@ -58,9 +60,9 @@ func (a *app) run(args []string) int {
 		err = nil // the reader has seen enough
 	}
 	if err != nil {
-		a.note("slipcase: %s", units.In(err, a.units))
+		a.page.Note("slipcase: %s", units.In(err, a.units))
 		for line := range strings.Lines(hint(err)) {
-			a.note("  %s", strings.TrimSpace(line))
+			a.page.Note("  %s", strings.TrimSpace(line))
 		}
 	}
 	return statusOf(err)
@@ -136,9 +138,15 @@ func explainExit(c *cobra.Command) {
 // are cobra's about the command line, count as wrong usage.
 func do(f func(c *cobra.Command, args []string) error) func(*cobra.Command, []string) error {
 	return func(c *cobra.Command, args []string) error {
-		err := f(c, args)
+		err := c.Context().Err()
 		if err == nil {
+			err = asked(f(c, args))
+		}
+		switch {
+		case err == nil:
 			return nil
+		case errors.Is(err, context.Canceled):
+			err = tty.ErrInterrupted
 		}
 		return &failure{statusOf(err), err}
 	}
@@ -210,7 +218,7 @@ func (a *app) greet(*cobra.Command, []string) error {
 	if err != nil {
 		return err
 	}
-	fmt.Fprintf(a.out, "logbook        %s, %d %s\n", lb.Dir(), len(slips), plural(len(slips), "slip", "slips"))
+	fmt.Fprintf(a.out, "logbook        %s, %d %s\n", lb.Dir(), len(slips), page.Plural(len(slips), "slip", "slips"))
 	if len(slips) > 0 {
 		last := slips[len(slips)-1]
 		fmt.Fprintf(a.out, "last slip      %s at %s, %s\n", last.Vehicle, last.Track, last.Time.Format("Mon 2 Jan 2006 15:04"))

@@ -1,13 +1,18 @@
 package main
 
 import (
-	"io"
+	"cmp"
+	"fmt"
 	"slices"
+	"strings"
 
 	"github.com/spf13/cobra"
 
+	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/cmd/slipcase/internal/page"
-	"slipcase/predict"
+	"slipcase/cmd/slipcase/internal/typed"
+	"slipcase/logbook"
+	"slipcase/weather/units"
 )
 
 func (a *app) roundCommand() *cobra.Command {
@@ -24,37 +29,137 @@ track's perfect light and its rule for two reds are taken from the log or the fl
   slipcase round .080 8.412 / .020 8.450 --class heads-up
   slipcase round .042 13.272 13.25 / .100 broke`,
 		Args: cobra.ArbitraryArgs,
-		RunE: do(a.judgeRound),
+		RunE: do(a.round),
 	}
 	registerRules(c)
-	c.Flags().String("boundary", "", "of a logged slip: own, other or both crossed the boundary")
+	boundary := keywordFlag(c, "boundary", "", "of a logged slip: own, other or both crossed the boundary", "own", "other", "both")
+	boundary.want = "own, other or both"
 	c.Flags().Bool("bye", false, "no one in the other lane")
 	return c
 }
 
-func (a *app) judgeRound(c *cobra.Command, args []string) error {
-	r, err := a.round(c, args)
+// round judges the round of a slip of the log, or of both lanes as typed.
+func (a *app) round(c *cobra.Command, args []string) error {
+	bye, _ := c.Flags().GetBool("bye")
+	ask := a.loggedRound
+	if slices.Contains(args, "/") || len(args) > 1 || bye && len(args) == 1 && isReaction(args[0]) {
+		ask = a.typedRound
+	}
+	r, err := ask(c, args, bye)
 	if err != nil {
 		return err
 	}
-	res := predict.Adjudicate(r.rules.RoundRules, r.lanes, r.bye)
-	if r.rules.assumed && res.Why.BothRed() {
-		r.remarks = append(r.remarks, "the rule for two reds is assumed: --both-red worst, or slipcase track amend --both-red")
-	}
-	if says := resultWord(res.Winner); r.recorded != "" && says != "" && says != r.recorded {
-		r.remarks = append(r.remarks, "the log says "+r.recorded)
-	}
-	remarks := slices.Concat(page.RoundNotes(res.Notes), r.remarks, []string{page.RoundCaution})
-	return a.answer(newRoundJSON(res, remarks), roundTable(r.lanes, res, r.bye), func(w io.Writer) { a.roundText(w, r.lanes, res, r.bye, remarks) })
+	r.Bye = bye
+	r.Judge()
+	return a.page.Round(r)
 }
 
-// resultWord is how the log writes who won, "" when nobody did.
-func resultWord(winner int) string {
-	switch winner {
-	case 0:
-		return "won"
-	case 1:
-		return "lost"
+// isReaction tells a typed reaction from the id of a slip.
+func isReaction(word string) bool {
+	n, err := typed.Reaction(word)
+	return err == nil && n.Known()
+}
+
+// loggedRound sets both lanes by a slip.
+func (a *app) loggedRound(c *cobra.Command, args []string, bye bool) (r crew.Round, err error) {
+	lb, err := a.open()
+	if err != nil {
+		return r, err
 	}
-	return ""
+	s, err := lb.Slip(append(args, "last")[0])
+	if err != nil {
+		return r, err
+	}
+	var track logbook.Track
+	name, _ := c.Flags().GetString("track")
+	if name = cmp.Or(name, s.Track); name != "" {
+		if track, err = lb.Track(name); err != nil {
+			return r, err
+		}
+	}
+	rules, err := readRules(c, track)
+	if err != nil {
+		return r, err
+	}
+	if !bye && !crew.HasOther(s) {
+		return r, usagef("slip %s has no other lane: --bye when there was none, or slipcase slip amend %s "+
+			"--opponent-reaction .051 --opponent-et 12.43 --opponent-dial 12.40", s.ID, s.ID)
+	}
+	r = crew.RoundOf(s, track, rules)
+	crossed, _ := c.Flags().GetString("boundary")
+	for i, who := range []string{"own", "other"} {
+		if crossed == who || crossed == "both" {
+			r.Lanes[i].Fault = crew.Boundary
+		}
+	}
+	return r, nil
+}
+
+// typedRound sets both lanes as typed, a / between them.
+func (a *app) typedRound(c *cobra.Command, args []string, bye bool) (r crew.Round, err error) {
+	if c.Flags().Changed("boundary") {
+		return r, usagef("--boundary is for a slip of the log: write boundary behind the lane that crossed it")
+	}
+	var track logbook.Track
+	if name, _ := c.Flags().GetString("track"); name != "" {
+		lb, err := a.open()
+		if err != nil {
+			return r, err
+		}
+		if track, err = lb.Track(name); err != nil {
+			return r, err
+		}
+	}
+	if r.Rules, err = readRules(c, track); err != nil {
+		return r, err
+	}
+	words := strings.Fields(strings.Join(args, " "))
+	at := slices.Index(words, "/")
+	if at < 0 && !bye {
+		return r, usagef("one lane alone: want both with a / between them, as .042 13.272 13.25 / .051 12.430 12.40, or --bye")
+	}
+	sides := [2][]string{words}
+	if at >= 0 {
+		sides = [2][]string{words[:at], words[at+1:]}
+	}
+	for i, side := range sides {
+		if i == 1 && bye {
+			break
+		}
+		if r.Lanes[i], err = typedLane(page.LaneNames[i], side); err != nil {
+			return r, usage(err)
+		}
+		r.Lanes[i].DialS = r.Rules.LimitS(r.Lanes[i].DialS)
+	}
+	return r, nil
+}
+
+func typedLane(name string, words []string) (l crew.LaneRun, err error) {
+	broke := false
+	rest := slices.DeleteFunc(slices.Clone(words), func(w string) bool {
+		switch {
+		case strings.EqualFold(w, "boundary"):
+			l.Fault = crew.Boundary
+		case strings.EqualFold(w, "broke"):
+			broke = true
+		default:
+			return false
+		}
+		return true
+	})
+	if len(words) == 0 {
+		return l, fmt.Errorf("%s says nothing: want reaction, ET and dial, broke or boundary", name)
+	}
+	var s slip
+	if err := typed.Lane(name, &s, rest); err != nil {
+		return l, err
+	}
+	l.ReactionS, l.ETS, l.DialS, l.MPH = s.OpponentReactionS, s.OpponentETS, s.OpponentDialS, s.OpponentMPH
+	if broke && len(rest) == 0 && l.Fault == crew.NoFault {
+		l.Fault = crew.NoStart
+	}
+	if broke && l.DialS == (units.Number{}) {
+		l.DialS, l.ETS = l.ETS, units.Number{} // what is said of a run that ended early is its dial
+	}
+	return l, nil
 }

@@ -1,15 +1,12 @@
 package main
 
 import (
-	"fmt"
-	"io"
 	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
 
 	"slipcase/cmd/slipcase/internal/crew"
-	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/logbook"
 )
 
@@ -23,31 +20,6 @@ func (a *app) slipCommand() *cobra.Command {
 		a.slipStatus("void", "ID|last", "take a slip out; its history stays", lastHelp, logbook.Void),
 		a.slipStatus("unvoid", "ID|last", "put a void slip back", "\"last\" is the slip voided last.", logbook.Fact))
 	return c
-}
-
-// resolveSlip refuses an impossible slip and one that names what is not there.
-func resolveSlip(lb *crew.Session, s *slip) error {
-	if err := s.Check(); err != nil {
-		return usage(err)
-	}
-	if s.Setup != "" {
-		setup, err := lb.Setup(s.Vehicle, s.Setup)
-		if err != nil {
-			return err
-		}
-		s.Setup = setup.ID
-	}
-	if s.Air != "" {
-		r, err := lb.Reading(s.Air)
-		if err != nil {
-			return err
-		}
-		if r.Status == logbook.Void {
-			return fmt.Errorf("reading %s is void: name another, or none for the air at that minute", r.ID)
-		}
-		s.Air = r.ID
-	}
-	return nil
 }
 
 func (a *app) slipList() *cobra.Command {
@@ -67,14 +39,11 @@ func (a *app) slipList() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			js := judgeLast(runs, last)
-			if len(js) < len(runs) {
-				a.note("the last %d of %d slips: --last 0 lists all", len(js), len(runs))
+			js, err := crew.JudgeLast(c.Context(), runs, last)
+			if err != nil {
+				return err
 			}
-			for _, why := range a.doubtedWhy(js) {
-				a.note("doubted, left out of the forecast: %s", why)
-			}
-			return a.answer(a.slipsJSON(js), a.slipTable(js), nil)
+			return a.page.Slips(js, len(runs))
 		}),
 	}
 	c.Flags().String("vehicle", "", "of this vehicle alone")
@@ -110,20 +79,13 @@ func (a *app) slipShow() *cobra.Command {
 				if err != nil {
 					return err
 				}
-				return a.answer(revs, a.historyTable(revs), nil)
+				return a.page.SlipHistory(revs)
 			}
-			j, err := a.judgeSlip(lb, s)
+			j, err := lb.Judge(s)
 			if err != nil {
 				return err
 			}
-			a.aside(a.warnings(j))
-			return a.answer(a.judgedJSON(j), a.slipTable([]judged{j}), func(w io.Writer) {
-				out := &page.Screen{}
-				fmt.Fprintf(out.Spare(0), "%s\n\n", folded(s.ID+"  "+j.headline(), a.width()))
-				a.verdict(out, j)
-				a.modelText(out.Spare(spareAlone), j.pass)
-				a.fit(w, out)
-			})
+			return a.page.Judged(j)
 		}),
 	}
 	c.Flags().Bool("history", false, "every revision, the oldest first")

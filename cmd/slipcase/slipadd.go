@@ -3,7 +3,6 @@ package main
 import (
 	"cmp"
 	"fmt"
-	"io"
 	"slices"
 	"strings"
 	"time"
@@ -11,7 +10,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"slipcase/cmd/slipcase/internal/crew"
-	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/cmd/slipcase/internal/typed"
 	"slipcase/logbook"
 )
@@ -71,26 +69,13 @@ func (a *app) recordSlip(lb *crew.Session, s slip, echo bool) error {
 	if err := lb.AddSlips(&s); err != nil {
 		return err
 	}
-	j, err := a.judgeSlip(lb, s)
+	j, err := lb.Judge(s)
 	if err != nil {
 		// The slip is safe; what was promised is only the judgement.
-		a.note("recorded %s, but it cannot be judged: %v", s.ID, err)
+		a.page.Note("recorded %s, but it cannot be judged: %v", s.ID, err)
 		return nil
 	}
-	a.aside(a.warnings(j))
-	return a.answer(a.judgedJSON(j), a.slipTable([]judged{j}), func(w io.Writer) {
-		out := &page.Screen{}
-		fmt.Fprintln(out.Spare(0), folded("recorded  "+j.headline(), a.width()))
-		if echo {
-			read := out.Spare(0)
-			for _, line := range slipLines(s, a.room()-10) {
-				fmt.Fprintf(read, "          %s\n", line)
-			}
-		}
-		fmt.Fprintln(out.Spare(0))
-		a.verdict(out, j)
-		a.fit(w, out)
-	})
+	return a.page.Recorded(j, echo)
 }
 
 // typist turns typed lines into slips, with what the command line and the logbook
@@ -101,7 +86,7 @@ type typist struct {
 	lb       *crew.Session
 	vehicles []logbook.Vehicle
 	tracks   []logbook.Track
-	last     slip // of the vehicle in question, else the last of all; may be empty
+	before   *slip // last, once it was looked up
 	now      time.Time
 }
 
@@ -114,11 +99,19 @@ func (a *app) typist(c *cobra.Command, lb *crew.Session) (*typist, error) {
 	if err != nil {
 		return nil, err
 	}
-	r := &typist{a: a, c: c, lb: lb, vehicles: vs, tracks: ts, now: a.now()}
-	if r.last, err = lb.Slip("last"); err != nil {
-		r.last = slip{} // the first slip, or a damaged last one: nothing to go by
+	return &typist{a: a, c: c, lb: lb, vehicles: vs, tracks: ts, now: a.now()}, nil
+}
+
+// last is the slip of the vehicle in question, else the last of all; it may be empty.
+func (r *typist) last() slip {
+	if r.before == nil {
+		s, err := r.lb.Slip("last")
+		if err != nil {
+			s = slip{} // the first slip, or a damaged last one: nothing to go by
+		}
+		r.before = &s
 	}
-	return r, nil
+	return *r.before
 }
 
 // slip reads a line; flags count more than it.
@@ -150,12 +143,12 @@ func (r *typist) slip(text string) (slip, error) {
 	at := r.now.In(zone).Truncate(time.Second)
 	flag, _ := r.c.Flags().GetString("at")
 	switch {
-	case dayAlone.MatchString(cmp.Or(flag, l.At)):
+	case typed.DayAlone(cmp.Or(flag, l.At)):
 		err = noClock(cmp.Or(flag, l.At), "14:25")
 	case r.c.Flags().Changed("at"):
 		at, err = r.a.at(r.c, "at", zone)
 	case l.At != "":
-		at, err = parseTime(l.At, r.now, zone)
+		at, err = typed.Moment(l.At, r.now, zone)
 		err = usage(err)
 	}
 	if err != nil {
@@ -216,13 +209,13 @@ func (r *typist) track(name string) (logbook.Track, error) {
 
 // usual is an earlier slip of the vehicle, to read a new one by.
 func (r *typist) usual(vehicle string) slip {
-	if r.last.Vehicle != vehicle {
-		if slips, err := r.lb.Slips(vehicle); err == nil && len(slips) > 0 {
-			r.last = slips[len(slips)-1]
+	if r.last().Vehicle != vehicle {
+		if runs, err := r.lb.Runs(vehicle); err == nil && len(runs) > 0 {
+			r.before = &runs[len(runs)-1].Slip
 		}
 	}
-	if r.last.Vehicle != vehicle {
+	if r.last().Vehicle != vehicle {
 		return slip{}
 	}
-	return r.last
+	return r.last()
 }

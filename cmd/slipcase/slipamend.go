@@ -65,15 +65,7 @@ func (a *app) amendSlip(c *cobra.Command, args []string, lb *crew.Session) error
 	if err != nil {
 		return err
 	}
-	return a.answer(s, a.historyTable([]slip{s}), func(w io.Writer) {
-		fmt.Fprintf(w, "recorded  slip %s, revision %d\n", s.ID, s.Rev)
-		changes(w, &was, &s)
-		if s.Status == logbook.Void {
-			fmt.Fprintf(w, "  it is still void   slipcase slip unvoid %s\n", s.ID)
-			return
-		}
-		fmt.Fprintf(w, "  see it   slipcase slip show %s\n", s.ID)
-	})
+	return a.page.SlipAmended(s, func(w io.Writer) { a.page.Changes(w, logbook.Changes(&was, &s)) })
 }
 
 func (a *app) slipStatus(name, arg, short, long string, status logbook.Status) *cobra.Command {
@@ -95,12 +87,7 @@ func (a *app) slipStatus(name, arg, short, long string, status logbook.Status) *
 			if err != nil {
 				return err
 			}
-			return a.answer(s, a.historyTable([]slip{s}), func(w io.Writer) {
-				fmt.Fprintf(w, "recorded  slip %s is now %s, revision %d\n", s.ID, status, s.Rev)
-				if status == logbook.Void {
-					fmt.Fprintf(w, "  put it back   slipcase slip unvoid %s\n", s.ID)
-				}
-			})
+			return a.page.SlipStatus(s)
 		}),
 	}
 }

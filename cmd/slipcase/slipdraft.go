@@ -13,8 +13,6 @@ import (
 // The draft of a slip being typed is written after each answer, so that it outlives
 // Ctrl-C, a closed window and an empty battery alike. It is no part of the log.
 
-const draftFile = "slip-draft.json"
-
 // draftKept is said to whoever is interrupted.
 const draftKept = "a draft is kept: slipcase slip add goes on with it"
 
@@ -24,12 +22,12 @@ type draft struct {
 	Slip    slip         `json:"slip"`
 }
 
-func (f *form) draftPath() string { return filepath.Join(f.lb.Dir(), draftFile) }
+func (f *form) draftPath() string { return filepath.Join(f.lb.Dir(), logbook.DraftFile) }
 
 // draft is what an earlier form left; one that cannot be read is as good as none.
 func (f *form) draft() (draft, bool) {
 	var d draft
-	data, err := os.ReadFile(f.draftPath())
+	data, err := logbook.ReadFile(f.draftPath())
 	if err != nil || json.Unmarshal(data, &d) != nil || d.SavedAt.IsZero() || d.Step < 0 {
 		return draft{}, false
 	}
@@ -46,8 +44,7 @@ func (f *form) saveDraft() {
 		return
 	}
 	// A draft that cannot be kept must not stop the slip that can still be recorded.
-	aside := f.draftPath() + ".new"
-	if os.WriteFile(aside, data, 0o600) == nil && os.Rename(aside, f.draftPath()) == nil {
+	if logbook.WriteFile(f.draftPath(), data) == nil {
 		tty.SetParting(draftKept)
 	}
 }

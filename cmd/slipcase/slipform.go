@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"slipcase/cmd/slipcase/internal/crew"
+	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/cmd/slipcase/internal/table"
 	"slipcase/cmd/slipcase/internal/typed"
 	"slipcase/logbook"
@@ -78,7 +79,7 @@ func (a *app) slipForm(c *cobra.Command, lb *crew.Session, r *typist, s slip) er
 // begin offers the draft of an earlier try, else what is known before.
 func (f *form) begin() error {
 	if d, ok := f.draft(); ok {
-		fmt.Fprintf(f.a.tty.Out, "a slip was begun %s:\n", when(d.SavedAt.In(f.a.now().Location())))
+		fmt.Fprintf(f.a.tty.Out, "a slip was begun %s:\n", page.When(d.SavedAt.In(f.a.now().Location())))
 		f.show(d.Slip)
 		for {
 			text, err := f.a.tty.Ask(fmt.Sprintf("Enter goes on, %s drops it", discards), "")
@@ -105,7 +106,7 @@ const discards = "discard"
 func (f *form) beginAnew() error {
 	f.know()
 	if f.lastDial.Known() {
-		f.complain(fmt.Sprintf("dial %s last time: %s takes it again", hundredths(f.lastDial), dialAgain))
+		f.complain(fmt.Sprintf("dial %s last time: %s takes it again", page.Hundredths(f.lastDial), dialAgain))
 	}
 	return nil
 }
@@ -114,7 +115,7 @@ func (f *form) beginAnew() error {
 func (f *form) know() {
 	vehicle, _ := f.c.Flags().GetString("vehicle")
 	track, _ := f.c.Flags().GetString("track")
-	last := f.last
+	last := f.last()
 	if vehicle == "" {
 		vehicle = last.Vehicle
 	}
@@ -123,7 +124,7 @@ func (f *form) know() {
 		last = f.usual(v.ID)
 	}
 	if track == "" {
-		track = f.last.Track
+		track = f.last().Track
 	}
 	t, err := f.track(track)
 	if err == nil {
@@ -248,10 +249,10 @@ func (f *form) steps() []step {
 		if i == 0 {
 			label = flag
 		}
-		steps = append(steps, step{label, func(f *form) string { return f.typedAs(flag) }, func(f *form, text string) error { return f.takeTime(i, text) }})
+		steps = append(steps, step{label, func(f *form) string { return f.a.page.AsTyped(f.slip, i) }, func(f *form, text string) error { return f.takeTime(i, text) }})
 	}
 	if !f.given["opponent-et"] && !f.given["result"] {
-		steps = append(steps, step{"other lane", func(f *form) string { return otherTyped(f.slip) }, (*form).takeOther})
+		steps = append(steps, step{"other lane", (*form).otherTyped, (*form).takeOther})
 	}
 	return steps
 }
@@ -265,8 +266,9 @@ func (f *form) beyond(flag string) bool {
 			end = max(end, ft)
 		}
 	}
-	if p, some := f.last.Finish(); some && f.last.Vehicle == f.slip.Vehicle && f.last.Track == f.slip.Track && p.Ft >= 660 &&
-		f.slip.Time.Sub(f.last.Time.Time).Abs() < 24*time.Hour && f.last.FullPower == "" {
+	last := f.last()
+	if p, some := last.Finish(); some && last.Vehicle == f.slip.Vehicle && last.Track == f.slip.Track && p.Ft >= 660 &&
+		f.slip.Time.Sub(last.Time.Time).Abs() < 24*time.Hour && last.FullPower == "" {
 		end = min(end, p.Ft)
 	}
 	for _, p := range f.slip.Splits() {
@@ -286,7 +288,7 @@ func (f *form) head() string {
 	}
 	parts = append(parts, s.Lane, s.Round)
 	if s.DialS.Known() {
-		parts = append(parts, "dial "+hundredths(s.DialS))
+		parts = append(parts, "dial "+page.Hundredths(s.DialS))
 	}
 	return strings.Join(strings.Fields(strings.Join(parts, " ")), " ")
 }
@@ -332,11 +334,11 @@ func (f *form) takeHead(text string) error {
 	}
 	f.slip.Vehicle, f.slip.Track = v.ID, t.ID
 	moment := f.slip.Time.In(f.a.zone(t))
-	if dayAlone.MatchString(at) {
+	if typed.DayAlone(at) {
 		return noClock(at, moment.Format("15:04"))
 	}
 	if at != "" {
-		if moment, err = parseTime(at, f.now, f.a.zone(t)); err != nil {
+		if moment, err = typed.Moment(at, f.now, f.a.zone(t)); err != nil {
 			return err
 		}
 	}
@@ -350,7 +352,7 @@ const dialAgain = "d"
 // sameDial writes out the dial that is taken again.
 func (f *form) sameDial(words []string) []string {
 	if i := slices.Index(words, dialAgain); i >= 0 && f.lastDial.Known() {
-		return slices.Replace(slices.Clone(words), i, i+1, "dial", hundredths(f.lastDial))
+		return slices.Replace(slices.Clone(words), i, i+1, "dial", page.Hundredths(f.lastDial))
 	}
 	return words
 }
@@ -376,7 +378,7 @@ func (f *form) trackIDs() string {
 
 // complain writes a remark by the field it is about.
 func (f *form) complain(words string) {
-	for _, line := range wrapped(table.Clean(words), f.a.room()-2) {
+	for _, line := range page.Lines(table.Clean(words), f.a.page.Room()-2) {
 		fmt.Fprintf(f.a.tty.Out, "  %s\n", line)
 	}
 }

@@ -4,14 +4,11 @@ import (
 	"bufio"
 	"errors"
 	"fmt"
-	"io"
 	"strings"
 
 	"github.com/spf13/cobra"
 
 	"slipcase/cmd/slipcase/internal/crew"
-	"slipcase/cmd/slipcase/internal/table"
-	"slipcase/weather/units"
 )
 
 // addSlipLines records slips from a pipe, a line each, all of them or none.
@@ -24,6 +21,9 @@ func (a *app) addSlipLines(c *cobra.Command, lb *crew.Session) error {
 	var bad []error
 	lines := bufio.NewScanner(a.in)
 	for n := 1; lines.Scan(); n++ {
+		if err := c.Context().Err(); err != nil {
+			return err
+		}
 		text := strings.TrimSpace(lines.Text())
 		if text == "" || text[0] == '#' {
 			continue
@@ -41,7 +41,7 @@ func (a *app) addSlipLines(c *cobra.Command, lb *crew.Session) error {
 		}
 		recs = append(recs, &s)
 		// The next line may leave out the date, and is read by this one's times.
-		r.now, r.last = s.Time.Time, s
+		r.now, r.before = s.Time.Time, &s
 	}
 	if err := lines.Err(); err != nil {
 		return fmt.Errorf("reading the slips: %w", err)
@@ -59,12 +59,7 @@ func (a *app) addSlipLines(c *cobra.Command, lb *crew.Session) error {
 	for i, s := range recs {
 		slips[i] = *s
 	}
-	t := a.typedTable(slips)
-	return a.answer(slips, t, func(w io.Writer) {
-		fmt.Fprintf(w, "recorded  %d %s, read as\n\n", len(slips), plural(len(slips), "slip", "slips"))
-		t.Render(w, table.Text, a.width())
-		fmt.Fprint(w, "\n  what they were worth   slipcase slip list\n")
-	})
+	return a.page.SlipsRecorded(slips)
 }
 
 // batchTime refuses a slip at the moment of another: several lines without their
@@ -91,26 +86,4 @@ func batchError(bad []error) error {
 		text += fmt.Sprintf("; and %d lines more", more)
 	}
 	return &failure{status, fmt.Errorf("nothing recorded: %s", strings.ReplaceAll(text, "\n", "; "))}
-}
-
-// typedTable shows slips as they were read.
-func (a *app) typedTable(slips []slip) table.Table {
-	t := table.Table{Columns: []table.Column{
-		{Head: "id", Key: "id", Drop: 6},
-		{Head: "time", Key: "time"},
-		{Head: "round", Key: "round", Drop: 4},
-		{Head: "reaction", Key: "reaction_s", Right: true, Drop: 3},
-		{Head: "60 ft", Key: "et_60_s", Right: true, Drop: 2},
-		{Head: "330 ft", Key: "et_330_s", Right: true, Drop: 5},
-		{Head: "660 ft", Key: "et_660_s", Right: true},
-		{Head: units.Speed.Symbol(a.units), Key: "speed_660_" + a.suffix(units.Speed), Right: true, Drop: 2},
-		{Head: "1000 ft", Key: "et_1000_s", Right: true, Drop: 5},
-		{Head: "1320 ft", Key: "et_1320_s", Right: true},
-		{Head: units.Speed.Symbol(a.units), Key: "speed_1320_" + a.suffix(units.Speed), Right: true, Drop: 1},
-	}}
-	for _, s := range slips {
-		t.Add(s.ID, a.stamp(s.Time.Time), s.Round, seconds(s.ReactionS), seconds(s.ET60S), seconds(s.ET330S), seconds(s.ET660S),
-			a.speed(s.MPH660), seconds(s.ET1000S), seconds(s.ET1320S), a.speed(s.MPH1320))
-	}
-	return t
 }

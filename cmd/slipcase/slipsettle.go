@@ -4,11 +4,11 @@ import (
 	"errors"
 	"fmt"
 	"slices"
-	"strings"
 
+	"slipcase/cmd/slipcase/internal/crew"
+	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/cmd/slipcase/internal/table"
 	"slipcase/cmd/slipcase/internal/tty"
-	"slipcase/predict"
 )
 
 // What looks wrong is settled in the form before it is recorded: one key each.
@@ -34,7 +34,7 @@ func (f *form) settle() error {
 		}
 		force, _ := f.c.Flags().GetBool("force")
 		if force {
-			f.slip.Forced = strings.Join(textsOf(ds), "; ")
+			f.slip.Forced = f.a.page.Doubts(ds)
 			return nil
 		}
 		done, err := f.askDoubt(ds)
@@ -46,20 +46,20 @@ func (f *form) settle() error {
 
 // askDoubt shows what looks wrong and takes one key; done says that the slip is to
 // be recorded as it now stands.
-func (f *form) askDoubt(ds []doubt) (done bool, err error) {
+func (f *form) askDoubt(ds []crew.Doubt) (done bool, err error) {
 	t := f.a.tty.Out
-	for _, line := range wrapped("not recorded: "+strings.Join(textsOf(ds), "; "), f.a.room()) {
+	for _, line := range page.Lines("not recorded: "+f.a.page.Doubts(ds), f.a.page.Room()) {
 		fmt.Fprintln(t, table.Clean(line))
 	}
 	keys, prompt := "ke", []string{"[k] keep as typed", "[e] edit"}
-	lift := slices.IndexFunc(ds, func(d doubt) bool { return d.lift })
+	lift := slices.IndexFunc(ds, func(d crew.Doubt) bool { return d.Lift })
 	if lift >= 0 {
 		keys, prompt = keys+"l", append([]string{"[l] lifted"}, prompt...)
 	}
 	// One reading at a time; what else looks wrong is asked after it.
-	read := slices.IndexFunc(ds, func(d doubt) bool { return len(d.readings) > 0 })
+	read := slices.IndexFunc(ds, func(d crew.Doubt) bool { return len(d.Readings) > 0 })
 	if read >= 0 {
-		keys, prompt = keys+"\n", append([]string{"[Enter] " + ds[read].readings[0].says}, prompt...)
+		keys, prompt = keys+"\n", append([]string{"[Enter] " + f.a.page.Meant(ds[read].Readings[0])}, prompt...)
 	}
 	for _, choice := range prompt[:len(prompt)-1] {
 		fmt.Fprintf(t, "  %s\n", choice)
@@ -70,30 +70,18 @@ func (f *form) askDoubt(ds []doubt) (done bool, err error) {
 	}
 	switch key {
 	case '\n':
-		ds[read].readings[0].take(&f.slip)
+		ds[read].Readings[0].Apply(&f.slip)
 		f.retell()
 	case 'l':
-		f.slip.FullPower = string(predict.Lifted)
-		f.slip.Forced = strings.Join(textsOf(slices.Delete(ds, lift, lift+1)), "; ") // the lift answers that one
+		f.slip.FullPower = string(crew.Lifted)
+		f.slip.Forced = f.a.page.Doubts(slices.Delete(ds, lift, lift+1)) // the lift answers that one
 		return true, nil
 	case 'e':
 		return false, errEdit
 	case 'k':
-		f.slip.Forced = strings.Join(textsOf(ds), "; ")
+		f.slip.Forced = f.a.page.Doubts(ds)
 		return true, nil
 	}
 	f.saveDraft()
 	return false, nil
-}
-
-// setSplits puts the times and speeds of a reading into a slip.
-func setSplits(s *slip, read predict.Splits) {
-	cells, first := timeCells(s)
-	for i, at := range first[1:] {
-		m := predict.Mark(i)
-		*cells[at] = read.ETs[m]
-		if m >= predict.At660 {
-			*cells[at+1] = read.MPHs[m]
-		}
-	}
 }

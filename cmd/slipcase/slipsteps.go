@@ -5,34 +5,17 @@ import (
 	"slices"
 	"strings"
 
+	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/cmd/slipcase/internal/table"
 	"slipcase/cmd/slipcase/internal/typed"
-	"slipcase/predict"
 	"slipcase/weather/units"
 )
-
-// typedAs is a field of the slip as it would be typed, "" while it is empty.
-func (f *form) typedAs(flag string) string {
-	if flag == "reaction" {
-		return reactionText(f.slip.ReactionS)
-	}
-	for _, p := range f.slip.Splits() {
-		if strings.TrimSuffix(p.Label, " ft") != flag {
-			continue
-		}
-		if p.MPH.Known() {
-			return fmt.Sprintf("%s@%.2f", seconds(p.ETS), p.MPH.Value())
-		}
-		return seconds(p.ETS)
-	}
-	return ""
-}
 
 // takeTime takes the answer to one of timesOf. Several numbers are this field and
 // those after it: a whole slip can be typed at the first.
 func (f *form) takeTime(at int, text string) error {
-	if text == f.typedAs(timesOf[at]) {
+	if text == f.a.page.AsTyped(f.slip, at) {
 		return nil // Enter
 	}
 	text = typed.Joined(text)
@@ -50,13 +33,6 @@ func isSpeed(text string) bool {
 	return point && len(decimals) <= 2 || !point && len(text) <= 3
 }
 
-// timeCells are the cells of a slip that timesOf fill, in order, and the first cell
-// of each.
-func timeCells(s *slip) (cells []*units.Number, first []int) {
-	return []*units.Number{&s.ReactionS, &s.ET60S, &s.ET330S, &s.ET660S, &s.MPH660, &s.ET1000S, &s.MPH1000, &s.ET1320S, &s.MPH1320},
-		[]int{0, 1, 2, 3, 5, 7}
-}
-
 // takeRest reads a line from one of timesOf on, as far as it goes; the question asked
 // next is that behind its last time.
 func (f *form) takeRest(at int, words []string) error {
@@ -65,8 +41,8 @@ func (f *form) takeRest(at int, words []string) error {
 	if err != nil {
 		return err
 	}
-	old, first := timeCells(&f.slip)
-	read, _ := timeCells(&l.Slip)
+	old, first := crew.TimeCells(&f.slip)
+	read, _ := crew.TimeCells(&l.Slip)
 	last := -1 // of the cells that the line tells
 	for i := first[at]; i < len(read); i++ {
 		if read[i].Known() {
@@ -82,7 +58,7 @@ func (f *form) takeRest(at int, words []string) error {
 		}
 	}
 	if l.At != "" {
-		if l.Slip.Time.Time, err = parseTime(l.At, f.slip.Time.Time, f.slip.Time.Location()); err != nil {
+		if l.Slip.Time.Time, err = typed.Moment(l.At, f.slip.Time.Time, f.slip.Time.Location()); err != nil {
 			return err
 		}
 	}
@@ -107,22 +83,10 @@ func (f *form) goBehind(last int, first []int, other bool) {
 	}
 }
 
-// otherTyped is the other lane as it would be typed.
-func otherTyped(s slip) string {
-	var parts []string
-	if s.OpponentETS.Known() || s.OpponentReactionS.Known() {
-		for _, n := range []string{reactionText(s.OpponentReactionS), seconds(s.OpponentETS), hundredths(s.OpponentDialS)} {
-			if n == "" {
-				n = typed.Absent
-			}
-			parts = append(parts, n)
-		}
-	}
-	return strings.Join(append(parts, strings.Fields(s.Result)...), " ")
-}
+func (f *form) otherTyped() string { return page.OtherAsTyped(f.slip, typed.Absent) }
 
 func (f *form) takeOther(text string) error {
-	if text == otherTyped(f.slip) {
+	if text == f.otherTyped() {
 		return nil
 	}
 	base := f.slip
@@ -146,33 +110,23 @@ func (f *form) takeOther(text string) error {
 
 // tellResult fills in who won where both lanes tell it; a word typed stands.
 func (f *form) tellResult() {
-	t := trackOf(f.lb, f.slip)
-	lanes := lanesOf(f.slip, t)
-	if !lanes[0].ETS.Known() || !decides(t, lanes) {
-		return
-	}
-	if dialled := lanes[0].DialS.Known() && lanes[1].DialS.Known(); !dialled && !strings.HasPrefix(f.slip.Round, "E") {
-		return // a time trial has no winner
-	}
-	rules := predict.RoundRules{PerfectS: t.PerfectReactionS.Or(0), WorstRed: t.BothRed == "worst"}
-	res := predict.Adjudicate(rules, lanes, false)
-	word := resultWord(res.Winner)
+	word, why := crew.TellResult(f.slip, f.lb.TrackOf(f.slip))
 	switch {
-	case word == "":
+	case word == "" || f.slip.Result == word:
 	case f.slip.Result == "":
 		f.slip.Result, f.told = word, word
-		f.complain(word + ": " + page.Decision(res.Why))
-	case f.slip.Result != word:
-		f.complain("by these figures " + word + ": " + page.Decision(res.Why))
+		f.complain(word + ": " + page.Decision(why))
+	default:
+		f.complain("by these figures " + word + ": " + page.Decision(why))
 	}
 }
 
 // show writes the slip as it stands.
 func (f *form) show(s slip) {
-	width := f.a.room() - 2
+	width := f.a.page.Room() - 2
 	head := []string{s.Vehicle, s.Track, s.Time.Format("2 Jan 15:04")}
 	fmt.Fprintf(f.a.tty.Out, "  %s\n", table.Clean(strings.Join(strings.Fields(strings.Join(head, " ")), " ")))
-	for _, line := range slipLines(s, width) {
+	for _, line := range f.a.page.SlipLines(s, width) {
 		fmt.Fprintf(f.a.tty.Out, "  %s\n", table.Clean(line))
 	}
 }

@@ -7,6 +7,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"slipcase/cmd/slipcase/internal/crew"
+	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/logbook"
 )
 
@@ -28,7 +29,7 @@ func (a *app) reads(f func(c *cobra.Command, args []string, lb *crew.Session) er
 		}
 		err = f(c, args, lb)
 		if n := a.leftOut(lb); n > 0 && err == nil {
-			err = fmt.Errorf("%d %s of the logbook could not be read", n, plural(n, "row", "rows"))
+			err = fmt.Errorf("%d %s of the logbook could not be read", n, page.Plural(n, "row", "rows"))
 		}
 		return err
 	})
@@ -52,15 +53,15 @@ func (a *app) writes(f func(c *cobra.Command, args []string, lb *crew.Session) e
 // read, which it counts.
 func (a *app) leftOut(lb *crew.Session) int {
 	for _, said := range lb.Absent() {
-		a.note("note: %s: slipcase check tells whether anything is lost with it", said)
+		a.page.Note("note: %s: slipcase check tells whether anything is lost with it", said)
 	}
 	const shown = 5
 	ps := lb.Problems()
 	for _, p := range ps[:min(shown, len(ps))] {
-		a.note("left out: %s", p)
+		a.page.Note("left out: %s", p)
 	}
 	if more := len(ps) - shown; more > 0 {
-		a.note("... and %d more", more)
+		a.page.Note("... and %d more", more)
 	}
 	return len(ps)
 }

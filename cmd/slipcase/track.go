@@ -2,52 +2,58 @@ package main
 
 import (
 	"fmt"
-	"io"
 	"strings"
 
 	"github.com/spf13/cobra"
 
 	"slipcase/cmd/slipcase/internal/crew"
-	"slipcase/cmd/slipcase/internal/table"
 	"slipcase/logbook"
 	"slipcase/weather/units"
 )
 
 var trackFields = []field[logbook.Track]{
 	words("title", "its full name, free to change", func(t *logbook.Track) *string { return &t.Title }),
-	number("elevation", "above sea level, as 812ft or 247m", units.Length, func(t *logbook.Track) *units.Number { return &t.ElevationFt }),
-	{"length", "a distance timed there, as 660ft; apart by commas where several", func(t *logbook.Track, text string) error {
-		t.LengthsFt = nil
-		if text == absent {
-			return nil
-		}
-		for _, one := range strings.FieldsFunc(text, func(r rune) bool { return r == ' ' || r == ',' }) {
-			ft, err := units.Length.Parse(one)
-			if err != nil {
-				return err
-			}
-			if !(ft > 0) {
-				return fmt.Errorf("length %q: want more than 0", one)
-			}
-			t.LengthsFt = append(t.LengthsFt, ft)
-		}
-		return nil
-	}},
-	number("heading", "true bearing from start to finish, 0 to 360", units.Degrees, func(t *logbook.Track) *units.Number { return &t.HeadingDeg }),
-	words("time-zone", "as America/Chicago; without it the machine's", func(t *logbook.Track) *string { return &t.TimeZone }),
-	number("perfect-reaction", "what the slip prints for a perfect light: 0, 0.4 or 0.5", units.Seconds, func(t *logbook.Track) *units.Number { return &t.PerfectReactionS }),
+	number("elevation", "above sea level, as 812ft or 247m", units.Length,
+		func(t *logbook.Track) *units.Number { return &t.ElevationFt }),
+	{"length", "a distance timed there, as 660ft; apart by commas where several", setLengths},
+	number("heading", "true bearing from start to finish, 0 to 360", units.Degrees,
+		func(t *logbook.Track) *units.Number { return &t.HeadingDeg }),
+	words("time-zone", "as America/Chicago; without it the machine's",
+		func(t *logbook.Track) *string { return &t.TimeZone }),
+	number("perfect-reaction", "what the slip prints for a perfect light: 0, 0.4 or 0.5", units.Seconds,
+		func(t *logbook.Track) *units.Number { return &t.PerfectReactionS }),
 	choice("both-red", "who loses when both are red: first or worst", func(t *logbook.Track) *string { return &t.BothRed }),
 	words("notes", "anything else", func(t *logbook.Track) *string { return &t.Notes }),
+}
+
+// setLengths reads the distances timed at a track.
+func setLengths(t *logbook.Track, text string) error {
+	t.LengthsFt = nil
+	if text == absent {
+		return nil
+	}
+	for _, one := range strings.FieldsFunc(text, func(r rune) bool { return r == ' ' || r == ',' }) {
+		ft, err := units.Length.Parse(one)
+		if err != nil {
+			return err
+		}
+		if !(ft > 0) {
+			return fmt.Errorf("length %q: want more than 0", one)
+		}
+		t.LengthsFt = append(t.LengthsFt, ft)
+	}
+	return nil
 }
 
 func (a *app) trackCommand() *cobra.Command {
 	c := &cobra.Command{Use: "track", Short: "the places you race at", Example: "  slipcase track list"}
 	add := &cobra.Command{
-		Use:     "add NAME",
-		Short:   "record a track",
-		Example: "  slipcase track add saltgrass --elevation 812ft --length 660ft,1320ft --heading 240\n  slipcase track add highmesa --elevation 1702m --time-zone America/Denver",
-		Args:    cobra.ExactArgs(1),
-		RunE:    a.writes(a.addTrack),
+		Use:   "add NAME",
+		Short: "record a track",
+		Example: `  slipcase track add saltgrass --elevation 812ft --length 660ft,1320ft --heading 240
+  slipcase track add highmesa --elevation 1702m --time-zone America/Denver`,
+		Args: cobra.ExactArgs(1),
+		RunE: a.writes(a.addTrack),
 	}
 	register(add, trackFields)
 	list := &cobra.Command{
@@ -59,9 +65,9 @@ func (a *app) trackCommand() *cobra.Command {
 		RunE: a.reads(a.showTrack),
 	}
 	amend := &cobra.Command{
-		Use: "amend NAME", Short: "correct what is recorded of a track; the old stays as history", Args: cobra.ExactArgs(1),
-		Example: "  slipcase track amend saltgrass --heading 238",
-		RunE:    a.writes(a.amendTrack),
+		Use: "amend NAME", Short: "correct what is recorded of a track; the old stays as history",
+		Args: cobra.ExactArgs(1), Example: "  slipcase track amend saltgrass --heading 238",
+		RunE: a.writes(a.amendTrack),
 	}
 	register(amend, trackFields)
 	c.AddCommand(add, list, show, amend)
@@ -79,14 +85,7 @@ func (a *app) addTrack(c *cobra.Command, args []string, lb *crew.Session) error 
 	if err := lb.AddTrack(&t); err != nil {
 		return err
 	}
-	return a.answer(t, a.trackTable(t), func(w io.Writer) {
-		if !t.ElevationFt.Known() {
-			fmt.Fprintf(w, "recorded  track %s\n  without its elevation no altimeter setting and no METAR can be read   slipcase track amend %s --elevation 812ft\n", t.ID, t.ID)
-			return
-		}
-		fmt.Fprintf(w, "recorded  track %s, elevation %s\n  at the track, the air   slipcase air add --track %s --temp 88F --rh 42 --station 28.94inHg\n",
-			t.ID, a.show(units.Length, t.ElevationFt), t.ID)
-	})
+	return a.page.TrackAdded(t)
 }
 
 func (a *app) listTracks(_ *cobra.Command, _ []string, lb *crew.Session) error {
@@ -94,7 +93,7 @@ func (a *app) listTracks(_ *cobra.Command, _ []string, lb *crew.Session) error {
 	if err != nil {
 		return err
 	}
-	return a.answer(ts, a.trackTable(ts...), nil)
+	return a.page.Tracks(ts...)
 }
 
 func (a *app) showTrack(_ *cobra.Command, args []string, lb *crew.Session) error {
@@ -102,7 +101,7 @@ func (a *app) showTrack(_ *cobra.Command, args []string, lb *crew.Session) error
 	if err != nil {
 		return err
 	}
-	return a.answer(t, a.trackTable(t), nil)
+	return a.page.Track(t)
 }
 
 func (a *app) amendTrack(c *cobra.Command, args []string, lb *crew.Session) error {
@@ -123,28 +122,5 @@ func (a *app) amendTrack(c *cobra.Command, args []string, lb *crew.Session) erro
 	if err != nil {
 		return err
 	}
-	return a.answer(t, a.trackTable(t), func(w io.Writer) {
-		fmt.Fprintf(w, "recorded  track %s, revision %d\n", t.ID, t.Rev)
-		changes(w, &was, &t)
-	})
-}
-
-func (a *app) trackTable(ts ...logbook.Track) table.Table {
-	t := table.Table{Columns: []table.Column{
-		{Head: "track", Key: "id"},
-		{Head: "title", Key: "title", Drop: 3},
-		{Head: "elevation", Key: "elevation_" + a.suffix(units.Length), Right: true},
-		{Head: "lengths ft", Key: "lengths_ft", Drop: 1},
-		{Head: "heading", Key: "heading_deg", Right: true, Drop: 2},
-		{Head: "time zone", Key: "time_zone", Drop: 2},
-		{Head: "perfect light", Key: "perfect_reaction_s", Right: true, Drop: 3},
-		{Head: "both red", Key: "both_red", Drop: 4},
-		{Head: "notes", Key: "notes", Drop: 5},
-	}}
-	for _, r := range ts {
-		lengths, _ := r.LengthsFt.MarshalCSV()
-		t.Add(r.ID, r.Title, a.cell(units.Length, r.ElevationFt), lengths, r.HeadingDeg.String(), r.TimeZone,
-			r.PerfectReactionS.String(), r.BothRed, r.Notes)
-	}
-	return t
+	return a.page.TrackAmended(t, logbook.Changes(&was, &t))
 }

@@ -24,6 +24,9 @@ func TestSeasonIsItsSeed(t *testing.T) {
 
 // What the seasons promise: the spread of cars, tracks, runs and luck.
 func TestSeasonsAreWhatTheyClaim(t *testing.T) {
+	if testing.Short() {
+		t.Skip("left to the run without -short")
+	}
 	var runs, unsound, late, lifted, noted, upgrades int
 	quick, slow := math.Inf(1), 0.
 	var noise, nominal float64

@@ -14,6 +14,9 @@ import (
 
 // The second simulator's seasons are their seeds, with cars, motorcycles and all limits.
 func TestSecondSeasons(t *testing.T) {
+	if testing.Short() {
+		t.Skip("left to the run without -short")
+	}
 	if d := cmp.Diff(Make(Second, 7, Regime{}), Make(Second, 7, Regime{})); d != "" {
 		t.Error(d)
 	}
@@ -87,12 +90,12 @@ func TestStatedPowerOfTheSecond(t *testing.T) {
 
 // Each regime is as large as it says, on both simulators.
 func TestRegimesAreWhatTheySay(t *testing.T) {
-	seeds := uint64(3)
+	seeds := uint64(2)
 	switch {
 	case os.Getenv("SLIPCASE_CAMPAIGN") != "":
 		seeds = 12
 	case testing.Short():
-		seeds = 2
+		seeds = 1
 	}
 	each := func(by Simulator, g Regime, f func(seed uint64, was, is Season)) {
 		t.Helper()
@@ -231,6 +234,9 @@ func TestRegimesAreWhatTheySay(t *testing.T) {
 // An upgrade by either simulator: more power, less weight and more grip are no slower,
 // and the limit is the one asked for.
 func TestUpgradesOfBoth(t *testing.T) {
+	if testing.Short() {
+		t.Skip("left to the run without -short")
+	}
 	for _, by := range []Simulator{First, Second} {
 		for seed := uint64(7001); seed < 7013; seed++ {
 			limit := Limit(seed % 4)

@@ -1,6 +1,7 @@
 package units
 
 import (
+	"errors"
 	"fmt"
 	"strconv"
 	"strings"
@@ -76,10 +77,14 @@ func (e *Error) Unwrap() (wrapped []error) {
 	return wrapped
 }
 
-// In writes any error for a reader of the system, as far as it knows its quantities.
+// In writes any error for a reader of the system: the quantities of those made by
+// Errorf, also where fmt.Errorf or a type of its own has wrapped them.
 func In(err error, s System) string {
 	if both, ok := err.(interface{ In(System) string }); ok {
 		return both.In(s)
+	}
+	if inner := errors.Unwrap(err); inner != nil {
+		return strings.Replace(err.Error(), inner.Error(), In(inner, s), 1)
 	}
 	return err.Error()
 }

@@ -2,6 +2,7 @@ package units
 
 import (
 	"errors"
+	"fmt"
 	"io"
 	"testing"
 )
@@ -17,6 +18,7 @@ func TestErrorIsSaidInEitherSystem(t *testing.T) {
 		{inner, US, "temperature 194 F is impossible: want -148 to 122 F"},
 		{inner, Metric, "temperature 90 C is impossible: want -100 to 50 C"},
 		{Errorf("--%s: %w", "temp", inner), Metric, "--temp: temperature 90 C is impossible: want -100 to 50 C"},
+		{fmt.Errorf("reading: %w", inner), Metric, "reading: temperature 90 C is impossible: want -100 to 50 C"},
 		{Errorf("%v", Length.Of(16000)), US, "16,000 ft"},
 		{errors.New("plain"), Metric, "plain"},
 	} {

@@ -16,14 +16,52 @@ type (
 	Setup   = logbook.Setup
 	Reading = logbook.Reading
 	Time    = logbook.Time
+	Part    = logbook.Part
+	Sheet   = logbook.Sheet
+	Point   = logbook.Point
+
+	CellChange = logbook.CellChange
 
 	Mark     = predict.Mark
 	Splits   = predict.Splits
 	Band     = predict.Band
 	Range    = predict.Range
 	Forecast = predict.Forecast
+	Figure   = predict.Figure
+	LeftOut  = predict.LeftOut
+	LaneRun  = predict.LaneRun
+	Format   = predict.Format
+	Spread   = predict.Spread
+	Caution  = predict.Caution
+	Note     = predict.Note
+	Decision = predict.Decision
 
+	Judgement = predict.Judgement
+	Piece     = predict.Piece
+	Pass      = predict.Pass
+
+	Upgrade = predict.Upgrade
+	Worth   = predict.Worth
+	Step    = predict.Step
+
+	Curve           = predict.Curve
+	CurveDifference = predict.CurveDifference
+	Backtest        = predict.Backtest
+	Tally           = predict.Tally
+
+	Air      = weather.Air
+	AirNote  = weather.Note
 	Estimate = weather.Estimate
+)
+
+// What parts and formulas are told by.
+const (
+	Motorcycle = predict.Motorcycle
+	AtWheels   = predict.AtWheels
+	Turbo      = predict.Turbo
+
+	FormulaDoubt = predict.Doubt     // of a formula's ET, as a share,
+	FormulaCars  = predict.DoubtCars // from so many cars
 )
 
 // The distances a slip tells.
@@ -35,3 +73,31 @@ const (
 	At1320 = predict.At1320
 	Marks  = predict.Marks
 )
+
+// The formats of a round.
+const (
+	Dialled = predict.Dialled
+	Index   = predict.Index
+	HeadsUp = predict.HeadsUp
+)
+
+// The faults of a lane.
+const (
+	NoFault  = predict.NoFault
+	Boundary = predict.Boundary
+	NoStart  = predict.NoStart
+)
+
+// Nobody is the winner of a round that the slip does not decide.
+const Nobody = predict.Nobody
+
+// What the words of an answer depend on.
+const (
+	FullPower = predict.FullPower
+	Lifted    = predict.Lifted
+	UsualRisk = predict.UsualRisk
+	Void      = logbook.Void
+)
+
+// StandardAir is the air that runs are corrected to.
+var StandardAir = weather.Standard

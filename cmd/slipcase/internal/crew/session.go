@@ -1,6 +1,3 @@
-// Package crew knows what a log and the predictor know together: a run judged, what
-// looks wrong in a slip, the next run and its dial, both lanes, what a change brought.
-// Facts go in and out, no words: page has those.
 package crew
 
 import (
@@ -18,15 +15,17 @@ type Session struct {
 	*logbook.Logbook
 	Now func() time.Time
 
-	joiner *logbook.Joiner
-	cars   map[string]*car
-	stamp  logbook.Stamp
+	cars  map[string]*car
+	stamp logbook.Stamp // before the first of them was read
 }
 
 // car is a vehicle with its runs by their time, and as the predictor takes them.
 type car struct {
+	joiner *logbook.Joiner
 	runs   []logbook.Run
 	passes []predict.Pass
+
+	expected []*expectation // the latest ones
 }
 
 // NewSession holds an open log; now is the clock.
@@ -37,32 +36,25 @@ func NewSession(lb *logbook.Logbook, now func() time.Time) *Session {
 // Refresh forgets what was read if a file has changed since.
 func (s *Session) Refresh() {
 	if s.stamp != nil && !maps.Equal(s.stamp, s.Stamp()) {
-		s.joiner, s.stamp = nil, nil
-		clear(s.cars)
+		s.forget()
 	}
 }
 
-// join reads once what slips are joined with. The stamp is taken first: a change
+func (s *Session) forget() {
+	s.stamp = nil
+	clear(s.cars)
+}
+
+// car reads and joins the slips of a vehicle, once. The stamp is taken first: a change
 // while reading is seen as one by the next Refresh.
-func (s *Session) join() (*logbook.Joiner, error) {
-	if s.joiner != nil {
-		return s.joiner, nil
-	}
-	stamp := s.Stamp()
-	j, err := s.Joiner("")
-	if err != nil {
-		return nil, err
-	}
-	s.joiner, s.stamp = j, stamp
-	return j, nil
-}
-
-// car reads and joins the slips of a vehicle, once.
 func (s *Session) car(vehicle string) (*car, error) {
 	if c := s.cars[vehicle]; c != nil {
 		return c, nil
 	}
-	j, err := s.join()
+	if s.stamp == nil {
+		s.stamp = s.Stamp()
+	}
+	j, err := s.Joiner(vehicle)
 	if err != nil {
 		return nil, err
 	}
@@ -70,7 +62,7 @@ func (s *Session) car(vehicle string) (*car, error) {
 	if err != nil {
 		return nil, err
 	}
-	c := &car{}
+	c := &car{joiner: j}
 	for _, slip := range slips {
 		run := j.Run(slip)
 		c.runs, c.passes = append(c.runs, run), append(c.passes, PassOf(run))
@@ -91,34 +83,35 @@ func (s *Session) Runs(vehicle string) ([]logbook.Run, error) {
 	return slices.Clone(c.runs), nil
 }
 
-// AddSlips records slips, all or none, and takes them in without reading them again.
+// AddSlips records slips, all or none, and takes them in without reading them again,
+// unless somebody else has recorded in between.
 func (s *Session) AddSlips(recs ...*logbook.Slip) error {
-	before := s.stamp
-	fresh := before != nil && maps.Equal(before, s.Stamp())
 	if err := s.Logbook.AddSlips(recs...); err != nil {
 		return err
 	}
-	if !fresh {
-		s.Refresh()
+	before, after := s.Written()
+	if s.stamp == nil || !maps.Equal(s.stamp, before) {
+		s.forget()
 		return nil
 	}
 	for _, r := range recs {
 		if c := s.cars[r.Vehicle]; c != nil {
-			c.take(s.joiner.Run(*r))
+			c.take(c.joiner.Run(*r))
 		}
 	}
-	s.stamp = s.Stamp()
+	s.stamp = after
 	return nil
 }
 
 // take puts a run where its time belongs, behind others of that moment.
-func (c *car) take(run logbook.Run) {
-	at, _ := slices.BinarySearchFunc(c.runs, run, func(a, b logbook.Run) int {
-		if a.Slip.Time.After(b.Slip.Time.Time) {
-			return 1
-		}
-		return -1
-	})
+func (c *car) take(run Run) {
+	at := c.since(run.Slip.Time.Add(1))
 	c.runs = slices.Insert(c.runs, at, run)
 	c.passes = slices.Insert(c.passes, at, PassOf(run))
+}
+
+// since is the place of the first run at a moment or after it.
+func (c *car) since(t time.Time) int {
+	at, _ := slices.BinarySearchFunc(c.runs, t, func(r Run, t time.Time) int { return r.Slip.Time.Compare(t) })
+	return at
 }

@@ -3,17 +3,17 @@ package page
 import (
 	"fmt"
 
-	"slipcase/weather"
+	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/weather/units"
 )
 
 // AirDoubts say what in a reading looks wrong.
-func AirDoubts(list []weather.Doubt, sys units.System) []string {
-	return each(list, func(d weather.Doubt) string { return AirDoubt(d, sys) })
+func AirDoubts(list []crew.AirDoubt, sys units.System) []string {
+	return each(list, func(d crew.AirDoubt) string { return AirDoubt(d, sys) })
 }
 
 // AirDoubt says what is hardly so at a track, and what may have been meant.
-func AirDoubt(d weather.Doubt, sys units.System) string {
+func AirDoubt(d crew.AirDoubt, sys units.System) string {
 	kind, decimals := kindOf(d.Quantity, sys)
 	value, symbol := plain(kind, sys, d.Value, decimals), kind.Symbol(sys)
 	if d.Jump != 0 {
@@ -21,18 +21,18 @@ func AirDoubt(d weather.Doubt, sys units.System) string {
 		return fmt.Sprintf("%s %s is %+.*f %s from the reading at %s", d.Quantity, value, decimals, change, symbol, d.Since.Format("15:04"))
 	}
 	switch d.Quantity {
-	case weather.Temperature:
+	case crew.TemperatureRead:
 		if d.Value < d.Low {
 			return fmt.Sprintf("temperature %s is colder than any track", value)
 		}
 		return fmt.Sprintf("temperature %s is hotter than any track: a temperature in C is written like 31C", value)
-	case weather.DewPoint:
+	case crew.DewPoint:
 		return fmt.Sprintf("a dew point of %s is more water than open air holds: look at the temperature and humidity again", plain(kind, sys, d.Value, 0))
-	case weather.RelativeHumidity:
+	case crew.RelativeHumidity:
 		return fmt.Sprintf("relative humidity %g %% is drier than any desert: a fraction such as 0.45 is written 45", d.Value)
-	case weather.Wind:
+	case crew.WindRead:
 		return fmt.Sprintf("a wind of %s is a storm: no one races in that", plain(kind, sys, d.Value, 0))
-	case weather.StationPressure:
+	case crew.StationPressure:
 		hint := "look at the elevation and at the unit of the pressure again"
 		if d.AsSetting {
 			hint = "a barometer or weather report that is reduced to sea level is given as altimeter setting instead"
@@ -44,13 +44,13 @@ func AirDoubt(d weather.Doubt, sys units.System) string {
 }
 
 // kindOf is how a quantity is shown, and with how many decimals.
-func kindOf(q weather.Quantity, sys units.System) (units.Kind, int) {
+func kindOf(q crew.AirQuantity, sys units.System) (units.Kind, int) {
 	switch q {
-	case weather.Temperature, weather.DewPoint:
+	case crew.TemperatureRead, crew.DewPoint:
 		return units.Temperature, 1
-	case weather.Wind:
+	case crew.WindRead:
 		return units.Speed, 0
-	case weather.RelativeHumidity:
+	case crew.RelativeHumidity:
 		return units.Percent, 0
 	}
 	if sys == units.US {

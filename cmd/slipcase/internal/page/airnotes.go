@@ -4,17 +4,17 @@ import (
 	"fmt"
 	"time"
 
-	"slipcase/weather"
+	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/weather/units"
 )
 
 // AirHow says how the air is known: "between the readings at 13:50 and 14:40".
-func AirHow(h weather.How) string {
+func AirHow(h crew.AirHow) string {
 	clock := func(t time.Time) string { return t.Format("15:04") }
 	switch h.Kind {
-	case weather.ByTwo:
+	case crew.ByTwo:
 		return fmt.Sprintf("between the readings at %s and %s", clock(h.At), clock(h.To))
-	case weather.ByOne:
+	case crew.ByOne:
 		minutes, before, way := h.Minutes, "before", "on"
 		if minutes < 0 {
 			minutes, before, way = -minutes, "after", "back"
@@ -26,29 +26,29 @@ func AirHow(h weather.How) string {
 			return fmt.Sprintf("measured %s %s", count(minutes, "minute"), before)
 		}
 		return fmt.Sprintf("carried %s %s from the reading at %s", count(minutes, "minute"), way, clock(h.At))
-	case weather.ByName:
+	case crew.ByName:
 		return "the reading named on the slip"
-	case weather.Given:
+	case crew.AirGiven:
 		return "given here"
-	case weather.NotNear:
+	case crew.NotNear:
 		return "no reading within two hours of " + clock(h.At)
-	case weather.NotInLog:
+	case crew.NotInLog:
 		return fmt.Sprintf("reading %q is not in the log", h.ReadingID)
-	case weather.SlipWithoutTrack:
+	case crew.SlipWithoutTrack:
 		return "no air: the slip names no track"
-	case weather.NoTrack:
+	case crew.NoTrack:
 		return "no track named: --track"
 	}
 	return ""
 }
 
 // Air says what the air is, and where that is known from.
-func Air(e weather.Estimate, sys units.System) string {
+func Air(e crew.Estimate, sys units.System) string {
 	how, altitude := AirHow(e.How), units.Length.Format(sys, e.Air.DensityAltitudeFt())
 	switch {
 	case e.Assumed:
 		return fmt.Sprintf("%s, taken as %s", how, altitude)
-	case e.How.Kind == weather.SlipWithoutTrack:
+	case e.How.Kind == crew.SlipWithoutTrack:
 		return "not known: the slip names no track"
 	case !e.Known:
 		return "not known: " + how
@@ -63,7 +63,7 @@ func Air(e weather.Estimate, sys units.System) string {
 const steady = "steady"
 
 // AirRise says how the density altitude changes by the hour, "" where that is not known.
-func AirRise(e weather.Estimate, sys units.System) string {
+func AirRise(e crew.Estimate, sys units.System) string {
 	rise, word := e.RiseFtPerHour.Value(), "rising"
 	if rise < 0 {
 		word, rise = "falling", -rise
@@ -78,49 +78,49 @@ func AirRise(e weather.Estimate, sys units.System) string {
 }
 
 // AirNotes say what is to be known of a reading or of an estimate.
-func AirNotes(list []weather.Note, sys units.System) []string {
-	return each(list, func(n weather.Note) string { return AirNote(n, sys) })
+func AirNotes(list []crew.AirNote, sys units.System) []string {
+	return each(list, func(n crew.AirNote) string { return AirNote(n, sys) })
 }
 
 // AirNote says one thing to know of a reading or of an estimate.
-func AirNote(n weather.Note, sys units.System) string {
+func AirNote(n crew.AirNote, sys units.System) string {
 	pressure := func(inHg float64) string { return units.Pressure.Format(sys, inHg) }
 	switch n.Kind {
-	case weather.FromSeaLevel:
+	case crew.FromSeaLevel:
 		return fmt.Sprintf("station pressure %s worked out from sea-level pressure, give or take %s: an altimeter setting or a station pressure is better",
 			pressure(n.StationInHg), pressure(n.DoubtInHg))
-	case weather.StandardPressure:
+	case crew.StandardPressure:
 		return fmt.Sprintf("no pressure given: the standard pressure at %s, %s, is used, give or take %s",
 			units.Length.Format(sys, n.ElevationFt), pressure(n.StationInHg), plain(units.Pressure, sys, n.DoubtInHg, 1))
-	case weather.RaceDay:
+	case crew.RaceDay:
 		return fmt.Sprintf("no reading: a race day of %s and %.0f %% at %s is taken, density altitude give or take %s",
 			plain(units.Temperature, sys, n.TempF, 0), n.RHPct, units.Length.Format(sys, n.ElevationFt), units.Length.Format(sys, n.DoubtFt))
-	case weather.Impossible:
+	case crew.AirImpossible:
 		return fmt.Sprintf("air reading %s is left out: %v", n.ReadingID, n.Err)
-	case weather.Unread:
+	case crew.Unread:
 		return "not understood in the report: " + n.Groups
-	case weather.Doubted:
+	case crew.AirDoubted:
 		return AirDoubt(n.Doubt, sys)
 	}
 	return string(n.Kind)
 }
 
 // CorrectionLimits say which limits of the correction standards the air is outside of.
-func CorrectionLimits(list []weather.Beyond, sys units.System) []string {
-	return each(list, func(b weather.Beyond) string {
+func CorrectionLimits(list []crew.Beyond, sys units.System) []string {
+	return each(list, func(b crew.Beyond) string {
 		kind, decimals, what, metric := units.Temperature, 0, "temperatures", " (15 to 35 C)"
 		switch b.Quantity {
 		case "":
 			return fmt.Sprintf("the %s factor %.3f is outside %.2f to %.2f, that standard's limits (from memory): power corrected by it is only an estimate",
 				b.Standard, b.Value, b.Low, b.High)
-		case weather.DryPressure:
+		case crew.DryPressure:
 			kind, decimals, what, metric = units.Pressure, 2, "pressures", " (90 to 105 kPa)"
 		}
 		if sys != units.US {
 			metric = ""
 		}
 		value := plain(kind, sys, b.Value, decimals)
-		if b.Quantity == weather.DryPressure {
+		if b.Quantity == crew.DryPressure {
 			value += " dry"
 		}
 		return fmt.Sprintf("%s is outside %s%s, the %s %s is meant for (from memory)", value, between(kind, sys, b.Low, b.High, decimals), metric, what, b.Standard)

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"strings"
 
-	"slipcase/predict"
+	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/weather/units"
 )
 
@@ -21,21 +21,21 @@ var BoostCautions = []string{
 	"the makers of engine, blower and driveline say what their parts bear",
 }
 
-var equipment = map[predict.Equipment]string{
-	predict.Helmet:         "a helmet",
-	predict.LoopOnSlicks:   "a driveshaft loop on slicks",
-	predict.LoopAlways:     "a driveshaft loop, on street tyres too",
-	predict.RollBarIfOpen:  "a roll bar in an open car",
-	predict.RollBar:        "a roll bar",
-	predict.RollCage:       "a roll cage and a competition licence (newer factory-built cars differ)",
-	predict.RiderGear:      "a motorcycle's rider wears helmet, leathers, boots and gloves, whatever the time",
-	predict.DrivelineRear:  "clutch, gearbox, driveshaft and axles",
-	predict.DrivelineFront: "clutch, gearbox and axles",
-	predict.DrivelineBike:  "clutch, gearbox and chain",
+var equipment = map[crew.Equipment]string{
+	crew.Helmet:         "a helmet",
+	crew.LoopOnSlicks:   "a driveshaft loop on slicks",
+	crew.LoopAlways:     "a driveshaft loop, on street tyres too",
+	crew.RollBarIfOpen:  "a roll bar in an open car",
+	crew.RollBar:        "a roll bar",
+	crew.RollCage:       "a roll cage and a competition licence (newer factory-built cars differ)",
+	crew.RiderGear:      "a motorcycle's rider wears helmet, leathers, boots and gloves, whatever the time",
+	crew.DrivelineRear:  "clutch, gearbox, driveshaft and axles",
+	crew.DrivelineFront: "clutch, gearbox and axles",
+	crew.DrivelineBike:  "clutch, gearbox and chain",
 }
 
 // Caution says what is usual, and from which time or speed on.
-func Caution(c predict.Caution, sys units.System) string {
+func Caution(c crew.Caution, sys units.System) string {
 	text := equipment[c.What]
 	switch {
 	case c.Source == "":
@@ -53,7 +53,7 @@ func Caution(c predict.Caution, sys units.System) string {
 }
 
 // Cautions says them all, and whose word counts: behind the last that has a source.
-func Cautions(list []predict.Caution, sys units.System) (words []string) {
+func Cautions(list []crew.Caution, sys units.System) (words []string) {
 	for i, c := range list {
 		words = append(words, Caution(c, sys))
 		if c.Source != "" && (i == len(list)-1 || list[i+1].Source == "") {
@@ -64,7 +64,7 @@ func Cautions(list []predict.Caution, sys units.System) (words []string) {
 }
 
 // ShortCautions are the cautions without their thresholds.
-func ShortCautions(list []predict.Caution) string {
+func ShortCautions(list []crew.Caution) string {
 	var items []string
 	for _, c := range list {
 		if c.QuarterS > 0 {

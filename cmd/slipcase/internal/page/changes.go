@@ -4,18 +4,18 @@ import (
 	"fmt"
 	"math"
 
-	"slipcase/predict"
+	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/weather/units"
 )
 
 // CubeRootGap says why the run model and the cube root differ about a change.
-func CubeRootGap(g predict.CubeRootGap, sys units.System) string {
+func CubeRootGap(g crew.CubeRootGap, sys units.System) string {
 	switch g.Kind {
-	case predict.OfGrip:
+	case crew.OfGrip:
 		return "the cube root knows no grip"
-	case predict.OfWeight:
+	case crew.OfWeight:
 		return fmt.Sprintf("1 %% of weight is %.2f %% of ET here where the cube root says 0.33: of a change in weight engine, gears and wheels, which turn on as heavy as before, feel nothing", g.PerPct)
-	case predict.Agreed:
+	case crew.Agreed:
 		return "nearly the whole run is held back by power, so the two agree"
 	}
 	text := fmt.Sprintf("1 %% of power is %.2f %% of ET here where the cube root says 0.33: the launch holds it to %.2f g for about the first %s, whatever the power",
@@ -30,9 +30,9 @@ func CubeRootGap(g predict.CubeRootGap, sys units.System) string {
 }
 
 // Comparison says whether two setups differ, and what it would take to tell.
-func Comparison(c predict.Comparison) string {
+func Comparison(c crew.Comparison) string {
 	d := c.Difference
-	if c.Verdict != predict.NotTold {
+	if c.Verdict != crew.NotTold {
 		return fmt.Sprintf("%s is %s than %s by %.3f s in the same air (95 %%: %.3f to %.3f)",
 			c.B.Setup, c.Verdict, c.A.Setup, math.Abs(d.Centre), math.Min(math.Abs(d.Low95), math.Abs(d.High95)), math.Max(math.Abs(d.Low95), math.Abs(d.High95)))
 	}
@@ -46,15 +46,15 @@ func Comparison(c predict.Comparison) string {
 	return text + fmt.Sprintf("%d more days, taking turns, two runs each, should tell", c.MoreDays)
 }
 
-var handWays = map[predict.HandWay]string{
-	predict.ByLastRun:          "the last run",
-	predict.ByMeanOf3:          "the mean of the last three",
-	predict.ByLineOnAir:        "a line on density altitude",
-	predict.ByLastRunCorrected: "the last run, air corrected",
+var handWays = map[crew.HandWay]string{
+	crew.ByLastRun:          "the last run",
+	crew.ByMeanOf3:          "the mean of the last three",
+	crew.ByLineOnAir:        "a line on density altitude",
+	crew.ByLastRunCorrected: "the last run, air corrected",
 }
 
 // Backtest says how good the forecasts have been, beside the best way by hand.
-func Backtest(b predict.Backtest) string {
+func Backtest(b crew.Backtest) string {
 	if b.N == 0 {
 		return "no run to try the forecast on: it takes one at full power, with a time"
 	}
@@ -67,7 +67,7 @@ func Backtest(b predict.Backtest) string {
 }
 
 // Explained says how much of a claimed gain boost accounts for.
-func Explained(e predict.Explained) string {
+func Explained(e crew.Explained) string {
 	percent := func(ratio float64) float64 { return 100 * (ratio - 1) }
 	most := fmt.Sprintf("boost explains %.0f %% more power (%.0f to %.0f)", percent(e.Power.Likely), percent(e.Power.Low), percent(e.Power.High))
 	if e.Share == 1 {

@@ -50,7 +50,8 @@ func someRounded(v float64, decimals int) units.Number { return units.Some(round
 // round4 is for the plans of changes, whose gains are means.
 func round4(v float64) float64 { return rounded(v, ToMeanS) }
 
-func seconds(n units.Number) string {
+// Seconds is a time as a slip prints it, "" where it is absent.
+func Seconds(n units.Number) string {
 	if !n.Known() {
 		return ""
 	}

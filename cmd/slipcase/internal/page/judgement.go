@@ -5,12 +5,12 @@ import (
 	"math"
 	"strings"
 
-	"slipcase/predict"
+	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/weather/units"
 )
 
 // Judgement says how a run differs from its forecast, and how unusual that is.
-func Judgement(j predict.Judgement) string {
+func Judgement(j crew.Judgement) string {
 	side, share := "quicker", j.Percentile
 	if j.Difference > 0 {
 		side, share = "slower", 100-j.Percentile
@@ -30,12 +30,12 @@ func Judgement(j predict.Judgement) string {
 }
 
 // PieceName names a part of the track.
-func PieceName(p predict.Piece) string {
-	return strings.Join(each(p.Parts, func(part predict.Part) string { return string(part) }), " and ")
+func PieceName(p crew.Piece) string {
+	return strings.Join(each(p.Parts, func(part crew.TrackPart) string { return string(part) }), " and ")
 }
 
 // Piece says what a part of the track won or lost.
-func Piece(p predict.Piece) string {
+func Piece(p crew.Piece) string {
 	side := "lost"
 	seconds := p.Seconds
 	if seconds < 0 {
@@ -46,7 +46,7 @@ func Piece(p predict.Piece) string {
 		said = "even"
 	}
 	switch {
-	case p.Word != predict.NotTold:
+	case p.Word != crew.NotTold:
 		return said + ", " + p.Word + " beyond luck"
 	case p.MoreRuns > 0:
 		return said + fmt.Sprintf("  ~ %d more like it would tell", p.MoreRuns)
@@ -55,37 +55,37 @@ func Piece(p predict.Piece) string {
 }
 
 // ShortPull says why a run seems not to have been at full power; empty where it does not.
-func ShortPull(s predict.ShortPull, sys units.System) string {
+func ShortPull(s crew.ShortPull, sys units.System) string {
 	speed := fmt.Sprintf("%.2f", s.MPH)
 	if sys != units.US {
 		speed = plain(units.Speed, sys, s.MPH, 2)
 	}
 	run := fmt.Sprintf("%.3f @ %s at %g ft", s.ETS, speed, s.Mark.Ft())
 	switch s.Kind {
-	case predict.PullUnderOwn:
+	case crew.PullUnderOwn:
 		return fmt.Sprintf("not full power to the end: %s is %.1f %% short of the car's usual ET x MPH", run, 100*s.Share)
-	case predict.PullLow:
+	case crew.PullLow:
 		return fmt.Sprintf("not full power to the end: %s makes ET x MPH %.0f, a full pull %.0f to %.0f", run, s.Pull, s.Low, s.High)
-	case predict.PullHigh:
+	case crew.PullHigh:
 		return fmt.Sprintf("time lost early, or a figure misread: %s makes ET x MPH %.0f, a full pull %.0f to %.0f", run, s.Pull, s.Low, s.High)
 	}
 	return ""
 }
 
 // Gap says what the two powers of a run, by its time and by its speed, mean.
-func Gap(g predict.Gap) string {
+func Gap(g crew.PowerGap) string {
 	usual := fmt.Sprintf("%s's own %.0f", g.Formula, g.Usual)
 	if g.Own {
 		usual = fmt.Sprintf("this car's usual %.0f", g.Usual)
 	}
 	product := fmt.Sprintf("ET x MPH %.0f, %s", g.Pull, usual)
 	switch g.Kind {
-	case predict.GapEarly:
+	case crew.GapEarly:
 		return "traction or gearing was missing, not power (" + product + ")"
-	case predict.GapLate:
+	case crew.GapLate:
 		return "speed was missing at the end: lifted, or short of power up there (" + product + ")"
-	case predict.GapOfFormula:
+	case crew.GapOfFormula:
 		return "the gap is the formula's, not the car's (" + product + ")"
 	}
-	return fmt.Sprintf("the gap says nothing yet (%s, constant power %d); compare with the car's own runs", product, predict.IdealPull)
+	return fmt.Sprintf("the gap says nothing yet (%s, constant power %d); compare with the car's own runs", product, crew.IdealPull)
 }

@@ -3,17 +3,17 @@ package page
 import (
 	"fmt"
 
-	"slipcase/predict"
+	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/weather/units"
 )
 
 // LeftOut says why a run does not count, or to where it does.
-func LeftOut(l predict.LeftOut, sys units.System) string {
+func LeftOut(l crew.LeftOut, sys units.System) string {
 	why := ""
 	switch {
-	case l.Why == predict.NoTime:
+	case l.Why == crew.NoTime:
 		return "no time on the slip"
-	case l.Why == predict.OutOfLine:
+	case l.Why == crew.OutOfLine:
 		why = "out of line with the car's other runs, though not noted"
 	case !l.FullFt.Known():
 		why = string(l.Effort) + ", not noted where"
@@ -30,7 +30,7 @@ func LeftOut(l predict.LeftOut, sys units.System) string {
 }
 
 // Reasons counts the runs that were left out for each reason.
-func Reasons(list []predict.LeftOut, sys units.System) (all []string) {
+func Reasons(list []crew.LeftOut, sys units.System) (all []string) {
 	n := map[string]int{}
 	for _, l := range list {
 		n[LeftOut(l, sys)]++
@@ -47,10 +47,10 @@ func Reasons(list []predict.LeftOut, sys units.System) (all []string) {
 
 // SetAside says how many runs of a back-test were no fair test, and how many of them
 // only the whole log shows: leaving those out flatters the forecast.
-func SetAside(list []predict.LeftOut) string {
+func SetAside(list []crew.LeftOut) string {
 	found := 0
 	for _, l := range list {
-		if l.Why == predict.OutOfLine {
+		if l.Why == crew.OutOfLine {
 			found++
 		}
 	}

@@ -1,12 +1,9 @@
-// Package page turns the crew's facts into what is read: words, digits, units,
-// tables and their width; as text, CSV, JSON or Markdown.
 package page
 
 import (
 	"encoding/json"
 	"fmt"
 	"io"
-	"math"
 	"strconv"
 	"strings"
 	"time"
@@ -33,8 +30,8 @@ type Page struct {
 
 func (p *Page) window() (width, height int) { return p.Window() }
 
-// width is the room on the terminal, 0 without one.
-func (p *Page) width() int {
+// Width is the room on the terminal, 0 without one.
+func (p *Page) Width() int {
 	w, _ := p.window()
 	return w
 }
@@ -43,7 +40,7 @@ func (p *Page) errWidth() int { return p.ErrWidth() }
 
 // Lines writes a line, broken between words where the terminal is narrower.
 func (p *Page) Wrap(w io.Writer, line string) {
-	if width := p.width(); width > 0 {
+	if width := p.Width(); width > 0 {
 		line = text.WrapSoft(line, max(20, width))
 	}
 	for l := range strings.SplitSeq(line, "\n") {
@@ -53,7 +50,7 @@ func (p *Page) Wrap(w io.Writer, line string) {
 
 // Room is the width to write in: the terminal's, at most 80 columns.
 func (p *Page) Room() int {
-	if w := p.width(); w > 0 {
+	if w := p.Width(); w > 0 {
 		return min(w, 80)
 	}
 	return 80
@@ -83,7 +80,7 @@ func (p *Page) Answer(value any, t table.Table, text func(w io.Writer)) error {
 		_, err := fmt.Fprintln(p.Out, "none recorded yet")
 		return err
 	}
-	return t.Render(p.Out, p.Format, p.width())
+	return t.Render(p.Out, p.Format, p.Width())
 }
 
 // Aside tells on standard error what a person would read beside the answer, where
@@ -115,7 +112,7 @@ func (p *Page) Cell(k units.Kind, n units.Number) string {
 	case !n.Known():
 		return ""
 	case p.Format == table.CSV:
-		return strconv.FormatFloat(math.Round(k.In(p.Units, n.Value())*1e4)/1e4, 'f', -1, 64)
+		return p.bare(k, n.Value())
 	}
 	return k.Format(p.Units, n.Value())
 }
@@ -158,24 +155,27 @@ func (p *Page) Speed(n units.Number) string {
 	return fmt.Sprintf("%.2f", units.Speed.In(p.Units, n.Value()))
 }
 
-// RunText is a time and its speed as the trade writes them; a metric speed tells
-// its unit.
+// RunText is a time and its speed as the trade writes them.
 func (p *Page) RunText(s crew.Splits, m crew.Mark) string {
-	if mph := s.MPHs[m]; mph.Known() {
-		unit := ""
-		if p.Units != units.US {
-			unit = " " + units.Speed.Symbol(p.Units)
-		}
-		return fmt.Sprintf("%.3f @ %s%s", s.ETs[m].Value(), p.Speed(mph), unit)
+	return fmt.Sprintf("%.3f%s", s.ETs[m].Value(), p.atSpeed(s.MPHs[m]))
+}
+
+// atSpeed is the speed behind a time, "" without one; a metric one tells its unit.
+func (p *Page) atSpeed(mph units.Number) string {
+	switch {
+	case !mph.Known():
+		return ""
+	case p.Units == units.US:
+		return " @ " + p.Speed(mph)
 	}
-	return fmt.Sprintf("%.3f", s.ETs[m].Value())
+	return " @ " + p.Speed(mph) + " " + units.Speed.Symbol(p.Units)
 }
 
 // Say writes a label and its text, wrapped behind it; in a narrow window under it.
 func (p *Page) Say(w io.Writer, label, words string) {
 	const narrow = 60
 	indent, beside, room := 19, 17, 80
-	if width := p.width(); width > 0 && width < room {
+	if width := p.Width(); width > 0 && width < room {
 		room = width
 		if width < narrow {
 			indent, beside = 4, 7

@@ -3,14 +3,14 @@ package page
 import (
 	"fmt"
 
-	"slipcase/predict"
+	"slipcase/cmd/slipcase/internal/crew"
 )
 
 // LaneNames are what the lanes of a slip are called.
 var LaneNames = [2]string{"this lane", "the other lane"}
 
 // Decision says what decided a round, or why the slip does not tell.
-func Decision(d predict.Decision) string {
+func Decision(d crew.Decision) string {
 	text := decided(d)
 	if d.AlikeS > 0 {
 		text = "both broke out alike; " + text
@@ -20,52 +20,52 @@ func Decision(d predict.Decision) string {
 
 const undecided = ": the slip does not decide it, the rulebook in force does"
 
-func decided(d predict.Decision) string {
-	both, lane := d.Lane == predict.Nobody, ""
+func decided(d crew.Decision) string {
+	both, lane := d.Lane == crew.Nobody, ""
 	if !both {
 		lane = LaneNames[d.Lane]
 	}
 	switch d.Kind {
-	case predict.ByBye:
+	case crew.ByBye:
 		return "a bye: no one in the other lane"
-	case predict.WorseRed:
+	case crew.WorseRed:
 		return "both red: the worse loses here"
-	case predict.FirstRed:
+	case crew.FirstRed:
 		return "both red: the first loses here"
-	case predict.FirstRedUntold:
+	case crew.FirstRedUntold:
 		return "both red, and a dial is missing: who left first is not known"
-	case predict.TimeUntold:
+	case crew.TimeUntold:
 		return "the time of " + lane + " is not written down" + undecided
-	case predict.FinishUntold:
+	case crew.FinishUntold:
 		return "a reaction or a dial is missing: the slip does not tell who was first"
-	case predict.BrokeOut:
+	case crew.BrokeOut:
 		return brokeOut(d, lane, both)
-	case predict.RedLight:
+	case crew.RedLight:
 		if !both {
 			return fmt.Sprintf("%s was red by %.3f", lane, d.S)
 		}
-	case predict.AtFinish:
+	case crew.AtFinish:
 		if !both {
 			return fmt.Sprintf("%s was first at the finish by %.3f", lane, d.S)
 		}
 	}
 	if both {
-		return map[predict.DecisionKind]string{
-			predict.NeverLeft:   "neither lane left the line",
-			predict.CrossedLine: "both lanes crossed the boundary",
-			predict.RedLight:    "both lanes were red alike",
-			predict.NoFinish:    "neither lane has a time at the finish",
-			predict.AtFinish:    "equal to the thousandth",
+		return map[crew.DecisionKind]string{
+			crew.NeverLeft:   "neither lane left the line",
+			crew.CrossedLine: "both lanes crossed the boundary",
+			crew.RedLight:    "both lanes were red alike",
+			crew.NoFinish:    "neither lane has a time at the finish",
+			crew.AtFinish:    "equal to the thousandth",
 		}[d.Kind] + undecided
 	}
-	return lane + map[predict.DecisionKind]string{
-		predict.NeverLeft:   " never left the line",
-		predict.CrossedLine: " crossed the boundary",
-		predict.NoFinish:    " has no time at the finish",
+	return lane + map[crew.DecisionKind]string{
+		crew.NeverLeft:   " never left the line",
+		crew.CrossedLine: " crossed the boundary",
+		crew.NoFinish:    " has no time at the finish",
 	}[d.Kind]
 }
 
-func brokeOut(d predict.Decision, lane string, both bool) string {
+func brokeOut(d crew.Decision, lane string, both bool) string {
 	limit := "dial"
 	if d.Index {
 		limit = "index"
@@ -77,12 +77,12 @@ func brokeOut(d predict.Decision, lane string, both bool) string {
 }
 
 // RoundNotes say what is to be known beside a result.
-func RoundNotes(list []predict.RoundNote) []string {
-	return each(list, func(n predict.RoundNote) string {
+func RoundNotes(list []crew.RoundNote) []string {
+	return each(list, func(n crew.RoundNote) string {
 		switch n.Kind {
-		case predict.HadSpare:
+		case crew.HadSpare:
 			return fmt.Sprintf("%s could have given away %.3f more at the finish", LaneNames[n.Lane], n.SpareS)
-		case predict.GaveTooLittle:
+		case crew.GaveTooLittle:
 			return fmt.Sprintf("%s had %.3f to give away, and %.3f would have saved the breakout", LaneNames[n.Lane], n.SpareS, n.NeedS)
 		}
 		return "the winner broke out: whether that counts alone at the finish is for the rulebook"

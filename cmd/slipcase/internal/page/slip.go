@@ -1,74 +1,89 @@
 package page
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
 	"slipcase/cmd/slipcase/internal/crew"
-
 	"slipcase/weather/units"
 )
 
 // slipParts is a slip as it is read back to the racer, a figure each.
-func slipParts(s crew.Slip) []string {
+func (p *Page) slipParts(s crew.Slip) []string {
 	var parts []string
 	say := func(text string, some bool) {
 		if some {
 			parts = append(parts, text)
 		}
 	}
-	say("reaction "+reactionText(s.ReactionS), s.ReactionS.Known())
-	for _, p := range s.Splits() {
-		text := p.Label + " " + seconds(p.ETS)
-		if p.MPH.Known() {
-			text += fmt.Sprintf(" @ %.2f", p.MPH.Value())
-		}
-		say(strings.Replace(text, "  ", " ", 1), p.ETS.Known() || p.MPH.Known())
+	say("reaction "+ReactionText(s.ReactionS), s.ReactionS.Known())
+	for _, at := range s.Splits() {
+		text := at.Label + " " + Seconds(at.ETS) + p.atSpeed(at.MPH)
+		say(strings.Replace(text, "  ", " ", 1), at.ETS.Known() || at.MPH.Known())
 	}
-	say("dial "+hundredths(s.DialS), s.DialS.Known())
+	say("dial "+Hundredths(s.DialS), s.DialS.Known())
 	for _, word := range []string{s.Lane, s.Round, s.Result, s.FullPower} {
 		say(word, word != "")
 	}
-	if other := otherLane(s); other != "" {
+	if other := p.otherLane(s); other != "" {
 		say("other lane "+other, true)
 	}
 	return parts
 }
 
-// slipLines are the parts of a slip in lines of at most width columns.
-func slipLines(s crew.Slip, width int) []string {
+// AsTyped is a line of a paper slip's column as it would be typed, the reaction or a
+// mark's time and speed; "" while it is empty.
+func (p *Page) AsTyped(s crew.Slip, line int) string {
+	if line == 0 {
+		return ReactionText(s.ReactionS)
+	}
+	at := s.Splits()[line-1]
+	return Seconds(at.ETS) + strings.ReplaceAll(p.atSpeed(at.MPH), " ", "")
+}
+
+// OtherAsTyped is the other lane as it would be typed, absent in the place of what is
+// not told.
+func OtherAsTyped(s crew.Slip, absent string) string {
+	var parts []string
+	if s.OpponentETS.Known() || s.OpponentReactionS.Known() {
+		for _, n := range []string{ReactionText(s.OpponentReactionS), Seconds(s.OpponentETS), Hundredths(s.OpponentDialS)} {
+			parts = append(parts, cmp.Or(n, absent))
+		}
+	}
+	return strings.Join(append(parts, strings.Fields(s.Result)...), " ")
+}
+
+// SlipLines are the parts of a slip in lines of at most width columns.
+func (p *Page) SlipLines(s crew.Slip, width int) []string {
 	var lines []string
-	for _, p := range slipParts(s) {
-		if n := len(lines); n > 0 && len(lines[n-1])+2+len(p) <= width {
-			lines[n-1] += "  " + p
+	for _, part := range p.slipParts(s) {
+		if n := len(lines); n > 0 && len(lines[n-1])+2+len(part) <= width {
+			lines[n-1] += "  " + part
 			continue
 		}
-		lines = append(lines, p)
+		lines = append(lines, part)
 	}
 	return lines
 }
 
-func otherLane(s crew.Slip) string {
+func (p *Page) otherLane(s crew.Slip) string {
 	var parts []string
 	if r := s.OpponentReactionS; r.Known() {
-		parts = append(parts, reactionText(r))
+		parts = append(parts, ReactionText(r))
 	}
 	if et := s.OpponentETS; et.Known() {
-		text := seconds(et)
-		if s.OpponentMPH.Known() {
-			text += fmt.Sprintf(" @ %.2f", s.OpponentMPH.Value())
-		}
-		parts = append(parts, text)
+		parts = append(parts, Seconds(et)+p.atSpeed(s.OpponentMPH))
 	}
 	if s.OpponentDialS.Known() {
-		parts = append(parts, "dial "+hundredths(s.OpponentDialS))
+		parts = append(parts, "dial "+Hundredths(s.OpponentDialS))
 	}
 	return strings.Join(parts, ", ")
 }
 
-// reactionText writes a reaction as the slip prints it: .042, -.012.
-func reactionText(n units.Number) string {
-	text, red := strings.CutPrefix(seconds(n), "-")
+// ReactionText writes a reaction as the slip prints it: .042, -.012.
+func ReactionText(n units.Number) string {
+	text, red := strings.CutPrefix(Seconds(n), "-")
 	if strings.HasPrefix(text, "0.") {
 		text = text[1:]
 	}
@@ -78,8 +93,8 @@ func reactionText(n units.Number) string {
 	return text
 }
 
-// hundredths is a dial as it is written on a window.
-func hundredths(n units.Number) string {
+// Hundredths is a dial as it is written on a window.
+func Hundredths(n units.Number) string {
 	if !n.Known() {
 		return ""
 	}

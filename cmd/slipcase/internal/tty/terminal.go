@@ -1,5 +1,3 @@
-// Package tty is the racer's terminal: one reader for lines, single keys and pasted
-// text, the room in its window, signals, and how far a long job is.
 package tty
 
 import (

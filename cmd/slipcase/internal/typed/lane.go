@@ -19,9 +19,9 @@ func Lane(name string, s *logbook.Slip, words []string) error {
 	case len(words) == 0:
 		return nil
 	case len(words) > 3:
-		return fmt.Errorf("%s has %q too many: %s", name, shorten(words[3]), laneWanted)
+		return fmt.Errorf("%s has %q too many: %s", name, Shorten(words[3]), laneWanted)
 	case len(words) == 1 && ambiguous(words[0]):
-		return fmt.Errorf("%q alone may be %s's reaction, ET or dial: want .051, 12.430 to the thousandth, or dial 12.40", shorten(words[0]), name)
+		return fmt.Errorf("%q alone may be %s's reaction, ET or dial: want .051, 12.430 to the thousandth, or dial 12.40", Shorten(words[0]), name)
 	}
 	if r, err := Reaction(words[0]); len(words) == 3 || err == nil && (!r.Known() || isReaction(words[0], r.Value())) {
 		if err != nil {
@@ -31,7 +31,7 @@ func Lane(name string, s *logbook.Slip, words []string) error {
 		words = words[1:]
 	}
 	if len(words) > 2 {
-		return fmt.Errorf("%s has %q too many: %s", name, shorten(words[2]), laneWanted)
+		return fmt.Errorf("%s has %q too many: %s", name, Shorten(words[2]), laneWanted)
 	}
 	if len(words) > 0 {
 		if err := timeOf(name, s, words[0]); err != nil {

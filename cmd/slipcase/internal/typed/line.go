@@ -19,7 +19,7 @@ type Line struct {
 	said map[string]string // what has been told on the line, by its kind
 }
 
-// mostWords keeps a pasted page from being taken for a slip.
+// mostWords keeps a pasted page from being taken for a slip: one told whole has some 25.
 const mostWords = 40
 
 const wanted = `want times as .042 1.912 5.437 8.412@83.77 10.980 13.212@105.84, "." for a missing one, ` +
@@ -41,7 +41,7 @@ var (
 type WordError struct{ Word string }
 
 func (e *WordError) Error() string {
-	return fmt.Sprintf("%q is no part of a slip: %s", shorten(e.Word), wanted)
+	return fmt.Sprintf("%q is no part of a slip: %s", Shorten(e.Word), wanted)
 }
 
 // ParseLine reads a slip from one line: times and speeds in the order of a paper
@@ -141,7 +141,7 @@ func (l *Line) once(kind, word string) error {
 		return nil
 	}
 	if before, told := l.said[kind]; told && !strings.EqualFold(before, word) {
-		return fmt.Errorf("the %s is told twice, as %q and as %q: want one", kind, shorten(before), shorten(word))
+		return fmt.Errorf("the %s is told twice, as %q and as %q: want one", kind, Shorten(before), Shorten(word))
 	}
 	l.said[kind] = word
 	return nil
@@ -175,7 +175,7 @@ func ParseHead(text string, s *logbook.Slip) (at string, err error) {
 		return "", err
 	}
 	if len(numbers) > 1 {
-		return "", fmt.Errorf("%q: want one number here, the dial; the times come next", shorten(strings.Join(numbers, " ")))
+		return "", fmt.Errorf("%q: want one number here, the dial; the times come next", Shorten(strings.Join(numbers, " ")))
 	}
 	if len(numbers) == 1 {
 		if l.Slip.DialS, err = Dial(numbers[0]); err != nil {

@@ -1,5 +1,3 @@
-// Package typed reads times, speeds and whole slips as a racer types them between
-// rounds: digits without their point, red lights, one line for one slip.
 package typed
 
 import (
@@ -107,10 +105,14 @@ func Reaction(text string) (units.Number, error) {
 	}
 	v, err := units.Seconds.Parse(digits)
 	if err != nil || strings.HasPrefix(digits, "-") {
-		return units.Number{}, fmt.Errorf("reaction %q: want seconds such as .042 or 042; a red light is -.012 or r012", shorten(text))
+		return units.Number{}, fmt.Errorf("reaction %q: want seconds such as .042 or 042; a red light is -.012 or r012", Shorten(text))
 	}
 	return units.Some(sign * v), nil
 }
+
+// speeds are those that a slip prints, mph, from a moped's at 660 ft to beyond what
+// wheels have done (common practice, no source).
+var speeds = span{25, 350}
 
 // Speed reads the speed at a distance, ft, 0 where that is not told: 10584 is
 // 105.84 and 106 is 106. The time there, absent when not known, tells where the
@@ -138,7 +140,7 @@ func Speed(text string, et units.Number, ft float64) (units.Number, error) {
 	if len(text) > 3 {
 		scales = []float64{100, 10, 1}
 	}
-	return quantity(units.Speed, text, span{25, 350}, scales...)
+	return quantity(units.Speed, text, speeds, scales...)
 }
 
 // Split reads a time and its speed as the trade writes them, ET@mph; either side
@@ -158,8 +160,8 @@ func Split(text string, ft float64) (et, mph units.Number, speedTyped bool, err 
 	return et, mph, true, err
 }
 
-// shorten keeps a pasted paragraph out of an error message.
-func shorten(s string) string {
+// Shorten keeps a pasted paragraph out of an error message.
+func Shorten(s string) string {
 	const most = 40
 	if r := []rune(s); len(r) > most {
 		return string(r[:most]) + "..."

@@ -51,10 +51,9 @@ func (l *Line) place(numbers []string, usual logbook.Slip) error {
 		}
 		return fmt.Errorf("%d numbers cannot be placed on a slip: %s", len(numbers), wanted)
 	}
-	// Two readings that are nearly as good are a guess, and a log has no guesses.
-	const clear = 1
 	if s.count > 1 && s.second.cost-s.best.cost < clear {
-		return fmt.Errorf(`cannot tell the distances of %s: put "." for each missing time, or name them: --660 8.412@83.77`, shorten(strings.Join(numbers, " ")))
+		return fmt.Errorf(`cannot tell the distances of %s: put "." for each missing time, or name them: --660 8.412@83.77`,
+			Shorten(strings.Join(numbers, " ")))
 	}
 	b := s.best
 	l.Slip.ReactionS = b.reaction
@@ -125,31 +124,41 @@ func (r *reading) read(text string, p place) error {
 		return err
 	}
 	if p < at660 && strings.Contains(text, "@") {
-		return fmt.Errorf("%q: a speed is printed from 660 ft on", shorten(text))
+		return fmt.Errorf("%q: a speed is printed from 660 ft on", Shorten(text))
 	}
 	et, mph, _, err := Split(text, placeFt[p])
 	r.ets[p], r.mphs[p] = et, mph
 	return err
 }
 
-// How far figures lie from the usual ones, as shares, but for the reaction's, in s;
-// and what is unusual in a line costs. Common practice, no source; the costs were set
-// by trial on slips of the tests.
+// What a reading costs, about twice the negative log of its chance: a number z standard
+// deviations from the usual costs z². No source: chosen so that the lines of line_test.go,
+// with and without typing errors, are read as they are meant.
 const (
-	perfectMost = 0.5  // the latest light that a slip prints as perfect, s
-	reactionSD  = 0.25 // of reactions about it
-	ownSD       = 0.08 // of times about the vehicle's own
-	pullSD      = 0.1  // of ET x MPH
+	impossible = 60 // more than any line of numbers that can be
+	far        = 25 // the most for one unusual number, five standard deviations: a typo must not move the others
+	clear      = 1  // two readings nearer than that, one 1.6 times as likely as the other, are a guess, and a log has none
 
-	impossible = 60 // cost of what cannot be
-	far        = 25 // most that one unusual number costs: typos must not move the others
+	leftOut     = 1   // a place without a dot, between others
+	leftOutHere = 3   // one that the vehicle's slips have
+	notBegun    = 0.1 // one before the first: many slips are typed without what comes first
+	endsEarly   = 3   // before 660 ft: broke, or half a line
+	endsAt1000  = 2   // few tracks end there
+	endsApart   = 4   // where the vehicle's slips do not
 )
 
-// cost is how unlikely a reading is, about twice the negative log of its chance.
+// How far a run is from the usual, one standard deviation (common practice, no source).
+const (
+	lateFrom, lateSD = 0.5, 0.25 // s: reactions up to the first are as likely as any
+	usualSD          = 0.08      // of a time, as a share, from that of an earlier slip: another setup, other air
+	pullSD           = 0.1       // of ET x MPH, as a share
+)
+
+// cost is how unlikely a reading is.
 func (s *search) cost(r reading) float64 {
 	cost := 0.
 	if v := r.reaction; v.Known() {
-		cost += capped(math.Max(math.Abs(v.Value())-perfectMost, 0) / reactionSD)
+		cost += capped(math.Max(math.Abs(v.Value())-lateFrom, 0) / lateSD)
 	}
 	var sum, weight float64
 	before := 0.
@@ -169,7 +178,7 @@ func (s *search) cost(r reading) float64 {
 		weight += w
 		cost += pullCost(et, r.mphs[p], placeFt[p])
 		if u := s.usual[p]; u.Known() && u.Value() > 0 {
-			cost += capped(math.Log(et.Value()/u.Value()) / ownSD)
+			cost += capped(math.Log(et.Value()/u.Value()) / usualSD)
 		}
 	}
 	for p := at60; p < places; p++ {
@@ -193,20 +202,20 @@ func (s *search) gaps(r reading, end place) float64 {
 			begun = true
 		case p > end:
 		case s.usual[p].Known():
-			cost += 3
+			cost += leftOutHere
 		case begun:
-			cost++
+			cost += leftOut
 		default:
-			cost += 0.1 // many slips are typed without what comes first
+			cost += notBegun
 		}
 	}
 	switch {
 	case usualEnd >= at60 && end != usualEnd:
-		cost += 4
+		cost += endsApart
 	case end < at660:
-		cost += 3 // broke, or half a line
+		cost += endsEarly
 	case end == at1000:
-		cost += 2 // few tracks end there
+		cost += endsAt1000
 	}
 	return cost
 }

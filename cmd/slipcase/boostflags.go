@@ -1,0 +1,84 @@
+package main
+
+import (
+	"errors"
+
+	"github.com/spf13/cobra"
+
+	"slipcase/cmd/slipcase/internal/crew"
+	"slipcase/logbook"
+	"slipcase/predict"
+	"slipcase/weather/units"
+)
+
+func registerBoost(c *cobra.Command) {
+	quantityFlag(c, "boost", units.Boost, "boost in the manifold, as 6psi or 0.4bar: the gain is worked out from it")
+	keywordFlag(c, "blower", "", "with --boost: roots, screw, centrifugal or turbo",
+		"roots", "screw", "centrifugal", "turbo")
+	quantityFlag(c, "boost-now", units.Boost, "with --boost or --pulley: the boost it has already")
+	quantityFlag(c, "pulley", units.Ratio, "with --boost-now: how many times as fast the blower will turn, as 1.1")
+	figureFlag(c, "efficiency", "with --boost: adiabatic, percent, as 55 or 50/55/60; by kind of blower when left out",
+		units.Percent)
+	figureFlag(c, "intercooler", "with --boost: its effectiveness in percent, as 70; none when left out", units.Percent)
+	keywordFlag(c, "held", "", "with a turbo: what its wastegate holds, gauge or absolute", "gauge", "absolute")
+	registerReading(c)
+	c.MarkFlagsMutuallyExclusive("boost", "pulley")
+}
+
+// boostOf works out a part's boost and, where no gain was given, its gain; nil
+// when the part has none.
+func (a *app) boostOf(c *cobra.Command, lb *crew.Session, v logbook.Vehicle, p *logbook.Part) (*crew.Boosted, error) {
+	if !anyChanged(c, "boost", "pulley") {
+		if anyChanged(c, "blower", "boost-now", "efficiency", "intercooler", "held") {
+			return nil, usagef("--blower and what goes with it want the boost: --boost 6psi, or --boost-now with --pulley")
+		}
+		return nil, nil
+	}
+	if !c.Flags().Changed("boost-now") {
+		name, err := lb.Boosted(v.ID)
+		if err != nil {
+			return nil, err
+		}
+		if name != "" {
+			return nil, usagef("%s is in and makes boost already: want what there is now, as --boost-now 6psi, "+
+				"or 0 when it came off", name)
+		}
+	}
+	boost, err := a.workBoost(c)
+	if err != nil {
+		return nil, err
+	}
+	p.Boost = a.page.BoostWords(boost)
+	if err := lb.BoostPart(p, v, &boost); errors.Is(err, crew.ErrNoClaim) {
+		return nil, usagef("--gain with --boost: want the gain in percent, or a setup that states today's power, " +
+			"and more than 0")
+	} else if err != nil {
+		return nil, err
+	}
+	return &boost, nil
+}
+
+// workBoost is what the boost of the flags makes of the power there is now, in their
+// air, in standard air without.
+func (a *app) workBoost(c *cobra.Command) (b crew.Boosted, err error) {
+	f := c.Flags()
+	blower, _ := f.GetString("blower")
+	held, _ := f.GetString("held")
+	ask := crew.BoostAsk{
+		Psi: quantityOf(c, "boost"), NowPsi: quantityOf(c, "boost-now"), Pulley: quantityOf(c, "pulley"),
+		Blower: predict.Blower(blower), Hold: predict.Hold(held),
+		Efficiency: figureOf(c, "efficiency"), Intercooler: figureOf(c, "intercooler"),
+	}
+	switch {
+	case blower == "":
+		return b, usagef(`--blower "": want one of roots, screw, centrifugal, turbo`)
+	case ask.Efficiency.Given && ask.Efficiency.Low == 0:
+		return b, usagef("--efficiency 0: want 30 to 90 percent; left out, it goes by the kind of blower")
+	case ask.Pulley.Known() && ask.NowPsi.Or(0) == 0:
+		return b, usagef("--pulley wants the boost there is: --boost-now 6psi")
+	}
+	if ask.Air, err = a.airGiven(c, logbook.Track{}); err != nil {
+		return b, err
+	}
+	return crew.Boost(ask)
+}

@@ -1,0 +1,73 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"slipcase/cmd/slipcase/internal/crew"
+	"slipcase/weather/units"
+)
+
+// figure is a flag such as 90hp, 12% or 70/90/105hp, of one of its kinds.
+type figure struct {
+	kinds []units.Kind
+	is    crew.Asked
+}
+
+func (f *figure) String() string { return f.is.Text }
+func (f *figure) Type() string   { return "string" }
+
+func (f *figure) Set(text string) (err error) {
+	f.is, err = parseFigure(text, f.kinds...)
+	return err
+}
+
+// figureFlag gives a command a flag for a figure, read by figureOf.
+func figureFlag(c *cobra.Command, name, usage string, kinds ...units.Kind) {
+	c.Flags().Var(&figure{kinds: kinds}, name, usage)
+}
+
+// figureOf is what a figure's flag was given.
+func figureOf(c *cobra.Command, name string) crew.Asked {
+	return c.Flags().Lookup(name).Value.(*figure).is
+}
+
+// parseFigure reads one figure or three with strokes between, of one of the kinds; a
+// unit behind the last counts for all.
+func parseFigure(text string, kinds ...units.Kind) (f crew.Asked, err error) {
+	kind := kinds[0]
+	if strings.HasSuffix(strings.TrimSpace(text), "%") {
+		kind = kinds[len(kinds)-1]
+		f.Percent = kind.Name == units.Percent.Name
+	}
+	parts := strings.Split(text, "/")
+	last := parts[len(parts)-1]
+	unit := strings.TrimLeft(strings.TrimSpace(last), "+-0123456789.,$ ")
+	var v [3]float64
+	for i, p := range parts {
+		if i == len(v) {
+			break
+		}
+		if p = strings.TrimSpace(p); i < len(parts)-1 && strings.TrimLeft(p, "+-0123456789.,$ ") == "" {
+			p += unit
+		}
+		if v[i], err = kind.Parse(p); err != nil {
+			return f, err
+		}
+	}
+	f.Text, f.Given = text, true
+	switch len(parts) {
+	case 1:
+		f.Alone, f.Range = true, crew.Range{Low: v[0], Likely: v[0], High: v[0]}
+	case 3:
+		f.Range = crew.Range{Low: v[0], Likely: v[1], High: v[2]}
+		if !(f.Low <= f.Likely && f.Likely <= f.High) {
+			return f, fmt.Errorf("%q: want low, likely and high, rising", text)
+		}
+	default:
+		return f, fmt.Errorf("%q: want one figure, or low, likely and high as 70/90/105", text)
+	}
+	return f, nil
+}

@@ -1,0 +1,159 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"os"
+	"slices"
+
+	"github.com/spf13/cobra"
+
+	"slipcase/cmd/slipcase/internal/crew"
+	"slipcase/weather/units"
+)
+
+// changeFlags are those of forecast that ask what a change is worth, the target last.
+var changeFlags = []string{"gain", "lose", "grip", "before", "after", "target"}
+
+func registerChange(c *cobra.Command) {
+	f := c.Flags()
+	figureFlag(c, "gain", "with --vehicle: power added, as 90hp, 12% or low/likely/high as 70/90/105hp",
+		units.Power, units.Percent)
+	figureFlag(c, "lose", "with --vehicle: weight taken off, as 40lb; -15lb puts it on", units.Weight)
+	figureFlag(c, "grip", "with --vehicle: launch grip added, as +5%", units.Percent)
+	f.String("before", "", "with --vehicle: a dyno sheet before the change, a file or one of slipcase power list")
+	f.String("after", "", "with --vehicle: the sheet after it")
+	shiftFlag(c, "with --before and --after: the engine speeds that a run uses, as 4500-6000")
+	quantityFlag(c, "target", units.Seconds, "with --vehicle: a time at the finish: what power or weight it needs")
+	tyresFlag(c, "with --vehicle: the speed that the tyres are rated for, as 149mph")
+	for _, flag := range changeFlags[:5] {
+		c.MarkFlagsMutuallyExclusive("target", flag)
+	}
+}
+
+// asksChange reports whether a forecast is about a change.
+func asksChange(c *cobra.Command) bool {
+	return anyChanged(c, changeFlags...) || anyChanged(c, "shift", "tyre-rating")
+}
+
+func anyChanged(c *cobra.Command, flags ...string) bool {
+	return slices.ContainsFunc(flags, c.Flags().Changed)
+}
+
+// registerSubject gives a command the flags that name a vehicle, where and in
+// which air it runs.
+func registerSubject(c *cobra.Command) {
+	f := c.Flags()
+	f.String("vehicle", "", "a vehicle of the log")
+	f.String("track", "", "the track it will run at")
+	f.String("at", "", "when it will run, as 16:30; now when left out")
+	registerReading(c)
+	f.Bool("force", false, "take air that looks wrong as it is")
+}
+
+// prospect is the command's vehicle about to run, for changes to be tried on.
+func (a *app) prospect(c *cobra.Command, lb *crew.Session) (*crew.Prospect, error) {
+	v, err := a.theVehicle(c, lb)
+	if err != nil {
+		return nil, err
+	}
+	next, err := a.next(c, lb, v)
+	if err != nil {
+		return nil, err
+	}
+	return next.Prospect()
+}
+
+// tyresFlag gives a command a flag for the speed of its tyres, read by tyresOf.
+func tyresFlag(c *cobra.Command, usage string) { quantityFlag(c, "tyre-rating", units.Speed, usage) }
+
+func (a *app) tyresOf(c *cobra.Command) (units.Number, error) {
+	const low, high = 50, 350 // mph
+	mph := quantityOf(c, "tyre-rating")
+	if mph.Known() && (mph.Value() < low || mph.Value() > high) {
+		return mph, usagef("--tyre-rating %s: want %.0f to %.0f %s, as the tyre's maker says it", c.Flag("tyre-rating").Value,
+			units.Speed.In(a.units, low), units.Speed.In(a.units, high), units.Speed.Symbol(a.units))
+	}
+	return mph, nil
+}
+
+// forecastChange answers forecast --vehicle with a change or a target.
+func (a *app) forecastChange(c *cobra.Command, _ []string, lb *crew.Session) error {
+	switch {
+	case !anyChanged(c, changeFlags...):
+		return usagef("--shift and --tyre-rating go with a change: want --gain, --lose, --grip, --before and --after, " +
+			"or --target")
+	case c.Flags().Changed("shift") && !anyChanged(c, "before", "after"):
+		return usagef("--shift is about dyno sheets: want --before and --after with it")
+	case c.Flags().Changed("power-at") && !c.Flags().Changed("gain"):
+		return usagef("--power-at says where a gain counts: want --gain with it")
+	}
+	tyres, err := a.tyresOf(c)
+	if err != nil {
+		return err
+	}
+	p, err := a.prospect(c, lb)
+	if err != nil {
+		return err
+	}
+	if target := quantityOf(c, "target"); target.Known() {
+		need, err := p.Reach(target.Value(), tyres)
+		if err != nil {
+			return err
+		}
+		return a.page.Target(need)
+	}
+	ask := crew.ChangeAsk{Gain: figureOf(c, "gain"), Off: figureOf(c, "lose"), Grip: figureOf(c, "grip"), TyresMPH: tyres}
+	if c.Flags().Changed("power-at") {
+		ask.PowerAt, _ = c.Flags().GetString("power-at")
+	}
+	if anyChanged(c, "before", "after") {
+		if ask.Gain.Given {
+			return usagef("--gain and the sheets of --before and --after: want one of them")
+		}
+		if ask.BySheets, err = a.sheetGain(c, lb); err != nil {
+			return err
+		}
+	}
+	u, err := p.Upgrade(ask)
+	if errors.Is(err, crew.ErrNoChange) {
+		return usagef("%w: want a --gain, --lose or --grip other than 0", err)
+	} else if err != nil {
+		return err
+	}
+	return a.page.Upgrade(u)
+}
+
+// sheetGain is the gain between the two dyno sheets of the command.
+func (a *app) sheetGain(c *cobra.Command, lb *crew.Session) (*crew.SheetGain, error) {
+	before, err := a.gainSheet(c, lb, "before")
+	if err != nil {
+		return nil, err
+	}
+	after, err := a.gainSheet(c, lb, "after")
+	if err != nil {
+		return nil, err
+	}
+	gain, err := crew.GainBySheets(before, after, shiftOf(c))
+	if errors.Is(err, crew.ErrPeakAlone) {
+		return nil, usagef("%w, --gain takes a figure", err)
+	}
+	return gain, err
+}
+
+// gainSheet is the dyno sheet that a flag names, a file or one of the log.
+func (a *app) gainSheet(c *cobra.Command, lb *crew.Session, flag string) (s crew.GainSheet, err error) {
+	name, _ := c.Flags().GetString(flag)
+	if name == "" {
+		return s, usagef("--%s is missing: a gain by sheets wants both", flag)
+	}
+	if _, err := os.Stat(name); err == nil || name == "-" {
+		s.Curve, err = a.readCurve(name)
+		return s, err
+	}
+	sheet, err := lb.Sheet(name)
+	if err != nil {
+		return s, fmt.Errorf("--%s: neither a file nor a sheet of slipcase power list: %w", flag, err)
+	}
+	return crew.GainSheet{Sheet: &sheet}, nil
+}

@@ -1,0 +1,58 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+
+	"slipcase/cmd/slipcase/internal/page"
+)
+
+// brief makes the --help of a command that is used between rounds fit one screen: its
+// flags by name alone. "slipcase help ..." explains every one.
+func brief(c *cobra.Command) *cobra.Command {
+	full := c.HelpFunc()
+	c.SetHelpFunc(func(c *cobra.Command, args []string) {
+		if len(args) == 0 { // the help command, not the flag
+			full(c, args)
+			return
+		}
+		fmt.Fprintf(c.OutOrStdout(), "%s\n\nExamples:\n%s\n\n", strings.TrimSuffix(c.Long, "\n\n"+exitHelp), c.Example)
+		name := strings.TrimPrefix(c.CommandPath(), "slipcase ")
+		flags := fmt.Sprintf("Flags, explained by slipcase help %s: %s", name, strings.Join(flagNames(c), " "))
+		for _, line := range page.Lines(flags, 80) {
+			fmt.Fprintln(c.OutOrStdout(), line)
+		}
+		fmt.Fprintln(c.OutOrStdout(), exitHelp)
+	})
+	return c
+}
+
+func flagNames(c *cobra.Command) []string {
+	var names []string
+	c.LocalFlags().VisitAll(func(f *pflag.Flag) {
+		if f.Name != "help" && !f.Hidden {
+			names = append(names, "--"+f.Name)
+		}
+	})
+	return names
+}
+
+// foldHelp breaks the help of a command and of those under it at blanks, where the
+// window is too narrow for it.
+func (a *app) foldHelp(c *cobra.Command) {
+	for _, sub := range c.Commands() {
+		a.foldHelp(sub)
+	}
+	show := c.HelpFunc()
+	c.SetHelpFunc(func(c *cobra.Command, args []string) {
+		out := c.OutOrStdout()
+		var b strings.Builder
+		c.SetOut(&b)
+		show(c, args)
+		c.SetOut(out)
+		fmt.Fprint(out, page.Folded(b.String(), a.page.Width()))
+	})
+}

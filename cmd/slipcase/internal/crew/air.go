@@ -1,0 +1,142 @@
+package crew
+
+import (
+	"slices"
+	"time"
+
+	"slipcase/logbook"
+	"slipcase/weather"
+	"slipcase/weather/units"
+)
+
+// Aired is a reading with the air that it makes at its track.
+type Aired struct {
+	Reading Reading // as it is recorded
+	Track   Track
+	At      time.Time    // of the reading, in the track's zone
+	TakenIn units.Number // inHg: station pressure of the nearest reading, where it came without any
+	Air     weather.Air
+	Notes   []AirNote // on what had to be assumed
+	Err     error     // why it makes no air
+}
+
+// Air makes out readings among all that the log has at their tracks.
+func (s *Session) Air(rs ...Reading) ([]Aired, error) {
+	tracks, err := s.Tracks()
+	if err != nil {
+		return nil, err
+	}
+	all, err := s.withOthers(rs)
+	if err != nil {
+		return nil, err
+	}
+	list := make([]Aired, len(rs))
+	for i, full := range all[len(all)-len(rs):] {
+		var track Track
+		if at := slices.IndexFunc(tracks, func(t Track) bool { return t.ID == full.Track }); at >= 0 {
+			track = tracks[at]
+		}
+		list[i] = s.aired(rs[i], full, track)
+	}
+	return list, nil
+}
+
+// withOthers puts readings behind all others of the log, each with the pressure that the
+// nearest gives it where it has none.
+func (s *Session) withOthers(rs []Reading) ([]Reading, error) {
+	track := ""
+	if len(rs) > 0 && !slices.ContainsFunc(rs, func(r Reading) bool { return r.Track != rs[0].Track }) {
+		track = rs[0].Track
+	}
+	all, err := s.Readings(track)
+	if err != nil {
+		return nil, err
+	}
+	given := map[string]bool{}
+	for _, r := range rs {
+		given[r.ID] = true
+	}
+	all = slices.DeleteFunc(all, func(r Reading) bool { return given[r.ID] })
+	return logbook.WithPressure(append(all, rs...)), nil
+}
+
+// aired makes out a reading; full has the pressure that another one gives it.
+func (s *Session) aired(r, full Reading, track Track) Aired {
+	a := Aired{Reading: r, Track: track, At: r.Time.In(track.Location(s.Now().Location()))}
+	if full.StationInHg != r.StationInHg {
+		a.TakenIn = full.StationInHg
+	}
+	a.Air, a.Notes, a.Err = full.Air(track.ElevationFt)
+	return a
+}
+
+// ReportAhead is how far the time of a report may lie before us: it is that of the
+// full hour, and sent some minutes earlier.
+const ReportAhead = 15 * time.Minute
+
+// Checked is a reading that is to be recorded, with what looks wrong in it.
+type Checked struct {
+	Aired
+	Doubts []weather.Doubt
+	Future bool // its time has not come
+	Twin   bool // one recorded with it is of the same moment
+}
+
+// CheckReading looks at a reading before it is recorded, with others beside it. One that
+// cannot be comes back as Impossible.
+func (s *Session) CheckReading(r Reading, track Track, beside ...Reading) (c Checked, err error) {
+	if err := r.Check(track.ElevationFt); err != nil {
+		return c, impossible("", err)
+	}
+	here := slices.DeleteFunc(slices.Clone(beside), func(o Reading) bool { return o.Track != r.Track })
+	all, err := s.withOthers(append(here, r))
+	if err != nil {
+		return c, err
+	}
+	full, others := all[len(all)-1], all[:len(all)-1]
+	if c.Aired = s.aired(r, full, track); c.Err != nil {
+		return c, impossible("", c.Err)
+	}
+	c.Twin = slices.ContainsFunc(here, func(o Reading) bool { return o.Time.Equal(r.Time.Time) })
+	latest := s.Now()
+	if r.Raw != "" {
+		latest = latest.Add(ReportAhead)
+	}
+	c.Future = r.Time.After(latest)
+	if c.Doubts = full.Doubts(track.ElevationFt); len(c.Doubts) == 0 && !c.Future { // else a jump is no news
+		c.Doubts = jumps(full, others, track)
+	}
+	return c, nil
+}
+
+// jumps holds a reading against the nearest ones before and after it at its track.
+func jumps(r Reading, all []Reading, track Track) (doubts []weather.Doubt) {
+	var before, after *Reading
+	for i, other := range all {
+		apart := other.Time.Sub(r.Time.Time)
+		switch {
+		case apart.Abs() > weather.JumpWithin:
+		case apart <= 0 && (before == nil || before.Time.Before(other.Time.Time)):
+			before = &all[i]
+		case apart > 0 && (after == nil || other.Time.Before(after.Time.Time)):
+			after = &all[i]
+		}
+	}
+	for _, near := range []*Reading{before, after} {
+		if near != nil {
+			at := weather.Timed{ID: near.ID, Time: near.Time.In(r.Time.Location()), Reading: near.Reading}
+			doubts = append(doubts, r.Jumps(at, track.ElevationFt)...)
+		}
+	}
+	return doubts
+}
+
+// AirAt is the air at a track and moment, and how it changes, as the readings up to then
+// let it be known.
+func (s *Session) AirAt(track string, at time.Time) (Estimate, error) {
+	j, err := s.Joiner("")
+	if err != nil {
+		return Estimate{}, err
+	}
+	return j.AirAhead(track, at, at), nil
+}

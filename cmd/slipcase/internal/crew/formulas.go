@@ -1,0 +1,142 @@
+package crew
+
+import (
+	"slices"
+
+	"slipcase/predict"
+	"slipcase/weather/units"
+)
+
+// FormulaAsk is a machine of which nothing but its weight and power is known.
+type FormulaAsk struct {
+	Machine        predict.Machine
+	Loss           float64   // of the driveline, as a share of the power at the clutch
+	Air            *Estimate // nil: the power is taken as stated
+	AspirationSaid bool
+}
+
+// ByFormulas is what the published formulas make of a weight and a power.
+type ByFormulas struct {
+	Ask      FormulaAsk
+	ClutchHP float64 // in the air given
+	Formulas []ByFormula
+	Notes    []Note    // of what was assumed about the power
+	Cautions []Caution // of the quick end of Fox's
+}
+
+// ByFormula is what one formula says, s and mph.
+type ByFormula struct {
+	Name                           string
+	ET1320, MPH1320, ET660, MPH660 float64
+}
+
+// Formulas forecasts by the published formulas.
+func Formulas(ask FormulaAsk) (out ByFormulas, err error) {
+	m := ask.Machine
+	stated := predict.StatedPower{HP: m.PowerHP.Value(), At: m.PowerAt, Standard: m.Standard, Loss: ask.Loss}
+	out.Ask, out.Notes = ask, stated.Assumed(ask.Air != nil)
+	if ask.Air == nil {
+		out.ClutchHP, err = stated.Clutch()
+	} else {
+		out.ClutchHP, err = stated.ClutchIn(m.Aspiration, ask.Air.Air)
+	}
+	for _, f := range predict.Formulas {
+		if err == nil {
+			var one ByFormula
+			one, err = byFormula(f, m.WeightLb.Value(), out.ClutchHP)
+			out.Formulas = append(out.Formulas, one)
+		}
+	}
+	if err != nil {
+		return out, impossible("", err)
+	}
+	var quick Splits
+	fox := out.Fox()
+	quick.ETs[At1320] = units.Some(fox.ET1320 * (1 - 2*predict.Doubt))
+	quick.ETs[At660] = units.Some(fox.ET660 * (1 - 2*predict.Doubt))
+	quick.MPHs[At1320] = units.Some(fox.MPH1320 * (1 + 2*predict.Doubt))
+	out.Cautions = predict.Cautions(m, quick)
+	return out, nil
+}
+
+// Fox is what Fox's formula says.
+func (f *ByFormulas) Fox() ByFormula {
+	return f.Formulas[slices.IndexFunc(f.Formulas, func(f ByFormula) bool { return f.Name == predict.Fox.Name })]
+}
+
+func byFormula(f predict.Formula, weightLb, hp float64) (out ByFormula, err error) {
+	out.Name = f.Name
+	for _, want := range []struct {
+		at *float64
+		of func(m Mark, weightLb, hp float64) (float64, error)
+		m  Mark
+	}{{&out.ET1320, f.ET, At1320}, {&out.MPH1320, f.MPH, At1320}, {&out.ET660, f.ET, At660}, {&out.MPH660, f.MPH, At660}} {
+		if *want.at, err = want.of(want.m, weightLb, hp); err != nil {
+			return out, err
+		}
+	}
+	return out, nil
+}
+
+// ImpliedAsk is a run of which the power is asked.
+type ImpliedAsk struct {
+	WeightLb float64
+	ET, MPH  units.Number // at the quarter mile
+	Loss     float64
+}
+
+// ImpliedPower is the power that moved a run.
+type ImpliedPower struct {
+	Ask      ImpliedAsk
+	Formulas []Implied
+	Gap      *predict.Gap // between time and speed, by Fox's; nil without both
+}
+
+// Implied is the power that one formula gives, by the time and by the speed, hp.
+type Implied struct {
+	Name                                             string
+	ClutchByET, WheelsByET, ClutchByMPH, WheelsByMPH units.Number
+}
+
+// Implies goes from a time or a speed back to power, by each formula.
+func Implies(ask ImpliedAsk) (ImpliedPower, error) {
+	out := ImpliedPower{Ask: ask}
+	for _, f := range predict.Formulas {
+		one, err := ask.by(f)
+		if err != nil {
+			return out, impossible("", err)
+		}
+		out.Formulas = append(out.Formulas, one)
+	}
+	if ask.ET.Known() && ask.MPH.Known() {
+		i, err := predict.ImpliedPower(predict.Fox, At1320, ask.WeightLb, ask.ET.Value(), ask.MPH.Value())
+		if err != nil {
+			return out, impossible("", err)
+		}
+		gap := i.Gap(units.Number{})
+		out.Gap = &gap
+	}
+	return out, nil
+}
+
+func (ask ImpliedAsk) by(f predict.Formula) (Implied, error) {
+	out := Implied{Name: f.Name}
+	for _, from := range []struct {
+		figure         units.Number
+		power          func(m Mark, weightLb, figure float64) (float64, error)
+		clutch, wheels *units.Number
+	}{
+		{ask.ET, f.PowerFromET, &out.ClutchByET, &out.WheelsByET},
+		{ask.MPH, f.PowerFromMPH, &out.ClutchByMPH, &out.WheelsByMPH},
+	} {
+		if !from.figure.Known() {
+			continue
+		}
+		hp, err := from.power(At1320, ask.WeightLb, from.figure.Value())
+		if err != nil {
+			return out, err
+		}
+		*from.clutch, *from.wheels = units.Some(hp), units.Some(predict.ToWheels(hp, ask.Loss))
+	}
+	return out, nil
+}

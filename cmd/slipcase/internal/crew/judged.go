@@ -1,0 +1,192 @@
+package crew
+
+import (
+	"context"
+	"slices"
+	"time"
+
+	"slipcase/predict"
+	"slipcase/weather/units"
+)
+
+// Judged is a run held against what was expected of it from the runs before.
+type Judged struct {
+	Run        Run
+	Pass       predict.Pass
+	Unjudged   error               // why there is no judgement; nil where there is
+	Judgement  Judgement           // zero where Unjudged
+	Standard   Splits              // in standard air
+	InAir      bool                // Standard holds: the air was known
+	Next       *Forecast           // of the next run here, now; nil without
+	Cautions   []Caution           // thresholds that this run crossed as the vehicle's first
+	UsualPulls [Marks]units.Number // of the runs before
+	FullPull   bool                // it seems to have been at full power, and if not
+	ShortPull  predict.ShortPull   // why not
+	LeftOut    LeftOut             // why the next forecast leaves it out, wholly or from a mark on
+}
+
+// Doubted reports a run of which the racer noted nothing, and the forecast leaves out.
+func (j *Judged) Doubted() bool {
+	_, timed := j.Pass.Splits.Finish()
+	return timed && j.Run.Slip.FullPower == "" && j.LeftOut.Why != ""
+}
+
+// Farthest is how far its forecast matters: as far as it was run, or is timed there.
+func (j *Judged) Farthest() Mark {
+	far := Farthest(j.Run.Track, &j.Judgement.Forecast)
+	if ran, ok := j.Pass.Splits.Finish(); ok {
+		far = max(far, ran)
+	}
+	return far
+}
+
+// Difference is the run less its forecast, absent where either is.
+func (j *Judged) Difference() (d Splits) {
+	less := func(a, b units.Number) units.Number {
+		if !a.Known() || !b.Known() {
+			return units.Number{}
+		}
+		return units.Some(a.Value() - b.Value())
+	}
+	x := j.Judgement.Forecast.Centre()
+	for m := range Marks {
+		d.ETs[m], d.MPHs[m] = less(j.Pass.Splits.ETs[m], x.ETs[m]), less(j.Pass.Splits.MPHs[m], x.MPHs[m])
+	}
+	return d
+}
+
+// Power is what the run implies the engine made in its air, and the mark that tells it;
+// ok is false where power was not used to the end, and cannot be read from it.
+func (j *Judged) Power() (power predict.Implied, at Mark, ok bool) {
+	if !j.FullPull || !predict.FullEffort(j.Pass.Effort) || !j.Pass.Machine.WeightLb.Known() {
+		return power, at, false
+	}
+	for at = At1320; at >= At660; at-- {
+		if et, mph := j.Pass.Splits.ETs[at], j.Pass.Splits.MPHs[at]; et.Known() && mph.Known() {
+			power, err := predict.ImpliedPower(predict.Fox, at, j.Pass.Machine.WeightLb.Value(), et.Value(), mph.Value())
+			return power, at, err == nil
+		}
+	}
+	return power, at, false
+}
+
+// judge holds a run against the forecast from the runs made before it. learned is what
+// they and the run itself show of the air's work on the car.
+func (m *among) judge(learned *predict.Corrector) Judged {
+	j := Judged{Run: m.run, Pass: m.pass, UsualPulls: predict.UsualPulls(m.before), Cautions: predict.NewCautions(m.pass, m.before)}
+	j.FullPull, j.ShortPull = predict.FullPull(j.Pass.Splits, j.UsualPulls)
+	f, err := m.expect()
+	if j.Unjudged = err; err == nil {
+		j.Judgement, j.Unjudged = f.Judge(j.Pass)
+	}
+	if c, known := learned.Correct(j.Pass); known && j.Run.Air.Known { // an assumed day corrects nothing
+		j.Standard, j.InAir = InStandardAir(c), true
+	}
+	return j
+}
+
+// learn is what runs show of the air's work on the car, nothing where they do not fit
+// together.
+func learn(passes []predict.Pass) *predict.Corrector {
+	c, err := predict.NewCorrector(passes)
+	if err != nil {
+		return &predict.Corrector{}
+	}
+	return c
+}
+
+// Judge judges one slip among its vehicle's runs; after the latest of them it looks
+// ahead to the next.
+func (s *Session) Judge(slip Slip) (Judged, error) {
+	m, err := s.among(slip)
+	if err != nil {
+		return Judged{}, err
+	}
+	with := learn(append(slices.Clip(m.before), m.pass))
+	j := m.judge(with)
+	if m.latest && j.Unjudged == nil {
+		j.Next = s.lookAhead(j.Run)
+	}
+	switch {
+	case j.Next != nil:
+		j.LeaveOut(j.Next.LeftOut)
+	case len(m.before)+1 == len(m.car.passes): // it is the latest
+		j.LeaveOut(with.LeftOut())
+	default:
+		j.LeaveOut(learn(m.car.passes).LeftOut())
+	}
+	return j, nil
+}
+
+// sameDay is how long after a run the next one may still be its follower.
+const sameDay = 12 * time.Hour
+
+// lookAhead forecasts the next run at the same track now, nil where there is none
+// to forecast or the run is not of today.
+func (s *Session) lookAhead(run Run) *Forecast {
+	now := s.Now()
+	if ago := now.Sub(run.Slip.Time.Time); ago < 0 || ago > sameDay || run.Track.ID == "" {
+		return nil
+	}
+	next, err := s.Next(NextAsk{Vehicle: run.Slip.Vehicle, Track: run.Track.ID, At: now})
+	if err != nil {
+		return nil
+	}
+	f, err := next.Expect()
+	if err != nil {
+		return nil
+	}
+	return &f
+}
+
+// LeaveOut notes why the next forecast leaves the run out, if it does.
+func (j *Judged) LeaveOut(all []LeftOut) {
+	if i := slices.IndexFunc(all, func(l LeftOut) bool { return l.ID == j.Run.Slip.ID }); i >= 0 {
+		j.LeftOut = all[i]
+	}
+}
+
+// JudgeLast judges the last n runs, each from those of its vehicle before it, until the
+// context ends.
+func JudgeLast(ctx context.Context, runs []Run, n int) ([]Judged, error) {
+	js := []Judged{}
+	before := map[string][]predict.Pass{}
+	learned := map[string]*predict.Corrector{} // of each vehicle, the latest
+	for i, r := range runs {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
+		v, pass := r.Slip.Vehicle, PassOf(r)
+		m := &among{car: &car{}, run: r, pass: pass, before: before[v]}
+		before[v] = append(before[v], pass)
+		if i >= len(runs)-n {
+			learned[v] = learn(before[v])
+			js = append(js, m.judge(learned[v]))
+		}
+	}
+	for i := range js {
+		js[i].LeaveOut(learned[js[i].Run.Slip.Vehicle].LeftOut())
+	}
+	return js, nil
+}
+
+// DensityAltitude is that of the run's air, ft, absent where it is not known.
+func DensityAltitude(r Run) units.Number {
+	if !r.Air.Known {
+		return units.Number{}
+	}
+	return units.Some(r.Air.Air.DensityAltitudeFt())
+}
+
+// InStandardAir is what a run made in standard air, as a slip would have it.
+func InStandardAir(c predict.Corrected) (s Splits) {
+	for m := range Marks {
+		if b := c.ETs[m]; b.Centre > 0 {
+			s.ETs[m] = units.Some(b.Centre)
+		}
+		if b := c.MPHs[m]; b.Centre > 0 {
+			s.MPHs[m] = units.Some(b.Centre)
+		}
+	}
+	return s
+}

@@ -1,0 +1,199 @@
+package crew
+
+import (
+	"fmt"
+	"slices"
+	"time"
+
+	"slipcase/logbook"
+	"slipcase/predict"
+	"slipcase/weather/units"
+)
+
+// A slip is looked at before it is recorded: each figure alone, against the forecast
+// and the slip's other figures, and its round against itself.
+
+// Look says what looks wrong on a slip, whose setup and air become whole ids; beside are
+// slips that are to be recorded together with it. One that cannot be comes back as
+// Impossible, with the doubts where they tell what was likely meant.
+func (s *Session) Look(slip *Slip, beside ...*Slip) ([]Doubt, error) {
+	cannot := slip.Check()
+	if cannot == nil {
+		if err := s.resolve(slip); err != nil {
+			return nil, err
+		}
+	}
+	m, err := s.among(*slip)
+	if err != nil {
+		return nil, err
+	}
+	if cannot != nil {
+		return m.weigh(s.Now()), impossible("", cannot)
+	}
+	track := s.TrackOf(*slip)
+	return append(m.doubts(track.PerfectReactionS.Or(0), s.Now(), beside), resultDoubt(*slip, track)...), nil
+}
+
+// resolve finds the setup and the reading that a slip names.
+func (s *Session) resolve(slip *Slip) error {
+	if slip.Setup != "" {
+		setup, err := s.Setup(slip.Vehicle, slip.Setup)
+		if err != nil {
+			return err
+		}
+		slip.Setup = setup.ID
+	}
+	if slip.Air != "" {
+		r, err := s.Reading(slip.Air)
+		if err != nil {
+			return err
+		}
+		if r.Status == logbook.Void {
+			return fmt.Errorf("reading %s is void: name another, or none for the air at that minute", r.ID)
+		}
+		slip.Air = r.ID
+	}
+	return nil
+}
+
+// doubts are those that the vehicle's other slips and its forecast tell of.
+func (m *among) doubts(perfectS float64, now time.Time, beside []*Slip) []Doubt {
+	return slices.Concat(m.weigh(now), m.reactionDoubts(perfectS), m.dialDoubt(), otherLaneDoubt(m.run.Slip), m.twiceDoubt(beside))
+}
+
+// weigh doubts the times of a slip. Where there is nothing to hold them against, the
+// slip alone must do.
+func (m *among) weigh(now time.Time) []Doubt {
+	slip := m.run.Slip
+	var q predict.Question
+	var ask bool
+	f, err := m.expect()
+	if err == nil {
+		q, ask, err = f.Proofread(m.pass)
+	}
+	switch {
+	case err != nil:
+		return slices.Concat(farOff(slip, now), timesTooLong(slip), speedsLow(slip))
+	case ask:
+		of := q.Figure
+		d := Doubt{Kind: Misread, At: of.Mark, Speed: of.Speed, Value: of.Value, Likely: q.Likely, Alone: q.Alone, Lift: q.Lift}
+		for _, r := range q.Readings {
+			as := Meant{Kind: MeantFigure, At: r.Figure.Mark, Speed: r.Figure.Speed, Value: r.Figure.Value, splits: r.Splits}
+			if r.With != (predict.SlipFigure{}) {
+				as.Kind, as.With = Exchanged, r.With.Mark
+			}
+			d.Readings = append(d.Readings, as)
+		}
+		return append([]Doubt{d}, farOff(slip, now)...)
+	}
+	return append(farOff(slip, now), timesTooLong(slip)...)
+}
+
+// reactionDoubts hold the reactions of both lanes against those that the driver had
+// before, and those of any driver.
+func (m *among) reactionDoubts(perfectS float64) (ds []Doubt) {
+	slip := m.run.Slip
+	var before []float64
+	for _, o := range m.others {
+		if o.ReactionS.Known() && o.Time.Before(slip.Time.Time) && o.Track == slip.Track {
+			before = append(before, o.ReactionS.Value())
+		}
+	}
+	for _, lane := range []struct {
+		other   bool
+		typed   units.Number
+		against []float64
+	}{{false, slip.ReactionS, before}, {true, slip.OpponentReactionS, nil}} {
+		if !lane.typed.Known() {
+			continue
+		}
+		if q, ask := predict.ProofreadReaction(perfectS, lane.against, lane.typed.Value()); ask {
+			ds = append(ds, Doubt{
+				Kind: ReactionOdd, Other: lane.other, Value: q.Typed, Likely: q.Usual, Low: q.Low, High: q.High,
+				Readings: meantEach(MeantReaction, lane.other, q.Readings),
+			})
+		}
+	}
+	return ds
+}
+
+// tellDial are so many runs that their forecast speaks against a dial.
+const tellDial = 3
+
+// dialDoubt finds a dial that the car cannot mean.
+func (m *among) dialDoubt() []Doubt {
+	dial := m.run.Slip.DialS
+	if !dial.Known() || len(m.before) < tellDial {
+		return nil
+	}
+	f, err := m.expect()
+	if err != nil {
+		return nil
+	}
+	q, ask := f.ProofreadDial(m.pass, dial)
+	if !ask {
+		return nil
+	}
+	return []Doubt{{Kind: DialOff, Value: dial.Value(), Likely: q.Forecast.Centre, Readings: meantEach(MeantDial, false, q.Readings)}}
+}
+
+// otherLaneDoubt finds a time of the other lane that its dial speaks against.
+func otherLaneDoubt(s Slip) []Doubt {
+	q, ask := predict.ProofreadOtherLane(s.OpponentETS, s.OpponentDialS)
+	if !ask {
+		return nil
+	}
+	return []Doubt{{
+		Kind: UnderDial, Other: true, Value: s.OpponentETS.Value(), Likely: s.OpponentDialS.Value(),
+		Readings: append(meantEach(MeantET, true, q.ETs), meantEach(MeantDial, true, q.Dials)...),
+	}}
+}
+
+// enough are so many figures in common that two runs of one day do not have them by
+// chance: each is printed to a thousandth and spread over fifty of them or more.
+const enough = 2
+
+// twiceDoubt finds the slip that this one is a second copy of, in the log or beside it.
+func (m *among) twiceDoubt(beside []*Slip) []Doubt {
+	slip := m.run.Slip
+	for _, other := range m.others {
+		if d, again := twice(slip, other); again {
+			return []Doubt{d}
+		}
+	}
+	for _, other := range beside {
+		if d, again := twice(slip, *other); again {
+			return []Doubt{d}
+		}
+	}
+	return nil
+}
+
+func twice(s, other Slip) (d Doubt, again bool) {
+	d = Doubt{Vehicle: s.Vehicle, When: other.Time.In(s.Time.Location()), TwinID: other.ID}
+	switch {
+	case other.Vehicle != s.Vehicle:
+	case d.When.Sub(s.Time.Time).Abs() < time.Minute:
+		d.Kind = TwiceMade
+	case d.When.Format(time.DateOnly) == s.Time.Format(time.DateOnly) && sameFigures(s, other):
+		d.Kind = TwiceFigures
+	}
+	return d, d.Kind != ""
+}
+
+// sameFigures reports that the figures which both slips have are equal, and enough.
+func sameFigures(a, b Slip) bool {
+	as, _ := TimeCells(&a)
+	bs, _ := TimeCells(&b)
+	n := 0
+	for i := range as {
+		if !as[i].Known() || !bs[i].Known() {
+			continue
+		}
+		if as[i].Value() != bs[i].Value() {
+			return false
+		}
+		n++
+	}
+	return n >= enough
+}

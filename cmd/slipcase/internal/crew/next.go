@@ -1,0 +1,88 @@
+package crew
+
+import (
+	"slices"
+	"time"
+
+	"slipcase/logbook"
+	"slipcase/predict"
+	"slipcase/weather"
+	"slipcase/weather/units"
+)
+
+// Next is the run to come of a vehicle, and what a forecast of it goes by.
+type Next struct {
+	Run     Run            // with the setup in force and the air then
+	History []predict.Pass // the runs made so far
+}
+
+// NextAsk says which run is meant.
+type NextAsk struct {
+	Vehicle, Track string // ids; the track may be ""
+	At             time.Time
+	Air            *Estimate // as given; nil for what the log lets be known of it now
+}
+
+// Next is the run that a vehicle makes at a track and time.
+func (s *Session) Next(ask NextAsk) (Next, error) {
+	c, err := s.car(ask.Vehicle)
+	if err != nil {
+		return Next{}, err
+	}
+	n := Next{Run: c.joiner.Run(Slip{Vehicle: ask.Vehicle, Track: ask.Track, Time: logbook.Time{Time: ask.At}}), History: slices.Clone(c.passes)}
+	n.Run.Missing, n.Run.Air = nil, Estimate{How: weather.How{Kind: weather.NoTrack}}
+	switch {
+	case ask.Air != nil:
+		n.Run.Air = *ask.Air
+	case ask.Track != "":
+		n.Run.Air = c.joiner.AirAhead(ask.Track, s.Now(), ask.At)
+	}
+	return n, nil
+}
+
+// Pass is the run as the predictor takes it.
+func (n *Next) Pass() predict.Pass { return PassOf(n.Run) }
+
+// Expect forecasts it.
+func (n *Next) Expect() (Forecast, error) { return predict.Expect(n.History, n.Pass()) }
+
+// Forecasted is a run to come with its forecast.
+type Forecasted struct {
+	Next
+	Forecast Forecast
+	Far      Mark      // the longest distance that it may be timed at
+	Cautions []Caution // of the times and speeds that may be run
+}
+
+// Forecast forecasts it, and says what its quick end calls for.
+func (n *Next) Forecast() (Forecasted, error) {
+	f, err := n.Expect()
+	if err != nil {
+		return Forecasted{}, err
+	}
+	far := Farthest(n.Run.Track, &f)
+	return Forecasted{*n, f, far, predict.Cautions(MachineOf(n.Run.Vehicle, n.Run.Setup), UpTo(f.Quick(), far))}, nil
+}
+
+// Farthest is the longest distance timed at a track, else the one usually raced.
+func Farthest(track Track, f *Forecast) Mark {
+	far := f.Finish
+	if len(track.LengthsFt) == 0 {
+		return far
+	}
+	longest := slices.Max(track.LengthsFt)
+	for m := range Marks {
+		if m.Ft() <= longest {
+			far = m
+		}
+	}
+	return far
+}
+
+// UpTo leaves out the marks beyond one.
+func UpTo(s Splits, far Mark) Splits {
+	for m := far + 1; m < Marks; m++ {
+		s.ETs[m], s.MPHs[m] = units.Number{}, units.Number{}
+	}
+	return s
+}

@@ -1,0 +1,136 @@
+package crew
+
+import (
+	"math"
+	"slices"
+
+	"slipcase/predict"
+	"slipcase/weather/units"
+)
+
+// Built is what a setup has from the plan, beside what the racer gave.
+type Built struct {
+	PowerHP, WeightLb Stepped  // as the plan has it
+	Strange           []string // what of its change is not on the plan
+	// What an amendment let stand as recorded, since it is not the plan's.
+	KeptPower, KeptWeight bool
+}
+
+// Stepped is a figure of the setup before and of this one; absent where the plan has
+// no part in it.
+type Stepped struct{ Was, Is units.Number }
+
+// BuildSetup fills what was not given of a new setup from the one before it: a new
+// carburettor does not change what the car weighs unless the racer or his plan says so.
+// The changes of the plan that it has newly built in go on top.
+func (s *Session) BuildSetup(v Vehicle, u *Setup) (Built, error) {
+	givenPower, givenWeight := u.PowerHP.Known(), u.WeightLb.Known()
+	j, err := s.Joiner(u.Vehicle)
+	if err != nil {
+		return Built{}, err
+	}
+	before, ok := j.SetupAt(u.Vehicle, "", u.From.Time)
+	if ok {
+		inherit(u, before)
+	}
+	return s.planned(v, before, u, givenPower, givenWeight)
+}
+
+func inherit(u *Setup, before Setup) {
+	if !u.WeightLb.Known() {
+		u.WeightLb = before.WeightLb
+	}
+	if !u.PowerHP.Known() {
+		u.PowerHP, u.PowerAt, u.PowerStandard = before.PowerHP, before.PowerAt, before.PowerStandard
+	}
+	if u.PowerAt == "" {
+		u.PowerAt = before.PowerAt
+	}
+	if u.PowerStandard == "" {
+		u.PowerStandard = before.PowerStandard
+	}
+}
+
+// planned puts the likely figures of the changes of the plan that a setup has newly
+// built in on top of what it was before, where its power or weight was not given: a
+// change that is in but forecast without would give a dial that breaks out.
+func (s *Session) planned(v Vehicle, before Setup, u *Setup, givenPower, givenWeight bool) (b Built, err error) {
+	parts, err := s.Parts(v.ID)
+	if err != nil {
+		return b, err
+	}
+	built, err := s.builtIn(v.ID, u.From.Add(-1)) // without this setup's own
+	if err != nil {
+		return b, err
+	}
+	var all predict.Change
+	for _, name := range u.BuiltIn() {
+		at := slices.IndexFunc(parts, func(p Part) bool { return p.Name == name })
+		switch {
+		case built[name]:
+		case at >= 0:
+			change, _, err := changeOf(parts[at], statedBy(v, before))
+			if err != nil {
+				return b, impossible("", err)
+			}
+			all = all.With(change)
+		case name != u.Name && len(parts) > 0:
+			b.Strange = append(b.Strange, name)
+		}
+	}
+	tenth := func(n units.Number) units.Number { return units.Some(math.Round(n.Value()*10) / 10) }
+	hp, weight := all.Applied(before.PowerHP, before.WeightLb)
+	if !givenPower && hp != before.PowerHP {
+		u.PowerHP = tenth(hp)
+		b.PowerHP = Stepped{before.PowerHP, u.PowerHP}
+	}
+	if !givenWeight && weight != before.WeightLb {
+		u.WeightLb = tenth(weight)
+		b.WeightLb = Stepped{before.WeightLb, u.WeightLb}
+	}
+	return b, nil
+}
+
+// RebuildSetup is BuildSetup for a setup whose list of changes was amended: from the
+// setup before it, since its own figures have those of the old list in them, unless
+// they are not the plan's.
+func (s *Session) RebuildSetup(v Vehicle, was Setup, u *Setup, givenPower, givenWeight bool) (Built, error) {
+	j, err := s.Joiner(v.ID)
+	if err != nil {
+		return Built{}, err
+	}
+	before, ok := j.SetupAt(v.ID, "", u.From.Add(-1))
+	if !ok {
+		return Built{}, nil
+	}
+	old := was
+	old.PowerHP, old.WeightLb = before.PowerHP, before.WeightLb
+	if _, err := s.planned(v, before, &old, false, false); err != nil {
+		return Built{}, err
+	}
+	keptPower := !givenPower && was.PowerHP != old.PowerHP
+	keptWeight := !givenWeight && was.WeightLb != old.WeightLb
+	if !givenPower && !keptPower {
+		u.PowerHP = before.PowerHP
+	}
+	if !givenWeight && !keptWeight {
+		u.WeightLb = before.WeightLb
+	}
+	b, err := s.planned(v, before, u, givenPower || keptPower, givenWeight || keptWeight)
+	b.KeptPower, b.KeptWeight = keptPower, keptWeight
+	return b, err
+}
+
+// FromSheet gives a setup the peak of the dyno sheet that it names, unless its power
+// was given beside it.
+func (s *Session) FromSheet(u *Setup, givenPower bool) error {
+	sheet, err := s.Sheet(u.Power)
+	if err != nil {
+		return err
+	}
+	u.Power = sheet.Name
+	if !givenPower {
+		u.PowerHP, u.PowerAt, u.PowerStandard = sheet.PeakHP, sheet.At, sheet.Standard
+	}
+	return nil
+}

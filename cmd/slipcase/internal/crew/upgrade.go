@@ -1,0 +1,209 @@
+package crew
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+
+	"slipcase/predict"
+	"slipcase/weather/units"
+)
+
+// Asked is a figure as asked: one, or low, likely and high.
+type Asked struct {
+	Range
+	Text    string // as it was typed
+	Given   bool
+	Alone   bool // one figure, without a range of its own
+	Percent bool
+}
+
+// ChangeAsk is a change as it is asked about.
+type ChangeAsk struct {
+	Gain     Asked  // hp or percent
+	PowerAt  string // where that gain counts, "" for where the setup's power does
+	Off      Asked  // lb taken off
+	Grip     Asked  // percent
+	BySheets *SheetGain
+	TyresMPH units.Number // what they are rated for
+}
+
+// Upgraded is what a change makes of the next run.
+type Upgraded struct {
+	*Prospect
+	Ask      ChangeAsk
+	Upgrade  predict.Upgrade
+	Notes    []ChangeNote
+	Cautions ChangeCautions
+}
+
+// Upgrade tries a change.
+func (p *Prospect) Upgrade(ask ChangeAsk) (u Upgraded, err error) {
+	c, notes, err := p.change(ask)
+	if err != nil {
+		return u, err
+	}
+	if c == (predict.Change{}) {
+		return u, ErrNoChange
+	}
+	u, err = p.upgrade(c, ask.TyresMPH)
+	u.Ask, u.Notes = ask, notes
+	return u, err
+}
+
+func (p *Prospect) upgrade(c predict.Change, tyresMPH units.Number) (Upgraded, error) {
+	u, err := p.car.Try(c)
+	if err != nil {
+		return Upgraded{}, impossible("", err)
+	}
+	return Upgraded{Prospect: p, Upgrade: u, Cautions: p.cautions(c, u.Quick(), tyresMPH)}, nil
+}
+
+// ErrNoChange is that of a change that changes nothing.
+var ErrNoChange = impossiblef("", "nothing is changed")
+
+// change makes out what was asked about.
+func (p *Prospect) change(ask ChangeAsk) (c predict.Change, notes []ChangeNote, err error) {
+	switch {
+	case ask.BySheets != nil:
+		c.Gain = ask.BySheets.Gain
+	case ask.Gain.Given:
+		if c.Gain, notes, err = p.gain(ask.Gain, ask.PowerAt); err != nil {
+			return c, nil, impossible("gain", err)
+		}
+	}
+	c.WeightLb, c.Grip = Times(ask.Off.Range, -1), Times(ask.Grip.Range, 0.01)
+	return c, notes, nil
+}
+
+// gain turns a gain in hp or percent into a share of today's power.
+func (p *Prospect) gain(g Asked, at string) (r Range, notes []ChangeNote, err error) {
+	share := percent
+	if g.Alone && g.Likely != 0 {
+		notes = append(notes, ChangeNote{Kind: GainDoubted})
+	}
+	if !g.Percent {
+		today, implied := p.Stated()
+		var crossed bool
+		if share, crossed = today.share(at); crossed && implied == nil {
+			implied = []ChangeNote{{Kind: LossTaken, Share: today.Loss}}
+		}
+		notes = append(notes, implied...)
+	}
+	if r = (Range{Low: share(g.Low), Likely: share(g.Likely), High: share(g.High)}); g.Alone {
+		r = predict.ClaimedGain(r.Likely)
+	}
+	if r.Likely <= -1 || !g.Alone && r.Low <= -1 {
+		return r, nil, fmt.Errorf("a loss of %.0f %% leaves no power: want less than all of it", -100*share(g.Low))
+	}
+	return r, notes, nil
+}
+
+// Worthed is what a change of the plan that is not in yet is worth.
+type Worthed struct {
+	Upgraded
+	Part  Part
+	Worth Worth
+}
+
+// Worth tries a change of the plan.
+func (p *Prospect) Worth(part Part) (w Worthed, err error) {
+	today, notes := p.Stated()
+	candidate, crossed, err := candidateOf(part, today)
+	if err != nil {
+		return w, impossible("", err)
+	}
+	if crossed {
+		notes = slices.Insert(notes, 0, ChangeNote{Kind: LossTaken, Share: today.Loss})
+	}
+	ranked, err := p.car.Rank([]predict.Candidate{candidate}, predict.ByET)
+	if err != nil {
+		return w, impossible("", err)
+	}
+	u, err := p.upgrade(candidate.Change, units.Number{})
+	u.Notes = notes
+	return Worthed{u, part, ranked[0]}, err
+}
+
+// Targeted is what a time needs.
+type Targeted struct {
+	*Prospect
+	Target   predict.Target
+	Today    Stated // the power that its gains are shares of
+	Implied  bool   // that power is what the runs imply
+	Cautions ChangeCautions
+}
+
+// Reach works out what a time at the finish needs.
+func (p *Prospect) Reach(et float64, tyresMPH units.Number) (Targeted, error) {
+	need, err := p.car.Reach(p.Finish, et)
+	if err != nil {
+		return Targeted{}, impossible("target", err)
+	}
+	u, err := p.upgrade(need.Way, tyresMPH)
+	today, notes := p.Stated()
+	return Targeted{p, need, today, notes != nil, u.Cautions}, impossible("target", err)
+}
+
+// Times is a range with every figure multiplied, its ends kept in order.
+func Times(r Range, k float64) Range {
+	if k < 0 {
+		r.Low, r.High = r.High, r.Low
+	}
+	return Range{Low: k * r.Low, Likely: k * r.Likely, High: k * r.High}
+}
+
+// SheetGain is the gain between two dyno sheets over the engine speeds of a run.
+type SheetGain struct {
+	Gain Range // as a share of the power before
+	Over Shift
+}
+
+// GainSheet is one of two sheets between which a gain lies.
+type GainSheet struct {
+	Sheet *Sheet // of the log; nil for a curve of no log
+	Curve Curve
+}
+
+// ErrPeakAlone is that of a sheet without a curve.
+var ErrPeakAlone = errors.New("a peak alone: a gain by sheets wants curves")
+
+// curveIn is the sheet's, in a standard where it is of the log.
+func (g GainSheet) curveIn(standard string) (Curve, error) {
+	if g.Sheet == nil {
+		return g.Curve, nil
+	}
+	one, err := restated(*g.Sheet, standard)
+	if err == nil && one.Curve == nil {
+		err = impossible("", fmt.Errorf("%s is %w", g.Sheet.Name, ErrPeakAlone))
+	}
+	return one.Curve, err
+}
+
+// GainBySheets compares two sheets, those of the log in the standard of the first.
+// The speeds are the usual ones that both have, where they are not said.
+func GainBySheets(before, after GainSheet, over Shift) (*SheetGain, error) {
+	standard := ""
+	b, a := before.Sheet, after.Sheet
+	switch {
+	case b != nil && a != nil && a.At != b.At:
+		return nil, impossiblef("", "%s is at the %s, %s at the %s: want both at one place", b.Name, b.At, a.Name, a.At)
+	case b != nil:
+		standard = b.Standard
+	case a != nil:
+		standard = a.Standard
+	}
+	was, err := before.curveIn(standard)
+	if err != nil {
+		return nil, err
+	}
+	is, err := after.curveIn(standard)
+	if err != nil {
+		return nil, err
+	}
+	if over == (Shift{}) {
+		over.LowRPM, over.HighRPM = was.SharedShiftRange(is)
+	}
+	gain, err := is.GainOver(was, over.LowRPM, over.HighRPM)
+	return &SheetGain{predict.ClaimedGain(gain), over}, impossible("", err)
+}

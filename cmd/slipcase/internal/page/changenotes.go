@@ -1,0 +1,107 @@
+package page
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"slipcase/cmd/slipcase/internal/crew"
+	"slipcase/weather/units"
+)
+
+// ChangeNotes say what there is to say beside what changes are worth.
+func (p *Page) ChangeNotes(notes []crew.ChangeNote) (said []string) {
+	for _, n := range notes {
+		said = append(said, p.changeNote(n)...)
+	}
+	return said
+}
+
+func (p *Page) changeNote(n crew.ChangeNote) []string {
+	names := strings.Join(n.Names, ", ")
+	hp := p.Show(units.Power, units.Some(n.HP))
+	say := func(format string, a ...any) []string { return []string{fmt.Sprintf(format, a...)} }
+	switch n.Kind {
+	case crew.PowerImplied:
+		return say("no power is stated for this setup: gains are taken against the %s at the wheels that its runs imply", hp)
+	case crew.PowerOrdinary:
+		return say("no power is stated for this setup and it has no run: gains are taken against the %s at the wheels "+
+			"that is ordinary for its kind", hp)
+	case crew.LossTaken:
+		return say("%.0f %% driveline loss taken between wheels and clutch", 100*n.Share)
+	case crew.GainDoubted:
+		return say("the gain is doubted as two dyno sheets of ±2 %% would be; low/likely/high says your own doubt")
+	case crew.BuiltInNow:
+		return say("%s is in already: slipcase plan show %[1]s", names)
+	case crew.NotRanked:
+		return say("%v, left out: slipcase plan amend %s", n.Err, names)
+	case crew.MadeByBoost:
+		return p.boostNotes(names)
+	case crew.OneByBoost:
+		return say("boost is worked out from what there is today, so at most one goes into the order of %s", names)
+	case crew.NothingFits:
+		return say("%v", n.Err)
+	case crew.OverBudget:
+		return say("over the budget alone: %s", names)
+	case crew.AtDearest:
+		return say("at their dearest these cost %s", dollars(n.Dollars))
+	}
+	return nil
+}
+
+func (p *Page) boostNotes(names string) (said []string) {
+	for _, caution := range BoostCautions {
+		said = append(said, names+": "+caution)
+	}
+	return append(said, names+": the gain is that of the air given with plan add, of standard air without; "+
+		"a turbo gains more where the air is thin")
+}
+
+// changeCautions say what a change calls for.
+func (p *Page) changeCautions(c crew.ChangeCautions) (said []string) {
+	said = Cautions(c.Cautions, p.Units)
+	mph := func(n units.Number) string { return plain(units.Speed, p.Units, n.Value(), 0) }
+	if c.TyresMPH.Known() {
+		said = append(said, fmt.Sprintf("%s may be run, the tyres are rated for %s: no run on them; "+
+			"the tyre's maker and the rulebook in force say which may be used", mph(c.FastestMPH), mph(c.TyresMPH)))
+	}
+	if c.Alone != "" {
+		for i := range said {
+			said[i] = c.Alone + ": " + said[i]
+		}
+	}
+	return said
+}
+
+// list joins lists; one of nothing is no null in JSON.
+func list(parts ...[]string) []string { return append([]string{}, slices.Concat(parts...)...) }
+
+// place says where and in what air a vehicle is about to run, for a headline.
+func (p *Page) place(s *crew.Prospect) string {
+	text := s.Run.Vehicle.Name()
+	if s.Run.Track.ID != "" {
+		text += " at " + s.Run.Track.Name()
+	}
+	if s.Run.Air.Known {
+		return text + ", density altitude " + p.Show(units.Length, units.Some(s.Run.Air.Air.DensityAltitudeFt()))
+	}
+	return text + ", in air that is not known"
+}
+
+// quicker says a difference in time in words, with the digits its doubt deserves.
+func quicker(g crew.Range) string {
+	word, likely, low, high := "quicker", -g.Likely, -g.High, -g.Low
+	if g.Likely > 0 {
+		word, likely, low, high = "slower", g.Likely, g.Low, g.High
+	}
+	if max(likely, -low, high) < 0.005 {
+		return "no difference"
+	}
+	if low < 0 {
+		return fmt.Sprintf("~ no sure difference: %.2f s %s, but %.2f to %.2f in 8 of 10", likely, word, low, high)
+	}
+	return fmt.Sprintf("%.2f s %s (%.2f to %.2f, 8 in 10)", likely, word, low, high)
+}
+
+// dollars are whole: the plan's figures deserve no cents.
+func dollars(v float64) string { return "$" + units.Group(fmt.Sprintf("%.0f", v)) }

@@ -1,0 +1,90 @@
+package page
+
+import (
+	"fmt"
+	"io"
+
+	"slipcase/cmd/slipcase/internal/crew"
+	"slipcase/cmd/slipcase/internal/table"
+)
+
+// compareJSON is what came of a comparison; b less a.
+type compareJSON struct {
+	Vehicle    string  `json:"vehicle"`
+	A          string  `json:"a"`
+	B          string  `json:"b"`
+	RunsA      int     `json:"runs_a"`
+	RunsB      int     `json:"runs_b"`
+	DaysA      int     `json:"days_a"`
+	DaysB      int     `json:"days_b"`
+	DistanceFt float64 `json:"distance_ft"`
+
+	Difference float64 `json:"difference_s"`
+	Low50      float64 `json:"difference_low50_s"`
+	High50     float64 `json:"difference_high50_s"`
+	Low80      float64 `json:"difference_low80_s"`
+	High80     float64 `json:"difference_high80_s"`
+	Low95      float64 `json:"difference_low95_s"`
+	High95     float64 `json:"difference_high95_s"`
+
+	Quicker   float64  `json:"chance_b_quicker"`
+	QuickerBy float64  `json:"chance_b_quicker_by"`
+	ByS       float64  `json:"by_s"`
+	Verdict   string   `json:"verdict"`
+	MoreDays  int      `json:"more_days_to_tell"`
+	Says      string   `json:"says"`
+	Warnings  []string `json:"warnings"`
+}
+
+func newCompareJSON(c crew.Compared, says string, notes []string) compareJSON {
+	d := c.Difference
+	mean := func(s float64) float64 { return rounded(s, ToMeanS) }
+	return compareJSON{
+		Vehicle: c.Vehicle, A: c.A.Setup, B: c.B.Setup, RunsA: c.A.Runs, RunsB: c.B.Runs, DaysA: c.A.Days, DaysB: c.B.Days,
+		DistanceFt: c.Mark.Ft(), Difference: mean(d.Centre),
+		Low50: mean(d.Low50), High50: mean(d.High50), Low80: mean(d.Low80), High80: mean(d.High80),
+		Low95: mean(d.Low95), High95: mean(d.High95),
+		Quicker: rounded(c.Quicker, ToShare), QuickerBy: rounded(c.QuickerBy, ToShare), ByS: c.By.Value(),
+		Verdict: c.Verdict, MoreDays: c.MoreDays, Says: says, Warnings: notes,
+	}
+}
+
+// Compare tells what two setups differ by.
+func (p *Page) Compare(c crew.Compared) error {
+	says, notes := Comparison(c.Comparison), Notes(c.Notes, p.Units)
+	p.Aside(append([]string{says}, notes...))
+	t := p.compareTable(c)
+	return p.Answer(newCompareJSON(c, says, notes), t, func(w io.Writer) {
+		p.Say(w, fmt.Sprintf("at %g ft", c.Mark.Ft()), says)
+		fmt.Fprintln(w)
+		t.Render(w, table.Text, p.Width())
+		fmt.Fprintln(w)
+		if c.By.Known() {
+			p.Say(w, "chance", fmt.Sprintf("%s that %s is quicker by %v s or more", p.Share(c.QuickerBy), c.B.Setup, c.By))
+		}
+		for _, n := range notes {
+			p.Say(w, "note", n)
+		}
+	})
+}
+
+func (p *Page) compareTable(c crew.Compared) table.Table {
+	t := table.Table{Columns: []table.Column{
+		{Head: "", Key: "setup"},
+		{Head: "runs", Key: "runs", Right: true},
+		{Head: "days", Key: "days", Right: true},
+		{Head: "B less A", Key: "difference_s", Right: true},
+		{Head: "95 % from", Key: "low95_s", Right: true},
+		{Head: "to", Key: "high95_s", Right: true},
+		{Head: "B quicker", Key: "chance_b_quicker", Right: true},
+	}}
+	d := c.Difference
+	t.AddCells(table.Cells{"setup": c.A.Setup, "runs": fmt.Sprint(c.A.Runs), "days": fmt.Sprint(c.A.Days)})
+	t.AddCells(table.Cells{
+		"setup": c.B.Setup, "runs": fmt.Sprint(c.B.Runs), "days": fmt.Sprint(c.B.Days),
+		"difference_s": fmt.Sprintf("%+.3f", d.Centre),
+		"low95_s":      fmt.Sprintf("%+.3f", d.Low95), "high95_s": fmt.Sprintf("%+.3f", d.High95),
+		"chance_b_quicker": p.Share(c.Quicker),
+	})
+	return t
+}

@@ -1,0 +1,50 @@
+package page
+
+import (
+	"fmt"
+	"io"
+
+	"slipcase/cmd/slipcase/internal/table"
+)
+
+// LogbookMade tells where a new logbook is, and what to type into it.
+func (p *Page) LogbookMade(dir string) error {
+	t := table.Table{Columns: []table.Column{{Head: "logbook", Key: "logbook"}}}
+	t.Add(dir)
+	return p.Answer(logbookJSON{dir}, t, func(w io.Writer) {
+		fmt.Fprintf(w, `made a logbook in %s
+  next, the car or bike   slipcase vehicle add heron --kind car --aspiration natural
+  then where you race     slipcase track add saltgrass --elevation 812ft
+`, dir)
+	})
+}
+
+type logbookJSON struct {
+	Logbook string `json:"logbook"`
+}
+
+// DemoBegun says before anything else that the demo is invented.
+func (p *Page) DemoBegun() {
+	fmt.Fprint(p.Out, "An invented season: no such car, motorcycle, track or meet exists.\n")
+}
+
+// DemoTyped tells what the demo typed into its logbook.
+func (p *Page) DemoTyped(commands int) {
+	fmt.Fprintf(p.Out, "%d commands typed: two vehicles, two tracks, three meets, the air and the slips.\n", commands)
+}
+
+// DemoStop shows a command of the demo and the question that it answers.
+func (p *Page) DemoStop(question, command string) {
+	fmt.Fprintf(p.Out, "\n%s\n$ slipcase %s\n", question, command)
+}
+
+// DemoDone tells where the demo's logbook is, for the racer to go on with.
+func (p *Page) DemoDone(dir string) {
+	fmt.Fprintf(p.Out, `
+The logbook is in %[1]s
+It is yours to play with, and any spreadsheet opens it. Type next:
+  slipcase slip list --logbook %[1]s
+  slipcase forecast --vehicle plover --track highmesa --temp 75F --rh 30 --station 24.9inHg --logbook %[1]s
+Your own log starts with   slipcase init
+`, dir)
+}

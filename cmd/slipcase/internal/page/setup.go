@@ -1,0 +1,107 @@
+package page
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"slipcase/cmd/slipcase/internal/crew"
+	"slipcase/cmd/slipcase/internal/table"
+	"slipcase/weather/units"
+)
+
+// Setups lists setups.
+func (p *Page) Setups(ss []crew.Setup) error { return p.Answer(ss, p.setupTable(ss...), nil) }
+
+// Setup shows one.
+func (p *Page) Setup(s crew.Setup) error { return p.Answer(s, p.setupTable(s), nil) }
+
+// SetupAdded tells that a setup is recorded, and what of it came from the plan.
+func (p *Page) SetupAdded(s crew.Setup, b crew.Built) error {
+	return p.Answer(s, p.setupTable(s), func(w io.Writer) {
+		fmt.Fprintf(w, "recorded  setup %s of %s from %s: %s, %s%s\n", OrDash(s.Name), s.Vehicle, When(s.From.Time),
+			p.Show(units.Weight, s.WeightLb), p.Show(units.Power, s.PowerHP), atPlace(s))
+		p.builtText(w, b)
+		if s.PowerHP.Known() && (s.PowerAt == "" || s.PowerStandard == "") {
+			fmt.Fprintf(w, "  taken as at the wheels and SAE where not said   "+
+				"slipcase setup amend %s --power-at wheels --standard sae\n", s.ID)
+		}
+	})
+}
+
+// SetupAmended tells what an amendment changed, and what of it came from the plan.
+func (p *Page) SetupAmended(s crew.Setup, b crew.Built, changed []crew.CellChange) error {
+	return p.Answer(s, p.setupTable(s), func(w io.Writer) {
+		fmt.Fprintf(w, "recorded  setup %s, revision %d\n", s.ID, s.Rev)
+		p.builtText(w, b)
+		p.Changes(w, changed)
+	})
+}
+
+func (p *Page) builtText(w io.Writer, b crew.Built) {
+	var steps []string
+	for _, f := range []struct {
+		what string
+		kind units.Kind
+		of   crew.Stepped
+	}{{"power", units.Power, b.PowerHP}, {"weight", units.Weight, b.WeightLb}} {
+		if f.of.Is.Known() {
+			steps = append(steps, fmt.Sprintf("%s %s to %s", f.what, p.Show(f.kind, f.of.Was), p.Show(f.kind, f.of.Is)))
+		}
+	}
+	if len(steps) > 0 {
+		p.Wrap(w, "  "+strings.Join(steps, ", ")+", as the plan has it, not as measured; --power and --weight say yours")
+	}
+	if len(b.Strange) > 0 {
+		p.Wrap(w, "  "+strings.Join(b.Strange, ", ")+": not on the plan, kept as words")
+	}
+	const kept = "  %s stays as recorded, it is not the plan's; --%[1]s says another"
+	if b.KeptPower {
+		p.Wrap(w, fmt.Sprintf(kept, "power"))
+	}
+	if b.KeptWeight {
+		p.Wrap(w, fmt.Sprintf(kept, "weight"))
+	}
+}
+
+func (p *Page) setupTable(ss ...crew.Setup) table.Table {
+	weight, power := "weight_"+p.Suffix(units.Weight), "power_"+p.Suffix(units.Power)
+	t := table.Table{Columns: []table.Column{
+		{Head: "id", Key: "id", Drop: 3},
+		{Head: "vehicle", Key: "vehicle"},
+		{Head: "from", Key: "from"},
+		{Head: "setup", Key: "name"},
+		{Head: "weight", Key: weight, Right: true},
+		{Head: "power", Key: power, Right: true},
+		{Head: "at", Key: "power_at", Drop: 1},
+		{Head: "standard", Key: "power_standard", Drop: 1},
+		{Head: "cost", Key: "cost", Right: true, Drop: 4},
+		{Head: "change", Key: "change", Drop: 5},
+		{Head: "notes", Key: "notes", Drop: 6},
+	}}
+	for _, s := range ss {
+		t.AddCells(table.Cells{
+			"id": s.ID, "vehicle": s.Vehicle, "from": p.Stamp(s.From.Time), "name": s.Name,
+			weight: p.Cell(units.Weight, s.WeightLb), power: p.Cell(units.Power, s.PowerHP),
+			"power_at": s.PowerAt, "power_standard": s.PowerStandard, "cost": s.Cost.String(),
+			"change": s.Change, "notes": s.Notes,
+		})
+	}
+	return t
+}
+
+// atPlace says where a setup's power was measured and in which standard, where it is
+// said.
+func atPlace(s crew.Setup) string {
+	var parts []string
+	if s.PowerAt != "" {
+		parts = append(parts, "at the "+s.PowerAt)
+	}
+	if s.PowerStandard != "" {
+		parts = append(parts, s.PowerStandard)
+	}
+	if len(parts) == 0 {
+		return ""
+	}
+	return " " + strings.Join(parts, ", ")
+}

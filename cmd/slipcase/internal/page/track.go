@@ -1,0 +1,72 @@
+package page
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"slipcase/cmd/slipcase/internal/crew"
+	"slipcase/cmd/slipcase/internal/table"
+	"slipcase/weather/units"
+)
+
+// Tracks lists the tracks.
+func (p *Page) Tracks(ts ...crew.Track) error { return p.Answer(ts, p.trackTable(ts...), nil) }
+
+// Track shows one.
+func (p *Page) Track(t crew.Track) error { return p.Answer(t, p.trackTable(t), nil) }
+
+// TrackAdded tells that a track is recorded, and what to type next.
+func (p *Page) TrackAdded(t crew.Track) error {
+	return p.Answer(t, p.trackTable(t), func(w io.Writer) {
+		if !t.ElevationFt.Known() {
+			fmt.Fprintf(w, "recorded  track %s\n", t.ID)
+			fmt.Fprintf(w, "  without its elevation no altimeter setting and no METAR can be read   "+
+				"slipcase track amend %s --elevation %s\n", t.ID, p.typed(units.Length, 812))
+			return
+		}
+		fmt.Fprintf(w, "recorded  track %s, elevation %s\n", t.ID, p.Show(units.Length, t.ElevationFt))
+		fmt.Fprintf(w, "  at the track, the air   slipcase air add --track %s --temp %s --rh 42 --station %s\n",
+			t.ID, p.typed(units.Temperature, 88), p.typed(units.Pressure, 28.94))
+	})
+}
+
+// TrackAmended tells what an amendment changed.
+func (p *Page) TrackAmended(t crew.Track, changed []crew.CellChange) error {
+	return p.amended(t, p.trackTable(t), fmt.Sprintf("recorded  track %s, revision %d", t.ID, t.Rev), changed)
+}
+
+func (p *Page) trackTable(ts ...crew.Track) table.Table {
+	ft := p.Suffix(units.Length)
+	elevation, lengths := "elevation_"+ft, "lengths_"+ft
+	t := table.Table{Columns: []table.Column{
+		{Head: "track", Key: "id"},
+		{Head: "title", Key: "title", Drop: 3},
+		{Head: "elevation", Key: elevation, Right: true},
+		{Head: "lengths " + units.Length.Symbol(p.Units), Key: lengths, Drop: 1},
+		{Head: "heading", Key: "heading_deg", Right: true, Drop: 2},
+		{Head: "time zone", Key: "time_zone", Drop: 2},
+		{Head: "perfect light", Key: "perfect_reaction_s", Right: true, Drop: 3},
+		{Head: "both red", Key: "both_red", Drop: 4},
+		{Head: "notes", Key: "notes", Drop: 5},
+	}}
+	for _, r := range ts {
+		t.AddCells(table.Cells{
+			"id": r.ID, "title": r.Title, elevation: p.Cell(units.Length, r.ElevationFt), lengths: p.lengths(r.LengthsFt),
+			"heading_deg": r.HeadingDeg.String(), "time_zone": r.TimeZone,
+			"perfect_reaction_s": r.PerfectReactionS.String(), "both_red": r.BothRed, "notes": r.Notes,
+		})
+	}
+	return t
+}
+
+// lengths are the distances timed at a track, apart by blanks, as far as a tape tells.
+func (p *Page) lengths(ft []float64) string {
+	words := make([]string, len(ft))
+	for i, l := range ft {
+		if words[i] = p.bare(units.Length, l); p.Units != units.US && p.Format != table.CSV {
+			words[i] = fmt.Sprintf("%.1f", units.Length.In(p.Units, l))
+		}
+	}
+	return strings.Join(words, " ")
+}

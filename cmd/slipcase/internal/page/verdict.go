@@ -1,0 +1,278 @@
+package page
+
+import (
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"slipcase/cmd/slipcase/internal/crew"
+	"slipcase/cmd/slipcase/internal/table"
+	"slipcase/weather/units"
+)
+
+// What can be spared of a verdict, by the height of the window: the formulas before
+// the remarks, the remarks before what the slip itself shows. The answer, the table,
+// where the run was won or lost, the next dial and a caution always stay.
+const (
+	spareSlip   = 1 + iota // read off the slip anyway
+	spareAir               // at the slip
+	spareForced            // why it was questioned
+	spareRemark
+	spareBasis
+	sparePower
+	spareAlone
+)
+
+// Recorded tells that a slip is recorded, and what it was worth. echo says that the
+// racer should see how his line was read.
+func (p *Page) Recorded(j crew.Judged, echo bool) error {
+	return p.judged(&j, func(w io.Writer) {
+		fmt.Fprintln(w, Folded("recorded  "+headline(&j), p.Width()))
+		if echo {
+			for _, line := range p.SlipLines(j.Run.Slip, p.Room()-10) {
+				fmt.Fprintf(w, "          %s\n", line)
+			}
+		}
+	}, false)
+}
+
+// Judged tells what a slip was worth, and what it says alone.
+func (p *Page) Judged(j crew.Judged) error {
+	return p.judged(&j, func(w io.Writer) { fmt.Fprintln(w, Folded(j.Run.Slip.ID+"  "+headline(&j), p.Width())) }, true)
+}
+
+func (p *Page) judged(j *crew.Judged, head func(io.Writer), alone bool) error {
+	p.Aside(p.warnings(j))
+	return p.Answer(p.newJudgedJSON(j), p.slipTable([]crew.Judged{*j}), func(w io.Writer) {
+		out := &Screen{}
+		top := out.Spare(0)
+		head(top)
+		fmt.Fprintln(top)
+		p.verdict(out, j)
+		if alone {
+			p.modelText(out.Spare(spareAlone), j.Pass)
+		}
+		p.Fit(w, out)
+	})
+}
+
+// verdict gathers what a run was worth: the answer first, then the reason, all on
+// one screen of the pits.
+func (p *Page) verdict(s *Screen, j *crew.Judged) {
+	if mark, timed := j.Pass.Splits.Finish(); timed {
+		p.Say(s.Spare(0), p.RunText(j.Pass.Splits, mark), p.answer(j))
+		if j.InAir {
+			p.Say(s.Spare(0), "in standard air", p.RunText(j.Standard, mark))
+		}
+	}
+	p.Say(s.Spare(spareAir), "air", Air(j.Run.Air, p.Units))
+	if r := j.Run.Slip.ReactionS; r.Known() {
+		if j.Run.Track.Red(r.Value()) {
+			p.Say(s.Spare(0), "reaction", fmt.Sprintf("%.3f, %s", r.Value(), redText(j)))
+		} else {
+			p.Say(s.Spare(spareSlip), "reaction", fmt.Sprintf("%.3f", r.Value()))
+		}
+	}
+	p.splitTable(s.Spare(0), j)
+	if j.Unjudged == nil {
+		// Before the first run of its own nothing says where a car loses its time.
+		if j.Judgement.Forecast.RunsUsed > 0 {
+			for _, piece := range j.Judgement.Pieces {
+				p.Say(s.Spare(0), PieceName(piece), Piece(piece))
+			}
+		}
+		p.nextText(s.Spare(0), j)
+		p.Say(s.Spare(spareBasis), "forecast from", Basis(j.Judgement.Forecast.Basis))
+	}
+	if says, ok := p.power(j); ok {
+		p.Say(s.Spare(sparePower), "power at clutch", says)
+	}
+	if forced := j.Run.Slip.Forced; forced != "" {
+		p.Say(s.Spare(spareForced), "note", recordedAlthough+forced)
+	}
+	for _, r := range p.remarks(j) {
+		p.Say(s.Spare(spareRemark), "note", r)
+	}
+	if len(j.Cautions) > 0 {
+		part := s.Spare(0)
+		p.Say(part, "caution", strings.Join(Cautions(j.Cautions, p.Units), "; "))
+		var short strings.Builder
+		p.Say(&short, "caution", ShortCautions(j.Cautions))
+		part.Short = short.String()
+	}
+}
+
+const recordedAlthough = "recorded although "
+
+// tellingRuns are so many that what was assumed about the setup no longer matters
+// in the pits; the forecast command goes on saying it.
+const tellingRuns = 5
+
+// nextText says what the next run here should be, and the dial for the usual risk.
+func (p *Page) nextText(w io.Writer, j *crew.Judged) {
+	if j.Next == nil {
+		return
+	}
+	far := crew.Farthest(j.Run.Track, j.Next)
+	b := j.Next.ETs[far]
+	p.Say(w, "next here, now", fmt.Sprintf("%.2f (%.2f to %.2f, 8 runs in 10)", b.Centre, b.Low80, b.High80))
+	if dial, err := j.Next.DialFor(far, crew.UsualRisk); err == nil {
+		p.Say(w, fmt.Sprintf("dial %.2f", dial), fmt.Sprintf("breaks out %.0f times in 100; other dials: slipcase dial", 100*j.Next.BreakoutChance(far, dial)))
+	}
+}
+
+// answer says in words how the run compares with its forecast.
+func (p *Page) answer(j *crew.Judged) string {
+	if j.Unjudged != nil {
+		return j.Unjudged.Error()
+	}
+	text := Judgement(j.Judgement)
+	switch {
+	case j.Run.Slip.FullPower != "" && j.Run.Slip.FullPower != string(crew.FullPower):
+		text += "; noted as " + j.Run.Slip.FullPower
+	case !j.FullPull:
+		text += "; " + ShortPull(j.ShortPull, p.Units)
+	}
+	return text
+}
+
+// splitTable sets the figures of the slip beside their forecasts.
+func (p *Page) splitTable(w io.Writer, j *crew.Judged) {
+	t := table.Table{Columns: []table.Column{
+		{Head: "ft", Key: "ft", Right: true},
+		{Head: "this run", Key: "et", Right: true},
+		{Head: "forecast", Key: "forecast", Right: true},
+		{Head: "diff", Key: "diff", Right: true},
+		{Head: units.Speed.Symbol(p.Units), Key: "speed", Right: true},
+		{Head: "diff", Key: "speed_diff", Right: true},
+	}}
+	var expected, diff crew.Splits
+	if j.Unjudged == nil {
+		expected, diff = j.Judgement.Forecast.Centre(), j.Difference()
+	}
+	for m, et := range j.Pass.Splits.ETs {
+		if !et.Known() {
+			continue
+		}
+		row := table.Cells{
+			"ft": fmt.Sprintf("%g", crew.Mark(m).Ft()), "et": Seconds(et), "forecast": Seconds(expected.ETs[m]), "speed": p.Speed(j.Pass.Splits.MPHs[m]),
+		}
+		if d := diff.ETs[m]; d.Known() {
+			row["diff"] = signed(d.Value())
+		}
+		if d := diff.MPHs[m]; d.Known() {
+			row["speed_diff"] = fmt.Sprintf("%+.2f", units.Speed.In(p.Units, d.Value()))
+		}
+		t.AddCells(row)
+	}
+	if len(t.Rows) > 0 {
+		fmt.Fprintln(w)
+		t.Render(w, table.Text, 0)
+		fmt.Fprintln(w)
+	}
+}
+
+// power says what a run at full power implies the engine made in its air.
+func (p *Page) power(j *crew.Judged) (string, bool) {
+	power, m, ok := j.Power()
+	if !ok {
+		return "", false
+	}
+	return fmt.Sprintf("by ET %s, by speed %s: %s", p.Show(units.Power, units.Some(power.ByET)),
+		p.Show(units.Power, units.Some(power.ByMPH)), Gap(power.Gap(j.UsualPulls[m]))), true
+}
+
+// modelText says what this slip alone tells of the car's power and launch.
+func (p *Page) modelText(w io.Writer, run crew.Pass) {
+	c, ok := run.Calibrate()
+	if !ok || !run.Machine.WeightLb.Known() {
+		return
+	}
+	m := c.Model
+	p.Say(w, "this slip alone", fmt.Sprintf("%s effective at the wheels on the average of the run, give or take %s; a launch of %.2f g, give or take %.2f",
+		p.Show(units.Power, units.Some(m.PowerHP)), p.Show(units.Power, units.Some(m.PowerHP*c.PowerDoubt)), m.GripG, m.GripG*c.GripDoubt))
+}
+
+// missing says what a slip could not be joined with.
+func missing(r crew.Run) (told []string) {
+	for _, m := range r.Missing {
+		switch {
+		case m.ID != "":
+			told = append(told, fmt.Sprintf("%s %q is not in the log", m.Of, m.ID))
+		default:
+			told = append(told, fmt.Sprintf("no %s in force on %s: slipcase %s add", m.Of, m.When.Format("2 Jan 2006"), m.Of))
+		}
+	}
+	return told
+}
+
+// remarks are what a person should know beside the numbers.
+func (p *Page) remarks(j *crew.Judged) []string {
+	all := slices.Concat(missing(j.Run), AirNotes(j.Run.Air.Notes, p.Units))
+	if j.Unjudged != nil {
+		return all
+	}
+	if j.Judgement.Forecast.RunsUsed < tellingRuns {
+		all = append(all, Notes(j.Judgement.Forecast.Notes, p.Units)...)
+	}
+	if n := len(j.Judgement.Forecast.LeftOut); n > 0 {
+		all = append(all, fmt.Sprintf("%d earlier %s in part or not at all: slipcase forecast --vehicle %s says why",
+			n, Plural(n, "run counts", "runs count"), j.Run.Slip.Vehicle))
+	}
+	return all
+}
+
+// warnings are all that a person reads beside the numbers, for other forms.
+func (p *Page) warnings(j *crew.Judged) (all []string) {
+	if forced := j.Run.Slip.Forced; forced != "" {
+		all = append(all, recordedAlthough+forced)
+	}
+	all = slices.Concat(all, p.remarks(j), Cautions(j.Cautions, p.Units))
+	if !j.FullPull {
+		all = append(all, ShortPull(j.ShortPull, p.Units))
+	}
+	if j.Doubted() {
+		all = append(all, "doubted, the forecast leaves it out: "+LeftOut(j.LeftOut, p.Units))
+	}
+	if r := j.Run.Slip.ReactionS; r.Known() && j.Run.Track.Red(r.Value()) {
+		all = append(all, redText(j))
+	}
+	if !j.Run.Air.Known {
+		all = append(all, "air: "+AirHow(j.Run.Air.How))
+	}
+	if j.Unjudged != nil {
+		all = append(all, j.Unjudged.Error())
+	}
+	return all
+}
+
+func redText(j *crew.Judged) string {
+	return fmt.Sprintf("red: perfect is %.3f here", j.Run.Track.PerfectReactionS.Or(0))
+}
+
+// headline says whose run it is, where and when.
+func headline(j *crew.Judged) string {
+	s := j.Run.Slip
+	name := s.Vehicle
+	if j.Run.Vehicle.ID != "" {
+		name = j.Run.Vehicle.Name()
+	}
+	switch {
+	case j.Run.Track.ID != "":
+		name += " at " + j.Run.Track.Name()
+	case s.Track != "":
+		name += " at " + s.Track
+	}
+	parts := []string{name}
+	for _, p := range []string{s.Round, s.Lane} {
+		if p != "" {
+			parts = append(parts, p)
+		}
+	}
+	head := strings.Join(append(parts, When(s.Time.Time)), ", ")
+	if s.Status == crew.Void {
+		head += " (void)"
+	}
+	return table.Clean(head)
+}

@@ -1,0 +1,149 @@
+package typed
+
+import (
+	"errors"
+	"fmt"
+	"regexp"
+	"strings"
+
+	"slipcase/logbook"
+	"slipcase/weather"
+	"slipcase/weather/units"
+)
+
+// Air is a reading as it is read off the instruments between rounds, on one line:
+// temperature, humidity, pressure, each known by its unit or its place; or a report
+// pasted whole.
+type Air struct {
+	Reading weather.Reading
+	Report  weather.Report // its Raw is empty where none was pasted
+	At      string         // the moment as typed, "" when none was
+	Track   string         // the id, "" when none is named
+	Line    int            // of the text, counted from 1
+	Err     error          // why it cannot be read
+}
+
+var (
+	reportTime = regexp.MustCompile(`(?i)(^|\s)[0-9]{6}Z(\s|$)`)
+	withUnit   = regexp.MustCompile(`^[-−+]?[0-9.,]+\s*([^0-9.,\s].*)$`)
+	setting    = regexp.MustCompile(`^(?i:[AQ])([0-9]{2})\.?([0-9]{2})$`)
+)
+
+// ParseAir reads the air of a text, one reading or many, at one of the tracks.
+func ParseAir(text string, tracks []logbook.Track) ([]Air, error) {
+	parts := airParts(text, tracks)
+	if len(parts) == 0 {
+		return nil, errors.New("no temperature: want one, such as 88F or 31C")
+	}
+	airs := make([]Air, len(parts))
+	for i, p := range parts {
+		airs[i] = parseAir(p.text, tracks)
+		airs[i].Line = p.line
+	}
+	return airs, nil
+}
+
+// parseAir reads one line, or one report.
+func parseAir(text string, tracks []logbook.Track) (a Air) {
+	var rest []string
+	reported := reportTime.MatchString(text)
+	for _, w := range strings.Fields(text) {
+		switch t := trackIn(tracks, w); {
+		case reported && DayAlone(w):
+			a.At = w
+		case t != "" && !reported && a.Track != "" && a.Track != t:
+			a.Err = fmt.Errorf("the track is told twice, as %q and as %q: want one", a.Track, t)
+			return a
+		case t != "" && !reported:
+			a.Track = t
+		default:
+			rest = append(rest, w)
+		}
+	}
+	if reported {
+		a.Report, a.Err = weather.ParseMETAR(strings.Join(rest, " "))
+		a.Reading = a.Report.Reading
+		return a
+	}
+	for _, w := range rest {
+		if a.Err = a.word(w); a.Err != nil {
+			break
+		}
+	}
+	return a
+}
+
+func trackIn(tracks []logbook.Track, word string) string {
+	for _, t := range tracks {
+		if strings.EqualFold(t.ID, word) {
+			return t.ID
+		}
+	}
+	return ""
+}
+
+const airWanted = "want temperature, humidity and station pressure, as 88F 42 28.94; slipcase air add --help has more"
+
+// airKinds are how a unit tells what was read; a second temperature is the dew point.
+var airKinds = []struct {
+	kind units.Kind
+	at   func(r *weather.Reading) []*units.Number
+}{
+	{units.Temperature, func(r *weather.Reading) []*units.Number { return []*units.Number{&r.TempF, &r.DewPointF} }},
+	{units.Percent, func(r *weather.Reading) []*units.Number { return []*units.Number{&r.RHPct} }},
+	{units.Pressure, func(r *weather.Reading) []*units.Number { return []*units.Number{&r.StationInHg} }},
+	{units.Speed, func(r *weather.Reading) []*units.Number { return []*units.Number{&r.WindMPH} }},
+	{units.Degrees, func(r *weather.Reading) []*units.Number { return []*units.Number{&r.WindFromDeg} }},
+}
+
+// word takes a word of a line.
+func (a *Air) word(w string) error {
+	r := &a.Reading
+	if strings.Contains(w, ":") || len(w) == len("2026-05-02") && strings.Count(w, "-") == 2 {
+		a.At = strings.TrimSpace(a.At + " " + w)
+		return nil
+	}
+	if m := setting.FindStringSubmatch(w); m != nil {
+		kind, text := "inHg", m[1]+"."+m[2]
+		if w[0] == 'Q' || w[0] == 'q' {
+			kind, text = "hPa", m[1]+m[2]
+		}
+		return put(units.Pressure, text+kind, w, &r.AltimeterInHg)
+	}
+	if withUnit.MatchString(w) {
+		for _, k := range airKinds {
+			if _, err := k.kind.Parse(w); err == nil {
+				return put(k.kind, w, w, k.at(r)...)
+			}
+		}
+		return fmt.Errorf("%q is no reading: %s", Shorten(w), airWanted)
+	}
+	// A bare number is what comes next: temperature, humidity, pressure.
+	switch {
+	case !r.TempF.Known():
+		return put(units.Temperature, w, w, &r.TempF)
+	case !r.RHPct.Known() && !r.DewPointF.Known():
+		return put(units.Percent, w, w, &r.RHPct)
+	case !r.StationInHg.Known() && !r.AltimeterInHg.Known():
+		if len(w) == 4 && strings.Trim(w, "0123456789") == "" && w[0] != '0' && w[0] != '1' {
+			w = w[:2] + "." + w[2:] // 2894
+		}
+		return put(units.Pressure, w, w, &r.StationInHg)
+	}
+	return fmt.Errorf("%q is one number too many: %s", Shorten(w), airWanted)
+}
+
+// put reads a quantity into the first place that is free.
+func put(kind units.Kind, text, word string, places ...*units.Number) error {
+	v, err := kind.Parse(text)
+	if err != nil {
+		return fmt.Errorf("%w; %s", err, airWanted)
+	}
+	for _, at := range places {
+		if !at.Known() {
+			*at = units.Some(v)
+			return nil
+		}
+	}
+	return fmt.Errorf("%q is the second %s on the line: %s", Shorten(word), kind.Name, airWanted)
+}

@@ -1,0 +1,40 @@
+package typed
+
+import (
+	"fmt"
+	"strings"
+	"time"
+)
+
+// Moment reads a time as a racer types it in a zone; a time of day alone is of today,
+// the day of now.
+func Moment(text string, now time.Time, zone *time.Location) (time.Time, error) {
+	text = strings.TrimSpace(text)
+	bare := strings.ToUpper(strings.ReplaceAll(text, " ", ""))
+	for _, as := range []struct{ layout, text string }{
+		{"15:04", text},
+		{"3:04PM", bare},
+		{"2006-01-023:04PM", bare},
+		{time.RFC3339, text},
+		{"2006-01-02 15:04", text},
+		{"2006-01-02T15:04", text},
+		{time.DateTime, text},
+		{time.DateOnly, text},
+	} {
+		t, err := time.ParseInLocation(as.layout, as.text, zone)
+		switch y := t.Year(); {
+		case err != nil:
+		case !strings.Contains(as.layout, "2006"):
+			y, m, d := now.In(zone).Date()
+			return time.Date(y, m, d, t.Hour(), t.Minute(), 0, 0, zone), nil
+		case y < 1900 || y > 2200:
+			return t, fmt.Errorf("time %q: the year %d cannot be meant", text, y)
+		default:
+			return t, nil
+		}
+	}
+	return time.Time{}, fmt.Errorf("time %q: want 2026-05-02 14:25, or 14:25 for today", Shorten(text))
+}
+
+// DayAlone reports a moment without its time of day.
+func DayAlone(text string) bool { return dateWord.MatchString(strings.TrimSpace(text)) }

@@ -1,0 +1,35 @@
+package typed
+
+import (
+	"strings"
+	"testing"
+	"time"
+)
+
+// Any text as a time is refused with what is wanted, or is one that reads back.
+func FuzzTime(f *testing.F) {
+	for _, seed := range []string{"2026-05-02 14:25", "14:25", "2026-05-02", "2026-05-02T14:25:00-05:00", "2026-05-02 14:25:59", "25:00", "0000-01-01", "0001-01-01 3:04 pm", "", " 7:05 "} {
+		f.Add(seed)
+	}
+	zone, err := time.LoadLocation("America/Chicago")
+	if err != nil {
+		f.Fatal(err)
+	}
+	now := time.Date(2026, 5, 2, 18, 0, 0, 0, zone)
+	f.Fuzz(func(t *testing.T, text string) {
+		at, err := Moment(text, now, zone)
+		if err != nil {
+			if !strings.Contains(err.Error(), "time ") || len(err.Error()) > 600 {
+				t.Errorf("%q: the error is %q", text, err)
+			}
+			return
+		}
+		if y := at.Year(); y < 1900 || y > 2200 {
+			t.Errorf("%q is of the year %d", text, y)
+		}
+		again, err := Moment(at.Format(time.RFC3339), now, zone)
+		if err != nil || !again.Equal(at.Truncate(time.Second)) {
+			t.Errorf("%q is %v, which reads as %v, %v", text, at, again, err)
+		}
+	})
+}
