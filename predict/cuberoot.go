@@ -66,8 +66,8 @@ type CubeRootGap struct {
 	PerPct  float64 // % of ET for 1 % of weight or of power, where the cube root has a third
 	MPHPct  float64 // % of speed for 1 % of power; 0 where none is timed
 	AllMPH  bool    // that is all that the cube root gives
-	LaunchG float64 // what holds the launch, g,
-	GripFt  float64 // and over about how many first feet, whatever the power
+	LaunchG float64 // what the launch holds, g,
+	GripFt  float64 // and over about how many first feet
 }
 
 // CubeRootKind is why the two differ.

@@ -10,6 +10,7 @@ import (
 // era is one state of the vehicle: a setup, or the same setup at another weight.
 type era struct {
 	machine Machine
+	raced   bool // it has runs
 	car     vehicle
 	// The slopes of the logs by power, by grip and by a foot of density altitude,
 	// and the effect of the launch and of power on the logs, each such that the
@@ -84,11 +85,14 @@ func suppose(list []*era) (prior2, error) {
 	return doubt, nil
 }
 
-// reference is the latest era whose power is known, else the last.
+// reference is the latest era whose power is known, of those raced if there is one, so that
+// a setup without runs moves nothing of what is believed; else the last.
 func reference(list []*era) int {
-	for i := len(list) - 1; i >= 0; i-- {
-		if _, known := list[i].machine.clutchHP(); known {
-			return i
+	for _, raced := range []bool{true, false} {
+		for i := len(list) - 1; i >= 0; i-- {
+			if _, known := list[i].machine.clutchHP(); known && (list[i].raced || !raced) {
+				return i
+			}
 		}
 	}
 	return len(list) - 1
@@ -132,7 +136,7 @@ func scale(list []*era, power, grip float64) {
 // differentiate works out the derivatives of every era in ordinary air; finish is the
 // distance that the vehicle races to.
 func differentiate(list []*era, air weather.Air, finish Mark) error {
-	for _, e := range list {
+	for i, e := range list {
 		var err error
 		if e.power, e.grip, err = e.car.slopes(air); err != nil {
 			return fmt.Errorf("the run model of setup %q: %w", e.machine.Setup, err)
@@ -148,6 +152,12 @@ func differentiate(list []*era, air weather.Air, finish Mark) error {
 		c := timeAt[finish]
 		e.engine = e.power.scaled(1 / math.Min(e.power[c], -0.01))
 		e.launch = e.grip.scaled(1 / math.Min(e.grip[c], -0.01))
+		if i > 0 && !e.raced {
+			// What the runs tell of luck, and of air and wind beyond the textbook, they tell
+			// of the vehicle that they were made with.
+			b := list[i-1]
+			e.air, e.wind, e.engine, e.launch = b.air, b.wind, b.engine, b.launch
+		}
 	}
 	return nil
 }

@@ -53,6 +53,9 @@ func gather(history []Pass, next Pass) (*field, error) {
 	var of []int
 	f.eras, of = eras(passes)
 	f.nextEra = of[len(of)-1]
+	for _, e := range of[:len(of)-1] {
+		f.eras[e].raced = true
+	}
 	var err error
 	if f.belief, err = suppose(f.eras); err != nil {
 		return nil, err

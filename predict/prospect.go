@@ -1,5 +1,10 @@
 package predict
 
+import (
+	"fmt"
+	"math"
+)
+
 // Prospect is a vehicle as its runs show it, in the air and on the day of its
 // next run: changes are tried on it.
 type Prospect struct {
@@ -36,7 +41,7 @@ func NewProspect(history []Pass, now Pass) (*Prospect, error) {
 
 func (p *Prospect) run(v vehicle) (vec, error) {
 	air, _ := p.Before.fit.airOf(&p.next)
-	return v.run(air, headwind(&p.next))
+	return v.run(air, windShare*headwind(&p.next))
 }
 
 // lever is one figure of each of a change's, in its order.
@@ -63,8 +68,37 @@ func (p *Prospect) shiftOf(v vehicle, x lever) (vec, error) {
 	return after.minus(before), err
 }
 
-// Launch are the chances of what limits the launch.
-func (p *Prospect) Launch() Limits { return p.car.launch }
+// LaunchFor is how much harder, as a share, the vehicle must leave for a 60 ft time in s,
+// whatever brings it.
+func (p *Prospect) LaunchFor(sixtyS float64) (float64, error) {
+	const softest, hardest = -0.6, 2
+	log := math.Log(sixtyS / p.Before.ETs[At60].Centre)
+	low, high := softest, float64(hardest)
+	over := func(launch float64) (bool, error) {
+		y, err := p.shift(lever{launch: launch})
+		return y[timeAt[At60]] > log, err
+	}
+	slow, err := over(high)
+	if err != nil {
+		return 0, err
+	}
+	if quick, err := over(low); err != nil || slow || !quick {
+		return 0, fmt.Errorf("60 ft in %.3f s is out of this vehicle's reach: it runs %.3f now", sixtyS, p.Before.ETs[At60].Centre)
+	}
+	for range 40 {
+		mid := (low + high) / 2
+		more, err := over(mid)
+		if err != nil {
+			return 0, err
+		}
+		if more {
+			low = mid
+		} else {
+			high = mid
+		}
+	}
+	return high, nil
+}
 
 // PowerHP is the effective power at the wheels in standard air that the runs
 // imply: what gears, converter and tyres make of the engine's.

@@ -46,7 +46,7 @@ type MixedWay struct {
 // do not, whatever brings it.
 const (
 	reachableGain = 1.0
-	mostLaunch      = 1.5
+	mostLaunch    = 1.5
 )
 
 func withAllPower(launch float64) Change {

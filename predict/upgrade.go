@@ -16,6 +16,7 @@ type Upgrade struct {
 	MPHGain   [Marks]Range // mph; zero where no speed is timed
 	CubeRootS Range        // what the cube root makes of the ET at the finish, after less before
 	Why       CubeRootGap  // why the two differ
+	Launch    Limits       // what may limit it
 	Notes     []Note
 }
 
@@ -75,6 +76,7 @@ func (p *Prospect) Try(c Change) (Upgrade, error) {
 	}
 	u.CubeRootS = p.cubeRoot(c)
 	u.Why = p.cubeRootGap(c)
+	u.Launch = p.car.launch
 	u.Notes = p.notes(c)
 	return u, nil
 }

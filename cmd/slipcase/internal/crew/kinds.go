@@ -16,6 +16,8 @@ type (
 	Explained    = predict.Explained
 	PowerGap     = predict.Gap
 	HandWay      = predict.HandWay
+	LaunchLimit  = predict.LaunchLimit
+	Limits       = predict.Limits
 	NoteKind     = predict.NoteKind
 	TrackPart    = predict.Part
 	RoundNote    = predict.RoundNote
@@ -40,6 +42,11 @@ const (
 	AtFinish            = predict.AtFinish
 	BrokeOut            = predict.BrokeOut
 	ByBye               = predict.ByBye
+	ByTires             = predict.ByTires
+	ByWheelie           = predict.ByWheelie
+	ByTorque            = predict.ByTorque
+	ByConverter         = predict.ByConverter
+	LaunchLimits        = predict.LaunchLimits
 	ByLastRun           = predict.ByLastRun
 	ByLastRunCorrected  = predict.ByLastRunCorrected
 	ByLineOnAir         = predict.ByLineOnAir

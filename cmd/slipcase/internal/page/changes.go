@@ -1,8 +1,11 @@
 package page
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
+	"strings"
 
 	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/weather/units"
@@ -18,7 +21,7 @@ func CubeRootGap(g crew.CubeRootGap, sys units.System) string {
 	case crew.Agreed:
 		return "nearly the whole run is held back by power, so the two agree"
 	}
-	text := fmt.Sprintf("1 %% of power is %.2f %% of ET here where the cube root says 0.33: the launch holds it to %.2f g for about the first %s, whatever the power",
+	text := fmt.Sprintf("1 %% of power is %.2f %% of ET here where the cube root says 0.33: the launch is %.2f g for about the first %s",
 		g.PerPct, g.LaunchG, plain(units.Length, sys, g.GripFt, 0))
 	switch {
 	case g.MPHPct == 0:
@@ -27,6 +30,31 @@ func CubeRootGap(g crew.CubeRootGap, sys units.System) string {
 		return fmt.Sprintf("%s; of the speed it is %.2f %%, all that the cube root gives", text, g.MPHPct)
 	}
 	return fmt.Sprintf("%s; of the speed it is %.2f %%, where the cube root says 0.33", text, g.MPHPct)
+}
+
+var limitWords = map[crew.LaunchLimit]string{
+	crew.ByTires:     "the tires",
+	crew.ByWheelie:   "a front wheel about to lift",
+	crew.ByTorque:    "the engine through clutch and first gear",
+	crew.ByConverter: "the engine through its converter",
+}
+
+// Launch says what may limit the launch, the likeliest first; less than 1 in 20 goes
+// without saying.
+func Launch(l crew.Limits) string {
+	const worthSaying = 0.05
+	var order []crew.LaunchLimit
+	for limit := range crew.LaunchLimits {
+		if l[limit] >= worthSaying {
+			order = append(order, limit)
+		}
+	}
+	slices.SortStableFunc(order, func(a, b crew.LaunchLimit) int { return cmp.Compare(l[b], l[a]) })
+	var parts []string
+	for _, limit := range order {
+		parts = append(parts, fmt.Sprintf("%s %.0f %%", limitWords[limit], 100*l[limit]))
+	}
+	return "what limits it, by its runs so far: " + strings.Join(parts, ", ")
 }
 
 // Comparison says whether two setups differ, and what it would take to tell.
