@@ -8,6 +8,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"time"
 
@@ -124,6 +125,10 @@ func (lb *Logbook) write(changes []change, lines [][]byte, journal []byte) error
 			if err := lb.remake(ch.t.file, ch.c.disk, ch.c.data); err != nil {
 				return notRecorded(err)
 			}
+			lb.absent[ch.t.file] = slices.DeleteFunc(lb.absent[ch.t.file], func(name string) bool {
+				_, there := ch.c.at[name]
+				return there
+			})
 		}
 		f, err := lb.openTail(ch.t.file, ch.c)
 		if err != nil {

@@ -10,7 +10,9 @@ import (
 	"testing"
 	"time"
 
+	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/logbook"
+	"slipcase/weather/units"
 )
 
 // writeSlips records slips of several vehicles in a logbook, a slip every quarter
@@ -123,6 +125,34 @@ func BenchmarkSlipAdd(b *testing.B) {
 			}
 		}
 	})
+}
+
+// BenchmarkHeldSession looks at a slip, records and judges it in a log that is held open,
+// as a board does: the vehicle's slips are read once.
+func BenchmarkHeldSession(b *testing.B) {
+	lb, err := logbook.Open(big(b), logbook.Options{})
+	if err != nil {
+		b.Fatal(err)
+	}
+	s := crew.NewSession(lb, time.Now)
+	n := 0
+	for b.Loop() {
+		n++
+		slip := crew.Slip{Vehicle: "heron", Track: "saltgrass"}
+		slip.Time.Time = time.Date(2024, 6, 10, 14, 25, 0, 0, time.UTC).Add(time.Duration(n) * 2 * time.Minute)
+		crew.SetSplits(&slip, crew.Splits{ETs: [crew.Marks]units.Number{
+			units.Some(1.9 + float64(n%20)/1000), units.Some(5.437), units.Some(8.412), {}, units.Some(13.2 + float64(n%60)/1000),
+		}})
+		if _, err := s.Look(&slip); err != nil {
+			b.Fatal(err)
+		}
+		if err := s.AddSlips(&slip); err != nil {
+			b.Fatal(err)
+		}
+		if _, err := s.Judge(slip); err != nil {
+			b.Fatal(err)
+		}
+	}
 }
 
 // BenchmarkHelp is a whole run of the program that only greets. The promise is 30 ms.

@@ -54,7 +54,8 @@ func (a *app) forecast(c *cobra.Command, args []string) error {
 		}
 		return a.reads(a.forecastVehicle)(c, args)
 	case c.Flags().Changed("et") || c.Flags().Changed("mph"):
-		if err := foreign(c, "--et or --mph, which ask for the power in the air of the run", log, power, airFlags(), []string{"elevation"}); err != nil {
+		why := "--et or --mph, which ask for the power in the air of the run"
+		if err := foreign(c, why, log, power, airFlags(), []string{"elevation"}); err != nil {
 			return err
 		}
 		return a.impliedPower(c)

@@ -63,7 +63,7 @@ func (a *app) forecastFormula(c *cobra.Command) error {
 	if err != nil {
 		return err
 	}
-	return a.page.Formulas(f, a.machineDoubts(m))
+	return a.page.Formulas(f)
 }
 
 // impliedPower goes from a time or a speed back to power, by each formula.

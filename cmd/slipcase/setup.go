@@ -98,7 +98,7 @@ func (a *app) addSetup(c *cobra.Command, _ []string, lb *crew.Session) error {
 	if err != nil {
 		return err
 	}
-	if err := forced(c, &s.Entry, a.doubtsOf(s)); err != nil {
+	if err := a.unusual(c, &s.Entry, s.WeightLb, s.PowerHP); err != nil {
 		return err
 	}
 	if err := lb.AddSetup(&s); err != nil {
@@ -154,7 +154,7 @@ func (a *app) amendSetup(c *cobra.Command, args []string, lb *crew.Session) erro
 		if err := s.Check(); err != nil {
 			return usage(err)
 		}
-		return forced(c, &s.Entry, a.doubtsOf(*s))
+		return a.unusual(c, &s.Entry, s.WeightLb, s.PowerHP)
 	})
 	if err != nil {
 		return err

@@ -14,9 +14,10 @@ import (
 func (a *app) slipAmend() *cobra.Command {
 	c := &cobra.Command{
 		Use: "amend ID|last", Short: "correct a recorded slip; the old stays as history", Args: cobra.ExactArgs(1),
-		Long:    "Corrects a recorded slip by what its flags say; the old stays as history.\n" + lastHelp,
-		Example: "  slipcase slip amend last --1320 13.212@105.84\n  slipcase slip amend last --full-power lifted --full-power-to 1150ft",
-		RunE:    a.writes(a.amendSlip),
+		Long: "Corrects a recorded slip by what its flags say; the old stays as history.\n" + lastHelp,
+		Example: "  slipcase slip amend last --1320 13.212@105.84\n" +
+			"  slipcase slip amend last --full-power lifted --full-power-to 1150ft",
+		RunE: a.writes(a.amendSlip),
 	}
 	c.Flags().String("vehicle", "", "the vehicle")
 	c.Flags().String("track", "", "the track")
@@ -74,7 +75,8 @@ func (a *app) slipStatus(name, arg, short, long string, status logbook.Status) *
 		find = (*logbook.Logbook).VoidSlip
 	}
 	return &cobra.Command{
-		Use: name + " " + arg, Short: short, Long: short + "\n\n" + long, Args: cobra.ExactArgs(1), Example: "  slipcase slip " + name + " s3k7\n  slipcase slip " + name + " last",
+		Use: name + " " + arg, Short: short, Long: short + "\n\n" + long, Args: cobra.ExactArgs(1),
+		Example: "  slipcase slip " + name + " s3k7\n  slipcase slip " + name + " last",
 		RunE: a.writes(func(_ *cobra.Command, args []string, lb *crew.Session) error {
 			s, err := find(lb.Logbook, args[0])
 			if err != nil {

@@ -157,7 +157,8 @@ func (f *form) know() {
 func nextRound(last slip, at time.Time) string {
 	letters := strings.TrimRight(last.Round, "0123456789")
 	var n int
-	if letters == "" || letters == last.Round || last.Result == "lost" || last.Time.Format(time.DateOnly) != at.Format(time.DateOnly) {
+	sameDay := last.Time.Format(time.DateOnly) == at.Format(time.DateOnly)
+	if letters == "" || letters == last.Round || last.Result == "lost" || !sameDay {
 		return ""
 	}
 	fmt.Sscan(last.Round[len(letters):], &n)
@@ -249,7 +250,8 @@ func (f *form) steps() []step {
 		if i == 0 {
 			label = flag
 		}
-		steps = append(steps, step{label, func(f *form) string { return f.a.page.AsTyped(f.slip, i) }, func(f *form, text string) error { return f.takeTime(i, text) }})
+		offered := func(f *form) string { return f.a.page.AsTyped(f.slip, i) }
+		steps = append(steps, step{label, offered, func(f *form, text string) error { return f.takeTime(i, text) }})
 	}
 	if !f.given["opponent-et"] && !f.given["result"] {
 		steps = append(steps, step{"other lane", (*form).otherTyped, (*form).takeOther})

@@ -67,7 +67,8 @@ func (a *app) addSlipLines(c *cobra.Command, lb *crew.Session) error {
 func (a *app) batchTime(before []*slip, s slip) error {
 	for _, b := range before {
 		if b.Vehicle == s.Vehicle && b.Time.Equal(s.Time.Time) {
-			return fmt.Errorf("%s is the time of another line: want each line with its own, as 14:25 or 2026-05-02 14:25", s.Time.Format("2006-01-02 15:04"))
+			return fmt.Errorf("%s is the time of another line: want each line with its own, as 14:25 or 2026-05-02 14:25",
+				s.Time.Format("2006-01-02 15:04"))
 		}
 	}
 	return nil

@@ -50,7 +50,8 @@ func (f *form) takeRest(at int, words []string) error {
 		}
 	}
 	if last < 0 {
-		return fmt.Errorf(`%q has no time of a slip: the day, the lane and the round stand in the first line, back goes there`, clipped(strings.Join(words, " ")))
+		return fmt.Errorf("%q has no time of a slip: the day, the lane and the round stand in the first line, back goes there",
+			clipped(strings.Join(words, " ")))
 	}
 	for i := range read {
 		if i < first[at] || i > last {
@@ -90,7 +91,9 @@ func (f *form) takeOther(text string) error {
 		return nil
 	}
 	base := f.slip
-	base.OpponentReactionS, base.OpponentETS, base.OpponentMPH, base.OpponentDialS = units.Number{}, units.Number{}, units.Number{}, units.Number{}
+	for _, n := range []*units.Number{&base.OpponentReactionS, &base.OpponentETS, &base.OpponentMPH, &base.OpponentDialS} {
+		*n = units.Number{}
+	}
 	base.Result = ""
 	if text == typed.Absent {
 		f.slip = base

@@ -99,8 +99,9 @@ func meantEach(kind MeantKind, other bool, values []float64) (all []Meant) {
 // TimeCells are the cells of a paper slip's column, in its order, and the first cell
 // of each of its lines: the reaction, then the marks.
 func TimeCells(s *Slip) (cells []*units.Number, first []int) {
-	return []*units.Number{&s.ReactionS, &s.ET60S, &s.ET330S, &s.ET660S, &s.MPH660, &s.ET1000S, &s.MPH1000, &s.ET1320S, &s.MPH1320},
-		[]int{0, 1, 2, 3, 5, 7}
+	return []*units.Number{
+		&s.ReactionS, &s.ET60S, &s.ET330S, &s.ET660S, &s.MPH660, &s.ET1000S, &s.MPH1000, &s.ET1320S, &s.MPH1320,
+	}, []int{0, 1, 2, 3, 5, 7}
 }
 
 // SetSplits puts times and speeds into a slip.

@@ -21,6 +21,7 @@ type ByFormulas struct {
 	ClutchHP float64 // in the air given
 	Formulas []ByFormula
 	Notes    []Note    // of what was assumed about the power
+	Unusual  []Unusual // what of weight and power is hard to believe
 	Cautions []Caution // of the quick end of Fox's
 }
 
@@ -55,7 +56,7 @@ func Formulas(ask FormulaAsk) (out ByFormulas, err error) {
 	quick.ETs[At1320] = units.Some(fox.ET1320 * (1 - 2*predict.Doubt))
 	quick.ETs[At660] = units.Some(fox.ET660 * (1 - 2*predict.Doubt))
 	quick.MPHs[At1320] = units.Some(fox.MPH1320 * (1 + 2*predict.Doubt))
-	out.Cautions = predict.Cautions(m, quick)
+	out.Cautions, out.Unusual = predict.Cautions(m, quick), HardToBelieve(m.WeightLb, m.PowerHP)
 	return out, nil
 }
 

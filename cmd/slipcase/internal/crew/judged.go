@@ -73,7 +73,7 @@ func (j *Judged) Power() (power predict.Implied, at Mark, ok bool) {
 // judge holds a run against the forecast from the runs made before it. learned is what
 // they and the run itself show of the air's work on the car.
 func (m *among) judge(learned *predict.Corrector) Judged {
-	j := Judged{Run: m.run, Pass: m.pass, UsualPulls: predict.UsualPulls(m.before), Cautions: predict.NewCautions(m.pass, m.before)}
+	j := Judged{Run: m.run, Pass: m.pass, Cautions: predict.NewCautions(m.pass, m.before), UsualPulls: predict.UsualPulls(m.before)}
 	j.FullPull, j.ShortPull = predict.FullPull(j.Pass.Splits, j.UsualPulls)
 	f, err := m.expect()
 	if j.Unjudged = err; err == nil {

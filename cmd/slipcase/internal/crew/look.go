@@ -58,7 +58,8 @@ func (s *Session) resolve(slip *Slip) error {
 
 // doubts are those that the vehicle's other slips and its forecast tell of.
 func (m *among) doubts(perfectS float64, now time.Time, beside []*Slip) []Doubt {
-	return slices.Concat(m.weigh(now), m.reactionDoubts(perfectS), m.dialDoubt(), otherLaneDoubt(m.run.Slip), m.twiceDoubt(beside))
+	return slices.Concat(m.weigh(now), m.reactionDoubts(perfectS), m.dialDoubt(),
+		otherLaneDoubt(m.run.Slip), m.twiceDoubt(beside))
 }
 
 // weigh doubts the times of a slip. Where there is nothing to hold them against, the
@@ -76,7 +77,8 @@ func (m *among) weigh(now time.Time) []Doubt {
 		return slices.Concat(farOff(slip, now), timesTooLong(slip), speedsLow(slip))
 	case ask:
 		of := q.Figure
-		d := Doubt{Kind: Misread, At: of.Mark, Speed: of.Speed, Value: of.Value, Likely: q.Likely, Alone: q.Alone, Lift: q.Lift}
+		d := Doubt{Kind: Misread, At: of.Mark, Speed: of.Speed, Value: of.Value, Likely: q.Likely}
+		d.Alone, d.Lift = q.Alone, q.Lift
 		for _, r := range q.Readings {
 			as := Meant{Kind: MeantFigure, At: r.Figure.Mark, Speed: r.Figure.Speed, Value: r.Figure.Value, splits: r.Splits}
 			if r.With != (predict.SlipFigure{}) {
@@ -134,7 +136,8 @@ func (m *among) dialDoubt() []Doubt {
 	if !ask {
 		return nil
 	}
-	return []Doubt{{Kind: DialOff, Value: dial.Value(), Likely: q.Forecast.Centre, Readings: meantEach(MeantDial, false, q.Readings)}}
+	readings := meantEach(MeantDial, false, q.Readings)
+	return []Doubt{{Kind: DialOff, Value: dial.Value(), Likely: q.Forecast.Centre, Readings: readings}}
 }
 
 // otherLaneDoubt finds a time of the other lane that its dial speaks against.

@@ -29,7 +29,8 @@ func (s *Session) Next(ask NextAsk) (Next, error) {
 	if err != nil {
 		return Next{}, err
 	}
-	n := Next{Run: c.joiner.Run(Slip{Vehicle: ask.Vehicle, Track: ask.Track, Time: logbook.Time{Time: ask.At}}), History: slices.Clone(c.passes)}
+	run := c.joiner.Run(Slip{Vehicle: ask.Vehicle, Track: ask.Track, Time: logbook.Time{Time: ask.At}})
+	n := Next{Run: run, History: slices.Clone(c.passes)}
 	n.Run.Missing, n.Run.Air = nil, Estimate{How: weather.How{Kind: weather.NoTrack}}
 	switch {
 	case ask.Air != nil:

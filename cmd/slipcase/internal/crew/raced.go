@@ -69,7 +69,8 @@ func decided(s Slip, t Track) (result string, why Decision) {
 	if !whole && reds != 1 {
 		return "", why
 	}
-	res := predict.Adjudicate(predict.RoundRules{PerfectS: t.PerfectReactionS.Or(0), WorstRed: t.BothRed == "worst"}, lanes, false)
+	rules := predict.RoundRules{PerfectS: t.PerfectReactionS.Or(0), WorstRed: t.BothRed == "worst"}
+	res := predict.Adjudicate(rules, lanes, false)
 	return ResultOf(res.Winner), res.Why
 }
 

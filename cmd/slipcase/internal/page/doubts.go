@@ -7,8 +7,12 @@ import (
 	"slipcase/weather/units"
 )
 
-// Unusual says that a weight or a power is hard to believe.
-func Unusual(u crew.Unusual, sys units.System) string {
+// Unusual say which weights and powers are hard to believe.
+func (p *Page) Unusual(list []crew.Unusual) []string {
+	return each(list, func(u crew.Unusual) string { return unusual(u, p.Units) })
+}
+
+func unusual(u crew.Unusual, sys units.System) string {
 	of, behind := units.Weight, ", ready to run with driver or rider"
 	if u.Quantity == crew.EnginePower {
 		of, behind = units.Power, ""

@@ -32,13 +32,13 @@ type formulasJSON struct {
 
 // Formulas tells what the published formulas make of a weight and a power; doubts are
 // those about the figures.
-func (p *Page) Formulas(f crew.ByFormulas, doubts []string) error {
+func (p *Page) Formulas(f crew.ByFormulas) error {
 	m, t := f.Ask.Machine, p.formulaTable(f.Formulas)
 	var notes []string
 	if f.Ask.Air != nil {
 		notes = AirNotes(f.Ask.Air.Notes, p.Units)
 	}
-	notes = slices.Concat(notes, Notes(f.Notes, p.Units), doubts)
+	notes = slices.Concat(notes, Notes(f.Notes, p.Units), p.Unusual(f.Unusual))
 	if m.Kind == crew.Motorcycle {
 		notes = append(notes, fmt.Sprintf("there is no motorcycle among those %d: how far the formulas miss one is not known",
 			crew.FormulaCars))

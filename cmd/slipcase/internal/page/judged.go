@@ -37,7 +37,10 @@ func newModelJSON(p crew.Pass) *modelJSON {
 		return nil
 	}
 	m := c.Model
-	return &modelJSON{rounded(m.PowerHP, ToHP), rounded(m.PowerHP*c.PowerDoubt, ToHP), rounded(m.GripG, ToG), rounded(m.GripG*c.GripDoubt, ToG), newSplitsJSON(c.Leftover)}
+	return &modelJSON{
+		rounded(m.PowerHP, ToHP), rounded(m.PowerHP*c.PowerDoubt, ToHP),
+		rounded(m.GripG, ToG), rounded(m.GripG*c.GripDoubt, ToG), newSplitsJSON(c.Leftover),
+	}
 }
 
 type verdictJSON struct {
@@ -71,10 +74,11 @@ func (p *Page) newJudgedJSON(j *crew.Judged) judgedJSON {
 	d := &j.Judgement
 	out.Forecast = p.newForecastJSON(&d.Forecast, j.Farthest())
 	out.Difference = newSplitsJSON(j.Difference())
-	out.Judgement = &verdictJSON{d.Mark.Ft(), rounded(d.Difference, ToS), rounded(d.Percentile, ToPct), Judgement(*d), []pieceJSON{}}
-	for _, piece := range d.Pieces {
-		out.Judgement.Pieces = append(out.Judgement.Pieces, pieceJSON{PieceName(piece), piece.From, piece.To, rounded(piece.Seconds, ToS), piece.Word, piece.MoreRuns})
+	v := &verdictJSON{d.Mark.Ft(), rounded(d.Difference, ToS), rounded(d.Percentile, ToPct), Judgement(*d), []pieceJSON{}}
+	for _, of := range d.Pieces {
+		v.Pieces = append(v.Pieces, pieceJSON{PieceName(of), of.From, of.To, rounded(of.Seconds, ToS), of.Word, of.MoreRuns})
 	}
+	out.Judgement = v
 	return out
 }
 

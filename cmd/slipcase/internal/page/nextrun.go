@@ -30,11 +30,11 @@ type leftOutJSON struct {
 }
 
 func (p *Page) newForecastJSON(f *crew.Forecast, far crew.Mark) *forecastJSON {
-	out := &forecastJSON{forecastBasis{Basis(f.Basis), []leftOutJSON{}, f.RunsUsed, Notes(f.Notes, p.Units)}, newBandsJSON(f, far)}
+	basis := forecastBasis{Basis(f.Basis), []leftOutJSON{}, f.RunsUsed, Notes(f.Notes, p.Units)}
 	for _, l := range f.LeftOut {
-		out.RunsLeftOut = append(out.RunsLeftOut, leftOutJSON{l.ID, LeftOut(l, p.Units)})
+		basis.RunsLeftOut = append(basis.RunsLeftOut, leftOutJSON{l.ID, LeftOut(l, p.Units)})
 	}
-	return out
+	return &forecastJSON{basis, newBandsJSON(f, far)}
 }
 
 // MarshalJSON writes the bands beside the other keys.
@@ -51,7 +51,8 @@ func newBandsJSON(f *crew.Forecast, far crew.Mark) bandsJSON {
 			return
 		}
 		for end, v := range map[string]float64{
-			"": b.Centre, "_low50": b.Low50, "_high50": b.High50, "_low80": b.Low80, "_high80": b.High80, "_low95": b.Low95, "_high95": b.High95,
+			"": b.Centre, "_low50": b.Low50, "_high50": b.High50,
+			"_low80": b.Low80, "_high80": b.High80, "_low95": b.Low95, "_high95": b.High95,
 		} {
 			out[name+end+unit] = rounded(v, decimals)
 		}
@@ -104,7 +105,8 @@ func (p *Page) NextRun(x crew.Forecasted) error {
 	basis.Warnings = slices.Concat([]string{}, notes, cautions)
 	out := nextJSON{nextRun{
 		Vehicle: run.Vehicle.ID, Setup: run.Setup.Name, Track: run.Track.ID, Time: run.Slip.Time,
-		DensityAlt: roundedNumber(crew.DensityAltitude(*run), ToFt), AirHow: AirHow(run.Air.How), forecastBasis: basis.forecastBasis,
+		DensityAlt: roundedNumber(crew.DensityAltitude(*run), ToFt), AirHow: AirHow(run.Air.How),
+		forecastBasis: basis.forecastBasis,
 	}, basis.bands}
 	t := p.bandTable(f, x.Far)
 	p.Aside(slices.Concat(notes, cautions))

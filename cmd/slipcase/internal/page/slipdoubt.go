@@ -11,50 +11,61 @@ import (
 
 // Doubt says what looks wrong on a slip.
 func (p *Page) Doubt(d crew.Doubt) string {
+	if text := p.figureDoubt(d); text != "" {
+		return text
+	}
 	clock, where := d.When.Format("15:04"), "on another line"
 	if d.TwinID != "" {
 		where = "(" + d.TwinID + ")"
 	}
+	value, likely := units.Some(d.Value), units.Some(d.Likely)
 	switch d.Kind {
 	case crew.InFuture:
 		return fmt.Sprintf("its time %s is in the future", d.When.Format("2006-01-02 15:04"))
-	case crew.FarOff:
-		if d.Speed {
-			return fmt.Sprintf("%g ft speed %s: usual is %.0f to %.0f",
-				d.At.Ft(), p.typedMPH(d.Value), units.Speed.In(p.Units, d.Low), units.Speed.In(p.Units, d.High))
-		}
-		return fmt.Sprintf("%g ft in %v s: usual is %.1f to %.1f", d.At.Ft(), units.Some(d.Value), d.Low, d.High)
-	case crew.SpeedLow:
-		return fmt.Sprintf("%g ft speed %s is below the %s that the times make on the way from %g ft",
-			d.At.Ft(), p.typedMPH(d.Value), plain(units.Speed, p.Units, d.Likely, 0), d.FromFt)
-	case crew.TimesLong:
-		return fmt.Sprintf("%g ft speed %s, but the times make only %s on the way from %g ft", d.At.Ft(), p.typedMPH(d.Value), plain(units.Speed, p.Units, d.Likely, 0), d.FromFt)
-	case crew.Misread:
-		by := "the rest of the slip and the forecast say"
-		if d.Alone {
-			by = "the forecast says"
-		}
-		if d.Speed {
-			return fmt.Sprintf("%s at %g ft where %s %.0f", plain(units.Speed, p.Units, d.Value, 2), d.At.Ft(), by, units.Speed.In(p.Units, d.Likely))
-		}
-		return fmt.Sprintf("%g ft in %.3f where %s %.2f", d.At.Ft(), d.Value, by, d.Likely)
 	case crew.ReactionOdd:
 		if d.High > d.Low {
 			return fmt.Sprintf("%sreaction %.3f, usual is %.3f to %.3f", lane(d.Other), d.Value, d.Low, d.High)
 		}
 		return fmt.Sprintf("%sreaction %.3f where those before were about %.3f", lane(d.Other), d.Value, d.Likely)
 	case crew.DialOff:
-		return fmt.Sprintf("dial %s is %.2f s from the forecast %.2f", Hundredths(units.Some(d.Value)), math.Abs(d.Value-d.Likely), d.Likely)
+		return fmt.Sprintf("dial %s is %.2f s from the forecast %.2f", Hundredths(value), math.Abs(d.Value-d.Likely), d.Likely)
 	case crew.UnderDial:
-		return fmt.Sprintf("the other lane's %.3f is %.2f s under its dial %s", d.Value, d.Likely-d.Value, Hundredths(units.Some(d.Likely)))
+		return fmt.Sprintf("%s%.3f is %.2f s under its dial %s", lane(d.Other), d.Value, d.Likely-d.Value, Hundredths(likely))
 	case crew.TwiceMade:
-		return fmt.Sprintf("%s has the slip of %s %s within a minute of it: typed twice, or without its own time", d.Vehicle, clock, where)
+		return fmt.Sprintf("%s has the slip of %s %s within a minute of it: typed twice, or without its own time",
+			d.Vehicle, clock, where)
 	case crew.TwiceFigures:
 		return fmt.Sprintf("its figures are those of the slip of %s %s: typed twice", clock, where)
 	case crew.ResultAgainst:
 		return fmt.Sprintf("%s, but by its figures %s: %s", d.Result, d.Decided, Decision(d.Why))
 	}
 	return string(d.Kind)
+}
+
+// figureDoubt says what looks wrong with a time or a speed of the slip's own column.
+func (p *Page) figureDoubt(d crew.Doubt) string {
+	ft, shown := d.At.Ft(), func(mph float64) float64 { return units.Speed.In(p.Units, mph) }
+	speed := fmt.Sprintf("%g ft speed %v %s", ft, rounded(shown(d.Value), ToMPH), units.Speed.Symbol(p.Units))
+	mean := plain(units.Speed, p.Units, d.Likely, 0)
+	by := "the rest of the slip and the forecast say"
+	if d.Alone {
+		by = "the forecast says"
+	}
+	switch {
+	case d.Kind == crew.SpeedLow:
+		return fmt.Sprintf("%s is below the %s that the times make on the way from %g ft", speed, mean, d.FromFt)
+	case d.Kind == crew.TimesLong:
+		return fmt.Sprintf("%s, but the times make only %s on the way from %g ft", speed, mean, d.FromFt)
+	case d.Kind == crew.FarOff && d.Speed:
+		return fmt.Sprintf("%s: usual is %.0f to %.0f", speed, shown(d.Low), shown(d.High))
+	case d.Kind == crew.FarOff:
+		return fmt.Sprintf("%g ft in %v s: usual is %.1f to %.1f", ft, units.Some(d.Value), d.Low, d.High)
+	case d.Kind == crew.Misread && d.Speed:
+		return fmt.Sprintf("%s at %g ft where %s %.0f", plain(units.Speed, p.Units, d.Value, 2), ft, by, shown(d.Likely))
+	case d.Kind == crew.Misread:
+		return fmt.Sprintf("%g ft in %.3f where %s %.2f", ft, d.Value, by, d.Likely)
+	}
+	return ""
 }
 
 // Doubts say all that looks wrong.
@@ -93,9 +104,4 @@ func lane(other bool) string {
 		return "the other lane's "
 	}
 	return ""
-}
-
-// typedMPH is a speed as it may have been typed: with no more decimals than it has.
-func (p *Page) typedMPH(mph float64) string {
-	return fmt.Sprintf("%v %s", rounded(units.Speed.In(p.Units, mph), ToMPH), units.Speed.Symbol(p.Units))
 }

@@ -118,7 +118,8 @@ func (p *Page) nextText(w io.Writer, j *crew.Judged) {
 	b := j.Next.ETs[far]
 	p.Say(w, "next here, now", fmt.Sprintf("%.2f (%.2f to %.2f, 8 runs in 10)", b.Centre, b.Low80, b.High80))
 	if dial, err := j.Next.DialFor(far, crew.UsualRisk); err == nil {
-		p.Say(w, fmt.Sprintf("dial %.2f", dial), fmt.Sprintf("breaks out %.0f times in 100; other dials: slipcase dial", 100*j.Next.BreakoutChance(far, dial)))
+		risk := 100 * j.Next.BreakoutChance(far, dial)
+		p.Say(w, fmt.Sprintf("dial %.2f", dial), fmt.Sprintf("breaks out %.0f times in 100; other dials: slipcase dial", risk))
 	}
 }
 
@@ -156,7 +157,8 @@ func (p *Page) splitTable(w io.Writer, j *crew.Judged) {
 			continue
 		}
 		row := table.Cells{
-			"ft": fmt.Sprintf("%g", crew.Mark(m).Ft()), "et": Seconds(et), "forecast": Seconds(expected.ETs[m]), "speed": p.Speed(j.Pass.Splits.MPHs[m]),
+			"ft": fmt.Sprintf("%g", crew.Mark(m).Ft()), "et": Seconds(et), "forecast": Seconds(expected.ETs[m]),
+			"speed": p.Speed(j.Pass.Splits.MPHs[m]),
 		}
 		if d := diff.ETs[m]; d.Known() {
 			row["diff"] = signed(d.Value())
@@ -190,8 +192,9 @@ func (p *Page) modelText(w io.Writer, run crew.Pass) {
 		return
 	}
 	m := c.Model
-	p.Say(w, "this slip alone", fmt.Sprintf("%s effective at the wheels on the average of the run, give or take %s; a launch of %.2f g, give or take %.2f",
-		p.Show(units.Power, units.Some(m.PowerHP)), p.Show(units.Power, units.Some(m.PowerHP*c.PowerDoubt)), m.GripG, m.GripG*c.GripDoubt))
+	power := func(hp float64) string { return p.Show(units.Power, units.Some(hp)) }
+	p.Say(w, "this slip alone", fmt.Sprintf("%s effective at the wheels on the average of the run, give or take %s; "+
+		"a launch of %.2f g, give or take %.2f", power(m.PowerHP), power(m.PowerHP*c.PowerDoubt), m.GripG, m.GripG*c.GripDoubt))
 }
 
 // missing says what a slip could not be joined with.

@@ -193,9 +193,9 @@ func TestChanges(t *testing.T) {
 
 func TestDoubts(t *testing.T) {
 	heavy := predict.Unusual{Quantity: predict.VehicleWeight, Value: 199, Low: 200, High: 8000}
-	said(t, Unusual(heavy, units.US), "weight 199 is hard to believe: 200 to 8000 lb, ready to run with driver or rider is usual")
-	said(t, Unusual(heavy, units.Metric), "weight 90 is hard to believe: 91 to 3629 kg, ready to run with driver or rider is usual")
-	said(t, Unusual(predict.Unusual{Quantity: predict.EnginePower, Value: 33100, Low: 3, High: 5000}, units.US), "power 33100 is hard to believe: 3 to 5000 hp is usual")
+	said(t, unusual(heavy, units.US), "weight 199 is hard to believe: 200 to 8000 lb, ready to run with driver or rider is usual")
+	said(t, unusual(heavy, units.Metric), "weight 90 is hard to believe: 91 to 3629 kg, ready to run with driver or rider is usual")
+	said(t, unusual(predict.Unusual{Quantity: predict.EnginePower, Value: 33100, Low: 3, High: 5000}, units.US), "power 33100 is hard to believe: 3 to 5000 hp is usual")
 }
 
 func TestDoubt(t *testing.T) {
@@ -216,6 +216,19 @@ func TestDoubt(t *testing.T) {
 	said(t, metric.Doubt(d), "660 ft in 1.5 s: usual is 2.6 to 31.0")
 	d = crew.Doubt{Kind: crew.ResultAgainst, Result: "won", Decided: "lost", Why: predict.Decision{Kind: predict.RedLight, S: 0.012}}
 	said(t, us.Doubt(d), "won, but by its figures lost: this lane was red by 0.012")
+}
+
+// Every kind of doubt has its words.
+func TestDoubtWords(t *testing.T) {
+	p := &Page{Units: units.US}
+	for _, k := range []crew.DoubtKind{
+		crew.InFuture, crew.FarOff, crew.SpeedLow, crew.TimesLong, crew.Misread, crew.ReactionOdd, crew.DialOff,
+		crew.UnderDial, crew.TwiceMade, crew.TwiceFigures, crew.ResultAgainst,
+	} {
+		if text := p.Doubt(crew.Doubt{Kind: k}); text == string(k) || text == "" {
+			t.Errorf("%s has no words", k)
+		}
+	}
 }
 
 func TestMeant(t *testing.T) {

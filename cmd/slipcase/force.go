@@ -4,9 +4,9 @@ import (
 	"fmt"
 	"strings"
 
+	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/logbook"
-	"slipcase/predict"
 	"slipcase/weather"
 	"slipcase/weather/units"
 
@@ -38,20 +38,7 @@ func (a *app) doubted(c *cobra.Command, doubts []weather.Doubt) (notes []weather
 	return notes, nil
 }
 
-// doubtsOf says what of a setup is possible but looks mistyped.
-func (a *app) doubtsOf(s logbook.Setup) []string {
-	return a.machineDoubts(predict.Machine{WeightLb: s.WeightLb, PowerHP: s.PowerHP})
-}
-
-// machineDoubts says which of weight and power is hard to believe.
-func (a *app) machineDoubts(m predict.Machine) (doubts []string) {
-	for _, q := range []struct {
-		n     units.Number
-		check func(float64) (*predict.Unusual, error)
-	}{{m.WeightLb, predict.CheckWeight}, {m.PowerHP, predict.CheckPower}} {
-		if doubt, _ := q.check(q.n.Value()); q.n.Known() && doubt != nil {
-			doubts = append(doubts, page.Unusual(*doubt, a.units))
-		}
-	}
-	return doubts
+// unusual lets a weight and a power that are hard to believe pass with --force.
+func (a *app) unusual(c *cobra.Command, e *logbook.Entry, weightLb, powerHP units.Number) error {
+	return forced(c, e, a.page.Unusual(crew.HardToBelieve(weightLb, powerHP)))
 }

@@ -34,7 +34,8 @@ func (a *app) theVehicle(c *cobra.Command, lb *crew.Session) (logbook.Vehicle, e
 	case 1:
 		return vs[0], nil
 	case 0:
-		return logbook.Vehicle{}, fmt.Errorf("no vehicle in the logbook yet: slipcase vehicle add heron --kind car --aspiration natural")
+		return logbook.Vehicle{},
+			fmt.Errorf("no vehicle in the logbook yet: slipcase vehicle add heron --kind car --aspiration natural")
 	}
 	names := make([]string, len(vs))
 	for i, v := range vs {
