@@ -78,7 +78,7 @@ const (
 	OfGrip   CubeRootKind = "grip"   // which the cube root does not know
 	OfWeight CubeRootKind = "weight" // less of which is felt than its share
 	OfPower  CubeRootKind = "power"  // which the launch does not take
-	Agreed   CubeRootKind = "agreed" // nearly the whole run is held back by power
+	Agreed   CubeRootKind = "agreed" // about what the cube root has
 )
 
 // cubeRootGap says why the run model and the cube root differ.

@@ -19,7 +19,7 @@ func CubeRootGap(g crew.CubeRootGap, sys units.System) string {
 	case crew.OfWeight:
 		return fmt.Sprintf("1 %% of weight is %.2f %% of ET here where the cube root says 0.33: of a change in weight engine, gears and wheels, which turn on as heavy as before, feel nothing", g.PerPct)
 	case crew.Agreed:
-		return "nearly the whole run is held back by power, so the two agree"
+		return "the two about agree here"
 	}
 	text := fmt.Sprintf("1 %% of power is %.2f %% of ET here where the cube root says 0.33: the launch is %.2f g for about the first %s",
 		g.PerPct, g.LaunchG, plain(units.Length, sys, g.GripFt, 0))
