@@ -57,11 +57,12 @@ func (m Machine) knownWeightLb() (float64, bool) {
 	return m.WeightLb.Value(), m.WeightLb.Known() && err == nil
 }
 
-// clutchHP is the power in standard air, false when it is not known or cannot be.
+// clutchHP is the power in standard air, as the formulas take it, false when it is not known or cannot be.
 func (m Machine) clutchHP() (float64, bool) {
 	if m.PowerHP.Known() {
-		if hp, err := m.StatedPower().ClutchIn(m.Aspiration, weather.Standard); err == nil {
-			return hp, true
+		stated := m.StatedPower()
+		if hp, err := stated.ClutchIn(m.Aspiration, weather.Standard); err == nil {
+			return ForFormulas(m.Kind, hp, stated.Loss), true
 		}
 	}
 	if m.Kind == Motorcycle {

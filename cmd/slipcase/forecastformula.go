@@ -73,6 +73,7 @@ func (a *app) impliedPower(c *cobra.Command) error {
 		return err
 	}
 	implied, err := crew.Implies(crew.ImpliedAsk{
+		Kind:     m.Kind,
 		WeightLb: m.WeightLb.Value(), ET: quantityOf(c, "et"), MPH: quantityOf(c, "mph"), Loss: loss,
 	})
 	if err != nil {
