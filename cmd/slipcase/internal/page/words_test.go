@@ -57,14 +57,13 @@ func TestCautions(t *testing.T) {
 	}{
 		{nil, units.US, nil},
 		{predict.Cautions(car, at(13.5, 100)), units.US, []string{
-			"a helmet is usual from 13.99 s at the quarter mile, 8.59 at the eighth",
-			"a driveshaft loop on slicks is usual from 13.99 s at the quarter mile, 8.59 at the eighth", rulebook,
+			"a helmet, a driveshaft loop on slicks are usual from 13.99 s at the quarter mile, 8.59 at the eighth", rulebook,
 		}},
 		{predict.Cautions(car, at(14.5, 136)), units.US, []string{
-			"a roll cage and a competition licence (newer factory-built cars differ) is usual from 9.99 s at the quarter mile, 6.39 at the eighth, or 135 mph", rulebook,
+			"a roll cage (newer factory-built cars differ), a competition license, a chassis certificate, a fire suit with gloves and shoes, a neck restraint are usual from 9.99 s at the quarter mile, 6.39 at the eighth, or 135 mph", rulebook,
 		}},
 		{predict.Cautions(car, at(14.5, 136)), units.Metric, []string{
-			"a roll cage and a competition licence (newer factory-built cars differ) is usual from 9.99 s at the quarter mile, 6.39 at the eighth, or 217 km/h", rulebook,
+			"a roll cage (newer factory-built cars differ), a competition license, a chassis certificate, a fire suit with gloves and shoes, a neck restraint are usual from 9.99 s at the quarter mile, 6.39 at the eighth, or 217 km/h", rulebook,
 		}},
 		{predict.Cautions(predict.Machine{Kind: predict.Motorcycle}, at(14.5, 90)), units.US, []string{
 			"a motorcycle's rider wears helmet, leathers, boots and gloves, whatever the time", rulebook,
