@@ -35,6 +35,7 @@ type Worth struct {
 	// A tenth of a second, at this candidate's price: dollars and hours; low, likely
 	// and high, infinite where it may not be quicker at all.
 	CostPerTenth, HoursPerTenth Range
+	Notes                       []Note // what it goes beyond
 	// Tie says that its interval overlaps that of the one ranked before it.
 	Tie bool
 }
@@ -94,6 +95,7 @@ func (p *Prospect) tried(c Candidate) (Worth, error) {
 	}
 	m := p.Finish
 	w := Worth{Candidate: c, ETGain: u.ETGain[m], MPHGain: u.MPHGain[m]}
+	w.Notes = slices.DeleteFunc(u.Notes, func(n Note) bool { return n.Kind != MuchPower && n.Kind != MuchWeight })
 	w.CostPerTenth = perTenth(c.Cost, w.ETGain)
 	if c.Hours != (Range{}) {
 		w.HoursPerTenth = perTenth(c.Hours, w.ETGain)
