@@ -45,10 +45,10 @@ type Part struct {
 	Boost string `csv:"boost" json:"boost,omitzero"` // where the gain was computed from boost: how
 
 	// Names of changes of the same plan, apart by commas.
-	Replaces string `csv:"replaces" json:"replaces,omitzero"` // that do not go together with it
-	Needs    string `csv:"needs" json:"needs,omitzero"`       // that must be in with it
+	Replaces string `csv:"replaces" json:"replaces,omitzero" later:"yes"` // that do not go together with it
+	Needs    string `csv:"needs" json:"needs,omitzero" later:"yes"`       // that must be in with it
 	// Safety names the safety equipment that it is.
-	Safety string `csv:"safety" json:"safety,omitzero" oneof:"helmet driveshaft-loop-on-slicks driveshaft-loop roll-bar-in-an-open-car roll-bar roll-cage driveline-guards parachute fire-jacket fire-suit arm-restraints neck-restraint fire-system tether-cut-off full-leathers"`
+	Safety string `csv:"safety" json:"safety,omitzero" oneof:"helmet driveshaft-loop-on-slicks driveshaft-loop roll-bar-in-an-open-car roll-bar roll-cage driveline-guards parachute fire-jacket fire-suit arm-restraints neck-restraint fire-system tether-cut-off full-leathers" later:"yes"`
 
 	Notes string `csv:"notes" json:"notes,omitzero"`
 }

@@ -71,7 +71,7 @@ func suppose(list []*era) (prior2, error) {
 		if lb, known := e.machine.knownWeightLb(); known {
 			m.WeightLb = lb
 		}
-		e.car = vehicle{m, m.WeightLb, e.machine.Aspiration, first.launch}
+		e.car = vehicle{m, m.WeightLb, e.machine.Breathing(), first.launch}
 		if i > 0 {
 			before := list[i-1]
 			e.change = eraChange{
@@ -120,7 +120,7 @@ const (
 // sens is what one more of each law would add to the logs of a run in that air.
 func (e *era) sens(p *Pass, air weather.Air) [laws]vec {
 	return [laws]vec{
-		lawOfAir:  e.air.scaled(math.Log(PowerRatio(e.machine.Aspiration, air))),
+		lawOfAir:  e.air.scaled(math.Log(e.machine.Breathing().PowerRatio(air))),
 		lawOfWind: e.wind.scaled(headwind(p)),
 	}
 }

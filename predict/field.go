@@ -278,7 +278,7 @@ func (f *field) fitMedians() error {
 	}
 	from := f.eras[lead].car
 	fit, _, err := fitRunModel(from.model, y, precision, func(m RunModel) (vec, error) {
-		return vehicle{model: m, aspiration: from.aspiration}.run(f.usual, 0)
+		return vehicle{model: m, breathing: from.breathing}.run(f.usual, 0)
 	}, f.belief)
 	if err != nil {
 		return nil // slips that no car can have run: the belief stands, the biases take the rest

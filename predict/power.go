@@ -105,13 +105,13 @@ func (s StatedPower) Clutch() (float64, error) {
 // stated in a standard is what it would make in that standard's reference air;
 // from there PowerRatio carries it. For a naturally aspirated engine and SAE
 // J1349 that is the figure divided by the standard's factor.
-func (s StatedPower) ClutchIn(asp Aspiration, air weather.Air) (float64, error) {
+func (s StatedPower) ClutchIn(b Breathing, air weather.Air) (float64, error) {
 	hp, err := s.Clutch()
 	if err != nil {
 		return 0, err
 	}
 	ref, err := s.Standard.reference()
-	return hp * PowerRatio(asp, air) / PowerRatio(asp, ref), err
+	return hp * b.PowerRatio(air) / b.PowerRatio(ref), err
 }
 
 // Assumed says what had to be assumed about the figure.

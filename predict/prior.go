@@ -61,7 +61,7 @@ func (m Machine) knownWeightLb() (float64, bool) {
 func (m Machine) clutchHP() (float64, bool) {
 	if m.PowerHP.Known() {
 		stated := m.StatedPower()
-		if hp, err := stated.ClutchIn(m.Aspiration, weather.Standard); err == nil {
+		if hp, err := stated.ClutchIn(m.Breathing(), weather.Standard); err == nil {
 			return ForFormulas(m.Kind, hp, stated.Loss), true
 		}
 	}
@@ -82,9 +82,9 @@ func believe(m Machine) (vehicle, prior2) {
 	y[timeAt[At60]], precision[timeAt[At60]] = math.Log(et*launchShare), 1e6
 	r.PowerHP = hp * 0.8
 	r.GripG = 36.6 / math.Pow(et*launchShare+0.28, 2) / gravity
-	v := vehicle{model: r, weightLb: r.WeightLb, aspiration: m.Aspiration}
+	v := vehicle{model: r, weightLb: r.WeightLb, breathing: m.Breathing()}
 	if fit, _, err := fitRunModel(r, y, precision, func(m RunModel) (vec, error) {
-		return vehicle{model: m, aspiration: v.aspiration}.run(weather.Standard, 0)
+		return vehicle{model: m, breathing: v.breathing}.run(weather.Standard, 0)
 	}, prior2{1, 1}); err == nil {
 		v.model = fit
 	}

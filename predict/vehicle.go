@@ -9,10 +9,10 @@ import (
 // vehicle is a run model in standard air, with the law by which the air changes
 // its power.
 type vehicle struct {
-	model      RunModel // WeightLb is what a run feels of the weight: see changed
-	weightLb   float64  // on the scales, with driver
-	aspiration Aspiration
-	launch     Limits // what may hold its launch back
+	model     RunModel // WeightLb is what a run feels of the weight: see changed
+	weightLb  float64  // on the scales, with driver
+	breathing Breathing
+	launch    Limits // what may hold its launch back
 }
 
 // A run feels less of a change in weight than of one in power: engine, gears and wheels
@@ -41,7 +41,7 @@ func (r RunModel) launchOf(times float64) float64 {
 // as it is.
 func (v vehicle) run(air weather.Air, headwindMPH float64) (vec, error) {
 	m := v.model
-	ratio := PowerRatio(v.aspiration, air)
+	ratio := v.breathing.PowerRatio(air)
 	m.PowerHP *= ratio
 	m.GripG = m.launchOf(math.Pow(ratio, v.launch.shares().power))
 	t, err := m.Run(air.DensityKgM3(), headwindMPH)

@@ -34,6 +34,15 @@ func figureOf(c *cobra.Command, name string) crew.Asked {
 	return c.Flags().Lookup(name).Value.(*figure).is
 }
 
+// askShare refuses a bare figure of less than 1 as a percentage: a share was meant, most
+// likely. With its own % it stands.
+func askShare(flag, text string, v float64) error {
+	if v > 0 && v < 1 && !strings.Contains(text, "%") {
+		return usagef("--%s %s is less than 1 percent: %g %% meant? Type --%[1]s %[3]g, or --%[1]s %[2]s%% for that little", flag, text, 100*v)
+	}
+	return nil
+}
+
 // kindOf is the kind that a unit belongs to: the first where there is none.
 func kindOf(unit string, kinds []units.Kind) units.Kind {
 	for _, k := range kinds {

@@ -89,6 +89,11 @@ func (a *app) forecastChange(c *cobra.Command, _ []string, lb *crew.Session) err
 	case c.Flags().Changed("power-at") && !c.Flags().Changed("gain"):
 		return usagef("--power-at says where a gain counts: want --gain with it")
 	}
+	if grip := figureOf(c, "grip"); grip.Percent {
+		if err := askShare("grip", grip.Text, grip.Likely); err != nil {
+			return err
+		}
+	}
 	tyres, err := a.tyresOf(c)
 	if err != nil {
 		return err

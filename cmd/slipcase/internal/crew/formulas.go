@@ -40,7 +40,7 @@ func Formulas(ask FormulaAsk) (out ByFormulas, err error) {
 	if ask.Air == nil {
 		out.ClutchHP, err = stated.Clutch()
 	} else {
-		out.ClutchHP, err = stated.ClutchIn(m.Aspiration, ask.Air.Air)
+		out.ClutchHP, err = stated.ClutchIn(m.Breathing(), ask.Air.Air)
 	}
 	out.HP = predict.ForFormulas(m.Kind, out.ClutchHP, ask.Loss)
 	for _, f := range predict.Formulas {

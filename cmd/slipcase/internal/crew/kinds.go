@@ -38,6 +38,7 @@ const (
 	AirUncertain        = predict.AirUncertain
 	AirUnlike           = predict.AirUnlike
 	AirlessRuns         = predict.AirlessRuns
+	BoostUntold         = predict.BoostUntold
 	AirsApart           = predict.AirsApart
 	AtFinish            = predict.AtFinish
 	BrokeOut            = predict.BrokeOut
@@ -63,6 +64,8 @@ const (
 	FromFormula         = predict.FromFormula
 	FromKind            = predict.FromKind
 	GapEarly            = predict.GapEarly
+	GapHalf             = predict.GapHalf
+	GapShort            = predict.GapShort
 	GapLate             = predict.GapLate
 	GapOfFormula        = predict.GapOfFormula
 	GaveTooLittle       = predict.GaveTooLittle
