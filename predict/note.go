@@ -29,6 +29,7 @@ const (
 	AirOfRuns    NoteKind = "air-of-runs"   // none known: that of the runs is taken
 	AirUncertain NoteKind = "air-uncertain" // by AirFt
 	AirUnlike    NoteKind = "air-unlike"    // AirFt is far from RacedFt
+	BoostUntold  NoteKind = "boost-untold"  // of a turbo, in air that is not the runs': 12 psi above ambient are taken
 	AirlessRuns  NoteKind = "airless-runs"  // Runs of those before count for less
 )
 

@@ -90,6 +90,7 @@ var plainNotes = map[crew.NoteKind]string{
 	crew.PowerPlaceUntold:    "where the power was measured is not said: taken as at the wheels",
 	crew.PowerAsStated:       "no air known: the power is taken as stated, whatever the weather",
 	crew.PowerStandardUntold: "the power's correction standard is not said: taken as SAE",
+	crew.BoostUntold:         "a turbo taken to hold 12 psi above the air outside: one held by a sensor loses next to nothing with height; slipcase setup amend --boost 14psi --boost-held absolute says so",
 	crew.LaunchUntold:        "no run of this vehicle yet: an ordinary launch is taken, and a tight one gains less",
 	crew.LaunchKept:          "the launch is taken as it is: more power that spins the tyres costs time, --grip says what the tyres will do",
 }
