@@ -25,7 +25,7 @@ type Opponent struct {
 }
 
 // BreakoutChance is the chance that the next run is quicker than the dial, s, at a
-// mark: the forecast's Student-t law of ln ET. A dial equalled is no breakout.
+// mark: the forecast's law of ln ET. A dial equalled is no breakout.
 func (f *Forecast) BreakoutChance(m Mark, dialS float64) float64 {
 	if !(dialS > 0) {
 		return 0
@@ -148,10 +148,7 @@ func (f *Forecast) ETSpread(m Mark) Spread {
 	return Spread{Mean: b.Centre, SD: (b.High80 - b.Low80) / 2 / distuv.UnitNormal.Quantile(0.9)}
 }
 
-func (f *Forecast) etLaw(m Mark) distuv.StudentsT {
-	c := timeAt[m]
-	return distuv.StudentsT{Mu: f.law.mean[c], Sigma: f.law.scaleOf(math.Sqrt(f.law.cov[c][c])), Nu: f.law.df}
-}
+func (f *Forecast) etLaw(m Mark) marginal { return f.law.marginal(timeAt[m]) }
 
 // WinChance is the chance to win a round at a mark with a dial, s (the index where
 // the rules say so; heads-up it is not looked at), when neither lane lifts, brakes

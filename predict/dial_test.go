@@ -252,7 +252,7 @@ func TestWinChanceMonteCarlo(t *testing.T) {
 			t.Fatal(err)
 		}
 		r := rand.New(rand.NewPCG(1, 2))
-		law := f.etLaw(At1320)
+		law := f.etLaw(At1320)[0].t
 		law.Src = r
 		won := 0.
 		for range n {

@@ -103,15 +103,16 @@ func (p *Page) NextRun(x crew.Forecasted) error {
 	run, f := &x.Run, &x.Forecast
 	notes := p.nextNotes(run, f)
 	cautions := Cautions(x.Cautions, p.Units)
+	beside := slices.Concat([]string{}, notes, cautions)
 	basis := p.newForecastJSON(f, x.Far)
-	basis.Warnings = slices.Concat([]string{}, notes, cautions)
+	basis.Warnings = beside
 	out := nextJSON{nextRun{
 		Vehicle: run.Vehicle.ID, Setup: run.Setup.Name, Track: run.Track.ID, Time: run.Slip.Time,
 		DensityAlt: roundedNumber(crew.DensityAltitude(*run), ToFt), AirHow: AirHow(run.Air.How), AirKnown: NoAir(run.Air, f, p.Units) == "",
 		Per1000Ft: newCostsJSON(x.Cost, asFarAs(x.Far)), forecastBasis: basis.forecastBasis,
 	}, basis.bands}
 	t := p.bandTable(f, x.Far)
-	p.Aside(slices.Concat(notes, cautions))
+	p.Aside(beside)
 	return p.Answer(out, t, func(w io.Writer) {
 		if no := NoAir(run.Air, f, p.Units); no != "" {
 			fmt.Fprintln(w, no)

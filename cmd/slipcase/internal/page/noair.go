@@ -1,23 +1,19 @@
 package page
 
 import (
-	"fmt"
 	"slices"
 
 	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/weather/units"
 )
 
-// NoAir says that a forecast goes by air that is a guess; "" where it was read.
+// NoAir says that a forecast goes by air that is a guess, the first line of a dial or a
+// forecast; "" where it was read.
 func NoAir(e crew.Estimate, f *crew.Forecast, sys units.System) string {
 	const guess = "NO AIR: guessing "
-	unit := ""
-	if sys != units.US {
-		unit = " " + units.Length.Symbol(sys)
-	}
 	switch {
 	case e.Assumed:
-		return fmt.Sprintf("%sDA %s ± %s%s", guess, whole(sys, e.Air.DensityAltitudeFt()), whole(sys, e.DoubtFt), unit)
+		return guessedAir(e, sys)
 	case e.Known:
 		return ""
 	case f.RunsUsed > 0:

@@ -296,13 +296,13 @@ func TestAirHow(t *testing.T) {
 		h    weather.How
 		want string
 	}{
-		{weather.How{Kind: weather.NotNear, At: at(12, 0)}, "no reading within two hours of 12:00"},
+		{weather.How{Kind: weather.NotNear, At: at(12, 0)}, "no reading near enough to 12:00"},
 		{weather.How{Kind: weather.ByOne, At: at(12, 0)}, "measured at 12:00"},
 		{weather.How{Kind: weather.ByTwo, At: at(12, 0), To: at(14, 0)}, "between the readings at 12:00 and 14:00"},
-		{weather.How{Kind: weather.ByOne, At: at(12, 0), Minutes: 38}, "carried 38 minutes on from the reading at 12:00"},
-		{weather.How{Kind: weather.ByOne, At: at(12, 0), Minutes: 4}, "measured 4 minutes before"},
-		{weather.How{Kind: weather.ByOne, At: at(12, 0), Minutes: -1}, "measured 1 minute after"},
-		{weather.How{Kind: weather.ByOne, At: at(12, 0), Minutes: -60}, "carried 60 minutes back from the reading at 12:00"},
+		{weather.How{Kind: weather.ByOne, At: at(12, 0), Minutes: 38}, "38 min old"},
+		{weather.How{Kind: weather.ByOne, At: at(12, 0), Minutes: 4}, "4 min old"},
+		{weather.How{Kind: weather.ByOne, At: at(12, 0), Minutes: -1}, "measured 1 min after"},
+		{weather.How{Kind: weather.ByOne, At: at(12, 0), Minutes: -60}, "measured 1:00 h after"},
 		{weather.How{Kind: weather.ByName}, "the reading named on the slip"},
 		{weather.How{Kind: weather.Given}, "given here"},
 		{weather.How{Kind: weather.NotInLog, ReadingID: "aq"}, `reading "aq" is not in the log`},
@@ -312,7 +312,7 @@ func TestAirHow(t *testing.T) {
 		said(t, AirHow(c.h), c.want)
 	}
 	said(t, Air(weather.Estimate{How: weather.How{Kind: weather.SlipWithoutTrack}}, units.US), "not known: the slip names no track")
-	said(t, Air(weather.Estimate{How: weather.How{Kind: weather.NotNear, At: at(12, 0)}}, units.US), "not known: no reading within two hours of 12:00")
+	said(t, Air(weather.Estimate{How: weather.How{Kind: weather.NotNear, At: at(12, 0)}}, units.US), "not known: no reading near enough to 12:00")
 	e := weather.Estimate{Known: true, How: weather.How{Kind: weather.Given}, Air: weather.Standard, RiseFtPerHour: units.Some(-328)}
 	said(t, AirRise(e, units.US), "falling 328 ft an hour")
 	said(t, AirRise(e, units.Metric), "falling 100 m an hour")
@@ -338,8 +338,8 @@ func TestAirNotesAndDoubts(t *testing.T) {
 		},
 		{
 			weather.Note{Kind: weather.RaceDay, TempF: 78, RHPct: 50, ElevationFt: 812, DoubtFt: 1500},
-			"no reading: a race day of 78 F and 50 % at 812 ft is taken, density altitude give or take 1,500 ft",
-			"no reading: a race day of 26 C and 50 % at 247 m is taken, density altitude give or take 457 m",
+			"no air read near then: a guess of 78 F and 50 % at 812 ft is taken; slipcase air add",
+			"no air read near then: a guess of 26 C and 50 % at 247 m is taken; slipcase air add",
 		},
 		{weather.Note{Kind: weather.Impossible, ReadingID: "a-bad", Err: errors.New("no temperature")}, "air reading a-bad is left out: no temperature", ""},
 		{weather.Note{Kind: weather.Unread, Groups: "FOO BAR"}, "not understood in the report: FOO BAR", ""},
