@@ -83,8 +83,6 @@ func quantity(kind units.Kind, text string, s span, scales ...float64) (units.Nu
 	return units.Some(v), err
 }
 
-var redLight = regexp.MustCompile(`^[rR]\.?[0-9]|^[rR]0?\.[0-9]`)
-
 // Reaction reads a reaction time: 042 is .042; a red light is -.012 or r012.
 func Reaction(text string) (units.Number, error) {
 	digits, sign := strings.TrimSpace(text), 1.0
@@ -92,7 +90,7 @@ func Reaction(text string) (units.Number, error) {
 		return units.Number{}, nil
 	}
 	switch {
-	case redLight.MatchString(digits):
+	case redWord.MatchString(digits):
 		digits, sign = digits[1:], -1
 	case strings.HasPrefix(digits, "-"):
 		digits, sign = digits[1:], -1
@@ -147,6 +145,9 @@ func Speed(text string, et units.Number, ft float64) (units.Number, error) {
 // alone is allowed. speedTyped is false where the text says nothing of a speed.
 func Split(text string, ft float64) (et, mph units.Number, speedTyped bool, err error) {
 	time, speed, both := strings.Cut(strings.TrimSpace(text), "@")
+	if err := runTogether(time); err != nil {
+		return et, mph, both, err
+	}
 	if fields := strings.Fields(time); !both && len(fields) == 2 {
 		time, speed, both = fields[0], fields[1], true
 	}
