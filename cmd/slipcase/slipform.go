@@ -28,7 +28,6 @@ type form struct {
 	slip  slip
 	given map[string]bool // fields told by flags, not asked for
 	at    int             // the step asked next
-	told  string          // the result that both lanes told, not typed
 
 	lastDial units.Number // of the round before, that day
 }
@@ -145,7 +144,8 @@ func (f *form) know() {
 		f.lastDial = last.DialS
 	}
 	if !f.given["round"] {
-		f.slip.Round = nextRound(last, at)
+		result, _ := crew.TellResult(last, f.lb.TrackOf(last))
+		f.slip.Round = nextRound(last, result, at)
 	}
 	if f.slip.Meet == "" && last.Time.Format(time.DateOnly) == at.Format(time.DateOnly) {
 		f.slip.Meet = last.Meet
@@ -154,11 +154,11 @@ func (f *form) know() {
 
 // nextRound is the round that comes after the last slip's: E2 after an E1 that was
 // not lost, on the same day.
-func nextRound(last slip, at time.Time) string {
+func nextRound(last slip, result string, at time.Time) string {
 	letters := strings.TrimRight(last.Round, "0123456789")
 	var n int
 	sameDay := last.Time.Format(time.DateOnly) == at.Format(time.DateOnly)
-	if letters == "" || letters == last.Round || last.Result == "lost" || !sameDay {
+	if letters == "" || letters == last.Round || result == "lost" || result == "dq" || !sameDay {
 		return ""
 	}
 	fmt.Sscan(last.Round[len(letters):], &n)

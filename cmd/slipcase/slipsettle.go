@@ -71,7 +71,7 @@ func (f *form) askDoubt(ds []crew.Doubt) (done bool, err error) {
 	switch key {
 	case '\n':
 		ds[read].Readings[0].Apply(&f.slip)
-		f.retell()
+		f.tellResult()
 	case 'l':
 		f.slip.FullPower = string(crew.Lifted)
 		f.slip.Forced = f.a.page.Doubts(slices.Delete(ds, lift, lift+1)) // the lift answers that one

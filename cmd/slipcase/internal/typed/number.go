@@ -141,6 +141,30 @@ func Speed(text string, et units.Number, ft float64) (units.Number, error) {
 	return quantity(units.Speed, text, speeds, scales...)
 }
 
+// OnlySpeed reads a number that stands behind a split on a line of its own and can only
+// be its speed: it is one for the time there, and no time at the next distance, ft, or, where
+// that is 0, of another lane. The speed is absent where it is none for the time there.
+func OnlySpeed(text string, split logbook.Split, next float64) (mph units.Number, only bool) {
+	text, marked := strings.CutPrefix(strings.TrimSpace(text), "@")
+	if split.Ft < placeFt[at660] || strings.ContainsAny(text, " @") || blank(text) {
+		return mph, false
+	}
+	mph, err := Speed(text, split.ETS, split.Ft)
+	if err != nil || !pulls(split.ETS.Value(), mph.Value(), split.Ft) {
+		return units.Number{}, false
+	}
+	if marked {
+		return mph, true
+	}
+	if next == 0 {
+		et, err := OtherET(text)
+		r, _ := Reaction(text)
+		return mph, err != nil || !dials.holds(et.Value()) && !isReaction(text, r.Value())
+	}
+	et, err := Time(text, next)
+	return mph, err != nil || et.Value() <= split.ETS.Value() || !spans[next].holds(et.Value())
+}
+
 // Split reads a time and its speed as the trade writes them, ET@mph; either side
 // alone is allowed. speedTyped is false where the text says nothing of a speed.
 func Split(text string, ft float64) (et, mph units.Number, speedTyped bool, err error) {
