@@ -13,6 +13,7 @@ import (
 	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/cmd/slipcase/internal/table"
+	"slipcase/cmd/slipcase/internal/tty"
 	"slipcase/cmd/slipcase/internal/typed"
 	"slipcase/logbook"
 	"slipcase/weather/units"
@@ -40,11 +41,7 @@ type step struct {
 	take    func(f *form, text string) error
 }
 
-var (
-	errBack = errors.New("back") // the racer wants the question before
-	// arrowUp is what a terminal sends for the key, in its two modes.
-	arrowUp = []string{"\x1b[A", "\x1bOA"}
-)
+var errBack = errors.New("back") // the racer wants the question before
 
 // slipForm asks for a slip and records it; s holds what the flags have said.
 func (a *app) slipForm(c *cobra.Command, lb *crew.Session, r *typist, s slip) error {
@@ -177,6 +174,8 @@ func (f *form) fill() error {
 		switch {
 		case errors.Is(err, errBack):
 			f.at = max(f.at-1, 0)
+		case errors.Is(err, tty.ErrEnded), errors.Is(err, tty.ErrInterrupted):
+			return err
 		case err != nil:
 			f.complain(err.Error())
 		default:
@@ -188,7 +187,7 @@ func (f *form) fill() error {
 }
 
 func (f *form) answer(st step, text string) error {
-	if goesBack(text) {
+	if tty.GoesBack(text) {
 		return errBack
 	}
 	before, at := f.slip, f.at
@@ -200,15 +199,6 @@ func (f *form) answer(st step, text string) error {
 		f.slip, f.at = before, at
 	}
 	return err
-}
-
-func goesBack(text string) bool {
-	for _, key := range arrowUp {
-		if strings.Contains(text, key) {
-			return true
-		}
-	}
-	return strings.EqualFold(text, "back") || strings.EqualFold(text, "up")
 }
 
 // longestS is longer than anything with wheels takes for a quarter mile, s, and

@@ -8,6 +8,7 @@ import (
 	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/cmd/slipcase/internal/table"
+	"slipcase/cmd/slipcase/internal/tty"
 	"slipcase/cmd/slipcase/internal/typed"
 	"slipcase/weather/units"
 )
@@ -23,6 +24,9 @@ func (f *form) takeTime(at int, text string) error {
 	if mph, only := f.lateSpeed(at, text); only {
 		*mph.at, f.at = mph.n, f.at-1 // this line is still asked for
 		return nil
+	}
+	if ft := f.slip.Splits()[max(at-1, 0)].Ft; at > 0 && ft < 660 && len(words) == 1 && strings.Contains(text, "@") {
+		return f.takeEarly(at, text)
 	}
 	if len(words) > 1 && !(at >= 3 && len(words) == 2 && !strings.Contains(text, "@") && isSpeed(words[1])) {
 		return f.takeRest(at, words)
@@ -68,6 +72,36 @@ func (f *form) lateSpeed(at int, text string) (mph late, only bool) {
 // speedCells are the cells for the speeds of a slip, nil where it prints none.
 func speedCells(s *slip) []*units.Number {
 	return []*units.Number{nil, nil, &s.MPH660, &s.MPH1000, &s.MPH1320}
+}
+
+// takeEarly takes a speed a line before the slip prints one: the lines above are moved
+// down with it, if that is what happened.
+func (f *form) takeEarly(at int, text string) error {
+	wrong := fmt.Errorf("%q: a speed is printed from 660 ft on; back goes to the line before", clipped(text))
+	et, mph, _, err := typed.Split(text, 660)
+	if err != nil || timesOf[at+1] != "660" {
+		return wrong
+	}
+	s := f.slip
+	s.ET330S = et
+	d, shifted := f.lb.Shifted(s)
+	if !shifted || !d.Down {
+		return wrong
+	}
+	d.Readings[0].Apply(&s)
+	s.MPH660 = mph
+	f.complain(f.a.page.Doubt(d))
+	word, err := f.a.tty.Key("  [Enter] "+f.a.page.Meant(d.Readings[0])+" [e] edit", "", "edit", tty.Back)
+	switch {
+	case err != nil:
+		return err
+	case word != "":
+		return errBack
+	}
+	f.slip = s
+	_, first := crew.TimeCells(&s)
+	f.goBehind(first[at+1], first, false)
+	return nil
 }
 
 // takeRest reads a line from one of timesOf on, as far as it goes; the question asked
@@ -189,7 +223,7 @@ func (f *form) review() (again bool, err error) {
 			return false, err
 		}
 		switch {
-		case goesBack(text):
+		case tty.GoesBack(text):
 			f.at = max(len(f.steps())-1, 0)
 			return true, nil
 		case text == "":

@@ -69,7 +69,7 @@ func decided(s Slip, t Track) (result string, why Decision) {
 	rules := RulesOf(s, t)
 	s.DialS, s.OpponentDialS = rules.LimitS(s.DialS), rules.LimitS(s.OpponentDialS)
 	lanes := LanesOf(s, t)
-	if enough := lanes[1].Fault == NoStart || lit(lanes) && (whole(rules, lanes) || reds(rules, lanes) == 1); !enough {
+	if enough := lanes[1].Fault == NoStart || lit(lanes) && (toldWhole(rules, lanes) || reds(rules, lanes) == 1); !enough {
 		return "", why
 	}
 	res := predict.Adjudicate(rules.RoundRules, lanes, false)
@@ -81,9 +81,9 @@ func lit(lanes [2]LaneRun) bool {
 	return lanes[0].ReactionS.Known() && (lanes[1].ReactionS.Known() || lanes[1].Fault == Stalled)
 }
 
-// whole reports that both lanes are told to the end: of one that broke there is no more
+// toldWhole reports that both lanes are told to the end: of one that broke there is no more
 // to tell.
-func whole(rules Rules, lanes [2]LaneRun) bool {
+func toldWhole(rules Rules, lanes [2]LaneRun) bool {
 	if lanes[1].NotTold {
 		return false
 	}

@@ -36,6 +36,12 @@ func (p *Page) Doubt(d crew.Doubt) string {
 			d.Vehicle, clock, where)
 	case crew.TwiceFigures:
 		return fmt.Sprintf("its figures are those of the slip of %s %s: typed twice", clock, where)
+	case crew.Shifted:
+		side := "low"
+		if d.Down {
+			side = "high"
+		}
+		return fmt.Sprintf("from the %s on all stands a line too %s", lineName(d.At), side)
 	case crew.ResultAgainst:
 		return fmt.Sprintf("%s, but by its figures %s: %s", d.Result, d.Decided, Decision(d.Why))
 	}
@@ -86,6 +92,14 @@ func (p *Page) Meant(m crew.Meant) string {
 			what = "speeds"
 		}
 		return fmt.Sprintf("the %s at %g and %g ft were exchanged", what, m.At.Ft(), m.With.Ft())
+	case crew.Moved:
+		side := "up"
+		if m.Down {
+			side = "down"
+		}
+		s := m.Splits()
+		end, _ := s.Finish()
+		return fmt.Sprintf("all moved a line %s, to %g ft %s", side, end.Ft(), Seconds(s.ETs[end]))
 	case crew.MeantReaction:
 		return fmt.Sprintf("%sreaction %s was meant", lane(m.Other), ReactionText(units.Some(m.Value)))
 	case crew.MeantDial:
@@ -97,6 +111,14 @@ func (p *Page) Meant(m crew.Meant) string {
 		return fmt.Sprintf("%s at %g ft was meant", plain(units.Speed, p.Units, m.Value, 2), m.At.Ft())
 	}
 	return fmt.Sprintf("%g ft %.3f was meant", m.At.Ft(), m.Value)
+}
+
+// lineName names a line of a slip; the one before the first mark is the reaction.
+func lineName(m crew.Mark) string {
+	if m < crew.At60 {
+		return "reaction"
+	}
+	return fmt.Sprintf("%g ft", m.Ft())
 }
 
 func lane(other bool) string {
