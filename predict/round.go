@@ -77,7 +77,7 @@ type DecisionKind string
 
 // What decides, in this order.
 const (
-	ByBye          DecisionKind = "bye"              // no one in the other lane
+	ByBye          DecisionKind = "bye" // no one in the other lane
 	NeverStaged    DecisionKind = "never-staged"
 	NeverLeft      DecisionKind = "never-left"       // the line, with both staged
 	CrossedLine    DecisionKind = "crossed-line"     // the boundary
@@ -228,7 +228,9 @@ func (r round) byNoStart(res *RoundResult) bool {
 	return r.one(res, r.faulty(NoStart), NeverStaged, [2]int{}, nil)
 }
 
-func (r round) byStall(res *RoundResult) bool { return r.one(res, r.faulty(Stalled), NeverLeft, [2]int{}, nil) }
+func (r round) byStall(res *RoundResult) bool {
+	return r.one(res, r.faulty(Stalled), NeverLeft, [2]int{}, nil)
+}
 
 func (r round) faulty(f Fault) [2]bool { return [2]bool{r.lane[0].Fault == f, r.lane[1].Fault == f} }
 

@@ -7,6 +7,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"slipcase/cmd/slipcase/internal/crew"
+	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/logbook"
 	"slipcase/weather/units"
 )
@@ -96,7 +97,9 @@ func (a *app) addTrack(c *cobra.Command, args []string, lb *crew.Session) error 
 
 // askBothRed asks how the track decides a round with two reds; "" where it is not known.
 func (a *app) askBothRed() (string, error) {
-	fmt.Fprintln(a.tty.Out, `Both red, who loses? first: who left first; worst: the redder light.`)
+	for _, line := range page.Lines("Both red, who loses? first: who left first; worst: the redder light.", a.page.Room()) {
+		fmt.Fprintln(a.tty.Out, line)
+	}
 	for {
 		text, err := a.tty.Ask("first or worst, Enter if not known", "")
 		if err != nil {

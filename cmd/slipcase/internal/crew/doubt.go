@@ -26,6 +26,7 @@ type Doubt struct {
 	Why       Decision  // of theirs
 	Readings  []Meant   // what may have been meant, the likeliest first; may be empty
 	Lift      bool      // a lift would explain it too
+	Line      int       // Shifted: of the slip, the first that was; 0 the reaction, 1 60 ft and so on
 	Down      bool      // Shifted: where the figures belong
 }
 
@@ -44,7 +45,7 @@ const (
 	UnderDial     DoubtKind = "under-dial"     // a time far under the dial, Likely
 	TwiceMade     DoubtKind = "twice-made"     // within a minute of Twin
 	TwiceFigures  DoubtKind = "twice-figures"  // the figures are those of Twin
-	Shifted       DoubtKind = "shifted"        // from At on (one before At60 is the reaction) by a line, Down or up
+	Shifted       DoubtKind = "shifted"        // from Line on by a line, Down or up
 	ResultAgainst DoubtKind = "result-against" // the figures of both lanes make it Decided
 )
 
@@ -56,6 +57,7 @@ type Meant struct {
 	Speed  bool // it is the speed there
 	With   Mark // Exchanged: the mark of the other
 	Value  float64
+	Line   int  // Moved: from it on
 	Down   bool // Moved: by a line down, else up
 	splits Splits
 	whole  *Slip // Moved: its figures
@@ -79,7 +81,7 @@ const (
 	MeantReaction MeantKind = "reaction"
 	MeantDial     MeantKind = "dial"
 	MeantET       MeantKind = "et"    // of the other lane
-	Moved         MeantKind = "moved" // all figures from At on, by a line
+	Moved         MeantKind = "moved" // the figures from a line on, by one line
 )
 
 // Apply makes of a slip what was meant.

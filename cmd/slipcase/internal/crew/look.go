@@ -58,13 +58,10 @@ func (s *Session) resolve(slip *Slip) error {
 // doubts are those that the vehicle's other slips and its forecast tell of. Where the
 // whole of it was shifted its figures are not asked about one by one.
 func (m *among) doubts(now time.Time, beside []*Slip) []Doubt {
-	figures := m.weigh(now)
-	if len(figures) > 0 {
-		if d, is := m.shifted(now); is {
-			return append([]Doubt{d}, m.twiceDoubt(beside)...)
-		}
+	if d, is := m.shifted(now); is {
+		return append([]Doubt{d}, m.twiceDoubt(beside)...)
 	}
-	return slices.Concat(figures, m.reactionDoubts(m.perfectS()), m.dialDoubt(), otherLaneDoubt(m.run.Slip), m.twiceDoubt(beside))
+	return slices.Concat(m.weigh(now), m.reactionDoubts(m.perfectS()), m.dialDoubt(), otherLaneDoubt(m.run.Slip), m.twiceDoubt(beside))
 }
 
 // perfectS is what the slip prints for a perfect light, s.
@@ -108,7 +105,7 @@ func possible(s Slip, m Meant) bool {
 }
 
 // reactionDoubts hold the reactions of both lanes against those that the driver had
-// before, and those of any driver.
+// before where something hung on them, and those of any driver.
 func (m *among) reactionDoubts(perfectS float64) (ds []Doubt) {
 	slip, proofread := m.run.Slip, predict.ProofreadReaction
 	if slip.Bye != "" || !Raced(slip) {
@@ -116,7 +113,7 @@ func (m *among) reactionDoubts(perfectS float64) (ds []Doubt) {
 	}
 	var before []float64
 	for _, o := range m.others {
-		if o.ReactionS.Known() && o.Bye == "" && o.Time.Before(slip.Time.Time) && o.Track == slip.Track {
+		if o.ReactionS.Known() && o.Bye == "" && Raced(o) && o.Time.Before(slip.Time.Time) && o.Track == slip.Track {
 			before = append(before, o.ReactionS.Value())
 		}
 	}

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"time"
 
+	"slipcase/predict"
 	"slipcase/weather/units"
 )
 
@@ -23,12 +24,47 @@ func (s *Session) Shifted(slip Slip) (Doubt, bool) {
 }
 
 func (m *among) shifted(now time.Time) (Doubt, bool) {
+	f, err := m.expect()
+	if err != nil {
+		return Doubt{}, false
+	}
+	var best *Meant
+	odds := 0.
 	for _, move := range moves(m.run.Slip) {
-		if move.whole.Check() == nil && !m.as(*move.whole).strange(now) {
-			return Doubt{Kind: Shifted, At: move.At, Down: move.Down, Readings: []Meant{move}}, true
+		if move.whole.Check() != nil || m.beyond(*move.whole) {
+			continue
+		}
+		as := m.as(*move.whole)
+		if o := f.LikelierShifted(m.column(), as.column(), m.perfectS()); o > odds && !as.strange(now) {
+			odds, best = o, &move
 		}
 	}
-	return Doubt{}, false
+	if best == nil {
+		return Doubt{}, false
+	}
+	return Doubt{Kind: Shifted, Line: best.Line, Down: best.Down, Readings: []Meant{*best}}, true
+}
+
+// beyond reports that a slip has a time where its track takes none.
+func (m *among) beyond(slip Slip) bool {
+	end, timed := slip.Finish()
+	lengths := m.run.Track.LengthsFt
+	return timed && len(lengths) > 0 && end.Ft > slices.Max(lengths)
+}
+
+// column is the slip as typed, for telling one shift from another.
+func (m *among) column() predict.Column {
+	s := m.run.Slip
+	c := predict.Column{Pass: m.pass, ReactionS: s.ReactionS}
+	if otherAlone(s) {
+		c.Other[0], c.Other[1] = s.OpponentETS, s.OpponentMPH
+	}
+	return c
+}
+
+// otherAlone reports that nothing but a time and its speed is told of the other lane.
+func otherAlone(s Slip) bool {
+	return !s.OpponentReactionS.Known() && !s.OpponentDialS.Known() && s.OpponentBroke == ""
 }
 
 // as is a slip in the place of the one at hand.
@@ -38,7 +74,7 @@ func (m *among) as(slip Slip) *among {
 	return &other
 }
 
-// strange reports that something of the times and the reaction looks wrong.
+// strange reports that something of the own times and the reaction looks wrong.
 func (m *among) strange(now time.Time) bool {
 	slip := m.run.Slip
 	slip.OpponentReactionS = units.Number{}
@@ -55,7 +91,7 @@ func moves(s Slip) (all []Meant) {
 		for _, to := range []int{end - 1, blank} {
 			if to > from && to < end && !lines[to].ets.Known() {
 				moved := slices.Insert(slices.Delete(slices.Clone(lines), to, to+1), from, line{})
-				all = addMove(all, s, Meant{Kind: Moved, Down: true, At: Mark(from - 1)}, lines[from:to], moved)
+				all = addMove(all, s, Meant{Kind: Moved, Down: true, Line: from}, lines[from:to], moved)
 			}
 		}
 	}
@@ -65,12 +101,12 @@ func moves(s Slip) (all []Meant) {
 		}
 		// What came last was typed for the other lane.
 		last, rest := line{}, s
-		if alone := !s.OpponentReactionS.Known() && !s.OpponentDialS.Known() && s.OpponentBroke == ""; alone {
+		if otherAlone(s) {
 			last = line{s.OpponentETS, s.OpponentMPH}
 			rest.OpponentETS, rest.OpponentMPH = units.Number{}, units.Number{}
 		}
 		moved := append(slices.Delete(slices.Clone(lines), from, from+1), last)
-		all = addMove(all, rest, Meant{Kind: Moved, At: Mark(from)}, append(slices.Clone(lines[from:]), last), moved)
+		all = addMove(all, rest, Meant{Kind: Moved, Line: from}, append(slices.Clone(lines[from:]), last), moved)
 	}
 	return all
 }

@@ -9,6 +9,9 @@ import (
 	"slipcase/weather/units"
 )
 
+// lines are those of a slip, in its order.
+var lines = []string{"reaction", "60 ft", "330 ft", "660 ft", "1000 ft", "1320 ft"}
+
 // Doubt says what looks wrong on a slip.
 func (p *Page) Doubt(d crew.Doubt) string {
 	if text := p.figureDoubt(d); text != "" {
@@ -41,7 +44,7 @@ func (p *Page) Doubt(d crew.Doubt) string {
 		if d.Down {
 			side = "high"
 		}
-		return fmt.Sprintf("from the %s on all stands a line too %s", lineName(d.At), side)
+		return fmt.Sprintf("from the %s on all stands a line too %s", lines[d.Line], side)
 	case crew.ResultAgainst:
 		return fmt.Sprintf("%s, but by its figures %s: %s", d.Result, d.Decided, Decision(d.Why))
 	}
@@ -111,14 +114,6 @@ func (p *Page) Meant(m crew.Meant) string {
 		return fmt.Sprintf("%s at %g ft was meant", plain(units.Speed, p.Units, m.Value, 2), m.At.Ft())
 	}
 	return fmt.Sprintf("%g ft %.3f was meant", m.At.Ft(), m.Value)
-}
-
-// lineName names a line of a slip; the one before the first mark is the reaction.
-func lineName(m crew.Mark) string {
-	if m < crew.At60 {
-		return "reaction"
-	}
-	return fmt.Sprintf("%g ft", m.Ft())
 }
 
 func lane(other bool) string {
