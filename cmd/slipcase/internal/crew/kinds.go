@@ -81,6 +81,7 @@ const (
 	MuchPower           = predict.MuchPower
 	MuchWeight          = predict.MuchWeight
 	NeverLeft           = predict.NeverLeft
+	NeverStaged         = predict.NeverStaged
 	NewSetup            = predict.NewSetup
 	NoFinish            = predict.NoFinish
 	NoPower             = predict.NoPower
