@@ -51,7 +51,9 @@ func (lb *Logbook) Slip(ref string) (Slip, error) { return find[Slip](lb, slips,
 
 // VoidVehicle finds a vehicle to put back as Vehicle finds one; "last" is the one voided
 // last, as it is with all of them.
-func (lb *Logbook) VoidVehicle(ref string) (Vehicle, error) { return findVoid[Vehicle](lb, vehicles, ref) }
+func (lb *Logbook) VoidVehicle(ref string) (Vehicle, error) {
+	return findVoid[Vehicle](lb, vehicles, ref)
+}
 
 // VoidTrack finds a track to put back.
 func (lb *Logbook) VoidTrack(ref string) (Track, error) { return findVoid[Track](lb, tracks, ref) }

@@ -26,7 +26,7 @@ type Slip struct {
 	ET1320S           units.Number `csv:"et_1320_s" json:"et_1320_s,omitzero"`
 	MPH1320           units.Number `csv:"mph_1320" json:"mph_1320,omitzero"`
 	DialS             units.Number `csv:"dial_s" json:"dial_s,omitzero"`
-	Result            string       `csv:"result" json:"result,omitzero" oneof:"won lost"`
+	Result            string       `csv:"result" json:"result,omitzero" oneof:"won lost dq"`
 	OpponentReactionS units.Number `csv:"opponent_reaction_s" json:"opponent_reaction_s,omitzero"`
 	OpponentETS       units.Number `csv:"opponent_et_s" json:"opponent_et_s,omitzero"`
 	OpponentDialS     units.Number `csv:"opponent_dial_s" json:"opponent_dial_s,omitzero"`
@@ -42,16 +42,18 @@ type Slip struct {
 	Notes             string       `csv:"notes" json:"notes,omitzero"`
 
 	// Columns newer than the first files: a file gets each with its first value.
-	Class         string       `csv:"class" json:"class,omitzero" oneof:"dial index heads-up test" later:"yes"`
-	ClassName     string       `csv:"class_name" json:"class_name,omitzero" later:"yes"`
-	IndexS        units.Number `csv:"index_s" json:"index_s,omitzero" later:"yes"`
-	Tree          units.Number `csv:"tree" json:"tree,omitzero" later:"yes"`         // what the slip printed for a perfect light, s
-	RacedFt       units.Number `csv:"raced_ft" json:"raced_ft,omitzero" later:"yes"` // how far the round was raced
-	Driver        string       `csv:"driver" json:"driver,omitzero" later:"yes"`
-	Bye           string       `csv:"bye" json:"bye,omitzero" oneof:"yes" later:"yes"`
-	Buyback       string       `csv:"buyback" json:"buyback,omitzero" oneof:"yes" later:"yes"`
-	Opponent      string       `csv:"opponent" json:"opponent,omitzero" later:"yes"`
-	OpponentBroke string       `csv:"opponent_broke" json:"opponent_broke,omitzero" oneof:"yes" later:"yes"`
+	Class     string       `csv:"class" json:"class,omitzero" oneof:"dial index heads-up test" later:"yes"`
+	ClassName string       `csv:"class_name" json:"class_name,omitzero" later:"yes"`
+	IndexS    units.Number `csv:"index_s" json:"index_s,omitzero" later:"yes"`
+	Tree      units.Number `csv:"tree" json:"tree,omitzero" later:"yes"`         // what the slip printed for a perfect light, s
+	RacedFt   units.Number `csv:"raced_ft" json:"raced_ft,omitzero" later:"yes"` // how far the round was raced
+	Driver    string       `csv:"driver" json:"driver,omitzero" later:"yes"`
+	Bye       string       `csv:"bye" json:"bye,omitzero" oneof:"yes" later:"yes"`
+	Buyback   string       `csv:"buyback" json:"buyback,omitzero" oneof:"yes" later:"yes"`
+	Opponent  string       `csv:"opponent" json:"opponent,omitzero" later:"yes"`
+	// OpponentBroke is yes, before it staged or, with its reaction, on the way; staged is on
+	// the line, when both were.
+	OpponentBroke string       `csv:"opponent_broke" json:"opponent_broke,omitzero" oneof:"yes staged" later:"yes"`
 	StopOnS       units.Number `csv:"stop_on_s" json:"stop_on_s,omitzero" later:"yes"` // throttle stop, from the launch
 	StopOffS      units.Number `csv:"stop_off_s" json:"stop_off_s,omitzero" later:"yes"`
 	StopRPM       units.Number `csv:"stop_rpm" json:"stop_rpm,omitzero" later:"yes"`

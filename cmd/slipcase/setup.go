@@ -20,6 +20,10 @@ var setupFields = []field[logbook.Setup]{
 		"wheels", "clutch"),
 	choice("standard", "what the sheet is corrected to: sae, standard, din or none",
 		func(s *logbook.Setup) *string { return &s.PowerStandard }, "sae", "standard", "din", "none"),
+	number("boost", "of a turbo, above the air outside, as 14psi or 1bar", units.TyrePressure,
+		func(s *logbook.Setup) *units.Number { return &s.BoostPsi }),
+	choice("boost-held", "what stays when the air thins: gauge (a spring), absolute (a sensor) or ratio",
+		func(s *logbook.Setup) *string { return &s.BoostHeld }, "gauge", "absolute", "ratio"),
 	words("sheet", "the dyno sheet that the power is from: slipcase power list",
 		func(s *logbook.Setup) *string { return &s.Power }),
 	words("change", "what was changed; names of slipcase plan list, apart by commas, are held against what they promised",
@@ -132,8 +136,8 @@ func (a *app) askFrom(lb *crew.Session, s *logbook.Setup) (ran int, err error) {
 	for _, line := range a.page.SetupFrom(*s, ran) {
 		fmt.Fprintln(a.tty.Out, line)
 	}
-	key, err := a.tty.Key("  [m] from this morning", "nm")
-	if err != nil || key == 'n' {
+	word, err := a.tty.Key("  [m] from this morning", "now", "morning")
+	if err != nil || word == "now" {
 		return 0, err
 	}
 	s.From = logbook.Time{Time: morning}

@@ -39,7 +39,7 @@ func (v voidable[T]) commands(a *app) (void, unvoid *cobra.Command) {
 	}
 	void.Long = void.Short + "."
 	if v.slips != nil {
-		void.Long += " One that slips use stays: void them first, or amend them."
+		void.Long += "\nOne that slips use stays: void them first, or amend them."
 	}
 	if v.long != "" {
 		void.Long += "\n\n" + v.long

@@ -35,7 +35,8 @@ type AlikeAsk struct {
 	By        Grouping
 	Meet      string       // at this meet alone; "" for all
 	RedPct    float64      // how many times in 100 a red light is accepted
-	ReactionS units.Number // the wanted one, as the last slip's track prints it
+	ReactionS units.Number // the wanted one, as Track prints it
+	Track     Track
 }
 
 // AlikeKind is one of the figures that are looked at.
@@ -193,10 +194,11 @@ func list(n units.Number) []float64 {
 	return []float64{n.Value()}
 }
 
-// lateBy is the reaction of a run after its track's perfect light, s.
+// lateBy is the reaction of a run after the perfect light of its round, s; absent for a
+// bye, where nothing hangs on it.
 func lateBy(r Run) units.Number {
-	if !r.Slip.ReactionS.Known() {
+	if !r.Slip.ReactionS.Known() || r.Slip.Bye != "" {
 		return units.Number{}
 	}
-	return units.Some(r.Slip.ReactionS.Value() - r.Track.PerfectReactionS.Or(0))
+	return units.Some(r.Slip.ReactionS.Value() - RulesOf(r.Slip, r.Track).PerfectS)
 }

@@ -12,12 +12,16 @@ import (
 // Judged is a run held against what was expected of it from the runs before.
 type Judged struct {
 	Run        Run
+	Result     string   // how its round ended, by the racer's word or else by both lanes; "" where they do not tell
+	ResultWhy  Decision // by both lanes
 	Pass       predict.Pass
 	Unjudged   error               // why there is no judgement; nil where there is
 	Judgement  Judgement           // zero where Unjudged
 	Standard   Splits              // in standard air
 	InAir      bool                // Standard holds: the air was known
 	Next       *Forecast           // of the next run here, now; nil without
+	NextAir    Estimate            // that it goes by
+	NextDial   NextDial            // for it
 	Cautions   []Caution           // thresholds that this run crossed as the vehicle's first
 	UsualPulls [Marks]units.Number // of the runs before
 	FullPull   bool                // it seems to have been at full power, and if not
@@ -30,6 +34,9 @@ func (j *Judged) Doubted() bool {
 	_, timed := j.Pass.Splits.Finish()
 	return timed && j.Run.Slip.FullPower == "" && j.LeftOut.Why != ""
 }
+
+// Told reports that how the round ended is worked out from both lanes.
+func (j *Judged) Told() bool { return j.ResultWhy.Kind != "" }
 
 // Farthest is how far its forecast matters: as far as it was run, or is timed there.
 func (j *Judged) Farthest() Mark {
@@ -74,6 +81,7 @@ func (j *Judged) Power() (power predict.Implied, at Mark, ok bool) {
 // they and the run itself show of the air's work on the car.
 func (m *among) judge(learned *predict.Corrector) Judged {
 	j := Judged{Run: m.run, Pass: m.pass, Cautions: predict.NewCautions(m.pass, m.before), UsualPulls: predict.UsualPulls(m.before)}
+	j.Result, j.ResultWhy = TellResult(m.run.Slip, m.run.Track)
 	j.FullPull, j.ShortPull = predict.FullPull(j.Pass.Splits, j.UsualPulls)
 	f, err := m.expect()
 	if j.Unjudged = err; err == nil {
@@ -105,7 +113,7 @@ func (s *Session) Judge(slip Slip) (Judged, error) {
 	with := learn(append(slices.Clip(m.before), m.pass))
 	j := m.judge(with)
 	if m.latest && j.Unjudged == nil {
-		j.Next = s.lookAhead(j.Run)
+		s.lookAhead(&j)
 	}
 	switch {
 	case j.Next != nil:
@@ -121,22 +129,25 @@ func (s *Session) Judge(slip Slip) (Judged, error) {
 // sameDay is how long after a run the next one may still be its follower.
 const sameDay = 12 * time.Hour
 
-// lookAhead forecasts the next run at the same track now, nil where there is none
-// to forecast or the run is not of today.
-func (s *Session) lookAhead(run Run) *Forecast {
-	now := s.Now()
+// lookAhead forecasts the next run at the same track now, unless there is none to
+// forecast or the run is not of today.
+func (s *Session) lookAhead(j *Judged) {
+	now, run := s.Now(), j.Run
 	if ago := now.Sub(run.Slip.Time.Time); ago < 0 || ago > sameDay || run.Track.ID == "" {
-		return nil
+		return
 	}
 	next, err := s.Next(NextAsk{Vehicle: run.Slip.Vehicle, Track: run.Track.ID, At: now})
 	if err != nil {
-		return nil
+		return
 	}
 	f, err := next.Expect()
 	if err != nil {
-		return nil
+		return
 	}
-	return &f
+	if dial, err := nextDial(&f, Farthest(run.Track, &f), s.Hold(next.Run)); err == nil {
+		j.NextDial = dial
+	}
+	j.Next, j.NextAir = &f, next.Run.Air
 }
 
 // LeaveOut notes why the next forecast leaves the run out, if it does.

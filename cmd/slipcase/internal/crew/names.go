@@ -37,6 +37,8 @@ type (
 	Note     = predict.Note
 	Decision = predict.Decision
 
+	ThousandFt = predict.ThousandFt
+
 	Judgement = predict.Judgement
 	Piece     = predict.Piece
 	Pass      = predict.Pass
@@ -87,6 +89,7 @@ const (
 	NoFault  = predict.NoFault
 	Boundary = predict.Boundary
 	NoStart  = predict.NoStart
+	Stalled  = predict.Stalled
 )
 
 // Nobody is the winner of a round that the slip does not decide.

@@ -28,6 +28,8 @@ type Air struct {
 var (
 	reportTime = regexp.MustCompile(`(?i)(^|\s)[0-9]{6}Z(\s|$)`)
 	withUnit   = regexp.MustCompile(`^[-−+]?[0-9.,]+\s*([^0-9.,\s].*)$`)
+	altitude   = regexp.MustCompile(`^(?i:DA)([-−+]?[0-9].*)$`)
+	loneDA     = regexp.MustCompile(`(?i)(^|\s)DA\s+([-−+]?[0-9])`)
 	setting    = regexp.MustCompile(`^(?i:[AQ])([0-9]{2})\.?([0-9]{2})$`)
 )
 
@@ -51,7 +53,7 @@ func parseAir(bare units.System, text string, tracks []logbook.Track) (a Air) {
 	a.bare = bare
 	var rest []string
 	reported := reportTime.MatchString(text)
-	for _, w := range strings.Fields(text) {
+	for _, w := range strings.Fields(loneDA.ReplaceAllString(text, "${1}DA$2")) {
 		switch t := trackIn(tracks, w); {
 		case reported && DayAlone(w):
 			a.At = w
@@ -114,6 +116,9 @@ func (a *Air) word(w string) error {
 		}
 		return a.put(units.Pressure, text+kind, w, &r.AltimeterInHg)
 	}
+	if m := altitude.FindStringSubmatch(w); m != nil {
+		return a.put(units.Length, m[1], w, &r.DensityAltitudeFt)
+	}
 	if withUnit.MatchString(w) {
 		for _, k := range airKinds {
 			if _, err := k.kind.Parse(w); err == nil {
@@ -122,11 +127,12 @@ func (a *Air) word(w string) error {
 		}
 		return fmt.Errorf("%q is no reading: %s", Shorten(w), airWanted)
 	}
-	// A bare number is what comes next: temperature, humidity, pressure.
-	switch {
-	case !r.TempF.Known():
+	// A bare number is what comes next: temperature, humidity, pressure; behind a density
+	// altitude the pressure alone.
+	switch alone := r.DensityAltitudeFt.Known(); {
+	case !r.TempF.Known() && !alone:
 		return a.put(units.Temperature, w, w, &r.TempF)
-	case !r.RHPct.Known() && !r.DewPointF.Known():
+	case !r.RHPct.Known() && !r.DewPointF.Known() && !alone:
 		return a.put(units.Percent, w, w, &r.RHPct)
 	case !r.StationInHg.Known() && !r.AltimeterInHg.Known():
 		return a.put(units.Pressure, a.pressure(w), w, &r.StationInHg)
