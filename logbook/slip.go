@@ -42,15 +42,15 @@ type Slip struct {
 	Notes             string       `csv:"notes" json:"notes,omitzero"`
 
 	// Columns newer than the first files: a file gets each with its first value.
-	Class         string       `csv:"class" json:"class,omitzero" oneof:"dial index heads-up test" later:"yes"`
-	ClassName     string       `csv:"class_name" json:"class_name,omitzero" later:"yes"`
-	IndexS        units.Number `csv:"index_s" json:"index_s,omitzero" later:"yes"`
-	Tree          units.Number `csv:"tree" json:"tree,omitzero" later:"yes"`         // what the slip printed for a perfect light, s
-	RacedFt       units.Number `csv:"raced_ft" json:"raced_ft,omitzero" later:"yes"` // how far the round was raced
-	Driver        string       `csv:"driver" json:"driver,omitzero" later:"yes"`
-	Bye           string       `csv:"bye" json:"bye,omitzero" oneof:"yes" later:"yes"`
-	Buyback       string       `csv:"buyback" json:"buyback,omitzero" oneof:"yes" later:"yes"`
-	Opponent      string       `csv:"opponent" json:"opponent,omitzero" later:"yes"`
+	Class     string       `csv:"class" json:"class,omitzero" oneof:"dial index heads-up test" later:"yes"`
+	ClassName string       `csv:"class_name" json:"class_name,omitzero" later:"yes"`
+	IndexS    units.Number `csv:"index_s" json:"index_s,omitzero" later:"yes"`
+	Tree      units.Number `csv:"tree" json:"tree,omitzero" later:"yes"`         // what the slip printed for a perfect light, s
+	RacedFt   units.Number `csv:"raced_ft" json:"raced_ft,omitzero" later:"yes"` // how far the round was raced
+	Driver    string       `csv:"driver" json:"driver,omitzero" later:"yes"`
+	Bye       string       `csv:"bye" json:"bye,omitzero" oneof:"yes" later:"yes"`
+	Buyback   string       `csv:"buyback" json:"buyback,omitzero" oneof:"yes" later:"yes"`
+	Opponent  string       `csv:"opponent" json:"opponent,omitzero" later:"yes"`
 	// OpponentBroke is yes, before it staged or, with its reaction, on the way; staged is on
 	// the line, when both were.
 	OpponentBroke string       `csv:"opponent_broke" json:"opponent_broke,omitzero" oneof:"yes staged" later:"yes"`
