@@ -20,7 +20,8 @@ func registerChange(c *cobra.Command) {
 	figureFlag(c, "gain", "with --vehicle: power added, as 90hp, 12% or low/likely/high as 70/90/105hp",
 		units.Power, units.Percent)
 	figureFlag(c, "lose", "with --vehicle: weight taken off, as 40lb; -15lb puts it on", units.Weight)
-	figureFlag(c, "grip", "with --vehicle: launch grip added, as +5%", units.Percent)
+	figureFlag(c, "grip", "with --vehicle: grip of the tires added, as +5%, or the 60 ft time there will be, as 1.85s",
+		units.Percent, units.Seconds)
 	f.String("before", "", "with --vehicle: a dyno sheet before the change, a file or one of slipcase power list")
 	f.String("after", "", "with --vehicle: the sheet after it")
 	shiftFlag(c, "with --before and --after: the engine speeds that a run uses, as 4500-6000")
@@ -45,7 +46,7 @@ func anyChanged(c *cobra.Command, flags ...string) bool {
 func registerSubject(c *cobra.Command) {
 	f := c.Flags()
 	f.String("vehicle", "", "a vehicle of the log")
-	f.String("track", "", "the track it will run at")
+	f.String("track", "", "the track it will run at; that of today's slips or air when left out")
 	f.String("at", "", "when it will run, as 16:30; now when left out")
 	registerReading(c)
 	f.Bool("force", false, "take air that looks wrong as it is")
@@ -87,6 +88,11 @@ func (a *app) forecastChange(c *cobra.Command, _ []string, lb *crew.Session) err
 		return usagef("--shift is about dyno sheets: want --before and --after with it")
 	case c.Flags().Changed("power-at") && !c.Flags().Changed("gain"):
 		return usagef("--power-at says where a gain counts: want --gain with it")
+	}
+	if grip := figureOf(c, "grip"); grip.Percent {
+		if err := askShare("grip", grip.Text, grip.Likely); err != nil {
+			return err
+		}
 	}
 	tyres, err := a.tyresOf(c)
 	if err != nil {
