@@ -138,10 +138,13 @@ func onDiskOf(t *testing.T, lb *Logbook, m *memory) *Logbook {
 // which it saves: what was recorded is read, at once or once repaired, and appended to.
 func TestSpreadsheetRoundTrips(t *testing.T) {
 	convert := gnumeric(t)
-	lb, m := seasonOf(t, campaign(9, 120))
+	lb, m := seasonOf(t, max(9, campaign(9, 120)))
 	want := wholeOf(t, lb)
 	sameTimes := cmp.Comparer(func(a, b Time) bool { return a.Equal(b.Time) })
-	for _, trip := range trips {
+	for i, trip := range trips {
+		if testing.Short() && i%3 != 0 {
+			continue
+		}
 		t.Run(trip.name, func(t *testing.T) {
 			d := onDiskOf(t, lb, m)
 			for _, tab := range tables {
@@ -207,7 +210,7 @@ func TestAnEditInASpreadsheet(t *testing.T) {
 	was, err := lb.Slips("")
 	must(t, err)
 	for _, trip := range trips {
-		if trip.rounded {
+		if trip.rounded || testing.Short() && trip.name != "xlsx" {
 			continue
 		}
 		t.Run(trip.name, func(t *testing.T) {

@@ -49,6 +49,79 @@ func (f *Forecast) DialFor(m Mark, risk float64) (float64, error) {
 	return math.Floor(et*100+1e-9) / 100, err
 }
 
+// DeadOn is the dial that the forecast itself would be, in whole hundredths.
+func (f *Forecast) DeadOn(m Mark) float64 { return math.Round(f.ETs[m].Centre*100) / 100 }
+
+// DialNear is the dial, in whole hundredths, whose chance to break out comes nearest to
+// the wanted one (0 to 1).
+func (f *Forecast) DialNear(m Mark, risk float64) (float64, error) {
+	under, err := f.DialFor(m, risk)
+	if over := under + 0.01; err == nil && f.BreakoutChance(m, over)-risk < risk-f.BreakoutChance(m, under) {
+		under = math.Round(over*100) / 100
+	}
+	return under, err
+}
+
+// sameWin is what two chances to win have in common that print as the same percent.
+func sameWin(chance float64) float64 { return math.Round(100 * chance) }
+
+// BestDial is the dial, in whole hundredths, that wins most by win, the chance to win
+// with a dial. Where many win as much, to the percent, it is the one nearest to usual, s:
+// a lane that always loses makes no dial of a second too quick the best.
+func (f *Forecast) BestDial(m Mark, usual float64, win func(dialS float64) (float64, error)) (float64, error) {
+	b := dialSearch{win: win, known: map[int]float64{}}
+	near := int(math.Round(usual * 100))
+	low := min(near, int(100*math.Exp(f.etLaw(m).Quantile(0.005))))
+	high := max(near, int(100*math.Exp(f.etLaw(m).Quantile(0.995)))+1)
+	const coarse = 24
+	step := max(1, (high-low)/coarse)
+	best := b.most(near, max(low, 1), high, step)
+	best = b.most(best, max(best-step, 1), best+step, 1)
+	// From there towards the usual dial as long as it costs nothing.
+	wins := sameWin(b.at(best))
+	if sameWin(b.at(near)) == wins {
+		return float64(near) / 100, b.err
+	}
+	for near != best {
+		halfway := best + (near-best)/2
+		if halfway == best {
+			break
+		}
+		if sameWin(b.at(halfway)) == wins {
+			best = halfway
+		} else {
+			near = halfway
+		}
+	}
+	return float64(best) / 100, b.err
+}
+
+// dialSearch looks for the hundredth that wins most and asks for none twice.
+type dialSearch struct {
+	win   func(dialS float64) (float64, error)
+	known map[int]float64
+	err   error // the first
+}
+
+func (b *dialSearch) at(hundredths int) float64 {
+	chance, seen := b.known[hundredths]
+	if !seen && b.err == nil {
+		chance, b.err = b.win(float64(hundredths) / 100)
+		b.known[hundredths] = chance
+	}
+	return chance
+}
+
+// most is the best of some hundredths and of one that is there before.
+func (b *dialSearch) most(best, from, to, step int) int {
+	for k := from; k <= to; k += step {
+		if b.at(k) > b.at(best) {
+			best = k
+		}
+	}
+	return best
+}
+
 // mostDials is about how many dials are worth a look.
 const mostDials = 9
 

@@ -1,6 +1,7 @@
 package predict
 
 import (
+	"errors"
 	"math"
 	"math/rand/v2"
 	"testing"
@@ -16,6 +17,7 @@ import (
 func foretold(centre, sd, df float64) *Forecast {
 	f := &Forecast{Finish: At1320}
 	f.law.df = df
+	f.ETs[At1320].Centre, f.ETs[At1320].Low95 = centre, centre*(1-5*sd)
 	for c := range channels {
 		f.law.mean[c], f.law.cov[c][c] = math.Log(centre), sd*sd
 	}
@@ -54,6 +56,67 @@ func TestDialForRisk(t *testing.T) {
 		if dial, err := foretold(13.2, 0.004, 5).DialFor(At1320, risk); err == nil {
 			t.Errorf("risk %g: dial %g", risk, dial)
 		}
+	}
+}
+
+// Of the two hundredths about the wanted risk the nearer one.
+func TestDialNearRisk(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		f := foretold(rapid.Float64Range(4, 20).Draw(t, "et"), rapid.Float64Range(0.001, 0.1).Draw(t, "sd"), rapid.Float64Range(4.5, 1000).Draw(t, "df"))
+		risk := rapid.Float64Range(0.01, 0.99).Draw(t, "risk")
+		dial, err := f.DialNear(At1320, risk)
+		if err != nil {
+			t.Fatal(err)
+		}
+		off := func(d float64) float64 { return math.Abs(f.BreakoutChance(At1320, d) - risk) }
+		if off(dial) > off(dial+0.01)+1e-9 || off(dial) > off(dial-0.01)+1e-9 {
+			t.Fatalf("%.2f is off by %.4f, its neighbours by %.4f and %.4f", dial, off(dial), off(dial-0.01), off(dial+0.01))
+		}
+		if math.Abs(dial*100-math.Round(dial*100)) > 1e-6 {
+			t.Fatalf("%v is no dial", dial)
+		}
+	})
+	if dial, err := foretold(13.2, 0.004, 5).DialNear(At1320, 0); err == nil {
+		t.Errorf("no risk at all: %.2f", dial)
+	}
+}
+
+// Against each hundredth tried in turn: none wins a percent more, and of those that win as
+// much none lies nearer to the usual one.
+func TestBestDial(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		f := foretold(9, rapid.Float64Range(0.001, 0.008).Draw(t, "sd"), 6)
+		own := Spread{rapid.Float64Range(0, 0.08).Draw(t, "own"), 0.02}
+		other := Opponent{
+			rapid.Float64Range(8, 12).Draw(t, "dial"),
+			Spread{rapid.Float64Range(-0.05, 0.1).Draw(t, "reaction"), 0.015},
+			Spread{0, rapid.Float64Range(0.005, 0.05).Draw(t, "other sd")},
+		}
+		other.ET.Mean = other.DialS + rapid.Float64Range(-0.05, 0.1).Draw(t, "over")
+		win := func(dial float64) (float64, error) { return f.WinChance(At1320, RoundRules{}, own, dial, other) }
+		usual, err := f.DialFor(At1320, UsualRisk)
+		if err != nil {
+			t.Fatal(err)
+		}
+		got, err := f.BestDial(At1320, usual, win)
+		if err != nil {
+			t.Fatal(err)
+		}
+		wins, _ := win(got)
+		for k := int(100 * f.ETs[At1320].Low95); k < 940; k++ {
+			dial := float64(k) / 100
+			other, _ := win(dial)
+			if sameWin(other) > sameWin(wins) {
+				t.Fatalf("%.2f wins %.4f, %.2f wins %.4f", got, wins, dial, other)
+			}
+			if sameWin(other) == sameWin(wins) && math.Abs(dial-usual) < math.Abs(got-usual)-1e-9 {
+				t.Fatalf("%.2f wins as much as %.2f and is nearer to %.2f", dial, got, usual)
+			}
+		}
+	})
+	bad := func(float64) (float64, error) { return 0, errors.New("no chance") }
+	if _, err := foretold(9, 0.004, 5).BestDial(At1320, 8.97, bad); err == nil {
+		t.Error("an error was lost")
 	}
 }
 

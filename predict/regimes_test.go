@@ -239,6 +239,9 @@ func regimeTable(t *testing.T, by season.Simulator, g season.NamedRegime, first,
 // did not come neither, no lane, no wear, no heat and no throttle stop is known of. Only
 // the ordinary seasons are asserted.
 func TestRegimes(t *testing.T) {
+	if testing.Short() {
+		t.Skip("left to the run without -short")
+	}
 	first, n := uint64(firstTestSeed+1000), campaignSize(1, 2, 40)
 	how := os.Getenv("SLIPCASE_CAMPAIGN")
 	if how == "tune" {

@@ -118,6 +118,9 @@ func upgradesByLimit(t *testing.T, by season.Simulator, n uint64) (table string,
 // is wrong where torque or the converter do: there the cube root is the better guess.
 // What is asserted is what holds today.
 func TestUpgradesByLimit(t *testing.T) {
+	if testing.Short() {
+		t.Skip("left to the run without -short")
+	}
 	n := campaignSize(1, 3, 400)
 	table, first := upgradesByLimit(t, season.First, max(n/4, 1))
 	t.Log("first simulator, thousandths of a second\n" + table)

@@ -2,7 +2,6 @@ package page
 
 import (
 	"fmt"
-	"math"
 
 	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/weather/units"
@@ -27,23 +26,6 @@ func CubeRootGap(g crew.CubeRootGap, sys units.System) string {
 		return fmt.Sprintf("%s; of the speed it is %.2f %%, all that the cube root gives", text, g.MPHPct)
 	}
 	return fmt.Sprintf("%s; of the speed it is %.2f %%, where the cube root says 0.33", text, g.MPHPct)
-}
-
-// Comparison says whether two setups differ, and what it would take to tell.
-func Comparison(c crew.Comparison) string {
-	d := c.Difference
-	if c.Verdict != crew.NotTold {
-		return fmt.Sprintf("%s is %s than %s by %.3f s in the same air (95 %%: %.3f to %.3f)",
-			c.B.Setup, c.Verdict, c.A.Setup, math.Abs(d.Centre), math.Min(math.Abs(d.Low95), math.Abs(d.High95)), math.Max(math.Abs(d.Low95), math.Abs(d.High95)))
-	}
-	text := fmt.Sprintf("~ no difference shown: %s less %s is %+.3f s, 95 %%: %+.3f to %+.3f; ", c.B.Setup, c.A.Setup, d.Centre, d.Low95, d.High95)
-	switch {
-	case c.MoreDays < 0:
-		return text + "a difference as small as this would take more than 20 days to tell"
-	case c.MoreDays == 1:
-		return text + "one more day, taking turns, two runs each, should tell"
-	}
-	return text + fmt.Sprintf("%d more days, taking turns, two runs each, should tell", c.MoreDays)
 }
 
 var handWays = map[crew.HandWay]string{
