@@ -44,7 +44,23 @@ type Part struct {
 
 	Boost string `csv:"boost" json:"boost,omitzero"` // where the gain was computed from boost: how
 
+	// Names of changes of the same plan, apart by commas.
+	Replaces string `csv:"replaces" json:"replaces,omitzero" later:"yes"` // that do not go together with it
+	Needs    string `csv:"needs" json:"needs,omitzero" later:"yes"`       // that must be in with it
+	// Safety names the safety equipment that it is.
+	Safety string `csv:"safety" json:"safety,omitzero" oneof:"helmet driveshaft-loop-on-slicks driveshaft-loop roll-bar-in-an-open-car roll-bar roll-cage driveline-guards parachute fire-jacket fire-suit arm-restraints neck-restraint fire-system tether-cut-off full-leathers" later:"yes"`
+
 	Notes string `csv:"notes" json:"notes,omitzero"`
+}
+
+// Named are the names in a cell, apart by commas.
+func Named(cell string) (names []string) {
+	for name := range strings.SplitSeq(cell, ",") {
+		if name = strings.TrimSpace(name); name != "" {
+			names = append(names, name)
+		}
+	}
+	return names
 }
 
 // Check refuses what cannot be.
@@ -76,7 +92,17 @@ func (p Part) Check() error {
 			return fmt.Errorf("%s: want no less than %g", r.what, r.floor)
 		}
 	}
-	if p.GainHP.Or(0) == 0 && p.GainPct.Or(0) == 0 && p.WeightLb.Or(0) == 0 && p.GripPct.Or(0) == 0 {
+	for what, names := range map[string]string{"replaces": p.Replaces, "needs": p.Needs} {
+		for _, name := range Named(names) {
+			if err := CheckName(what, name); err != nil {
+				return err
+			}
+			if name == p.Name {
+				return fmt.Errorf("change %q %s itself", p.Name, what)
+			}
+		}
+	}
+	if p.Safety == "" && p.GainHP.Or(0) == 0 && p.GainPct.Or(0) == 0 && p.WeightLb.Or(0) == 0 && p.GripPct.Or(0) == 0 {
 		return fmt.Errorf("change %q changes nothing: want a gain, a weight or a grip", p.Name)
 	}
 	return checkRecord(&p)

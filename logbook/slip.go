@@ -26,7 +26,7 @@ type Slip struct {
 	ET1320S           units.Number `csv:"et_1320_s" json:"et_1320_s,omitzero"`
 	MPH1320           units.Number `csv:"mph_1320" json:"mph_1320,omitzero"`
 	DialS             units.Number `csv:"dial_s" json:"dial_s,omitzero"`
-	Result            string       `csv:"result" json:"result,omitzero" oneof:"won lost"`
+	Result            string       `csv:"result" json:"result,omitzero" oneof:"won lost dq"`
 	OpponentReactionS units.Number `csv:"opponent_reaction_s" json:"opponent_reaction_s,omitzero"`
 	OpponentETS       units.Number `csv:"opponent_et_s" json:"opponent_et_s,omitzero"`
 	OpponentDialS     units.Number `csv:"opponent_dial_s" json:"opponent_dial_s,omitzero"`
@@ -51,7 +51,9 @@ type Slip struct {
 	Bye           string       `csv:"bye" json:"bye,omitzero" oneof:"yes" later:"yes"`
 	Buyback       string       `csv:"buyback" json:"buyback,omitzero" oneof:"yes" later:"yes"`
 	Opponent      string       `csv:"opponent" json:"opponent,omitzero" later:"yes"`
-	OpponentBroke string       `csv:"opponent_broke" json:"opponent_broke,omitzero" oneof:"yes" later:"yes"`
+	// OpponentBroke is yes, before it staged or, with its reaction, on the way; staged is on
+	// the line, when both were.
+	OpponentBroke string       `csv:"opponent_broke" json:"opponent_broke,omitzero" oneof:"yes staged" later:"yes"`
 	StopOnS       units.Number `csv:"stop_on_s" json:"stop_on_s,omitzero" later:"yes"` // throttle stop, from the launch
 	StopOffS      units.Number `csv:"stop_off_s" json:"stop_off_s,omitzero" later:"yes"`
 	StopRPM       units.Number `csv:"stop_rpm" json:"stop_rpm,omitzero" later:"yes"`

@@ -11,34 +11,57 @@ const (
 	// A blower of fixed drive keeps its pressure ratio: it feels the air nearly
 	// as a natural engine does (prior 0.95 ± 0.15 of SAE J1349's effect).
 	blowerShare = 0.95
-	// A turbo's wastegate is taken to hold 12 psi above the ambient pressure:
+	// A turbo of which nothing is said is taken to hold 12 psi above the ambient pressure:
 	// common practice, no source.
-	turboBoostInHg = 12 * units.PascalPerPsi / units.PascalPerInHg
+	usualTurboPsi = 12
 )
+
+// Breathing is how an engine takes its air.
+type Breathing struct {
+	Aspiration Aspiration
+	BoostPsi   units.Number // of a turbo, above the ambient pressure of standard air
+	Held       Hold         // what its wastegate holds: HoldsGauge where it is empty
+}
+
+// Breathing is that of the machine.
+func (m Machine) Breathing() Breathing { return Breathing{m.Aspiration, m.BoostPsi, m.BoostHeld} }
 
 // PowerRatio is the power in this air over the power in weather.Standard. A
 // natural engine follows SAE J1349 in full (prior 1.0 ± 0.15 of its effect), a
-// blown one by a share of it; a turbocharged one feels only the part of the
-// pressure that the wastegate does not hold, and all of the temperature and the
-// water. An empty aspiration counts as natural.
-func PowerRatio(asp Aspiration, air weather.Air) float64 {
-	switch asp {
+// blown one by a share of it. A turbocharged one feels all of the temperature and the
+// water, and of the pressure the part that its wastegate does not hold: one that holds
+// boost above ambient (ambient + boost)/(standard + boost) of it, one that holds the
+// absolute pressure nothing. An empty aspiration counts as natural.
+func (b Breathing) PowerRatio(air weather.Air) float64 {
+	switch b.Aspiration {
 	case Supercharged:
 		return math.Pow(naturalRatio(air), blowerShare)
 	case Turbocharged:
-		return naturalRatio(behindTurbo(air))
+		return naturalRatio(b.behindTurbo(air))
 	}
 	return naturalRatio(air)
+}
+
+// PowerRatio is that of an engine of which no more than its aspiration is known.
+func PowerRatio(asp Aspiration, air weather.Air) float64 {
+	return Breathing{Aspiration: asp}.PowerRatio(air)
 }
 
 func naturalRatio(air weather.Air) float64 { return weather.Standard.SAEJ1349() / air.SAEJ1349() }
 
 // behindTurbo is the air that would do to a natural engine what this air does to
-// one with a turbo held at a gauge pressure: its dry pressure stands to standard
-// as the dry pressures in the manifold do, its temperature stays.
-func behindTurbo(air weather.Air) weather.Air {
+// one with a turbo: its dry pressure stands to standard as the dry pressures in the
+// manifold do, its temperature stays.
+func (b Breathing) behindTurbo(air weather.Air) weather.Air {
+	boost := b.BoostPsi.Or(usualTurboPsi) * units.PascalPerPsi / units.PascalPerInHg
 	dry := air.DryInHg() / air.StationInHg
-	held := (air.StationInHg + turboBoostInHg) / (weather.Standard.StationInHg + turboBoostInHg)
+	held := (air.StationInHg + boost) / (weather.Standard.StationInHg + boost)
+	switch b.Held {
+	case HoldsAbsolute:
+		held = 1
+	case HoldsRatio:
+		held = air.StationInHg / weather.Standard.StationInHg
+	}
 	return weather.Air{TempF: air.TempF, StationInHg: weather.Standard.StationInHg * held * dry}
 }
 
@@ -56,7 +79,7 @@ func Correct(p Pass) (Splits, bool) {
 	if !p.AirKnown {
 		return p.Splits, false
 	}
-	k := math.Cbrt(PowerRatio(p.Machine.Aspiration, p.Air))
+	k := math.Cbrt(p.Machine.Breathing().PowerRatio(p.Air))
 	var s Splits
 	for m := range Marks {
 		if et := p.Splits.ETs[m]; et.Known() {

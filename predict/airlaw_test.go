@@ -70,3 +70,39 @@ func TestAirShareAt330(t *testing.T) {
 	gained := (at(330) - at(60)) / (at(660) - at(60)) * at(660)
 	near(t, "share", airShare[At330], gained/at(330), 0.005)
 }
+
+// At 24.4 inHg, 59 °F and dry, by hand: a wastegate on a spring at 12 psi (24.43 inHg)
+// leaves (24.4 + 24.43)/(29.92 + 24.43) = 0.8984 of the pressure, at 20 psi (40.72)
+// 0.9219; one on a sensor leaves all. The power by J1349's shape from standard air (101.32
+// kPa, 288.15 K: the factor k = 1.18 (99/101.32) √(288.15/298.15) - 0.18 = 0.9535, its
+// root part 1.1335): 0.9535/(1.1335/0.8984 - 0.18) = 0.8813, 0.9535/(1.1335/0.9219 - 0.18)
+// = 0.9085. A car of 12.65 s that the cube root moves runs 12.65 x 0.8813^-⅓ = 13.19, or
+// 12.65.
+func TestTurboByWhatItHolds(t *testing.T) {
+	high := weather.Air{TempF: 59, StationInHg: 24.4}
+	for _, c := range []struct {
+		psi  units.Number
+		held Hold
+		want float64
+	}{
+		{units.Number{}, "", 0.8813},
+		{units.Some(12), HoldsGauge, 0.8813},
+		{units.Some(20), HoldsGauge, 0.9085},
+		{units.Some(12), HoldsAbsolute, 1},
+		{units.Some(12), HoldsRatio, naturalRatio(high)},
+	} {
+		near(t, string(c.held), Breathing{Turbocharged, c.psi, c.held}.PowerRatio(high), c.want, 5e-4)
+	}
+	// And so a forecast, before there are runs.
+	et := func(held Hold) float64 {
+		m := Machine{Kind: Car, Aspiration: Turbocharged, WeightLb: units.Some(3450), PowerHP: units.Some(320), BoostPsi: units.Some(12), BoostHeld: held}
+		f, err := Expect(nil, Pass{Machine: m, Air: high, AirKnown: true})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return f.ETs[At1320].Centre
+	}
+	if gauge, absolute := et(HoldsGauge), et(HoldsAbsolute); gauge-absolute < 0.35 || gauge-absolute > 0.65 {
+		t.Errorf("held at gauge %.2f, absolute %.2f", gauge, absolute)
+	}
+}

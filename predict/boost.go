@@ -163,11 +163,20 @@ func chargeDensity(ratio, efficiency, intercooler float64) float64 {
 	return ratio / (1 + (1-intercooler)*rise(ratio, efficiency))
 }
 
+// breathed is the air that the cylinders take in over the unboosted: p/√T, not p/T, since
+// cold air is heated more on its way past ports and valves. It is the law of SAE J1349,
+// J607 and DIN 70020 for the air of the day (Heywood ch. 2, the correction factor for
+// engine power, and ch. 6, volumetric efficiency against inlet temperature; from
+// memory); the charge is the engine's air, so that heat counts once and by one law.
+func breathed(ratio, efficiency, intercooler float64) float64 {
+	return math.Sqrt(ratio * chargeDensity(ratio, efficiency, intercooler))
+}
+
 // power is the brake power over the unboosted: the indicated power follows the
 // air, friction stays, and a mechanical blower takes ṁ cp (T2 - T1) and its belt's
 // loss from the crank.
 func (b Boost) power(ratio, efficiency, intercooler, ambientK float64) (power, drive float64) {
-	d := chargeDensity(ratio, efficiency, intercooler)
+	d := breathed(ratio, efficiency, intercooler)
 	if b.Blower == Turbo {
 		drive = backPressure * d
 	} else {
@@ -208,7 +217,7 @@ func (b Boost) In(air weather.Air) (Charge, error) {
 }
 
 // AfterPulley is the boost once the blower turns speed times as fast. A roots or
-// screw blower moves air by the turn, so that the density in the manifold goes
+// screw blower moves air by the turn, so that what the engine breathes goes
 // with its speed; the head of a centrifugal one, r^((γ-1)/γ) - 1, with its square
 // (Euler's turbomachine equation; Heywood ch. 6, from memory). What leaks back in the
 // blower is left out, so that the boost is on the high side.
@@ -227,10 +236,10 @@ func (b Boost) AfterPulley(speed float64) (Boost, error) {
 	if b.Blower == Centrifugal {
 		r = math.Pow(1+(math.Pow(r, exponent)-1)*speed*speed, 1/exponent)
 	} else {
-		want := speed * chargeDensity(r, b.Efficiency.Likely, b.Intercooler.Likely)
+		want := speed * breathed(r, b.Efficiency.Likely, b.Intercooler.Likely)
 		low, high := 0.2, 10.
-		for range 60 { // density rises with the ratio: halve
-			if r = (low + high) / 2; chargeDensity(r, b.Efficiency.Likely, b.Intercooler.Likely) < want {
+		for range 60 { // it rises with the ratio: halve
+			if r = (low + high) / 2; breathed(r, b.Efficiency.Likely, b.Intercooler.Likely) < want {
 				low = r
 			} else {
 				high = r

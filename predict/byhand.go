@@ -30,7 +30,7 @@ func handForecast(runs []Pass, next Pass, at Mark) (Hand, bool) {
 		return h, true
 	}
 	if last.AirKnown {
-		h.LastRunAirCorrected *= math.Cbrt(PowerRatio(last.Machine.Aspiration, last.Air) / PowerRatio(next.Machine.Aspiration, next.Air))
+		h.LastRunAirCorrected *= math.Cbrt(last.Machine.Breathing().PowerRatio(last.Air) / next.Machine.Breathing().PowerRatio(next.Air))
 	}
 	var da, ets []float64
 	for _, p := range runs {

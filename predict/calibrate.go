@@ -75,7 +75,7 @@ func (p Pass) Calibrate() (Calibration, bool) {
 	if p.AirKnown || p.airAssumed() {
 		air = p.Air
 	}
-	v.model.PowerHP *= PowerRatio(p.Machine.Aspiration, air)
+	v.model.PowerHP *= p.Machine.Breathing().PowerRatio(air)
 	c, err := Calibrate(v.model, p.soundSplits(), air.DensityKgM3(), headwind(&p))
 	return c, err == nil
 }

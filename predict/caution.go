@@ -23,8 +23,20 @@ const (
 	LoopAlways     Equipment = "driveshaft-loop" // on street tyres too
 	RollBarIfOpen  Equipment = "roll-bar-in-an-open-car"
 	RollBar        Equipment = "roll-bar"
-	RollCage       Equipment = "roll-cage" // and a competition licence; newer factory-built cars differ
+	RollCage       Equipment = "roll-cage" // newer factory-built cars differ
+	Licence        Equipment = "competition-licence"
+	ChassisPapers  Equipment = "chassis-certificate"
+	DrivelineGuard Equipment = "driveline-guards" // axles held in, clutch or flexplate shielded
+	Parachute      Equipment = "parachute"
+	FireJacket     Equipment = "fire-jacket"
+	FireSuit       Equipment = "fire-suit"      // with gloves and shoes
+	ArmRestraints  Equipment = "arm-restraints" // in an open car
+	NeckRestraint  Equipment = "neck-restraint"
+	FireSystem     Equipment = "fire-system"
 	RiderGear      Equipment = "rider-gear"
+	TetherCutOff   Equipment = "tether-cut-off"
+	Leathers       Equipment = "full-leathers"
+	TyreRating     Equipment = "tyre-rating"
 	DrivelineRear  Equipment = "driveline-with-driveshaft"
 	DrivelineFront Equipment = "driveline-without-driveshaft"
 	DrivelineBike  Equipment = "driveline-with-chain"
@@ -56,10 +68,26 @@ var ladders = [][]threshold{
 		{RollBar, 11.49, 7.35, 0, isCar},
 		{RollCage, 9.99, 6.39, 135, isCar},
 	},
+	{{DrivelineGuard, 10.99, 6.99, 0, isCar}},
+	{{Licence, 9.99, 6.39, 135, always}},
+	{{ChassisPapers, 9.99, 6.39, 135, isCar}},
+	{
+		{FireJacket, 11.49, 7.35, 0, isCar},
+		{FireSuit, 9.99, 6.39, 135, isCar},
+	},
+	{{ArmRestraints, 11.49, 7.35, 0, isOpen}},
+	{{NeckRestraint, 9.99, 6.39, 135, isCar}},
+	{{Parachute, 0, 0, 150, isCar}},
+	{{FireSystem, 0, 0, 200, isCar}},
+	{{TetherCutOff, 10.99, 6.99, 120, isMotorcycle}},
+	{{Leathers, 10.99, 6.99, 120, isMotorcycle}},
+	{{TyreRating, 0, 0, 120, isMotorcycle}},
 }
 
 const slicksLadder = 1 // the one of the driveshaft loop
 
+func always(Machine) bool          { return true }
+func isMotorcycle(m Machine) bool  { return m.Kind == Motorcycle }
 func isCar(m Machine) bool         { return m.Kind != Motorcycle }
 func isOpen(m Machine) bool        { return isCar(m) && m.Body == "open" }
 func hasDriveshaft(m Machine) bool { return isCar(m) && m.Drive != FrontDrive }
@@ -80,6 +108,19 @@ func Cautions(m Machine, quick Splits) (said []Caution) {
 		}
 	}
 	return said
+}
+
+// callsFor reports whether the times and speeds call for an item of equipment, or for one
+// that takes it in.
+func callsFor(m Machine, quick Splits, item Equipment) bool {
+	for _, ladder := range ladders {
+		for _, t := range ladder {
+			if _, crossed := t.crossed(m, quick); crossed && t.item == item {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // NewCautions are those of a run that no earlier run of the vehicle earned.

@@ -23,11 +23,14 @@ func TestCautions(t *testing.T) {
 		{car, et(At660, 8.58), []Equipment{Helmet, LoopOnSlicks}},
 		{open, et(At1320, 13.4), []Equipment{Helmet, LoopOnSlicks, RollBarIfOpen}},
 		{open, et(At660, 8.2), []Equipment{Helmet, LoopOnSlicks, RollBarIfOpen}},
-		{car, et(At1320, 11.3), []Equipment{Helmet, LoopAlways, RollBar}},
-		{car, et(At660, 6.3), []Equipment{Helmet, LoopAlways, RollCage}},
-		{car, slipAt(At1320, 14.5, 136), []Equipment{RollCage}},
+		{car, et(At1320, 11.3), []Equipment{Helmet, LoopAlways, RollBar, FireJacket}},
+		{car, et(At1320, 10.99), []Equipment{Helmet, LoopAlways, RollBar, DrivelineGuard, FireJacket}},
+		{open, et(At1320, 11.3), []Equipment{Helmet, LoopAlways, RollBar, FireJacket, ArmRestraints}},
+		{car, et(At660, 6.3), []Equipment{Helmet, LoopAlways, RollCage, DrivelineGuard, Licence, ChassisPapers, FireSuit, NeckRestraint}},
+		{car, slipAt(At1320, 14.5, 136), []Equipment{RollCage, Licence, ChassisPapers, FireSuit, NeckRestraint}},
+		{front, slipAt(At1320, 6.78, 217), []Equipment{Helmet, RollCage, DrivelineGuard, Licence, ChassisPapers, FireSuit, NeckRestraint, Parachute, FireSystem}},
 		{Machine{Kind: Motorcycle}, et(At1320, 14.2), []Equipment{RiderGear}},
-		{Machine{Kind: Motorcycle}, slipAt(At1320, 8.2, 160), []Equipment{RiderGear}},
+		{Machine{Kind: Motorcycle}, slipAt(At1320, 8.2, 160), []Equipment{RiderGear, Licence, TetherCutOff, Leathers, TyreRating}},
 		{car, Splits{MPHs: [Marks]units.Number{}}, nil},
 	} {
 		var got []Equipment
@@ -43,12 +46,30 @@ func TestCautions(t *testing.T) {
 	}
 }
 
+// A quicker and faster run never calls for less: no vehicle of any kind loses a caution
+// on the way from a 16 s run to a 6.78 at 217 mph.
+func TestQuickerCallsForNoLess(t *testing.T) {
+	for _, m := range []Machine{{Kind: Car}, {Kind: Car, Body: "open"}, {Kind: Car, Drive: FrontDrive}, {Kind: Motorcycle}} {
+		had := 0
+		for et := 16.; et >= 6.78; et -= 0.01 {
+			n := len(Cautions(m, slipAt(At1320, et, 1470/et)))
+			if n < had {
+				t.Errorf("%+v: %d cautions at %.2f, %d just before", m, n, et, had)
+			}
+			had = n
+		}
+		if had < 5 {
+			t.Errorf("%+v: %d cautions at 6.78", m, had)
+		}
+	}
+}
+
 // A caution that an earlier run has earned is no news.
 func TestNewCautions(t *testing.T) {
 	run := func(et float64) Pass { return Pass{Machine: Machine{Kind: Car}, Splits: slipAt(At1320, et, 60)} }
 	got := NewCautions(run(11.3), []Pass{run(13.5)})
-	if len(got) != 2 || got[0].What != LoopAlways || got[1].What != RollBar {
-		t.Errorf("%+v, want the loop and the bar", got)
+	if len(got) != 3 || got[0].What != LoopAlways || got[1].What != RollBar || got[2].What != FireJacket {
+		t.Errorf("%+v, want the loop, the bar and the jacket", got)
 	}
 	if got := NewCautions(run(13.4), []Pass{run(13.5)}); len(got) != 0 {
 		t.Errorf("%+v again", got)

@@ -12,7 +12,8 @@ import (
 type Change struct {
 	Gain     Range // power added, as a share of today's
 	WeightLb Range // lb added, below 0 when it comes off
-	Grip     Range // launch grip added, as a share of today's
+	Grip     Range // grip of the tires added, as a share of today's
+	Launch   Range // acceleration of the launch added, as a share, whatever brings it
 }
 
 // claimSD is the standard deviation, in the log of the power after over that
@@ -36,7 +37,7 @@ func Exactly(v float64) Range { return Range{v, v, v} }
 // With joins two changes: what they add, adds up, and their doubts, which have
 // nothing to do with each other, as their squares.
 func (c Change) With(d Change) Change {
-	return Change{c.Gain.plus(d.Gain), c.WeightLb.plus(d.WeightLb), c.Grip.plus(d.Grip)}
+	return Change{c.Gain.plus(d.Gain), c.WeightLb.plus(d.WeightLb), c.Grip.plus(d.Grip), c.Launch.plus(d.Launch)}
 }
 
 func (r Range) plus(s Range) Range {
@@ -60,7 +61,7 @@ func (c Change) Check(weightLb units.Number) error {
 	for _, r := range []struct {
 		what string
 		v    Range
-	}{{"gain", c.Gain}, {"weight", c.WeightLb}, {"grip", c.Grip}} {
+	}{{"gain", c.Gain}, {"weight", c.WeightLb}, {"grip", c.Grip}, {"launch", c.Launch}} {
 		if !(r.v.Low <= r.v.Likely && r.v.Likely <= r.v.High) || math.IsInf(r.v.Low, 0) || math.IsInf(r.v.High, 0) {
 			return fmt.Errorf("%s %g, %g, %g: want low, likely and high, rising", r.what, r.v.Low, r.v.Likely, r.v.High)
 		}
@@ -78,6 +79,8 @@ func (c Change) Check(weightLb units.Number) error {
 		return units.Errorf("%v more doubles the weight: want less", units.Weight.Of(c.WeightLb.High))
 	case c.Grip.Low <= -0.9 || c.Grip.High > 2:
 		return fmt.Errorf("grip %+.0f to %+.0f %%: want more than -90, up to 200", 100*c.Grip.Low, 100*c.Grip.High)
+	case c.Launch.Low <= -0.9 || c.Launch.High > 2:
+		return fmt.Errorf("launch %+.0f to %+.0f %%: want more than -90, up to 200", 100*c.Launch.Low, 100*c.Launch.High)
 	}
 	return nil
 }

@@ -15,7 +15,7 @@ const cubeRootSD = 0.08
 // published formulas alike, since a drops out against the vehicle's own time. It
 // knows nothing of grip.
 func (p *Prospect) cubeRoot(c Change) Range {
-	was, lb := p.Before.ETs[p.Finish].Centre, p.car.model.WeightLb
+	was, lb := p.Before.ETs[p.Finish].Centre, p.car.weightLb
 	ratio := func(gain, added float64) float64 { return math.Log((1 + added/lb) / (1 + gain)) }
 	mid := ratio(c.Gain.Likely, c.WeightLb.Likely)
 	own := z80 * cubeRootSD * math.Abs(mid)
@@ -34,9 +34,9 @@ func (p *Prospect) cubeRoot(c Change) Range {
 func (p *Prospect) exponents() (et, mph float64) {
 	e, m := p.Before.fit.eras[p.Before.fit.nextEra], p.Finish
 	k := timeAt[m]
-	et = e.power[k] + p.car.follows*e.grip[k]
+	et = e.power[k] + p.car.launch.shares().power*e.grip[k]
 	if s := speedAt[m]; s >= 0 {
-		mph = e.power[s] + p.car.follows*e.grip[s]
+		mph = e.power[s] + p.car.launch.shares().power*e.grip[s]
 	}
 	return et, mph
 }
@@ -44,7 +44,7 @@ func (p *Prospect) exponents() (et, mph float64) {
 // ofWeight is d ln ET/d ln W at the finish.
 func (p *Prospect) ofWeight() float64 {
 	const step = 0.01
-	y, err := p.shift(0, step*p.car.model.WeightLb, 0)
+	y, err := p.shift(lever{lb: step * p.car.weightLb})
 	if err != nil {
 		return 0
 	}
@@ -66,8 +66,8 @@ type CubeRootGap struct {
 	PerPct  float64 // % of ET for 1 % of weight or of power, where the cube root has a third
 	MPHPct  float64 // % of speed for 1 % of power; 0 where none is timed
 	AllMPH  bool    // that is all that the cube root gives
-	LaunchG float64 // what holds the launch, g,
-	GripFt  float64 // and over about how many first feet, whatever the power
+	LaunchG float64 // what the launch holds, g,
+	GripFt  float64 // and over about how many first feet
 }
 
 // CubeRootKind is why the two differ.
@@ -78,7 +78,7 @@ const (
 	OfGrip   CubeRootKind = "grip"   // which the cube root does not know
 	OfWeight CubeRootKind = "weight" // less of which is felt than its share
 	OfPower  CubeRootKind = "power"  // which the launch does not take
-	Agreed   CubeRootKind = "agreed" // nearly the whole run is held back by power
+	Agreed   CubeRootKind = "agreed" // about what the cube root has
 )
 
 // cubeRootGap says why the run model and the cube root differ.
@@ -106,7 +106,7 @@ func (p *Prospect) notes(c Change) (notes []Note) {
 	if math.Abs(c.Gain.Likely) > MostTried {
 		notes = append(notes, Note{Kind: MuchPower, Share: c.Gain.Likely})
 	}
-	if share := c.WeightLb.Likely / p.car.model.WeightLb; math.Abs(share) > MostWeightTried {
+	if share := c.WeightLb.Likely / p.car.weightLb; math.Abs(share) > MostWeightTried {
 		notes = append(notes, Note{Kind: MuchWeight, Share: share})
 	}
 	if c.Gain.Likely > 0 && c.Grip == (Range{}) {

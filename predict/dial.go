@@ -25,7 +25,7 @@ type Opponent struct {
 }
 
 // BreakoutChance is the chance that the next run is quicker than the dial, s, at a
-// mark: the forecast's Student-t law of ln ET. A dial equalled is no breakout.
+// mark: the forecast's law of ln ET. A dial equalled is no breakout.
 func (f *Forecast) BreakoutChance(m Mark, dialS float64) float64 {
 	if !(dialS > 0) {
 		return 0
@@ -66,60 +66,47 @@ func (f *Forecast) DialNear(m Mark, risk float64) (float64, error) {
 func sameWin(chance float64) float64 { return math.Round(100 * chance) }
 
 // BestDial is the dial, in whole hundredths, that wins most by win, the chance to win
-// with a dial. Where many win as much, to the percent, it is the one nearest to usual, s:
-// a lane that always loses makes no dial of a second too quick the best.
+// with a dial, of those that all but one run in a hundred lies about. Where many win as
+// much, to the percent, it is the one nearest to usual, s: against a lane that always
+// loses a dial far too quick is no better.
 func (f *Forecast) BestDial(m Mark, usual float64, win func(dialS float64) (float64, error)) (float64, error) {
-	b := dialSearch{win: win, known: map[int]float64{}}
+	const most = 120 // are tried one by one, of more only some and those about the best
+	low := max(1, int(100*math.Exp(f.etLaw(m).Quantile(0.005))))
+	high := int(100*math.Exp(f.etLaw(m).Quantile(0.995))) + 1
+	wins, best := map[int]float64{}, low
+	try := func(from, to, step int) error {
+		for k := max(1, from); k <= to; k += step {
+			chance, err := win(float64(k) / 100)
+			if err != nil {
+				return err
+			}
+			if wins[k] = chance; chance > wins[best] {
+				best = k
+			}
+		}
+		return nil
+	}
 	near := int(math.Round(usual * 100))
-	low := min(near, int(100*math.Exp(f.etLaw(m).Quantile(0.005))))
-	high := max(near, int(100*math.Exp(f.etLaw(m).Quantile(0.995)))+1)
-	const coarse = 24
-	step := max(1, (high-low)/coarse)
-	best := b.most(near, max(low, 1), high, step)
-	best = b.most(best, max(best-step, 1), best+step, 1)
-	// From there towards the usual dial as long as it costs nothing.
-	wins := sameWin(b.at(best))
-	if sameWin(b.at(near)) == wins {
-		return float64(near) / 100, b.err
+	step := 1 + (high-low)/most
+	err := errors.Join(try(near, near, 1), try(low, high, step))
+	if err == nil && step > 1 {
+		err = try(best-step, best+step, 1)
 	}
-	for near != best {
-		halfway := best + (near-best)/2
-		if halfway == best {
-			break
-		}
-		if sameWin(b.at(halfway)) == wins {
-			best = halfway
-		} else {
-			near = halfway
-		}
-	}
-	return float64(best) / 100, b.err
-}
-
-// dialSearch looks for the hundredth that wins most and asks for none twice.
-type dialSearch struct {
-	win   func(dialS float64) (float64, error)
-	known map[int]float64
-	err   error // the first
-}
-
-func (b *dialSearch) at(hundredths int) float64 {
-	chance, seen := b.known[hundredths]
-	if !seen && b.err == nil {
-		chance, b.err = b.win(float64(hundredths) / 100)
-		b.known[hundredths] = chance
-	}
-	return chance
-}
-
-// most is the best of some hundredths and of one that is there before.
-func (b *dialSearch) most(best, from, to, step int) int {
-	for k := from; k <= to; k += step {
-		if b.at(k) > b.at(best) {
+	for k, chance := range wins {
+		if sameWin(chance) == sameWin(wins[best]) && distance(k, near) < distance(best, near) {
 			best = k
 		}
 	}
-	return best
+	return float64(best) / 100, err
+}
+
+// distance is how far two dials are apart; of two as far on both sides the quicker is
+// taken for the nearer.
+func distance(dial, from int) int {
+	if dial > from {
+		return 2*(dial-from) + 1
+	}
+	return 2 * (from - dial)
 }
 
 // mostDials is about how many dials are worth a look.
@@ -161,10 +148,7 @@ func (f *Forecast) ETSpread(m Mark) Spread {
 	return Spread{Mean: b.Centre, SD: (b.High80 - b.Low80) / 2 / distuv.UnitNormal.Quantile(0.9)}
 }
 
-func (f *Forecast) etLaw(m Mark) distuv.StudentsT {
-	c := timeAt[m]
-	return distuv.StudentsT{Mu: f.law.mean[c], Sigma: f.law.scaleOf(math.Sqrt(f.law.cov[c][c])), Nu: f.law.df}
-}
+func (f *Forecast) etLaw(m Mark) marginal { return f.law.marginal(timeAt[m]) }
 
 // WinChance is the chance to win a round at a mark with a dial, s (the index where
 // the rules say so; heads-up it is not looked at), when neither lane lifts, brakes

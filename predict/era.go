@@ -10,6 +10,7 @@ import (
 // era is one state of the vehicle: a setup, or the same setup at another weight.
 type era struct {
 	machine Machine
+	raced   bool // it has runs
 	car     vehicle
 	// The slopes of the logs by power, by grip and by a foot of density altitude,
 	// and the effect of the launch and of power on the logs, each such that the
@@ -24,10 +25,13 @@ type era struct {
 // eraChange is how much one era differs from another: what is stated, in logs, and
 // whether it is told at all.
 type eraChange struct {
+	from          int // the era before
 	power, weight float64
 	untold        bool // another setup whose power is not known
 	sameSetup     bool
-	open          bool // let the runs alone tell
+	open          bool      // let the runs alone tell
+	kind          unentered // of what nobody entered
+	shift         vec       // what that is believed to add to the logs
 }
 
 func (m Machine) sameEra(o Machine) bool {
@@ -70,10 +74,11 @@ func suppose(list []*era) (prior2, error) {
 		if lb, known := e.machine.knownWeightLb(); known {
 			m.WeightLb = lb
 		}
-		e.car = vehicle{model: m, aspiration: e.machine.Aspiration}
+		e.car = vehicle{m, m.WeightLb, e.machine.Breathing(), first.launch}
 		if i > 0 {
 			before := list[i-1]
 			e.change = eraChange{
+				from:      i - 1,
 				power:     math.Log(m.PowerHP / before.car.model.PowerHP),
 				weight:    math.Log(m.WeightLb / before.car.model.WeightLb),
 				sameSetup: e.machine.Setup == before.machine.Setup,
@@ -84,25 +89,27 @@ func suppose(list []*era) (prior2, error) {
 	return doubt, nil
 }
 
-// reference is the latest era whose power is known, else the last.
+// reference is the latest era whose power is known, of those raced if there is one, so that
+// a setup without runs moves nothing of what is believed; else the last.
 func reference(list []*era) int {
-	for i := len(list) - 1; i >= 0; i-- {
-		if _, known := list[i].machine.clutchHP(); known {
-			return i
+	for _, raced := range []bool{true, false} {
+		for i := len(list) - 1; i >= 0; i-- {
+			if _, known := list[i].machine.clutchHP(); known && (list[i].raced || !raced) {
+				return i
+			}
 		}
 	}
 	return len(list) - 1
 }
 
-// follow tells every era how far its launch goes with its power, and gives the
-// launch of all but the leading era its part of the difference.
-func follow(list []*era, lead int) {
-	r := list[lead].car.model
-	share := r.launchFollows()
+// follow tells every era what may limit its launch, and makes all but the leading era of
+// that one by their stated changes, as a change that is asked about is made.
+func follow(list []*era, lead int, launch Limits) {
+	from := list[lead].car
+	from.launch = launch
 	for _, e := range list {
-		m := &e.car.model
-		m.GripG *= math.Pow(m.PowerHP/m.WeightLb/(r.PowerHP/r.WeightLb), share)
-		e.car.follows = share
+		to := from.changed(e.car.model.PowerHP/from.model.PowerHP-1, e.car.weightLb-from.weightLb, 0, 0)
+		e.car.model, e.car.launch = to.model, launch
 	}
 }
 
@@ -117,7 +124,7 @@ const (
 // sens is what one more of each law would add to the logs of a run in that air.
 func (e *era) sens(p *Pass, air weather.Air) [laws]vec {
 	return [laws]vec{
-		lawOfAir:  e.air.scaled(math.Log(PowerRatio(e.machine.Aspiration, air))),
+		lawOfAir:  e.air.scaled(math.Log(e.machine.Breathing().PowerRatio(air))),
 		lawOfWind: e.wind.scaled(headwind(p)),
 	}
 }
@@ -133,7 +140,7 @@ func scale(list []*era, power, grip float64) {
 // differentiate works out the derivatives of every era in ordinary air; finish is the
 // distance that the vehicle races to.
 func differentiate(list []*era, air weather.Air, finish Mark) error {
-	for _, e := range list {
+	for i, e := range list {
 		var err error
 		if e.power, e.grip, err = e.car.slopes(air); err != nil {
 			return fmt.Errorf("the run model of setup %q: %w", e.machine.Setup, err)
@@ -144,11 +151,17 @@ func differentiate(list []*era, air weather.Air, finish Mark) error {
 		}
 		e.air = e.power
 		for c, g := range e.grip {
-			e.air[c] += e.car.follows * g
+			e.air[c] += e.car.launch.shares().power * g
 		}
 		c := timeAt[finish]
 		e.engine = e.power.scaled(1 / math.Min(e.power[c], -0.01))
 		e.launch = e.grip.scaled(1 / math.Min(e.grip[c], -0.01))
+		if i > 0 && !e.raced {
+			// What the runs tell of luck, and of air and wind beyond the textbook, they tell
+			// of the vehicle that they were made with.
+			b := list[i-1]
+			e.air, e.wind, e.engine, e.launch = b.air, b.wind, b.engine, b.launch
+		}
 	}
 	return nil
 }

@@ -28,6 +28,7 @@ type sample struct {
 	doubt  vec            // standard deviation by the doubt about the air
 	sound  [6]float64     // log prior of being sound up to: nothing, then each mark
 	weight vec            // how surely each channel is sound
+	rest   float64        // of the run's log density, what the weighted squares leave out
 }
 
 // field is all that the fit sees.
@@ -53,6 +54,9 @@ func gather(history []Pass, next Pass) (*field, error) {
 	var of []int
 	f.eras, of = eras(passes)
 	f.nextEra = of[len(of)-1]
+	for _, e := range of[:len(of)-1] {
+		f.eras[e].raced = true
+	}
 	var err error
 	if f.belief, err = suppose(f.eras); err != nil {
 		return nil, err
@@ -180,6 +184,8 @@ func (f *field) settle() error {
 		if err := f.fitMedians(); err != nil {
 			return err
 		}
+	} else {
+		follow(f.eras, reference(f.eras), believed.launch)
 	}
 	if err := differentiate(f.eras, f.usual, f.finish); err != nil {
 		return err
@@ -273,13 +279,13 @@ func (f *field) fitMedians() error {
 	}
 	from := f.eras[lead].car
 	fit, _, err := fitRunModel(from.model, y, precision, func(m RunModel) (vec, error) {
-		return vehicle{model: m, aspiration: from.aspiration}.run(f.usual, 0)
+		return vehicle{model: m, breathing: from.breathing}.run(f.usual, 0)
 	}, f.belief)
 	if err != nil {
 		return nil // slips that no car can have run: the belief stands, the biases take the rest
 	}
 	held := func(ratio, sd float64) float64 { return math.Min(math.Max(ratio, math.Exp(-4*sd)), math.Exp(4*sd)) }
 	scale(f.eras, held(fit.PowerHP/from.model.PowerHP, f.belief.power), held(fit.GripG/from.model.GripG, f.belief.grip))
-	follow(f.eras, lead)
+	follow(f.eras, lead, f.eras[lead].car.limits(f.eras[lead].machine, f.answerOf()))
 	return nil
 }

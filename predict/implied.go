@@ -41,6 +41,8 @@ const (
 	GapLate      GapKind = "late"       // speed was missing at the end
 	GapOfFormula GapKind = "of-formula" // not of the vehicle
 	GapUntold    GapKind = "untold"     // without the vehicle's own pulls
+	GapHalf      GapKind = "half"       // time and speed of half the distance
+	GapShort     GapKind = "short"      // no full pull of any vehicle makes so little: lifted, or misread
 )
 
 // Gap tells what the two powers mean. ET x MPH
@@ -51,6 +53,10 @@ func (i Implied) Gap(ownPull units.Number) Gap {
 	g := Gap{Kind: GapUntold, Pull: i.pull, Own: ownPull.Known(), Formula: i.formula.Name}
 	g.Usual = ownPull.Or(i.formula.A * i.formula.B)
 	switch {
+	case 2*g.Pull >= lowPull && 2*g.Pull <= highPull:
+		g.Kind = GapHalf
+	case g.Pull < lowPull:
+		g.Kind = GapShort
 	case g.Pull > g.Usual*(1+pullDoubt):
 		g.Kind = GapEarly
 	case g.Own && g.Pull < g.Usual*(1-pullDoubt):

@@ -37,18 +37,25 @@ func Reds(reactions []float64) (n int) {
 	return n
 }
 
-// UsualReaction is the law of a driver's latest reactions, oldest first, those left
-// out where the driver slept; false with fewer than five.
-func UsualReaction(reactions []float64) (Spread, bool) {
-	const asleep, least, fewest = 0.25, 0.002, 5
+// awake are the latest reactions without those where the driver slept, or watched the
+// tree: further than sleptBy from the middle one, s (common practice, no source).
+func awake(reactions []float64) (left []float64) {
+	const sleptBy = 0.25
 	all := lately(reactions)
 	mid, _ := median(all)
-	var awake []float64
 	for _, r := range all {
-		if math.Abs(r-mid) < asleep {
-			awake = append(awake, r)
+		if math.Abs(r-mid) < sleptBy {
+			left = append(left, r)
 		}
 	}
+	return left
+}
+
+// UsualReaction is the law of a driver's latest reactions, oldest first; false with fewer
+// than five.
+func UsualReaction(reactions []float64) (Spread, bool) {
+	const least, fewest = 0.002, 5
+	awake := awake(reactions)
 	if len(awake) < fewest {
 		return Spread{}, false
 	}
@@ -63,10 +70,10 @@ type Launch struct {
 
 // NewLaunch learns a launch from at least three reactions, oldest first.
 func NewLaunch(reactions []float64) (Launch, error) {
-	if len(reactions) < 3 {
+	r := awake(reactions)
+	if len(r) < 3 {
 		return Launch{}, errors.New("fewer than three reactions tell nothing of a launch")
 	}
-	r := lately(reactions)
 	l := Launch{float64(len(r)), stat.Mean(r, nil), stat.StdDev(r, nil)}
 	if l.sd == 0 {
 		return Launch{}, errors.New("the reactions are all alike: they tell nothing of a launch")

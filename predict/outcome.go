@@ -126,7 +126,7 @@ func (p *Prospect) brought(c Change, runs int, mean, sd float64) Came {
 func (p *Prospect) gainBehind(c Change, log float64) (float64, bool) {
 	low, high := -0.5, 2.
 	over := func(gain float64) float64 {
-		y, err := p.shift(gain, c.WeightLb.Likely, c.Grip.Likely)
+		y, err := p.shift(lever{gain, c.WeightLb.Likely, c.Grip.Likely, c.Launch.Likely})
 		if err != nil {
 			return math.NaN()
 		}

@@ -22,10 +22,10 @@ func TestChangeCautions(t *testing.T) {
 		ifSlicks      bool // the loop is wanted only with slicks
 	}{
 		{"nothing is crossed by weight", car, weight, 12.5, 12.2, nil, false},
-		{"a roll bar is, the helmet was there", car, weight, 12.5, 11.3, []Equipment{LoopAlways, RollBar}, false},
+		{"a roll bar is, the helmet was there", car, weight, 12.5, 11.3, []Equipment{LoopAlways, RollBar, FireJacket}, false},
 		{"power loads the driveline", car, power, 12.5, 12.2, []Equipment{DrivelineRear}, false},
 		{"grip may be slicks", car, grip, 12.5, 12.4, []Equipment{LoopOnSlicks, DrivelineRear}, true},
-		{"said once, with that of street tyres", car, grip, 12.0, 11.4, []Equipment{LoopAlways, RollBar, DrivelineRear}, false},
+		{"said once, with that of street tyres", car, grip, 12.0, 11.4, []Equipment{LoopAlways, RollBar, FireJacket, DrivelineRear}, false},
 		{"slow enough for slicks without", car, grip, 15.5, 15.4, []Equipment{DrivelineRear}, false},
 		{"no driveshaft in front", front, grip, 12.5, 12.4, []Equipment{DrivelineFront}, false},
 		{"a motorcycle has a chain", bike, power, 10.5, 10.1, []Equipment{DrivelineBike}, false},

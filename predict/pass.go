@@ -93,6 +93,8 @@ type Machine struct {
 	PowerHP    units.Number // as stated on the sheet
 	PowerAt    Place
 	Standard   Standard
+	BoostPsi   units.Number // of a turbo, where it is known
+	BoostHeld  Hold         // and what its wastegate holds
 }
 
 // Pass is one run as the predictor sees it: plain values, no file and no log.

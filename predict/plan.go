@@ -1,10 +1,13 @@
 package predict
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
 	"slices"
+
+	"gonum.org/v1/gonum/stat/distuv"
 )
 
 // Candidate is a change with what it costs.
@@ -16,6 +19,12 @@ type Candidate struct {
 	// Boosted says that it sets the pressure in the manifold, so that two such do
 	// not go together: each was worked out from the pressure that there is today.
 	Boosted bool
+	// Replaces names candidates that do not go together with it, Needs those that must be
+	// in with it.
+	Replaces, Needs []string
+	// Safety is the equipment that it is, "" for what makes it quicker: bought where the
+	// set calls for it.
+	Safety Equipment
 }
 
 // Worth is what a candidate, alone, does at the finish.
@@ -26,6 +35,7 @@ type Worth struct {
 	// A tenth of a second, at this candidate's price: dollars and hours; low, likely
 	// and high, infinite where it may not be quicker at all.
 	CostPerTenth, HoursPerTenth Range
+	Notes                       []Note // what it goes beyond
 	// Tie says that its interval overlaps that of the one ranked before it.
 	Tie bool
 }
@@ -85,6 +95,7 @@ func (p *Prospect) tried(c Candidate) (Worth, error) {
 	}
 	m := p.Finish
 	w := Worth{Candidate: c, ETGain: u.ETGain[m], MPHGain: u.MPHGain[m]}
+	w.Notes = slices.DeleteFunc(u.Notes, func(n Note) bool { return n.Kind != MuchPower && n.Kind != MuchWeight })
 	w.CostPerTenth = perTenth(c.Cost, w.ETGain)
 	if c.Hours != (Range{}) {
 		w.HoursPerTenth = perTenth(c.Hours, w.ETGain)
@@ -115,34 +126,93 @@ type Step struct {
 	ETGain Range   // of all up to here together
 }
 
-// Together finds what is best bought for the budget, and the order: the set that
-// gains most when each is taken at its likely worth and cost alone (solved
-// exactly, a knapsack over whole dollars), then, one after the other, the one that
-// gives most for its cost beside those already in. At most one of the set is
-// boosted. Their joint worth is worked out together, since power and weight do not
-// simply add up. No budget is +Inf.
+// Together finds what is best bought for the budget, and the order: the set that gains
+// most when each is taken at its likely worth and cost alone, of those that go together,
+// each with what it needs and with the safety equipment of the plan that the set's times
+// call for; then, one after the other, the one that gives most for its cost beside those
+// already in. One that costs and may not be quicker at all is not bought. Their joint
+// worth is worked out together, since power and weight do not simply add up. No budget
+// is +Inf.
 func (p *Prospect) Together(ranked []Worth, budget float64) ([]Step, error) {
-	if !(budget > 0) {
-		return nil, fmt.Errorf("a budget of %g: want more than 0", budget)
+	if !(budget >= 0) {
+		return nil, fmt.Errorf("a budget of %g: want 0 or more", budget)
 	}
-	left := bestSet(ranked, budget)
-	if len(left) == 0 {
-		return nil, errors.New("nothing of the plan is quicker and within the budget")
+	c, err := newCatalogue(ranked)
+	if err != nil {
+		return nil, err
 	}
+	var safety []Worth
+	for {
+		spent := 0.
+		for _, w := range safety {
+			spent += w.Cost.Likely
+		}
+		set := c.best(budget - spent)
+		if len(set) == 0 {
+			return nil, errors.New("nothing of the plan is quicker and within the budget")
+		}
+		called, err := p.calledFor(ranked, set)
+		if err != nil {
+			return nil, err
+		}
+		fresh := slices.DeleteFunc(called, func(w Worth) bool { return holds(safety, w.Name) || holds(set, w.Name) })
+		if len(fresh) == 0 {
+			set = append(set, slices.DeleteFunc(safety, func(w Worth) bool { return holds(set, w.Name) })...)
+			return p.inOrder(set)
+		}
+		safety = append(safety, fresh...) // each once: this ends
+	}
+}
+
+func holds(set []Worth, name string) bool {
+	return slices.ContainsFunc(set, func(w Worth) bool { return w.Name == name })
+}
+
+// calledFor is the safety equipment among the candidates that a set's times call for: what
+// is on the plan is not in yet, whatever today's times called for already.
+func (p *Prospect) calledFor(ranked, set []Worth) (called []Worth, err error) {
+	var all Change
+	for _, w := range set {
+		all = all.With(w.Change)
+	}
+	u, err := p.Try(all)
+	if err != nil {
+		return nil, err
+	}
+	for _, w := range ranked {
+		if w.Safety != "" && callsFor(p.next.Machine, u.Quick(), w.Safety) {
+			called = append(called, w)
+		}
+	}
+	return called, nil
+}
+
+// inOrder puts a set in the order in which it is best done: what a candidate needs comes
+// before it, safety equipment first of all.
+func (p *Prospect) inOrder(left []Worth) ([]Step, error) {
 	var steps []Step
 	var in Change
 	spent, most, now := 0., 0., 0.
 	for len(left) > 0 {
 		best, bestRate, bestUp := -1, math.Inf(-1), Upgrade{}
 		for i, w := range left {
+			if slices.ContainsFunc(w.Needs, func(name string) bool { return holds(left, name) }) {
+				continue
+			}
 			u, err := p.Try(in.With(w.Change))
 			if err != nil {
 				return nil, fmt.Errorf("%s with those before it: %w", w.Name, err)
 			}
 			rate := (now - u.ETGain[p.Finish].Likely) / math.Max(w.Cost.Likely, 0.01)
+			if w.Safety != "" {
+				rate = math.MaxFloat64
+			}
 			if rate > bestRate {
 				best, bestRate, bestUp = i, rate, u
 			}
+		}
+		if best < 0 {
+			return nil, fmt.Errorf("%s: needs what needs it", left[0].Name)
 		}
 		w := left[best]
 		in, spent, most, now = in.With(w.Change), spent+w.Cost.Likely, most+w.Cost.High, bestUp.ETGain[p.Finish].Likely
@@ -152,64 +222,65 @@ func (p *Prospect) Together(ranked []Worth, budget float64) ([]Step, error) {
 	return steps, nil
 }
 
-// bestSet is the best of the sets with no boosted candidate and with each one.
-func bestSet(ranked []Worth, budget float64) []Worth {
-	plain := slices.DeleteFunc(slices.Clone(ranked), func(w Worth) bool { return w.Boosted })
-	most, best := 0., []Worth(nil)
-	try := func(set []Worth) {
-		gain := 0.
-		for _, w := range set {
-			gain -= w.ETGain.Likely
-		}
-		if gain > most {
-			most, best = gain, set
-		}
-	}
-	try(knapsack(plain, budget))
-	for _, w := range ranked {
-		if left := budget - w.Cost.Likely; w.Boosted && w.ETGain.Likely < 0 && left >= 0 {
-			try(append(knapsack(plain, left), w))
-		}
-	}
-	return best
+// Cheapest is the least that makes a time at the finish, as that which half of the runs
+// would beat.
+type Cheapest struct {
+	Steps  []Step
+	Chance float64 // that the next run after them is at the time or under it
 }
 
-// knapsack picks the set of the greatest worth whose likely costs are within the
-// budget. A large budget is counted in coarser coins, costs rounded up.
-func knapsack(ranked []Worth, budget float64) []Worth {
-	var some []Worth
-	sum := 0.
-	for _, w := range ranked {
-		if w.ETGain.Likely < 0 {
-			some = append(some, w)
-			sum += w.Cost.Likely
+// mostTriedSets bounds how many sets are worked out together, the cheapest first.
+const mostTriedSets = 400
+
+// Reaching finds the cheapest set of the candidates that makes a time in s at the finish;
+// false where none of them does within the budget.
+func (p *Prospect) Reaching(ranked []Worth, et, budget float64) (out Cheapest, ok bool, err error) {
+	if !(et > 0 && budget >= 0) {
+		return out, false, fmt.Errorf("a target of %g s for %g: want a time above 0, a budget of 0 or more", et, budget)
+	}
+	c, err := newCatalogue(ranked)
+	if err != nil {
+		return out, false, err
+	}
+	// Alone they add up to about what they do together: a tenth more or less.
+	type priced struct {
+		set  []bool
+		cost float64
+	}
+	need := 0.9 * (p.Before.ETs[p.Finish].Centre - et)
+	var sets []priced
+	c.search(budget, func(float64) float64 { return need }, func(set []bool, cost, gain float64) {
+		if gain >= need {
+			sets = append(sets, priced{set, cost})
 		}
-	}
-	if sum <= budget {
-		return some
-	}
-	const mostCoins = 20_000
-	coin := math.Max(1, math.Ceil(budget/mostCoins))
-	coins := int(budget / coin)
-	best := make([]float64, coins+1)
-	taken := make([][]bool, len(some))
-	for i, w := range some {
-		taken[i] = make([]bool, coins+1)
-		cost := int(math.Ceil(w.Cost.Likely / coin))
-		for c := coins; c >= cost; c-- {
-			if v := best[c-cost] - w.ETGain.Likely; v > best[c] {
-				best[c], taken[i][c] = v, true
-			}
+	})
+	slices.SortStableFunc(sets, func(a, b priced) int { return cmp.Compare(a.cost, b.cost) })
+	for _, s := range sets[:min(len(sets), mostTriedSets)] {
+		set := c.of(s.set)
+		safety, err := p.calledFor(ranked, set)
+		if err != nil {
+			return out, false, err
 		}
-	}
-	var set []Worth
-	c := coins
-	for i := len(some) - 1; i >= 0; i-- {
-		if taken[i][c] {
-			set = append(set, some[i])
-			c -= int(math.Ceil(some[i].Cost.Likely / coin))
+		set = append(set, slices.DeleteFunc(safety, func(w Worth) bool { return holds(set, w.Name) })...)
+		var all Change
+		cost := 0.
+		for _, w := range set {
+			all, cost = all.With(w.Change), cost+w.Cost.Likely
 		}
+		u, err := p.Try(all)
+		if err != nil {
+			return out, false, err
+		}
+		b := u.ETs[p.Finish]
+		if b.Centre > et || cost > budget {
+			continue
+		}
+		if out.Steps, err = p.inOrder(set); err != nil {
+			return out, false, err
+		}
+		sd := math.Log(b.High80/b.Low80) / (2 * z80)
+		out.Chance = distuv.UnitNormal.CDF(math.Log(et/b.Centre) / sd)
+		return out, true, nil
 	}
-	slices.Reverse(set)
-	return set
+	return out, false, nil
 }

@@ -42,6 +42,25 @@ func DefaultLoss(kind Kind, drive Drive) float64 {
 	return 0.15
 }
 
+// formulaLoss is that of the rear-driven cars that the published formulas were made of.
+// They take power at the clutch, and mean what of it moves such a car: a driveline that
+// loses more or less makes no power. Of motorcycles there were none: one is taken with
+// its chain.
+func formulaLoss(kind Kind) float64 { return DefaultLoss(kind, RearDrive) }
+
+// ForFormulas is the power at the clutch of such a vehicle that has as much at its wheels
+// as one of the given loss has with clutchHP.
+func ForFormulas(kind Kind, clutchHP, loss float64) float64 {
+	return ToClutch(ToWheels(clutchHP, loss), formulaLoss(kind))
+}
+
+// FromFormulas goes the other way: what a formula's power is at the wheels, and at the
+// clutch of a vehicle of the given loss.
+func FromFormulas(kind Kind, hp, loss float64) (wheelHP, clutchHP float64) {
+	wheelHP = ToWheels(hp, formulaLoss(kind))
+	return wheelHP, ToClutch(wheelHP, loss)
+}
+
 // ToClutch turns power at the wheels into power at the clutch, loss in [0, 1).
 func ToClutch(wheelHP, loss float64) float64 { return wheelHP / (1 - loss) }
 
@@ -86,13 +105,13 @@ func (s StatedPower) Clutch() (float64, error) {
 // stated in a standard is what it would make in that standard's reference air;
 // from there PowerRatio carries it. For a naturally aspirated engine and SAE
 // J1349 that is the figure divided by the standard's factor.
-func (s StatedPower) ClutchIn(asp Aspiration, air weather.Air) (float64, error) {
+func (s StatedPower) ClutchIn(b Breathing, air weather.Air) (float64, error) {
 	hp, err := s.Clutch()
 	if err != nil {
 		return 0, err
 	}
 	ref, err := s.Standard.reference()
-	return hp * PowerRatio(asp, air) / PowerRatio(asp, ref), err
+	return hp * b.PowerRatio(air) / b.PowerRatio(ref), err
 }
 
 // Assumed says what had to be assumed about the figure.

@@ -28,20 +28,20 @@ func TestStatedPowerIsCarriedOnce(t *testing.T) {
 	p := StatedPower{312, AtWheels, SAE, DefaultLoss(Car, RearDrive)}
 	// 15 % is common practice, no source.
 	near(t, "at the clutch", must(p.Clutch()), 367, 0.1)
-	near(t, "in hot air, SAE", must(p.ClutchIn(Natural, hot)), 312/0.85/1.0154, 0.1)
+	near(t, "in hot air, SAE", must(p.ClutchIn(Breathing{}, hot)), 312/0.85/1.0154, 0.1)
 	// In its own reference air a figure is what it says, whatever feeds the engine.
 	for _, asp := range []Aspiration{Natural, Supercharged, Turbocharged} {
 		for _, s := range []Standard{SAE, StandardJ607, DIN} {
 			p := StatedPower{400, AtClutch, s, 0}
-			near(t, string(s), must(p.ClutchIn(asp, must(s.reference()))), 400, 1e-9)
+			near(t, string(s), must(p.ClutchIn(Breathing{Aspiration: asp}, must(s.reference()))), 400, 1e-9)
 		}
 	}
 	// J607's reference air is better than J1349's by 4.6 % (J1349's own factor
 	// there, 1.18 (99/101.32) √(288.71/298.15) - 0.18 = 0.9546), so the same
 	// figure means less power.
-	sae := must(p.ClutchIn(Natural, hot))
+	sae := must(p.ClutchIn(Breathing{}, hot))
 	p.Standard = StandardJ607
-	near(t, "J607 over SAE", must(p.ClutchIn(Natural, hot))/sae, 0.9546, 1e-3)
+	near(t, "J607 over SAE", must(p.ClutchIn(Breathing{}, hot))/sae, 0.9546, 1e-3)
 }
 
 func kindsOf(notes []Note) (kinds []NoteKind) {
@@ -77,7 +77,7 @@ func TestStatedPowerRefuses(t *testing.T) {
 		{300, AtWheels, SAE, 1},
 		{300, AtWheels, SAE, -0.1},
 	} {
-		if hp, err := p.ClutchIn(Natural, weather.Standard); err == nil {
+		if hp, err := p.ClutchIn(Breathing{}, weather.Standard); err == nil {
 			t.Errorf("%+v: got %g hp, want an error", p, hp)
 		}
 	}

@@ -57,11 +57,12 @@ func (m Machine) knownWeightLb() (float64, bool) {
 	return m.WeightLb.Value(), m.WeightLb.Known() && err == nil
 }
 
-// clutchHP is the power in standard air, false when it is not known or cannot be.
+// clutchHP is the power in standard air, as the formulas take it, false when it is not known or cannot be.
 func (m Machine) clutchHP() (float64, bool) {
 	if m.PowerHP.Known() {
-		if hp, err := m.StatedPower().ClutchIn(m.Aspiration, weather.Standard); err == nil {
-			return hp, true
+		stated := m.StatedPower()
+		if hp, err := stated.ClutchIn(m.Breathing(), weather.Standard); err == nil {
+			return ForFormulas(m.Kind, hp, stated.Loss), true
 		}
 	}
 	if m.Kind == Motorcycle {
@@ -81,12 +82,13 @@ func believe(m Machine) (vehicle, prior2) {
 	y[timeAt[At60]], precision[timeAt[At60]] = math.Log(et*launchShare), 1e6
 	r.PowerHP = hp * 0.8
 	r.GripG = 36.6 / math.Pow(et*launchShare+0.28, 2) / gravity
-	v := vehicle{model: r, aspiration: m.Aspiration}
+	v := vehicle{model: r, weightLb: r.WeightLb, breathing: m.Breathing()}
 	if fit, _, err := fitRunModel(r, y, precision, func(m RunModel) (vec, error) {
-		return vehicle{model: m, aspiration: v.aspiration}.run(weather.Standard, 0)
+		return vehicle{model: m, breathing: v.breathing}.run(weather.Standard, 0)
 	}, prior2{1, 1}); err == nil {
 		v.model = fit
 	}
+	v.launch = v.limits(m, launchAnswer{})
 	power, grip := formulaPowerSD, ordinaryGripSD
 	if !known {
 		power = unknownPowerSD
@@ -127,6 +129,8 @@ func changeDoubt(e *era) (s square) {
 	grip := math.Hypot(0.02, 0.12*size)
 	misfit := 0.001 + 0.015*size
 	switch {
+	case d.kind != asEntered:
+		return d.unenteredDoubt(e)
 	case d.open:
 		power, grip, misfit = 0.2, 0.2, 0.01
 	case d.sameSetup && size < 0.03:

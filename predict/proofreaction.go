@@ -22,18 +22,20 @@ type ReactionQuestion struct {
 // How drivers leave, s after the perfect light (common practice, no source).
 const (
 	earliest = -0.150 // lights outside these two are asked about
-	latest   = 0.400
+	latest   = 0.300
 	leastSD  = 0.015 // no driver is steadier than this
 	asleep   = 0.07  // share of launches that come far from the others
 	asleepBy = 0.100 // and their mean distance
 	askOwn   = 3     // so many reactions tell more than those of all drivers
+
+	unracedS = 5 // where nobody wins the tree may be watched, or slept through
 
 	noughtsLost    = 0.3  // of the reactions mistyped
 	askReaction    = 0.6  // chance of a mistyped one from which on it is asked about
 	chanceMistyped = 0.01 // of a slip whose reaction was mistyped
 )
 
-// ProofreadReaction holds a reaction, s, against those that the driver had before and
+// ProofreadReaction holds a reaction of a race, s, against those that the driver had before and
 // those that any driver has: is it likelier that it was mistyped? perfectS is what the
 // track's slips print for a perfect light, 0 also where nobody has said.
 func ProofreadReaction(perfectS float64, before []float64, typed float64) (q ReactionQuestion, ask bool) {
@@ -62,6 +64,17 @@ func ProofreadReaction(perfectS float64, before []float64, typed float64) (q Rea
 		}
 		q.Readings = append(q.Readings, v)
 	}
+	return q, true
+}
+
+// ProofreadUnraced is ProofreadReaction of a time trial, a test, a qualifying run or a bye:
+// there any reaction of less than 5 s is everyday.
+func ProofreadUnraced(perfectS float64, before []float64, typed float64) (q ReactionQuestion, ask bool) {
+	if math.Abs(typed) < unracedS {
+		return q, false
+	}
+	q, _ = ProofreadReaction(perfectS, before, typed)
+	q.Low, q.High = -unracedS, unracedS
 	return q, true
 }
 

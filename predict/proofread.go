@@ -191,19 +191,35 @@ func (p *proof) doubtful() bool {
 func (p *proof) ask(l *runLaw) Question {
 	c := p.suspect()
 	q := Question{Figure: p.typedFigure(c), Likely: p.likely(l, c), Alone: p.fields == 1}
+	// A reading is offered only where it makes the slip plausible.
 	for _, k := range p.candidates {
-		if len(q.Readings) == mostRead || len(q.Readings) > 0 && k.log < p.candidates[0].log-5 {
+		if len(q.Readings) == mostRead || k.log < p.candidates[0].log-5 || p.candidates[0].log < p.other[c]-3 {
 			break
 		}
-		q.Readings = append(q.Readings, Reading{k.splits, k.meant, k.with})
-	}
-	// A reading is offered only where it makes the slip plausible.
-	if best := p.candidates[0].log; best < p.other[c]-3 {
-		q.Readings = nil
+		if p.mends(k) {
+			q.Readings = append(q.Readings, Reading{k.splits, k.meant, k.with})
+		}
 	}
 	finish, _ := p.run.Splits.Finish()
 	q.Lift = channelOf[c].mark == finish && (channelOf[c].speed || p.y[c] > l.mean[c])
 	return q
+}
+
+// mends reports that a slip read so looks right: its times grow, and it would not be asked
+// about again.
+func (p *proof) mends(k misreading) bool {
+	before := 0.
+	for _, et := range k.splits.ETs {
+		if et.Known() && et.Value() <= before {
+			return false
+		}
+		before = et.Or(before)
+	}
+	y, has := k.splits.typedLogs()
+	again := proof{a: p.a, run: p.run, y: y, has: has, fields: p.fields}
+	again.run.Splits = k.splits
+	again.weigh()
+	return !again.doubtful()
 }
 
 // suspect is the figure that is likeliest wrong.

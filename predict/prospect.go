@@ -1,6 +1,9 @@
 package predict
 
-import "math"
+import (
+	"fmt"
+	"math"
+)
 
 // Prospect is a vehicle as its runs show it, in the air and on the day of its
 // next run: changes are tried on it.
@@ -13,16 +16,9 @@ type Prospect struct {
 	grip   float64 // standard deviation of ln GripG
 }
 
-const (
-	// How well the launch grip of the run model is known, in logs: before there is
-	// a slip with a 60 ft time, and after.
-	gripUnseenSD, gripSeenSD = 0.25, 0.05
-
-	// A run feels less of a change in weight than of one in power: engine, gears
-	// and wheels turn on as heavy as before.
-	// Set on invented upgrades for tuning.
-	weightShare = 0.85
-)
+// How well the launch grip of the run model is known, in logs: before there is a slip
+// with a 60 ft time, and after.
+const gripUnseenSD, gripSeenSD = 0.25, 0.05
 
 // NewProspect fits the run model to the vehicle's runs, as Expect does.
 func NewProspect(history []Pass, now Pass) (*Prospect, error) {
@@ -45,23 +41,63 @@ func NewProspect(history []Pass, now Pass) (*Prospect, error) {
 
 func (p *Prospect) run(v vehicle) (vec, error) {
 	air, _ := p.Before.fit.airOf(&p.next)
-	return v.run(air, headwind(&p.next))
+	return v.run(air, windShare*headwind(&p.next))
 }
 
-// changed is the vehicle with some power, weight and grip added.
-func (v vehicle) changed(gain, lb, grip float64) vehicle {
-	m, weight := v.model, 1+lb/v.model.WeightLb
-	m.PowerHP *= 1 + gain
-	m.WeightLb *= math.Pow(weight, weightShare)
-	m.GripG *= (1 + grip) * math.Pow((1+gain)/weight, v.follows)
-	v.model = m
-	return v
+// lever is one figure of each of a change's, in its order.
+type lever struct{ gain, lb, grip, launch float64 }
+
+func (c Change) likely() lever {
+	return lever{c.Gain.Likely, c.WeightLb.Likely, c.Grip.Likely, c.Launch.Likely}
 }
 
-// shift is what the change makes of the logs of the run.
-func (p *Prospect) shift(gain, lb, grip float64) (vec, error) {
-	y, err := p.run(p.car.changed(gain, lb, grip))
+// shift is what the change makes of the logs of the run, on the average of what may
+// limit the launch.
+func (p *Prospect) shift(x lever) (vec, error) {
+	y, err := p.run(p.car.changed(x.gain, x.lb, x.grip, x.launch))
 	return y.minus(p.logs), err
+}
+
+// shiftOf is the same of a vehicle somewhat different from the likely one.
+func (p *Prospect) shiftOf(v vehicle, x lever) (vec, error) {
+	before, err := p.run(v)
+	if err != nil {
+		return vec{}, err
+	}
+	after, err := p.run(v.changed(x.gain, x.lb, x.grip, x.launch))
+	return after.minus(before), err
+}
+
+// LaunchFor is how much harder, as a share, the vehicle must leave for a 60 ft time in s,
+// whatever brings it.
+func (p *Prospect) LaunchFor(sixtyS float64) (float64, error) {
+	const softest, hardest = -0.6, 2
+	log := math.Log(sixtyS / p.Before.ETs[At60].Centre)
+	low, high := softest, float64(hardest)
+	over := func(launch float64) (bool, error) {
+		y, err := p.shift(lever{launch: launch})
+		return y[timeAt[At60]] > log, err
+	}
+	slow, err := over(high)
+	if err != nil {
+		return 0, err
+	}
+	if quick, err := over(low); err != nil || slow || !quick {
+		return 0, fmt.Errorf("60 ft in %.3f s is out of this vehicle's reach: it runs %.3f now", sixtyS, p.Before.ETs[At60].Centre)
+	}
+	for range 40 {
+		mid := (low + high) / 2
+		more, err := over(mid)
+		if err != nil {
+			return 0, err
+		}
+		if more {
+			low = mid
+		} else {
+			high = mid
+		}
+	}
+	return high, nil
 }
 
 // PowerHP is the effective power at the wheels in standard air that the runs

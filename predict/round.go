@@ -23,7 +23,8 @@ type Fault string
 const (
 	NoFault  Fault = ""
 	Boundary Fault = "boundary" // crossed the line between the lanes, or the edge
-	NoStart  Fault = "no-start" // broke before the tree, never left
+	NoStart  Fault = "no-start" // broke before it staged: the other lane is alone, red or not
+	Stalled  Fault = "stalled"  // broke on the line with both staged: a red light opposite loses
 )
 
 // LaneRun is one lane's column of a slip.
@@ -76,8 +77,9 @@ type DecisionKind string
 
 // What decides, in this order.
 const (
-	ByBye          DecisionKind = "bye"              // no one in the other lane
-	NeverLeft      DecisionKind = "never-left"       // the line
+	ByBye          DecisionKind = "bye" // no one in the other lane
+	NeverStaged    DecisionKind = "never-staged"
+	NeverLeft      DecisionKind = "never-left"       // the line, with both staged
 	CrossedLine    DecisionKind = "crossed-line"     // the boundary
 	RedLight       DecisionKind = "red-light"        // both: alike
 	WorseRed       DecisionKind = "worse-red"        // both were, the worse loses here
@@ -113,9 +115,9 @@ const (
 	GaveTooLittle  RoundNoteKind = "gave-too-little"
 )
 
-// Adjudicate decides a round; on a bye the second lane is empty. In this order: a lane that never
-// left, the boundary, the red light, the breakout, the finish line (common practice,
-// no source; the rulebook in force decides). A dial or index equalled is no breakout.
+// Adjudicate decides a round; on a bye the second lane is empty. In this order: a lane
+// that never staged, the boundary, the red light, a lane that never left, the breakout,
+// the finish line (common practice, no source; the rulebook in force decides). A dial or index equalled is no breakout.
 func Adjudicate(rules RoundRules, lanes [2]LaneRun, bye bool) RoundResult {
 	if rules.Format == "" {
 		rules.Format = Dialled
@@ -132,7 +134,7 @@ func Adjudicate(rules RoundRules, lanes [2]LaneRun, bye bool) RoundResult {
 		return res
 	}
 	r.firstAtFinish(&res)
-	for _, decide := range []func(*RoundResult) bool{r.byNoStart, r.byBoundary, r.byRed, r.byNoTime, r.byBreakout, r.byStripe} {
+	for _, decide := range []func(*RoundResult) bool{r.byNoStart, r.byBoundary, r.byRed, r.byStall, r.byNoTime, r.byBreakout, r.byStripe} {
 		if decide(&res) {
 			break
 		}
@@ -223,11 +225,17 @@ func (r round) one(res *RoundResult, faulty [2]bool, kind DecisionKind, by [2]in
 }
 
 func (r round) byNoStart(res *RoundResult) bool {
-	return r.one(res, [2]bool{r.lane[0].Fault == NoStart, r.lane[1].Fault == NoStart}, NeverLeft, [2]int{}, nil)
+	return r.one(res, r.faulty(NoStart), NeverStaged, [2]int{}, nil)
 }
 
+func (r round) byStall(res *RoundResult) bool {
+	return r.one(res, r.faulty(Stalled), NeverLeft, [2]int{}, nil)
+}
+
+func (r round) faulty(f Fault) [2]bool { return [2]bool{r.lane[0].Fault == f, r.lane[1].Fault == f} }
+
 func (r round) byBoundary(res *RoundResult) bool {
-	return r.one(res, [2]bool{r.lane[0].Fault == Boundary, r.lane[1].Fault == Boundary}, CrossedLine, [2]int{}, nil)
+	return r.one(res, r.faulty(Boundary), CrossedLine, [2]int{}, nil)
 }
 
 func (r round) byRed(res *RoundResult) bool {

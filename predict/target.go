@@ -1,6 +1,7 @@
 package predict
 
 import (
+	"errors"
 	"fmt"
 	"math"
 
@@ -21,12 +22,12 @@ type Target struct {
 	// Mix are ways between the two.
 	Mix []MixedWay
 	// First60S is what the 60 ft must first be where power alone does not get there
-	// with this grip, nil otherwise; its low end is 0 where no grip believed does it
+	// with this launch, nil otherwise; its low end is 0 where none believed does it
 	// for sure. Today60S is what it is now.
 	First60S *Range
 	Today60S float64
 	// Way is one change that gets there: power alone where it does, else weight
-	// alone, else twice the power with the grip that it takes; nothing where none does.
+	// alone, else twice the power with the launch that it takes; nothing where none does.
 	Way Change
 	// NextTen is the chance of the target in one of the next ten runs as it is; its
 	// ends are that where the vehicle, the day and the air turn out slow or quick.
@@ -40,15 +41,16 @@ type MixedWay struct {
 	Gain  Range
 }
 
-// A target is out of this grip's reach where twice the power does not get there,
-// and out of this vehicle's where with that two and a half times the grip do not.
+// A target is out of this launch's reach where twice the power does not get there,
+// and out of this vehicle's where with that two and a half times the launch's acceleration
+// do not, whatever brings it.
 const (
 	reachableGain = 1.0
-	mostGrip      = 1.5
+	mostLaunch    = 1.5
 )
 
-func withAllPower(grip float64) Change {
-	return Change{Gain: Exactly(reachableGain), Grip: Exactly(grip)}
+func withAllPower(launch float64) Change {
+	return Change{Gain: Exactly(reachableGain), Launch: Exactly(launch)}
 }
 
 // Reach works out what a time at a mark needs, as the time that half of the runs
@@ -71,7 +73,7 @@ func (p *Prospect) Reach(m Mark, et float64) (Target, error) {
 	if out.Gain, err = r.solve(reachableGain, func(x float64) Change { return Change{Gain: Exactly(x)} }); err != nil {
 		return out, err
 	}
-	most := p.car.model.WeightLb - lightestLb
+	most := p.car.weightLb - lightestLb
 	if out.OffLb, err = r.solve(0.999*most, func(x float64) Change { return Change{WeightLb: Exactly(-x)} }); err != nil {
 		return out, err
 	}
@@ -94,14 +96,14 @@ func (p *Prospect) Reach(m Mark, et float64) (Target, error) {
 		out.Way.WeightLb = Exactly(-out.OffLb.Likely)
 	}
 	if out.Gain == nil {
-		grip, err := r.solve(mostGrip, withAllPower)
+		launch, err := r.solve(mostLaunch, withAllPower)
 		if err != nil {
 			return out, err
 		}
-		if grip != nil && out.OffLb == nil {
-			out.Way = withAllPower(grip.Likely)
+		if launch != nil && out.OffLb == nil {
+			out.Way = withAllPower(launch.Likely)
 		}
-		if out.First60S, err = r.first60(grip); err != nil {
+		if out.First60S, err = r.first60(launch); err != nil {
 			return out, err
 		}
 	}
@@ -122,7 +124,7 @@ type aim struct {
 // miss is how far the change falls short, in logs, z standard deviations to the
 // pessimist's side.
 func (r aim) miss(c Change, z float64) (float64, error) {
-	mid, err := r.p.shift(c.Gain.Likely, c.WeightLb.Likely, c.Grip.Likely)
+	mid, err := r.p.shift(c.likely())
 	if err != nil || z == 0 {
 		return mid[r.c] - r.want, err
 	}
@@ -142,26 +144,46 @@ func (p *Prospect) sharedSD(c int) float64 {
 	return math.Sqrt(math.Max(p.Before.law.cov[c][c]-math.Pow(p.ownSD(c), 2), 0))
 }
 
+// searchSteps is how finely find looks: what a change brings may turn within its range.
+const searchSteps = 48
+
 // find is the least of a quantity from 0 to most that reaches, absent when none
-// does. More is always quicker, so it halves.
+// does. More is not always quicker: light enough, a vehicle is mostly drag, and the
+// doubt grows with the change. So it looks from the least on, and halves the first
+// step that reaches. A change that the run model cannot run does not reach.
 func (r aim) find(most, z float64, of func(float64) Change) (units.Number, error) {
-	short, err := r.miss(of(most), z)
-	if err != nil || short > 0 {
-		return units.Number{}, err
+	reaches := func(x float64) (bool, error) {
+		short, err := r.miss(of(x), z)
+		if errors.Is(err, errStuck) || errors.Is(err, errRunModel) {
+			return false, nil
+		}
+		return short <= 0, err
 	}
-	low, high := 0., most
-	for range 40 {
-		mid := (low + high) / 2
-		if short, err = r.miss(of(mid), z); err != nil {
+	low := 0.
+	for i := 1; i <= searchSteps; i++ {
+		high := most * math.Pow(float64(i)/searchSteps, 1.5) // finer where it is small
+		ok, err := reaches(high)
+		if err != nil {
 			return units.Number{}, err
 		}
-		if short > 0 {
-			low = mid
-		} else {
-			high = mid
+		if !ok {
+			low = high
+			continue
 		}
+		for range 40 {
+			mid := (low + high) / 2
+			if ok, err = reaches(mid); err != nil {
+				return units.Number{}, err
+			}
+			if ok {
+				high = mid
+			} else {
+				low = mid
+			}
+		}
+		return units.Some(high), nil
 	}
-	return units.Some(high), nil
+	return units.Number{}, nil
 }
 
 // solve gives the quantity with its interval, nil when the likely one is out of
@@ -180,18 +202,18 @@ func (r aim) solve(most float64, of func(float64) Change) (*Range, error) {
 	return &Range{ends[0].Value(), ends[1].Value(), ends[2].Or(math.Inf(1))}, nil
 }
 
-// first60 is the 60 ft time of the grip with which the most power that is believed
+// first60 is the 60 ft time of the launch with which the most power that is believed
 // just gets there, nil without one.
-func (r aim) first60(grip *Range) (*Range, error) {
-	if grip == nil {
+func (r aim) first60(launch *Range) (*Range, error) {
+	if launch == nil {
 		return nil, nil
 	}
 	var s [3]float64
-	for i, g := range []float64{grip.High, grip.Likely, grip.Low} {
+	for i, g := range []float64{launch.High, launch.Likely, launch.Low} {
 		if math.IsInf(g, 1) {
 			continue
 		}
-		y, err := r.p.shift(reachableGain, 0, g)
+		y, err := r.p.shift(lever{gain: reachableGain, launch: g})
 		if err != nil {
 			return nil, err
 		}

@@ -53,10 +53,11 @@ func TestReachRunsTheTarget(t *testing.T) {
 	}
 }
 
-// A sixth off today's time is more than twice the power can do on these tyres.
+// A fifth and more off today's time is more than twice the power can do whatever limits the
+// launch: the cube root, which has none, makes 2^-⅓ = 0.794 of it.
 func TestReachSaysWhenGripForbids(t *testing.T) {
 	p := drag(t)
-	got, err := p.Reach(At1320, 0.83*p.Before.ETs[At1320].Centre)
+	got, err := p.Reach(At1320, 0.78*p.Before.ETs[At1320].Centre)
 	if err != nil || got.Gain != nil || got.First60S == nil || got.First60S.Likely >= got.Today60S ||
 		!(got.First60S.Low < got.First60S.Likely && got.First60S.Likely < got.First60S.High) {
 		t.Errorf("%+v, %v", got, err)

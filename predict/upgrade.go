@@ -3,6 +3,8 @@ package predict
 import (
 	"math"
 
+	"gonum.org/v1/gonum/stat/distuv"
+
 	"slipcase/weather/units"
 )
 
@@ -14,6 +16,7 @@ type Upgrade struct {
 	MPHGain   [Marks]Range // mph; zero where no speed is timed
 	CubeRootS Range        // what the cube root makes of the ET at the finish, after less before
 	Why       CubeRootGap  // why the two differ
+	Launch    Limits       // what may limit it
 	Notes     []Note
 }
 
@@ -30,12 +33,11 @@ func (u *Upgrade) Quick() (s Splits) {
 }
 
 // How far the run model's change can be off, in logs, for a change of one in the
-// log of power or weight: by its power, by its grip, and by what it does not know.
-// Set on invented upgrades for tuning, tried on others.
+// log of power or weight: by its power and by what it does not know; its launch is in
+// launchTakes. Set on invented upgrades for tuning, tried on others.
 const (
-	powerMisfit = 0.12
-	gripMisfit  = 0.18
-	otherMisfit = 0.01
+	powerMisfit = 0.06
+	otherMisfit = 0.004
 )
 
 // Try works out a change. The interval joins, as independent, the ranges of gain,
@@ -44,7 +46,7 @@ func (p *Prospect) Try(c Change) (Upgrade, error) {
 	if err := c.Check(units.Some(p.car.model.WeightLb)); err != nil {
 		return Upgrade{}, err
 	}
-	mid, err := p.shift(c.Gain.Likely, c.WeightLb.Likely, c.Grip.Likely)
+	mid, err := p.shift(c.likely())
 	if err != nil {
 		return Upgrade{}, err
 	}
@@ -53,12 +55,7 @@ func (p *Prospect) Try(c Change) (Upgrade, error) {
 		return Upgrade{}, err
 	}
 	u := Upgrade{}
-	after := p.Before.law
-	for k := range mid {
-		after.mean[k] += mid[k]
-		sd := (low[k] + high[k]) / 2
-		after.cov[k][k] += sd * sd
-	}
+	after := p.Before.law.moved(mid, low.minus(high.scaled(-1)).scaled(0.5))
 	tails := after.tails()
 	for k, of := range channelOf {
 		band := after.bandOf(k, tails)
@@ -74,12 +71,55 @@ func (p *Prospect) Try(c Change) (Upgrade, error) {
 	}
 	u.CubeRootS = p.cubeRoot(c)
 	u.Why = p.cubeRootGap(c)
+	u.Launch = p.car.launch
 	u.Notes = p.notes(c)
 	return u, nil
 }
 
-// changeSD gives the standard deviations of the logs' change to either side.
+// changeSD gives the standard deviations of the logs' change to either side of mid: what
+// the ranges and the launch's doubt make of it, about each of the limits that the launch
+// may have, each by its chance.
 func (p *Prospect) changeSD(c Change, mid vec) (low, high vec, err error) {
+	if c == (Change{}) {
+		return low, high, nil
+	}
+	low, high, err = p.rangeSD(c, mid)
+	if err != nil {
+		return low, high, err
+	}
+	var parts [channels]outcomes
+	at := c.likely()
+	e := p.Before.fit.eras[p.Before.fit.nextEra]
+	const least = 1e-9 // so that no part is a step
+	gain, weight := math.Log1p(at.gain), math.Log1p(at.lb/p.car.weightLb)
+	size := math.Hypot(gain, weight)
+	for l, chance := range p.car.launch {
+		if chance == 0 {
+			continue
+		}
+		v := p.car
+		v.launch = only(LaunchLimit(l))
+		y, err := p.shiftOf(v, at)
+		if err != nil {
+			return low, high, err
+		}
+		takes := launchTakes[l]
+		launch := math.Hypot(math.Hypot(takes.powerSD*gain, takes.weightSD*weight), takes.gripSD*math.Log1p(at.grip))
+		for k := range y {
+			own := math.Sqrt(math.Pow(powerMisfit*e.power[k]*size, 2) + math.Pow(launch*e.grip[k], 2) + math.Pow(otherMisfit*size, 2))
+			parts[k] = append(parts[k], outcomeOf{chance, y[k] - mid[k], math.Hypot(low[k], own) + least, math.Hypot(high[k], own) + least})
+		}
+	}
+	for k, o := range parts {
+		low[k] = math.Max(-o.quantile(0.1), 0) / z80
+		high[k] = math.Max(o.quantile(0.9), 0) / z80
+	}
+	return low, high, nil
+}
+
+// rangeSD joins the ranges of the change's figures, as independent, with the doubt about
+// the launch grip.
+func (p *Prospect) rangeSD(c Change, mid vec) (low, high vec, err error) {
 	add := func(d vec) {
 		for k, v := range d {
 			if v < 0 {
@@ -89,19 +129,21 @@ func (p *Prospect) changeSD(c Change, mid vec) (low, high vec, err error) {
 			}
 		}
 	}
-	g, w, a := c.Gain, c.WeightLb, c.Grip
-	for _, end := range [][3]float64{
-		{g.Low, w.Likely, a.Likely},
-		{g.High, w.Likely, a.Likely},
-		{g.Likely, w.Low, a.Likely},
-		{g.Likely, w.High, a.Likely},
-		{g.Likely, w.Likely, a.Low},
-		{g.Likely, w.Likely, a.High},
+	likely := c.likely()
+	for _, end := range []lever{
+		{c.Gain.Low, likely.lb, likely.grip, likely.launch},
+		{c.Gain.High, likely.lb, likely.grip, likely.launch},
+		{likely.gain, c.WeightLb.Low, likely.grip, likely.launch},
+		{likely.gain, c.WeightLb.High, likely.grip, likely.launch},
+		{likely.gain, likely.lb, c.Grip.Low, likely.launch},
+		{likely.gain, likely.lb, c.Grip.High, likely.launch},
+		{likely.gain, likely.lb, likely.grip, c.Launch.Low},
+		{likely.gain, likely.lb, likely.grip, c.Launch.High},
 	} {
-		if end == [3]float64{g.Likely, w.Likely, a.Likely} {
+		if end == likely {
 			continue
 		}
-		y, err := p.shift(end[0], end[1], end[2])
+		y, err := p.shift(end)
 		if err != nil {
 			return low, high, err
 		}
@@ -110,21 +152,43 @@ func (p *Prospect) changeSD(c Change, mid vec) (low, high vec, err error) {
 	for _, side := range []float64{-1, 1} {
 		v := p.car
 		v.model.GripG *= math.Exp(side * p.grip)
-		before, err := p.run(v)
+		after, err := p.shiftOf(v, likely)
 		if err != nil {
 			return low, high, err
 		}
-		after, err := p.run(v.changed(g.Likely, w.Likely, a.Likely))
-		if err != nil {
-			return low, high, err
-		}
-		add(after.minus(before).minus(mid))
-	}
-	e := p.Before.fit.eras[p.Before.fit.nextEra]
-	size := math.Hypot(math.Log1p(g.Likely), math.Log1p(w.Likely/p.car.model.WeightLb))
-	for k := range mid {
-		own := math.Sqrt(math.Pow(powerMisfit*e.power[k], 2)+math.Pow(gripMisfit*e.grip[k], 2)+otherMisfit*otherMisfit) * size
-		low[k], high[k] = math.Hypot(low[k], own), math.Hypot(high[k], own)
+		add(after.minus(mid))
 	}
 	return low, high, nil
+}
+
+// outcomes is a mixture of what a change may do to one log: normal to either side of its
+// middle, each with its chance.
+type outcomes []outcomeOf
+
+type outcomeOf struct{ chance, mid, low, high float64 }
+
+// quantile is found by halving.
+func (o outcomes) quantile(q float64) float64 {
+	low, high := math.Inf(1), math.Inf(-1)
+	for _, x := range o {
+		const far = 4
+		low, high = math.Min(low, x.mid-far*x.low), math.Max(high, x.mid+far*x.high)
+	}
+	for range 30 {
+		mid := (low + high) / 2
+		below := 0.
+		for _, x := range o {
+			sd := x.low
+			if mid > x.mid {
+				sd = x.high
+			}
+			below += x.chance * distuv.UnitNormal.CDF((mid-x.mid)/sd)
+		}
+		if below < q {
+			low = mid
+		} else {
+			high = mid
+		}
+	}
+	return (low + high) / 2
 }

@@ -9,27 +9,41 @@ import (
 // vehicle is a run model in standard air, with the law by which the air changes
 // its power.
 type vehicle struct {
-	model      RunModel
-	aspiration Aspiration
-	follows    float64 // share of a change in power that its launch follows
+	model     RunModel // WeightLb is what a run feels of the weight: see changed
+	weightLb  float64  // on the scales, with driver
+	breathing Breathing
+	launch    Limits // what may hold its launch back
 }
 
-// launchFollows is the share of a change in power that reaches the launch: none
-// where tyres or front wheel are clearly the limit (a grip small beside the
-// cube root law's own scale, (P/W)^⅔ in hp/lb), more where the engine comes near
-// to being it. Set on invented seasons for tuning.
-func (r RunModel) launchFollows() float64 {
-	spare := r.GripG/math.Pow(r.PowerHP/r.WeightLb, 2./3) - 4
-	return 0.25 * math.Min(math.Max(spare, 0), 1)
+// A run feels less of a change in weight than of one in power: engine, gears and wheels
+// turn on as heavy as before. Set on invented upgrades for tuning.
+const weightShare = 0.88
+
+// changed is the vehicle with some power, weight, tires' grip and launch added, each but
+// the weight as a share.
+func (v vehicle) changed(gain, lb, grip, launch float64) vehicle {
+	weight := 1 + lb/v.weightLb
+	v.weightLb += lb
+	v.model.PowerHP *= 1 + gain
+	v.model.WeightLb *= math.Pow(weight, weightShare)
+	takes := v.launch.shares()
+	v.model.GripG = v.model.launchOf((1 + launch) * math.Pow(1+grip, takes.grip) * math.Pow(1+gain, takes.power) * math.Pow(weight, -takes.weight))
+	return v
+}
+
+// launchOf is the launch so many times as hard, but not so soft as never to roll: at the
+// least speeds gears and clutch give more than the model's steady launch.
+func (r RunModel) launchOf(times float64) float64 {
+	return math.Max(r.GripG*times, math.Min(r.GripG, 2*r.Rolling))
 }
 
 // run gives the logs of a run in that air, the textbook's law of the air taken
 // as it is.
 func (v vehicle) run(air weather.Air, headwindMPH float64) (vec, error) {
 	m := v.model
-	ratio := PowerRatio(v.aspiration, air)
+	ratio := v.breathing.PowerRatio(air)
 	m.PowerHP *= ratio
-	m.GripG *= math.Pow(ratio, v.follows)
+	m.GripG = m.launchOf(math.Pow(ratio, v.launch.shares().power))
 	t, err := m.Run(air.DensityKgM3(), headwindMPH)
 	if err != nil && headwindMPH > 0 {
 		// A wind that holds the car back for good was misread, or the power was.

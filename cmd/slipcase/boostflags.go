@@ -69,6 +69,11 @@ func (a *app) workBoost(c *cobra.Command) (b crew.Boosted, err error) {
 		Blower: predict.Blower(blower), Hold: predict.Hold(held),
 		Efficiency: figureOf(c, "efficiency"), Intercooler: figureOf(c, "intercooler"),
 	}
+	for _, flag := range []string{"intercooler", "efficiency"} {
+		if err := askShare(flag, figureOf(c, flag).Text, figureOf(c, flag).Likely); err != nil {
+			return b, err
+		}
+	}
 	switch {
 	case blower == "":
 		return b, usagef(`--blower "": want one of roots, screw, centrifugal, turbo`)

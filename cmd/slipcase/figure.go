@@ -34,17 +34,33 @@ func figureOf(c *cobra.Command, name string) crew.Asked {
 	return c.Flags().Lookup(name).Value.(*figure).is
 }
 
+// askShare refuses a bare figure of less than 1 as a percentage: a share was meant, most
+// likely. With its own % it stands.
+func askShare(flag, text string, v float64) error {
+	if v > 0 && v < 1 && !strings.Contains(text, "%") {
+		return usagef("--%s %s is less than 1 percent: %g %% meant? Type --%[1]s %[3]g, or --%[1]s %[2]s%% for that little", flag, text, 100*v)
+	}
+	return nil
+}
+
+// kindOf is the kind that a unit belongs to: the first where there is none.
+func kindOf(unit string, kinds []units.Kind) units.Kind {
+	for _, k := range kinds {
+		if _, err := k.Parse("1" + unit); err == nil && unit != "" {
+			return k
+		}
+	}
+	return kinds[0]
+}
+
 // parseFigure reads one figure or three with strokes between, of one of the kinds; a
 // unit behind the last counts for all.
 func parseFigure(text string, kinds ...units.Kind) (f crew.Asked, err error) {
-	kind := kinds[0]
-	if strings.HasSuffix(strings.TrimSpace(text), "%") {
-		kind = kinds[len(kinds)-1]
-		f.Percent = kind.Name == units.Percent.Name
-	}
 	parts := strings.Split(text, "/")
 	last := parts[len(parts)-1]
 	unit := strings.TrimLeft(strings.TrimSpace(last), "+-0123456789.,$ ")
+	kind := kindOf(unit, kinds)
+	f.Percent = kind.Name == units.Percent.Name
 	var v [3]float64
 	for i, p := range parts {
 		if i == len(v) {

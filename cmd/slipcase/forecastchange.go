@@ -20,7 +20,8 @@ func registerChange(c *cobra.Command) {
 	figureFlag(c, "gain", "with --vehicle: power added, as 90hp, 12% or low/likely/high as 70/90/105hp",
 		units.Power, units.Percent)
 	figureFlag(c, "lose", "with --vehicle: weight taken off, as 40lb; -15lb puts it on", units.Weight)
-	figureFlag(c, "grip", "with --vehicle: launch grip added, as +5%", units.Percent)
+	figureFlag(c, "grip", "with --vehicle: grip of the tires added, as +5%, or the 60 ft time there will be, as 1.85s",
+		units.Percent, units.Seconds)
 	f.String("before", "", "with --vehicle: a dyno sheet before the change, a file or one of slipcase power list")
 	f.String("after", "", "with --vehicle: the sheet after it")
 	shiftFlag(c, "with --before and --after: the engine speeds that a run uses, as 4500-6000")
@@ -87,6 +88,11 @@ func (a *app) forecastChange(c *cobra.Command, _ []string, lb *crew.Session) err
 		return usagef("--shift is about dyno sheets: want --before and --after with it")
 	case c.Flags().Changed("power-at") && !c.Flags().Changed("gain"):
 		return usagef("--power-at says where a gain counts: want --gain with it")
+	}
+	if grip := figureOf(c, "grip"); grip.Percent {
+		if err := askShare("grip", grip.Text, grip.Likely); err != nil {
+			return err
+		}
 	}
 	tyres, err := a.tyresOf(c)
 	if err != nil {

@@ -37,6 +37,9 @@ func formulaMachine(c *cobra.Command) (m predict.Machine, loss float64, err erro
 	}
 	loss = predict.DefaultLoss(m.Kind, m.Drive)
 	if given := quantityOf(c, "loss"); given.Known() {
+		if err := askShare("loss", c.Flag("loss").Value.String(), given.Value()); err != nil {
+			return m, 0, err
+		}
 		if v := given.Value(); v < 0 || v >= 60 {
 			return m, 0, usagef("--loss %v: want 0 to under 60 percent", v)
 		}
@@ -53,6 +56,9 @@ func (a *app) forecastFormula(c *cobra.Command) error {
 	}
 	if !m.PowerHP.Known() {
 		return usagef("--power is missing: want power such as 312hp, or --et or --mph to get the power from")
+	}
+	if c.Flags().Changed("elevation") && !anyChanged(c, airFlags()...) {
+		return usagef("--elevation is for --altimeter or --sea-level: want the air with it")
 	}
 	air, err := a.airGiven(c, logbook.Track{ElevationFt: quantityOf(c, "elevation")})
 	if err != nil {
@@ -73,6 +79,7 @@ func (a *app) impliedPower(c *cobra.Command) error {
 		return err
 	}
 	implied, err := crew.Implies(crew.ImpliedAsk{
+		Kind:     m.Kind,
 		WeightLb: m.WeightLb.Value(), ET: quantityOf(c, "et"), MPH: quantityOf(c, "mph"), Loss: loss,
 	})
 	if err != nil {

@@ -89,6 +89,11 @@ var partFields = []field[logbook.Part]{
 	three("hours", "hours of work, as 8 or 6/8/12", units.Hours, 1, func(p *logbook.Part) (_, _, _ *units.Number) {
 		return &p.HoursLow, &p.Hours, &p.HoursHigh
 	}),
+	words("replaces", "changes of the plan that do not go together with it, as radials,stock-headers",
+		func(p *logbook.Part) *string { return &p.Replaces }),
+	words("needs", "changes of the plan that must be in with it", func(p *logbook.Part) *string { return &p.Needs }),
+	choice("safety", "the safety equipment that it is, as roll-bar: bought where the times call for it",
+		func(p *logbook.Part) *string { return &p.Safety }),
 	words("notes", "anything else", func(p *logbook.Part) *string { return &p.Notes }),
 }
 

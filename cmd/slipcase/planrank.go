@@ -16,7 +16,9 @@ func (a *app) planRankCommand() *cobra.Command {
 		Use: "rank", Short: "rank the plan by time, cost or hours, and find the best order within a budget",
 		Long: `Tries every change of the plan alone on the vehicle as its runs show it, at the track and in
 the air chosen, and ranks them; ~ marks one whose 8-in-10 interval overlaps that of the one
-above it: a tie. With --budget, which to buy, in which order, and what they do together.
+above it: a tie. With --budget, which to buy, in which order, and what they do together; with
+--target, the cheapest that make a time, and the chance of it. What costs and may be no
+quicker is not bought.
 Changes that the setup in force has built in are left out.`,
 		Example: `  slipcase plan rank --vehicle heron --track saltgrass --temp 84F --rh 50 --station 28.90inHg
   slipcase plan rank --vehicle heron --track saltgrass --by cost --budget 1500`,
@@ -25,6 +27,7 @@ Changes that the setup in force has built in are left out.`,
 	registerSubject(c)
 	keywordFlag(c, "by", "et", "et, cost or hours", "et", "cost", "hours")
 	quantityFlag(c, "budget", units.Money, "what may be spent, as 1500")
+	quantityFlag(c, "target", units.Seconds, "a time at the finish: the cheapest changes that make it, as 11.99")
 	tyresFlag(c, "the speed that the tyres are rated for, as 149mph")
 	return c
 }
@@ -32,8 +35,9 @@ Changes that the setup in force has built in are left out.`,
 func (a *app) rankPlan(c *cobra.Command, _ []string, lb *crew.Session) (err error) {
 	ask := crew.RankAsk{Budget: quantityOf(c, "budget")}
 	ask.By, _ = c.Flags().GetString("by")
-	if ask.Budget.Known() && !(ask.Budget.Value() > 0) {
-		return usagef("--budget %s: want more than 0", ask.Budget)
+	ask.Target = quantityOf(c, "target")
+	if ask.Budget.Known() && !(ask.Budget.Value() >= 0) {
+		return usagef("--budget %s: want 0 or more", ask.Budget)
 	}
 	if ask.TyresMPH, err = a.tyresOf(c); err != nil {
 		return err

@@ -13,7 +13,6 @@ import (
 	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/cmd/slipcase/internal/typed"
 	"slipcase/logbook"
-	"slipcase/weather/units"
 )
 
 func (a *app) roundCommand() *cobra.Command {
@@ -21,8 +20,8 @@ func (a *app) roundCommand() *cobra.Command {
 		Use:   "round [ID|last | LANE / LANE]",
 		Short: "both lanes of one slip: who won and why",
 		Long: `Says who won a round and why, from a slip of the log or from both lanes typed: reaction,
-ET and dial, a / between the lanes. A lane may say broke (no ET: on the way; nothing else:
-on the line) or boundary. The package is (reaction - perfect light) + ET - dial. The
+ET and dial, a / between the lanes. A lane may say broke (behind its reaction: on the way;
+alone: before it staged; staged broke: on the line) or boundary. The package is (reaction - perfect light) + ET - dial. The
 track's perfect light and its rule for two reds are taken from the log or the flags.`,
 		Example: `  slipcase round last
   slipcase round .042 13.272@103.1 13.25 / .051 12.430@109.4 12.40
@@ -50,7 +49,7 @@ func (a *app) round(c *cobra.Command, args []string) error {
 	if err != nil {
 		return err
 	}
-	r.Bye = bye
+	r.Bye = r.Bye || bye
 	r.Judge()
 	return a.page.Round(r)
 }
@@ -82,7 +81,13 @@ func (a *app) loggedRound(c *cobra.Command, args []string, bye bool) (r crew.Rou
 	if err != nil {
 		return r, err
 	}
-	if !bye && !crew.HasOther(s) {
+	if said := crew.RulesOf(s, track); !c.Flags().Changed("class") && !c.Flags().Changed("index") {
+		rules.Format, rules.IndexS = said.Format, said.IndexS
+	}
+	if !c.Flags().Changed("perfect-reaction") {
+		rules.PerfectS = s.Tree.Or(rules.PerfectS)
+	}
+	if !bye && s.Bye == "" && !crew.HasOther(s) {
 		return r, usagef("slip %s has no other lane: --bye when there was none, or slipcase slip amend %s "+
 			"--opponent-reaction .051 --opponent-et 12.43 --opponent-dial 12.40", s.ID, s.ID)
 	}
@@ -146,31 +151,31 @@ func (a *app) rulingTrack(c *cobra.Command) (logbook.Track, error) {
 }
 
 func typedLane(name string, words []string) (l crew.LaneRun, err error) {
-	broke := false
+	if len(words) == 0 {
+		return l, fmt.Errorf("%s says nothing: want reaction, ET and dial, broke or boundary", name)
+	}
+	var s slip
+	crossed := false
 	rest := slices.DeleteFunc(slices.Clone(words), func(w string) bool {
-		switch {
-		case strings.EqualFold(w, "boundary"):
-			l.Fault = crew.Boundary
-		case strings.EqualFold(w, "broke"):
-			broke = true
+		switch lower := strings.ToLower(w); {
+		case lower == "boundary":
+			crossed = true
+		case lower == "staged":
+			s.OpponentBroke = lower
+		case lower == "broke":
+			s.OpponentBroke = cmp.Or(s.OpponentBroke, "yes")
 		default:
 			return false
 		}
 		return true
 	})
-	if len(words) == 0 {
-		return l, fmt.Errorf("%s says nothing: want reaction, ET and dial, broke or boundary", name)
-	}
-	var s slip
 	if err := typed.Lane(name, &s, rest); err != nil {
 		return l, err
 	}
-	l.ReactionS, l.ETS, l.DialS, l.MPH = s.OpponentReactionS, s.OpponentETS, s.OpponentDialS, s.OpponentMPH
-	if broke && len(rest) == 0 && l.Fault == crew.NoFault {
-		l.Fault = crew.NoStart
-	}
-	if broke && l.DialS == (units.Number{}) {
-		l.DialS, l.ETS = l.ETS, units.Number{} // what is said of a run that ended early is its dial
+	l = crew.OtherLane(s)
+	l.NotTold = false // of a lane typed here all is told
+	if crossed {
+		l.Fault = crew.Boundary
 	}
 	return l, nil
 }

@@ -22,7 +22,9 @@ func (a *app) slipAdd() *cobra.Command {
 order of the slip; on one line, places are told by what is plausible, "." for a
 missing time; or by flags. Digits alone will do: 1912 is 1.912, 10584 is 105.84.
 A red light is -.012 or r012. On a line also: left, won, lifted, E1, dial 13.25,
-14:25, a vehicle, a track, and / before the other lane. "-" reads many lines.`,
+14:25, a vehicle, a track, dq, bye, buyback; in short L, d1325, 2:25pm, bb; and / before
+the other lane: reaction, ET, mph, dial, broke (alone: before it staged; staged broke: on
+the line). Who won is worked out from both lanes. "-" reads many lines.`,
 		Example: `  slipcase slip add
   slipcase slip add .042 1.912 5.437 8.412@83.77 10.980 13.212@105.84
   slipcase slip add 042 1912 . 8412@8377 left E2 dial 1325 / 051 12430 1240
@@ -34,7 +36,7 @@ A red light is -.012 or r012. On a line also: left, won, lifted, E1, dial 13.25,
 	c.Flags().String("vehicle", "", "the vehicle")
 	c.Flags().String("track", "", "the track")
 	c.Flags().String("at", "", "when it was run, as \"2026-05-02 14:25\" or 14:25; now when left out")
-	register(c, slipFields)
+	registerSlip(c)
 	c.Flags().Bool("force", false, "record what looks wrong as it is")
 	return brief(c)
 }

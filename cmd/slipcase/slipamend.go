@@ -21,7 +21,7 @@ func (a *app) slipAmend() *cobra.Command {
 	c.Flags().String("vehicle", "", "the vehicle")
 	c.Flags().String("track", "", "the track")
 	c.Flags().String("at", "", "when it was run")
-	register(c, slipFields)
+	registerSlip(c)
 	c.Flags().Bool("force", false, "record what looks wrong as it is")
 	return c
 }

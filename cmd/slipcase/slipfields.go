@@ -1,6 +1,8 @@
 package main
 
 import (
+	"github.com/spf13/cobra"
+
 	"slipcase/cmd/slipcase/internal/typed"
 	"slipcase/logbook"
 	"slipcase/weather/units"
@@ -19,13 +21,17 @@ var slipFields = []field[slip]{
 	timed("1000", "1000 ft time and speed", 1000, func(s *slip) (et, mph *units.Number) { return &s.ET1000S, &s.MPH1000 }),
 	timed("1320", "1320 ft time and speed, as 13.212@105.84", 1320, func(s *slip) (et, mph *units.Number) { return &s.ET1320S, &s.MPH1320 }),
 	read("dial", "the dial-in", typed.Dial, func(s *slip) *units.Number { return &s.DialS }),
-	choice("result", "won or lost", func(s *slip) *string { return &s.Result }),
+	choice("result", "won, lost or dq; left out, it is worked out from both lanes", func(s *slip) *string { return &s.Result }),
 	choice("full-power", "yes, lifted, braked, spun or broke", func(s *slip) *string { return &s.FullPower }),
 	number("full-power-to", "how far at full power, as 1150ft", units.Length, func(s *slip) *units.Number { return &s.FullPowerToFt }),
 	read("opponent-reaction", "the other lane's reaction", typed.Reaction, func(s *slip) *units.Number { return &s.OpponentReactionS }),
 	read("opponent-et", "the other lane's ET", typed.OtherET, func(s *slip) *units.Number { return &s.OpponentETS }),
 	read("opponent-dial", "the other lane's dial-in", typed.Dial, func(s *slip) *units.Number { return &s.OpponentDialS }),
 	number("opponent-mph", "the other lane's speed", units.Speed, func(s *slip) *units.Number { return &s.OpponentMPH }),
+	choice("opponent-broke", "the other lane broke: before it staged or, with its reaction, on the way; =staged on the line",
+		func(s *slip) *string { return &s.OpponentBroke }),
+	choice("bye", "no one in the other lane", func(s *slip) *string { return &s.Bye }),
+	choice("buyback", "a buyback round", func(s *slip) *string { return &s.Buyback }),
 	words("meet", "the meet it was at", func(s *slip) *string { return &s.Meet }),
 	words("setup", "id of the setup; the one in force when left out", func(s *slip) *string { return &s.Setup }),
 	words("air", "id of the air reading; the air at that minute when left out", func(s *slip) *string { return &s.Air }),
@@ -35,6 +41,17 @@ var slipFields = []field[slip]{
 	number("water-temp", "cooling water", units.Temperature, func(s *slip) *units.Number { return &s.WaterTempF }),
 	number("track-temp", "track surface", units.Temperature, func(s *slip) *units.Number { return &s.TrackTempF }),
 	words("notes", "anything else", func(s *slip) *string { return &s.Notes }),
+}
+
+// yesAlone are the fields whose flag alone says yes.
+var yesAlone = []string{"opponent-broke", "bye", "buyback"}
+
+// registerSlip gives a command the flags of a slip.
+func registerSlip(c *cobra.Command) {
+	register(c, slipFields)
+	for _, flag := range yesAlone {
+		c.Flags().Lookup(flag).NoOptDefVal = "yes"
+	}
 }
 
 func timeAt(ft float64) func(string) (units.Number, error) {

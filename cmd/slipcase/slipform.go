@@ -13,6 +13,7 @@ import (
 	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/cmd/slipcase/internal/table"
+	"slipcase/cmd/slipcase/internal/tty"
 	"slipcase/cmd/slipcase/internal/typed"
 	"slipcase/logbook"
 	"slipcase/weather/units"
@@ -28,7 +29,6 @@ type form struct {
 	slip  slip
 	given map[string]bool // fields told by flags, not asked for
 	at    int             // the step asked next
-	told  string          // the result that both lanes told, not typed
 
 	lastDial units.Number // of the round before, that day
 }
@@ -41,11 +41,7 @@ type step struct {
 	take    func(f *form, text string) error
 }
 
-var (
-	errBack = errors.New("back") // the racer wants the question before
-	// arrowUp is what a terminal sends for the key, in its two modes.
-	arrowUp = []string{"\x1b[A", "\x1bOA"}
-)
+var errBack = errors.New("back") // the racer wants the question before
 
 // slipForm asks for a slip and records it; s holds what the flags have said.
 func (a *app) slipForm(c *cobra.Command, lb *crew.Session, r *typist, s slip) error {
@@ -145,7 +141,8 @@ func (f *form) know() {
 		f.lastDial = last.DialS
 	}
 	if !f.given["round"] {
-		f.slip.Round = nextRound(last, at)
+		result, _ := crew.TellResult(last, f.lb.TrackOf(last))
+		f.slip.Round = nextRound(last, result, at)
 	}
 	if f.slip.Meet == "" && last.Time.Format(time.DateOnly) == at.Format(time.DateOnly) {
 		f.slip.Meet = last.Meet
@@ -154,11 +151,11 @@ func (f *form) know() {
 
 // nextRound is the round that comes after the last slip's: E2 after an E1 that was
 // not lost, on the same day.
-func nextRound(last slip, at time.Time) string {
+func nextRound(last slip, result string, at time.Time) string {
 	letters := strings.TrimRight(last.Round, "0123456789")
 	var n int
 	sameDay := last.Time.Format(time.DateOnly) == at.Format(time.DateOnly)
-	if letters == "" || letters == last.Round || last.Result == "lost" || !sameDay {
+	if letters == "" || letters == last.Round || result == "lost" || result == "dq" || !sameDay {
 		return ""
 	}
 	fmt.Sscan(last.Round[len(letters):], &n)
@@ -177,6 +174,8 @@ func (f *form) fill() error {
 		switch {
 		case errors.Is(err, errBack):
 			f.at = max(f.at-1, 0)
+		case errors.Is(err, tty.ErrEnded), errors.Is(err, tty.ErrInterrupted):
+			return err
 		case err != nil:
 			f.complain(err.Error())
 		default:
@@ -188,7 +187,7 @@ func (f *form) fill() error {
 }
 
 func (f *form) answer(st step, text string) error {
-	if goesBack(text) {
+	if tty.GoesBack(text) {
 		return errBack
 	}
 	before, at := f.slip, f.at
@@ -200,15 +199,6 @@ func (f *form) answer(st step, text string) error {
 		f.slip, f.at = before, at
 	}
 	return err
-}
-
-func goesBack(text string) bool {
-	for _, key := range arrowUp {
-		if strings.Contains(text, key) {
-			return true
-		}
-	}
-	return strings.EqualFold(text, "back") || strings.EqualFold(text, "up")
 }
 
 // longestS is longer than anything with wheels takes for a quarter mile, s, and

@@ -51,34 +51,34 @@ func (f *form) askDoubt(ds []crew.Doubt) (done bool, err error) {
 	for _, line := range page.Lines("not recorded: "+f.a.page.Doubts(ds), f.a.page.Room()) {
 		fmt.Fprintln(t, table.Clean(line))
 	}
-	keys, prompt := "ke", []string{"[k] keep as typed", "[e] edit"}
+	words, prompt := []string{"keep", "edit", tty.Back}, []string{"[k] keep as typed", "[e] edit"}
 	lift := slices.IndexFunc(ds, func(d crew.Doubt) bool { return d.Lift })
 	if lift >= 0 {
-		keys, prompt = keys+"l", append([]string{"[l] lifted"}, prompt...)
+		words, prompt = append(words, "lifted"), append([]string{"[l] lifted"}, prompt...)
 	}
 	// One reading at a time; what else looks wrong is asked after it.
 	read := slices.IndexFunc(ds, func(d crew.Doubt) bool { return len(d.Readings) > 0 })
 	if read >= 0 {
-		keys, prompt = keys+"\n", append([]string{"[Enter] " + f.a.page.Meant(ds[read].Readings[0])}, prompt...)
+		words, prompt = append(words, ""), append([]string{"[Enter] " + f.a.page.Meant(ds[read].Readings[0])}, prompt...)
 	}
 	for _, choice := range prompt[:len(prompt)-1] {
 		fmt.Fprintf(t, "  %s\n", choice)
 	}
-	key, err := f.a.tty.Key("  "+prompt[len(prompt)-1], keys)
+	word, err := f.a.tty.Key("  "+prompt[len(prompt)-1], words...)
 	if err != nil {
 		return false, err
 	}
-	switch key {
-	case '\n':
+	switch word {
+	case "":
 		ds[read].Readings[0].Apply(&f.slip)
-		f.retell()
-	case 'l':
+		f.tellResult()
+	case "lifted":
 		f.slip.FullPower = string(crew.Lifted)
 		f.slip.Forced = f.a.page.Doubts(slices.Delete(ds, lift, lift+1)) // the lift answers that one
 		return true, nil
-	case 'e':
+	case "edit", tty.Back:
 		return false, errEdit
-	case 'k':
+	case "keep":
 		f.slip.Forced = f.a.page.Doubts(ds)
 		return true, nil
 	}

@@ -8,6 +8,7 @@ import (
 	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/cmd/slipcase/internal/table"
+	"slipcase/cmd/slipcase/internal/tty"
 	"slipcase/cmd/slipcase/internal/typed"
 	"slipcase/weather/units"
 )
@@ -20,6 +21,13 @@ func (f *form) takeTime(at int, text string) error {
 	}
 	text = typed.Joined(text)
 	words := strings.Fields(text)
+	if mph, only := f.lateSpeed(at, text); only {
+		*mph.at, f.at = mph.n, f.at-1 // this line is still asked for
+		return nil
+	}
+	if ft := f.slip.Splits()[max(at-1, 0)].Ft; at > 0 && ft < 660 && len(words) == 1 && strings.Contains(text, "@") {
+		return f.takeEarly(at, text)
+	}
 	if len(words) > 1 && !(at >= 3 && len(words) == 2 && !strings.Contains(text, "@") && isSpeed(words[1])) {
 		return f.takeRest(at, words)
 	}
@@ -31,6 +39,69 @@ func (f *form) takeTime(at int, text string) error {
 func isSpeed(text string) bool {
 	_, decimals, point := strings.Cut(text, ".")
 	return point && len(decimals) <= 2 || !point && len(text) <= 3
+}
+
+// late is a speed on a line of its own, and its cell.
+type late struct {
+	n  units.Number
+	at *units.Number
+}
+
+// lateSpeed reads a speed on a line of its own as that of the time before it; only is
+// false where it may be something else, and the speed absent where it is none.
+func (f *form) lateSpeed(at int, text string) (mph late, only bool) {
+	cells, splits := speedCells(&f.slip), f.slip.Splits()
+	i := min(at, len(splits)) - 1
+	if at < len(timesOf) {
+		i--
+	}
+	for ; i >= 0 && !splits[i].ETS.Known(); i-- {
+	}
+	if i < 0 || cells[i] == nil || cells[i].Known() {
+		return mph, false
+	}
+	next := 0.
+	if at < len(timesOf) {
+		next = splits[at-1].Ft
+	}
+	mph.at = cells[i]
+	mph.n, only = typed.OnlySpeed(text, splits[i], next)
+	return mph, only
+}
+
+// speedCells are the cells for the speeds of a slip, nil where it prints none.
+func speedCells(s *slip) []*units.Number {
+	return []*units.Number{nil, nil, &s.MPH660, &s.MPH1000, &s.MPH1320}
+}
+
+// takeEarly takes a speed a line before the slip prints one: the lines above are moved
+// down with it, if that is what happened.
+func (f *form) takeEarly(at int, text string) error {
+	wrong := fmt.Errorf("%q: a speed is printed from 660 ft on; back goes to the line before", clipped(text))
+	et, mph, _, err := typed.Split(text, 660)
+	if err != nil || timesOf[at+1] != "660" {
+		return wrong
+	}
+	s := f.slip
+	s.ET330S = et
+	d, shifted := f.lb.Shifted(s)
+	if !shifted || !d.Down {
+		return wrong
+	}
+	d.Readings[0].Apply(&s)
+	s.MPH660 = mph
+	f.complain(f.a.page.Doubt(d))
+	word, err := f.a.tty.Key("  [Enter] "+f.a.page.Meant(d.Readings[0])+" [e] edit", "", "edit", tty.Back)
+	switch {
+	case err != nil:
+		return err
+	case word != "":
+		return errBack
+	}
+	f.slip = s
+	_, first := crew.TimeCells(&s)
+	f.goBehind(first[at+1], first, false)
+	return nil
 }
 
 // takeRest reads a line from one of timesOf on, as far as it goes; the question asked
@@ -84,17 +155,23 @@ func (f *form) goBehind(last int, first []int, other bool) {
 	}
 }
 
-func (f *form) otherTyped() string { return page.OtherAsTyped(f.slip, typed.Absent) }
+func (f *form) otherTyped() string { return f.a.page.OtherAsTyped(f.slip, typed.Absent) }
 
 func (f *form) takeOther(text string) error {
 	if text == f.otherTyped() {
 		return nil
 	}
-	base := f.slip
-	for _, n := range []*units.Number{&base.OpponentReactionS, &base.OpponentETS, &base.OpponentMPH, &base.OpponentDialS} {
-		*n = units.Number{}
+	text = typed.Joined(text)
+	switch mph, only := f.lateSpeed(len(timesOf), text); {
+	case only:
+		*mph.at, f.at = mph.n, f.at-1
+		return nil
+	case mph.n.Known():
+		return fmt.Errorf("%q may be your own %s mph: want @%[2]s, or the other lane's as .051 12.430@109.40", text, f.a.page.Speed(mph.n))
 	}
-	base.Result = ""
+	base := f.slip
+	base.OpponentReactionS, base.OpponentETS, base.OpponentMPH, base.OpponentDialS = units.Number{}, units.Number{}, units.Number{}, units.Number{}
+	base.OpponentBroke, base.Result = "", ""
 	if text == typed.Absent {
 		f.slip = base
 		return nil
@@ -107,17 +184,18 @@ func (f *form) takeOther(text string) error {
 		return fmt.Errorf("%q is no part of the other lane: the time of the run stands in the first line", l.At)
 	}
 	f.slip = l.Slip
-	f.tellResult()
 	return nil
 }
 
-// tellResult fills in who won where both lanes tell it; a word typed stands.
+// tellResult says who won where both lanes tell it. Only the racer's own word is
+// recorded.
 func (f *form) tellResult() {
-	word, why := crew.TellResult(f.slip, f.lb.TrackOf(f.slip))
+	silent := f.slip
+	silent.Result = ""
+	word, why := crew.TellResult(silent, f.lb.TrackOf(f.slip))
 	switch {
-	case word == "" || f.slip.Result == word:
+	case word == "" || f.slip.Result == word || f.slip.Result == "dq":
 	case f.slip.Result == "":
-		f.slip.Result, f.told = word, word
 		f.complain(word + ": " + page.Decision(why))
 	default:
 		f.complain("by these figures " + word + ": " + page.Decision(why))
@@ -139,12 +217,13 @@ func (f *form) show(s slip) {
 func (f *form) review() (again bool, err error) {
 	for {
 		f.show(f.slip)
+		f.tellResult()
 		text, err := f.a.tty.Ask("Enter records, 60 1.9 corrects", "")
 		if err != nil {
 			return false, err
 		}
 		switch {
-		case goesBack(text):
+		case tty.GoesBack(text):
 			f.at = max(len(f.steps())-1, 0)
 			return true, nil
 		case text == "":
@@ -174,6 +253,8 @@ func (f *form) change(text string) error {
 	field, ok := slipField(name)
 	var err error
 	switch {
+	case rest == "" && slices.Contains(yesAlone, name):
+		err = field.set(&f.slip, "yes")
 	case rest == "" && (ok || name == "/" || name == "other"):
 		err = fmt.Errorf(`%s is to be what? want the field and its value, as 60 1.9; "60 ." leaves it out`, name)
 	case ok:
@@ -192,14 +273,5 @@ func (f *form) change(text string) error {
 		f.slip = before
 		return err
 	}
-	f.retell()
 	return nil
-}
-
-// retell tells the result anew after a figure has changed, unless it was typed.
-func (f *form) retell() {
-	if f.told != "" && f.slip.Result == f.told {
-		f.slip.Result = ""
-		f.tellResult()
-	}
 }

@@ -7,6 +7,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"slipcase/cmd/slipcase/internal/crew"
+	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/logbook"
 	"slipcase/weather/units"
 )
@@ -82,10 +83,37 @@ func (a *app) addTrack(c *cobra.Command, args []string, lb *crew.Session) error 
 	if err := t.Check(); err != nil {
 		return usage(err)
 	}
+	if t.BothRed == "" && a.tty.Interactive() {
+		var err error
+		if t.BothRed, err = a.askBothRed(); err != nil {
+			return err
+		}
+	}
 	if err := lb.AddTrack(&t); err != nil {
 		return err
 	}
 	return a.page.TrackAdded(t)
+}
+
+// askBothRed asks how the track decides a round with two reds; "" where it is not known.
+func (a *app) askBothRed() (string, error) {
+	for _, line := range page.Lines("Both red, who loses? first: who left first; worst: the redder light.", a.page.Room()) {
+		fmt.Fprintln(a.tty.Out, line)
+	}
+	for {
+		text, err := a.tty.Ask("first or worst, Enter if not known", "")
+		if err != nil {
+			return "", err
+		}
+		switch text = strings.ToLower(text); text {
+		case "", "first", "worst":
+			return text, nil
+		case "f":
+			return "first", nil
+		case "w":
+			return "worst", nil
+		}
+	}
 }
 
 func (a *app) listTracks(_ *cobra.Command, _ []string, lb *crew.Session) error {

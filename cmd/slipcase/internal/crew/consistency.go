@@ -194,10 +194,11 @@ func list(n units.Number) []float64 {
 	return []float64{n.Value()}
 }
 
-// lateBy is the reaction of a run after its track's perfect light, s.
+// lateBy is the reaction of a run after the perfect light of its round, s; absent for a
+// bye, where nothing hangs on it.
 func lateBy(r Run) units.Number {
-	if !r.Slip.ReactionS.Known() {
+	if !r.Slip.ReactionS.Known() || r.Slip.Bye != "" {
 		return units.Number{}
 	}
-	return units.Some(r.Slip.ReactionS.Value() - r.Track.PerfectReactionS.Or(0))
+	return units.Some(r.Slip.ReactionS.Value() - RulesOf(r.Slip, r.Track).PerfectS)
 }

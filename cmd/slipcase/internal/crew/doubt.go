@@ -26,6 +26,8 @@ type Doubt struct {
 	Why       Decision  // of theirs
 	Readings  []Meant   // what may have been meant, the likeliest first; may be empty
 	Lift      bool      // a lift would explain it too
+	Line      int       // Shifted: of the slip, the first that was; 0 the reaction, 1 60 ft and so on
+	Down      bool      // Shifted: where the figures belong
 }
 
 // DoubtKind says what is wrong.
@@ -43,6 +45,7 @@ const (
 	UnderDial     DoubtKind = "under-dial"     // a time far under the dial, Likely
 	TwiceMade     DoubtKind = "twice-made"     // within a minute of Twin
 	TwiceFigures  DoubtKind = "twice-figures"  // the figures are those of Twin
+	Shifted       DoubtKind = "shifted"        // from Line on by a line, Down or up
 	ResultAgainst DoubtKind = "result-against" // the figures of both lanes make it Decided
 )
 
@@ -54,7 +57,18 @@ type Meant struct {
 	Speed  bool // it is the speed there
 	With   Mark // Exchanged: the mark of the other
 	Value  float64
+	Line   int  // Moved: from it on
+	Down   bool // Moved: by a line down, else up
 	splits Splits
+	whole  *Slip // Moved: its figures
+}
+
+// Splits are the times and speeds of a slip read so.
+func (m *Meant) Splits() Splits {
+	if m.whole != nil {
+		return PrintedSplits(*m.whole)
+	}
+	return m.splits
 }
 
 // MeantKind says what of a slip was meant otherwise.
@@ -66,13 +80,17 @@ const (
 	Exchanged     MeantKind = "exchanged"
 	MeantReaction MeantKind = "reaction"
 	MeantDial     MeantKind = "dial"
-	MeantET       MeantKind = "et" // of the other lane
+	MeantET       MeantKind = "et"    // of the other lane
+	Moved         MeantKind = "moved" // the figures from a line on, by one line
 )
 
 // Apply makes of a slip what was meant.
 func (m *Meant) Apply(s *Slip) {
 	v := units.Some(m.Value)
 	switch {
+	case m.Kind == Moved:
+		SetSplits(s, m.Splits())
+		s.ReactionS, s.OpponentETS, s.OpponentMPH = m.whole.ReactionS, m.whole.OpponentETS, m.whole.OpponentMPH
 	case m.Kind == MeantFigure || m.Kind == Exchanged:
 		SetSplits(s, m.splits)
 	case m.Kind == MeantET:

@@ -19,6 +19,7 @@ type FormulaAsk struct {
 type ByFormulas struct {
 	Ask      FormulaAsk
 	ClutchHP float64 // in the air given
+	HP       float64 // what the formulas take for it
 	Formulas []ByFormula
 	Notes    []Note    // of what was assumed about the power
 	Unusual  []Unusual // what of weight and power is hard to believe
@@ -39,12 +40,13 @@ func Formulas(ask FormulaAsk) (out ByFormulas, err error) {
 	if ask.Air == nil {
 		out.ClutchHP, err = stated.Clutch()
 	} else {
-		out.ClutchHP, err = stated.ClutchIn(m.Aspiration, ask.Air.Air)
+		out.ClutchHP, err = stated.ClutchIn(m.Breathing(), ask.Air.Air)
 	}
+	out.HP = predict.ForFormulas(m.Kind, out.ClutchHP, ask.Loss)
 	for _, f := range predict.Formulas {
 		if err == nil {
 			var one ByFormula
-			one, err = byFormula(f, m.WeightLb.Value(), out.ClutchHP)
+			one, err = byFormula(f, m.WeightLb.Value(), out.HP)
 			out.Formulas = append(out.Formulas, one)
 		}
 	}
@@ -81,6 +83,7 @@ func byFormula(f predict.Formula, weightLb, hp float64) (out ByFormula, err erro
 
 // ImpliedAsk is a run of which the power is asked.
 type ImpliedAsk struct {
+	Kind     predict.Kind
 	WeightLb float64
 	ET, MPH  units.Number // at the quarter mile
 	Loss     float64
@@ -137,7 +140,8 @@ func (ask ImpliedAsk) by(f predict.Formula) (Implied, error) {
 		if err != nil {
 			return out, err
 		}
-		*from.clutch, *from.wheels = units.Some(hp), units.Some(predict.ToWheels(hp, ask.Loss))
+		wheels, clutch := predict.FromFormulas(ask.Kind, hp, ask.Loss)
+		*from.clutch, *from.wheels = units.Some(clutch), units.Some(wheels)
 	}
 	return out, nil
 }

@@ -53,7 +53,11 @@ func Gearing(ask GearingAsk) (Geared, error) {
 	case !ask.Rear.Known():
 		out.Rear, out.Found = g.RatioFor(rpm, mph)/ask.Top, RearGear
 	default:
-		out.SlipPct = 100 * g.SlipFrom(rpm, mph)
+		slip := g.SlipFrom(rpm, mph)
+		if slip > 0.5 {
+			return Geared{}, impossiblef("", "slip %.0f percent: want up to 50; one of the four is wrong, or the gear is another", 100*slip)
+		}
+		out.SlipPct = 100 * slip
 	}
 	return out, nil
 }

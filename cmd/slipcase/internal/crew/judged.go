@@ -12,6 +12,8 @@ import (
 // Judged is a run held against what was expected of it from the runs before.
 type Judged struct {
 	Run        Run
+	Result     string   // how its round ended, by the racer's word or else by both lanes; "" where they do not tell
+	ResultWhy  Decision // by both lanes
 	Pass       predict.Pass
 	Unjudged   error               // why there is no judgement; nil where there is
 	Judgement  Judgement           // zero where Unjudged
@@ -32,6 +34,9 @@ func (j *Judged) Doubted() bool {
 	_, timed := j.Pass.Splits.Finish()
 	return timed && j.Run.Slip.FullPower == "" && j.LeftOut.Why != ""
 }
+
+// Told reports that how the round ended is worked out from both lanes.
+func (j *Judged) Told() bool { return j.ResultWhy.Kind != "" }
 
 // Farthest is how far its forecast matters: as far as it was run, or is timed there.
 func (j *Judged) Farthest() Mark {
@@ -76,6 +81,7 @@ func (j *Judged) Power() (power predict.Implied, at Mark, ok bool) {
 // they and the run itself show of the air's work on the car.
 func (m *among) judge(learned *predict.Corrector) Judged {
 	j := Judged{Run: m.run, Pass: m.pass, Cautions: predict.NewCautions(m.pass, m.before), UsualPulls: predict.UsualPulls(m.before)}
+	j.Result, j.ResultWhy = TellResult(m.run.Slip, m.run.Track)
 	j.FullPull, j.ShortPull = predict.FullPull(j.Pass.Splits, j.UsualPulls)
 	f, err := m.expect()
 	if j.Unjudged = err; err == nil {

@@ -16,6 +16,8 @@ type (
 	Explained    = predict.Explained
 	PowerGap     = predict.Gap
 	HandWay      = predict.HandWay
+	LaunchLimit  = predict.LaunchLimit
+	Limits       = predict.Limits
 	NoteKind     = predict.NoteKind
 	TrackPart    = predict.Part
 	RoundNote    = predict.RoundNote
@@ -36,10 +38,16 @@ const (
 	AirUncertain        = predict.AirUncertain
 	AirUnlike           = predict.AirUnlike
 	AirlessRuns         = predict.AirlessRuns
+	BoostUntold         = predict.BoostUntold
 	AirsApart           = predict.AirsApart
 	AtFinish            = predict.AtFinish
 	BrokeOut            = predict.BrokeOut
 	ByBye               = predict.ByBye
+	ByTires             = predict.ByTires
+	ByWheelie           = predict.ByWheelie
+	ByTorque            = predict.ByTorque
+	ByConverter         = predict.ByConverter
+	LaunchLimits        = predict.LaunchLimits
 	ByLastRun           = predict.ByLastRun
 	ByLastRunCorrected  = predict.ByLastRunCorrected
 	ByLineOnAir         = predict.ByLineOnAir
@@ -56,6 +64,8 @@ const (
 	FromFormula         = predict.FromFormula
 	FromKind            = predict.FromKind
 	GapEarly            = predict.GapEarly
+	GapHalf             = predict.GapHalf
+	GapShort            = predict.GapShort
 	GapLate             = predict.GapLate
 	GapOfFormula        = predict.GapOfFormula
 	GaveTooLittle       = predict.GaveTooLittle
@@ -71,6 +81,7 @@ const (
 	MuchPower           = predict.MuchPower
 	MuchWeight          = predict.MuchWeight
 	NeverLeft           = predict.NeverLeft
+	NeverStaged         = predict.NeverStaged
 	NewSetup            = predict.NewSetup
 	NoFinish            = predict.NoFinish
 	NoPower             = predict.NoPower
@@ -93,6 +104,18 @@ const (
 	RollBar             = predict.RollBar
 	RollBarIfOpen       = predict.RollBarIfOpen
 	RollCage            = predict.RollCage
+	Licence             = predict.Licence
+	ChassisPapers       = predict.ChassisPapers
+	DrivelineGuard      = predict.DrivelineGuard
+	Parachute           = predict.Parachute
+	FireJacket          = predict.FireJacket
+	FireSuit            = predict.FireSuit
+	ArmRestraints       = predict.ArmRestraints
+	NeckRestraint       = predict.NeckRestraint
+	FireSystem          = predict.FireSystem
+	TetherCutOff        = predict.TetherCutOff
+	Leathers            = predict.Leathers
+	TyreRating          = predict.TyreRating
 	TimeUntold          = predict.TimeUntold
 	WorseRed            = predict.WorseRed
 	ByName              = weather.ByName
@@ -117,4 +140,7 @@ const (
 	TemperatureRead     = weather.Temperature
 	Unread              = weather.Unread
 	WindRead            = weather.Wind
+	DayUnlike           = predict.DayUnlike
+	ChangedSince        = predict.ChangedSince
+	GainNotSeen         = predict.GainNotSeen
 )

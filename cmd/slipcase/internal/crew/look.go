@@ -30,8 +30,7 @@ func (s *Session) Look(slip *Slip, beside ...*Slip) ([]Doubt, error) {
 	if cannot != nil {
 		return m.weigh(s.Now()), impossible("", cannot)
 	}
-	track := s.TrackOf(*slip)
-	return append(m.doubts(track.PerfectReactionS.Or(0), s.Now(), beside), resultDoubt(*slip, track)...), nil
+	return append(m.doubts(s.Now(), beside), resultDoubt(*slip, s.TrackOf(*slip))...), nil
 }
 
 // resolve finds the setup and the reading that a slip names.
@@ -56,11 +55,17 @@ func (s *Session) resolve(slip *Slip) error {
 	return nil
 }
 
-// doubts are those that the vehicle's other slips and its forecast tell of.
-func (m *among) doubts(perfectS float64, now time.Time, beside []*Slip) []Doubt {
-	return slices.Concat(m.weigh(now), m.reactionDoubts(perfectS), m.dialDoubt(),
-		otherLaneDoubt(m.run.Slip), m.twiceDoubt(beside))
+// doubts are those that the vehicle's other slips and its forecast tell of. Where the
+// whole of it was shifted its figures are not asked about one by one.
+func (m *among) doubts(now time.Time, beside []*Slip) []Doubt {
+	if d, is := m.shifted(now); is {
+		return append([]Doubt{d}, m.twiceDoubt(beside)...)
+	}
+	return slices.Concat(m.weigh(now), m.reactionDoubts(m.perfectS()), m.dialDoubt(), otherLaneDoubt(m.run.Slip), m.twiceDoubt(beside))
 }
+
+// perfectS is what the slip prints for a perfect light, s.
+func (m *among) perfectS() float64 { return RulesOf(m.run.Slip, m.run.Track).PerfectS }
 
 // weigh doubts the times of a slip. Where there is nothing to hold them against, the
 // slip alone must do.
@@ -84,20 +89,31 @@ func (m *among) weigh(now time.Time) []Doubt {
 			if r.With != (predict.SlipFigure{}) {
 				as.Kind, as.With = Exchanged, r.With.Mark
 			}
-			d.Readings = append(d.Readings, as)
+			if possible(slip, as) {
+				d.Readings = append(d.Readings, as)
+			}
 		}
 		return append([]Doubt{d}, farOff(slip, now)...)
 	}
 	return append(farOff(slip, now), timesTooLong(slip)...)
 }
 
+// possible reports that wheels have run a slip as it may have been meant.
+func possible(s Slip, m Meant) bool {
+	m.Apply(&s)
+	return s.Check() == nil && !slices.ContainsFunc(farOff(s, s.Time.Time), func(d Doubt) bool { return d.Kind == FarOff })
+}
+
 // reactionDoubts hold the reactions of both lanes against those that the driver had
-// before, and those of any driver.
+// before where something hung on them, and those of any driver.
 func (m *among) reactionDoubts(perfectS float64) (ds []Doubt) {
-	slip := m.run.Slip
+	slip, proofread := m.run.Slip, predict.ProofreadReaction
+	if slip.Bye != "" || !Raced(slip) {
+		proofread = predict.ProofreadUnraced
+	}
 	var before []float64
 	for _, o := range m.others {
-		if o.ReactionS.Known() && o.Time.Before(slip.Time.Time) && o.Track == slip.Track {
+		if o.ReactionS.Known() && o.Bye == "" && Raced(o) && o.Time.Before(slip.Time.Time) && o.Track == slip.Track {
 			before = append(before, o.ReactionS.Value())
 		}
 	}
@@ -109,7 +125,7 @@ func (m *among) reactionDoubts(perfectS float64) (ds []Doubt) {
 		if !lane.typed.Known() {
 			continue
 		}
-		if q, ask := predict.ProofreadReaction(perfectS, lane.against, lane.typed.Value()); ask {
+		if q, ask := proofread(perfectS, lane.against, lane.typed.Value()); ask {
 			ds = append(ds, Doubt{
 				Kind: ReactionOdd, Other: lane.other, Value: q.Typed, Likely: q.Usual, Low: q.Low, High: q.High,
 				Readings: meantEach(MeantReaction, lane.other, q.Readings),

@@ -88,6 +88,7 @@ const (
 	NoFault  = predict.NoFault
 	Boundary = predict.Boundary
 	NoStart  = predict.NoStart
+	Stalled  = predict.Stalled
 )
 
 // Nobody is the winner of a round that the slip does not decide.

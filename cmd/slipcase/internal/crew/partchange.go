@@ -5,6 +5,7 @@ import (
 	"slices"
 	"time"
 
+	"slipcase/logbook"
 	"slipcase/predict"
 	"slipcase/weather/units"
 )
@@ -120,6 +121,7 @@ func candidateOf(p Part, today Stated) (predict.Candidate, bool, error) {
 		Name: p.Name, Change: c,
 		Cost:  scaled(p.CostLow, p.Cost, p.CostHigh, same),
 		Hours: scaled(p.HoursLow, p.Hours, p.HoursHigh, same), Boosted: p.Boost != "",
+		Replaces: logbook.Named(p.Replaces), Needs: logbook.Named(p.Needs), Safety: predict.Equipment(p.Safety),
 	}, crossed, err
 }
 

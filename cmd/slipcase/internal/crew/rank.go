@@ -12,6 +12,7 @@ import (
 type RankAsk struct {
 	By       string       // et, cost or hours
 	Budget   units.Number // dollars
+	Target   units.Number // a time at the finish, s
 	TyresMPH units.Number // what they are rated for
 }
 
@@ -22,6 +23,7 @@ type Ranked struct {
 	Ask      RankAsk
 	Worth    []Worth
 	Order    []Step
+	Cheapest *predict.Cheapest // for the target; nil where none of the plan makes it
 	Notes    []ChangeNote
 	Cautions ChangeCautions
 }
@@ -38,6 +40,13 @@ func (s *Session) Rank(p *Prospect, ask RankAsk) (r Ranked, err error) {
 	}
 	if r.Order, err = p.car.Together(r.Worth, ask.Budget.Or(math.Inf(1))); err != nil {
 		r.Notes = append(r.Notes, ChangeNote{Kind: NothingFits, Err: err})
+	}
+	if t := ask.Target; t.Known() && err == nil {
+		if least, ok, err := p.car.Reaching(r.Worth, t.Value(), ask.Budget.Or(math.Inf(1))); err != nil {
+			return r, impossible("target", err)
+		} else if ok {
+			r.Cheapest = &least
+		}
 	}
 	r.noteBudget()
 	return r, r.caution()
@@ -85,6 +94,7 @@ func (r *Ranked) candidates(s *Session) (all []predict.Candidate, err error) {
 		if c.Boosted {
 			boosted = append(boosted, p.Name)
 		}
+		c.Needs = slices.DeleteFunc(c.Needs, func(name string) bool { return built[name] })
 		all = append(all, c)
 	}
 	if len(boosted) > 0 {

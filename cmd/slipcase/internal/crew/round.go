@@ -18,7 +18,7 @@ type Round struct {
 // RoundOf is the round of a slip, not yet judged.
 func RoundOf(s Slip, t Track, rules Rules) Round {
 	s.DialS, s.OpponentDialS = rules.LimitS(s.DialS), rules.LimitS(s.OpponentDialS)
-	r := Round{Rules: rules, Lanes: LanesOf(s, t), Recorded: s.Result, JudgedFt: RacedTo(s, t).Ft()}
+	r := Round{Rules: rules, Lanes: LanesOf(s, t), Bye: s.Bye != "", Recorded: s.Result, JudgedFt: RacedTo(s, t).Ft()}
 	if last, timed := s.Finish(); timed && !r.Lanes[0].ETS.Known() {
 		r.LastFt = last.Ft
 	}
@@ -26,12 +26,14 @@ func RoundOf(s Slip, t Track, rules Rules) Round {
 }
 
 // HasOther reports that a slip tells anything of another lane.
-func HasOther(s Slip) bool { return s.OpponentReactionS.Known() || s.OpponentETS.Known() }
+func HasOther(s Slip) bool {
+	return s.OpponentReactionS.Known() || s.OpponentETS.Known() || s.OpponentBroke != ""
+}
 
 // Judge decides the round.
 func (r *Round) Judge() {
 	r.RoundResult = predict.Adjudicate(r.Rules.RoundRules, r.Lanes, r.Bye)
 	r.RuleAssumed = r.Rules.BothRedAssumed && r.Why.BothRed()
 	says := ResultOf(r.Winner)
-	r.Contradicts = r.Recorded != "" && says != "" && says != r.Recorded
+	r.Contradicts = r.Recorded != "" && r.Recorded != "dq" && says != "" && says != r.Recorded
 }

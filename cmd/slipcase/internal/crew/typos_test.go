@@ -107,6 +107,30 @@ func mistype(r *rand.Rand, s predict.Splits) (wrong predict.Splits, ok bool) {
 	return s, false
 }
 
+// mistypeAlone makes one typing error in a figure that stands alone, with or without its
+// point, that moves it by more than so much.
+func mistypeAlone(r *rand.Rand, n units.Number, format string, most float64, parse func(string) (units.Number, error)) (units.Number, bool) {
+	for range 200 {
+		whole, decimals, _ := strings.Cut(fmt.Sprintf(format, math.Abs(n.Value())), ".")
+		whole = strings.TrimPrefix(whole, "0")
+		text := finger(r, whole+decimals)
+		if at := len(whole) + max(len(text)-len(whole+decimals), 0)*r.IntN(2); r.IntN(2) == 0 && at < len(text) {
+			text = text[:at] + "." + text[at:]
+		}
+		if n.Value() < 0 {
+			text = "-" + text
+		}
+		if read, err := parse(text); err == nil && math.Abs(read.Value()-n.Value()) > most {
+			return read, true
+		}
+	}
+	return n, false
+}
+
+// timeTrials are so many runs of a day before the eliminations (common practice, no
+// source).
+const timeTrials = 2
+
 // pit is what the racer has: his Slips so far, and how he leaves and dials. One launch
 // in twenty is asleep, dials are within two tenths of the car's ordinary run (common
 // practice, no source).
@@ -125,7 +149,10 @@ func (p *pit) slip(r *rand.Rand, run invented.Run) Slip {
 	s := Slip{
 		Vehicle: "any", Track: run.Pass.Track, Time: logbook.Time{Time: run.Pass.Time},
 		FullPower: string(run.Pass.Effort), FullPowerToFt: run.Pass.FullFt,
-		ReactionS: units.Some(math.Round(1000*light) / 1000),
+		ReactionS: units.Some(math.Round(1000*light) / 1000), Round: fmt.Sprintf("T%d", run.Round+1),
+	}
+	if run.Round >= timeTrials {
+		s.Round = fmt.Sprintf("E%d", run.Round-timeTrials+1)
 	}
 	SetSplits(&s, run.Pass.Splits)
 	if m, some := run.Pass.Splits.Finish(); some {
@@ -137,7 +164,7 @@ func (p *pit) slip(r *rand.Rand, run invented.Run) Slip {
 // asked looks at a slip as slip add does; one that cannot be is caught too.
 func (p *pit) asked(run predict.Pass, s Slip) (bool, []predict.Splits) {
 	m := &among{car: &car{}, run: Run{Slip: s}, pass: run, before: p.history, others: p.slips}
-	ds := m.doubts(0, run.Time, nil)
+	ds := m.doubts(run.Time, nil)
 	var readings []predict.Splits
 	for _, d := range ds {
 		for _, r := range d.Readings {
@@ -189,6 +216,8 @@ func TestTypos(t *testing.T) {
 		least bool // at least so many, else fewer
 	}{
 		{"typo caught", 0.95, true},
+		{"typo caught, light", 0.95, true},
+		{"typo caught, dial", 0.95, true},
 		{"typo, right reading first", 0.80, true},
 		{"clean", 0.01, false},
 		{"gone wrong", 0.10, false},
@@ -254,6 +283,9 @@ func (b proofBoard) try(seed uint64) {
 		if wrong, ok := mistype(r, run.Pass.Splits); ok && run.Clean {
 			b.mistyped(&p, s, run.Pass, wrong)
 		}
+		if run.Clean {
+			b.mistypedAlone(&p, driver, s, run.Pass)
+		}
 		p.history, p.slips = append(p.history, run.Pass), append(p.slips, s)
 	}
 }
@@ -269,5 +301,31 @@ func (b proofBoard) mistyped(p *pit, s Slip, run predict.Pass, wrong predict.Spl
 	}
 	if asked {
 		b.add("typo, right reading first", len(readings) > 0 && readings[0] == meant)
+	}
+}
+
+// mistypedAlone mistypes the light of a race by more than 0.2 s, and the dial by more than
+// half a second: nobody can tell less from how he leaves and dials.
+func (b proofBoard) mistypedAlone(p *pit, r *rand.Rand, s Slip, run predict.Pass) {
+	for _, of := range []struct {
+		what, format string
+		most         float64
+		races        bool
+		cell         *units.Number
+		parse        func(string) (units.Number, error)
+	}{
+		{"light", "%.3f", 0.2, true, &s.ReactionS, typed.Reaction},
+		{"dial", "%.2f", 0.5, false, &s.DialS, typed.Dial},
+	} {
+		meant := *of.cell
+		wrong, ok := mistypeAlone(r, meant, of.format, of.most, of.parse)
+		if !meant.Known() || !ok || of.races && !Raced(s) {
+			continue
+		}
+		*of.cell = wrong
+		asked, _ := p.asked(run, s)
+		*of.cell = meant
+		b.add("typo caught, "+of.what, asked)
+		b.add("typo caught", asked)
 	}
 }

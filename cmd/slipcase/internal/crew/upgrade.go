@@ -23,7 +23,7 @@ type ChangeAsk struct {
 	Gain     Asked  // hp or percent
 	PowerAt  string // where that gain counts, "" for where the setup's power does
 	Off      Asked  // lb taken off
-	Grip     Asked  // percent
+	Grip     Asked  // percent of grip, or the 60 ft time in s that there will be
 	BySheets *SheetGain
 	TyresMPH units.Number // what they are rated for
 }
@@ -72,8 +72,24 @@ func (p *Prospect) change(ask ChangeAsk) (c predict.Change, notes []ChangeNote, 
 			return c, nil, impossible("gain", err)
 		}
 	}
-	c.WeightLb, c.Grip = Times(ask.Off.Range, -1), Times(ask.Grip.Range, 0.01)
-	return c, notes, nil
+	c.WeightLb = Times(ask.Off.Range, -1)
+	switch {
+	case ask.Grip.Percent:
+		c.Grip = Times(ask.Grip.Range, 0.01)
+	case ask.Grip.Given:
+		c.Launch, err = p.launchFor(ask.Grip.Range)
+	}
+	return c, notes, impossible("grip", err)
+}
+
+// launchFor is the launch for 60 ft times: the slowest is the least.
+func (p *Prospect) launchFor(sixty Range) (r Range, err error) {
+	for end, s := range map[*float64]float64{&r.Low: sixty.High, &r.Likely: sixty.Likely, &r.High: sixty.Low} {
+		if *end, err = p.car.LaunchFor(s); err != nil {
+			return r, err
+		}
+	}
+	return r, nil
 }
 
 // gain turns a gain in hp or percent into a share of today's power.

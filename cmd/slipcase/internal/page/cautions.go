@@ -2,6 +2,7 @@ package page
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"slipcase/cmd/slipcase/internal/crew"
@@ -27,25 +28,48 @@ var equipment = map[crew.Equipment]string{
 	crew.LoopAlways:     "a driveshaft loop, on street tyres too",
 	crew.RollBarIfOpen:  "a roll bar in an open car",
 	crew.RollBar:        "a roll bar",
-	crew.RollCage:       "a roll cage and a competition licence (newer factory-built cars differ)",
+	crew.RollCage:       "a roll cage (newer factory-built cars differ)",
+	crew.Licence:        "a competition license",
+	crew.ChassisPapers:  "a chassis certificate",
+	crew.DrivelineGuard: "axles that cannot come out and a shield around clutch or flexplate",
+	crew.Parachute:      "a parachute",
+	crew.FireJacket:     "a fire jacket",
+	crew.FireSuit:       "a fire suit with gloves and shoes",
+	crew.ArmRestraints:  "arm restraints in an open car",
+	crew.NeckRestraint:  "a neck restraint",
+	crew.FireSystem:     "a fire system",
+	crew.TetherCutOff:   "a tether that cuts the engine off",
+	crew.Leathers:       "full leathers, not a jacket and pants apart",
+	crew.TyreRating:     "tires rated for the speed",
 	crew.RiderGear:      "a motorcycle's rider wears helmet, leathers, boots and gloves, whatever the time",
 	crew.DrivelineRear:  "clutch, gearbox, driveshaft and axles",
 	crew.DrivelineFront: "clutch, gearbox and axles",
 	crew.DrivelineBike:  "clutch, gearbox and chain",
 }
 
-// Caution says what is usual, and from which time or speed on.
-func Caution(c crew.Caution, sys units.System) string {
-	text := equipment[c.What]
+// caution says what is usual, and from which time or speed on: of cautions that have the
+// same ones, all at once.
+func caution(alike []crew.Caution, sys units.System) string {
+	c := alike[0]
+	var items []string
+	for _, one := range alike {
+		items = append(items, equipment[one.What])
+	}
+	text, are := strings.Join(items, ", "), " is"
+	if len(items) > 1 {
+		are = " are"
+	}
 	switch {
 	case c.Source == "":
 		return text + " bear what their makers say, not what engine and tyres put through them: a licensed shop if in doubt; testing is for a closed track"
-	case c.QuarterS == 0:
+	case c.QuarterS == 0 && c.MPH == 0:
 		return text
+	case c.QuarterS == 0:
+		return fmt.Sprintf("%s%s usual from %s", text, are, plain(units.Speed, sys, c.MPH, 0))
 	case c.IfSlicks:
 		text = "if slicks bring the grip: " + text
 	}
-	text += fmt.Sprintf(" is usual from %.2f s at the quarter mile, %.2f at the eighth", c.QuarterS, c.EighthS)
+	text += fmt.Sprintf("%s usual from %.2f s at the quarter mile, %.2f at the eighth", are, c.QuarterS, c.EighthS)
 	if c.MPH > 0 {
 		text += ", or " + plain(units.Speed, sys, c.MPH, 0)
 	}
@@ -55,7 +79,16 @@ func Caution(c crew.Caution, sys units.System) string {
 // Cautions says them all, and whose word counts: behind the last that has a source.
 func Cautions(list []crew.Caution, sys units.System) (words []string) {
 	for i, c := range list {
-		words = append(words, Caution(c, sys))
+		like := func(o crew.Caution) bool { o.What, o.At = c.What, c.At; return o == c && c.QuarterS+c.MPH > 0 }
+		if !slices.ContainsFunc(list[:i], like) {
+			alike := []crew.Caution{c}
+			for _, o := range list[i+1:] {
+				if like(o) {
+					alike = append(alike, o)
+				}
+			}
+			words = append(words, caution(alike, sys))
+		}
 		if c.Source != "" && (i == len(list)-1 || list[i+1].Source == "") {
 			words = append(words, fmt.Sprintf("thresholds %s: the rulebook in force and the technical inspector decide; testing is for a closed track", c.Source))
 		}
@@ -67,7 +100,7 @@ func Cautions(list []crew.Caution, sys units.System) (words []string) {
 func ShortCautions(list []crew.Caution) string {
 	var items []string
 	for _, c := range list {
-		if c.QuarterS > 0 {
+		if c.QuarterS > 0 || c.MPH > 0 {
 			items = append(items, equipment[c.What])
 		}
 	}

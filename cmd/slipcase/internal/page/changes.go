@@ -1,7 +1,10 @@
 package page
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
+	"strings"
 
 	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/weather/units"
@@ -15,9 +18,9 @@ func CubeRootGap(g crew.CubeRootGap, sys units.System) string {
 	case crew.OfWeight:
 		return fmt.Sprintf("1 %% of weight is %.2f %% of ET here where the cube root says 0.33: of a change in weight engine, gears and wheels, which turn on as heavy as before, feel nothing", g.PerPct)
 	case crew.Agreed:
-		return "nearly the whole run is held back by power, so the two agree"
+		return "the two about agree here"
 	}
-	text := fmt.Sprintf("1 %% of power is %.2f %% of ET here where the cube root says 0.33: the launch holds it to %.2f g for about the first %s, whatever the power",
+	text := fmt.Sprintf("1 %% of power is %.2f %% of ET here where the cube root says 0.33: the launch is %.2f g for about the first %s",
 		g.PerPct, g.LaunchG, plain(units.Length, sys, g.GripFt, 0))
 	switch {
 	case g.MPHPct == 0:
@@ -26,6 +29,31 @@ func CubeRootGap(g crew.CubeRootGap, sys units.System) string {
 		return fmt.Sprintf("%s; of the speed it is %.2f %%, all that the cube root gives", text, g.MPHPct)
 	}
 	return fmt.Sprintf("%s; of the speed it is %.2f %%, where the cube root says 0.33", text, g.MPHPct)
+}
+
+var limitWords = map[crew.LaunchLimit]string{
+	crew.ByTires:     "the tires",
+	crew.ByWheelie:   "a front wheel about to lift",
+	crew.ByTorque:    "the engine through clutch and first gear",
+	crew.ByConverter: "the engine through its converter",
+}
+
+// Launch says what may limit the launch, the likeliest first; less than 1 in 20 goes
+// without saying.
+func Launch(l crew.Limits) string {
+	const worthSaying = 0.05
+	var order []crew.LaunchLimit
+	for limit := range crew.LaunchLimits {
+		if l[limit] >= worthSaying {
+			order = append(order, limit)
+		}
+	}
+	slices.SortStableFunc(order, func(a, b crew.LaunchLimit) int { return cmp.Compare(l[b], l[a]) })
+	var parts []string
+	for _, limit := range order {
+		parts = append(parts, fmt.Sprintf("%s %.0f %%", limitWords[limit], 100*l[limit]))
+	}
+	return "what limits it, by its runs so far: " + strings.Join(parts, ", ")
 }
 
 var handWays = map[crew.HandWay]string{

@@ -3,6 +3,7 @@ package page
 import (
 	"fmt"
 	"io"
+	"math"
 	"slices"
 	"strings"
 
@@ -24,6 +25,7 @@ type formulasJSON struct {
 	Formulas []formulaJSON `json:"formulas"`
 	WeightLb float64       `json:"weight_lb"`
 	ClutchHP float64       `json:"power_clutch_hp"`
+	HP       float64       `json:"power_formulas_hp"` // what moves the formulas' cars as much
 	LossPct  units.Number  `json:"loss_pct,omitzero"` // when the power was taken from the wheels
 	DoubtPct float64       `json:"doubt_pct"`
 	Basis    string        `json:"basis"`
@@ -49,7 +51,7 @@ func (p *Page) Formulas(f crew.ByFormulas) error {
 			"--aspiration says so")
 	}
 	out := formulasJSON{
-		WeightLb: m.WeightLb.Value(), ClutchHP: rounded(f.ClutchHP, ToHP), DoubtPct: 100 * crew.FormulaDoubt,
+		WeightLb: m.WeightLb.Value(), ClutchHP: rounded(f.ClutchHP, ToHP), HP: rounded(f.HP, ToHP), DoubtPct: 100 * crew.FormulaDoubt,
 		Basis: FormulaDoubt(), Warnings: list(notes, cautions),
 	}
 	if m.PowerAt == crew.AtWheels {
@@ -92,6 +94,9 @@ func (p *Page) clutchText(w io.Writer, f crew.ByFormulas) {
 	}
 	if loss != "" || f.ClutchHP != m.PowerHP.Value() {
 		fmt.Fprintf(w, "about %s %s%s\n", p.Show(units.Power, units.Some(f.ClutchHP)), where, loss)
+	}
+	if math.Abs(f.HP-f.ClutchHP) > 0.5 {
+		fmt.Fprintf(w, "the formulas' rear-driven cars have as much at the wheels from %s\n", p.Show(units.Power, units.Some(f.HP)))
 	}
 }
 

@@ -11,6 +11,8 @@ import (
 // judgedJSON is a slip with its judgement; what is not known is null.
 type judgedJSON struct {
 	Slip        crew.Slip     `json:"slip"`
+	Result      string        `json:"result,omitzero"` // of its round; the slip's own is the racer's word
+	ResultWhy   string        `json:"result_why,omitzero"`
 	StandardAir *splitsJSON   `json:"standard_air"`
 	Forecast    *forecastJSON `json:"forecast"`
 	Difference  *splitsJSON   `json:"difference"`
@@ -64,6 +66,9 @@ func (p *Page) newJudgedJSON(j *crew.Judged) judgedJSON {
 	out := judgedJSON{
 		Slip: j.Run.Slip, DensityAlt: roundedNumber(crew.DensityAltitude(j.Run), ToFt), AirHow: AirHow(j.Run.Air.How),
 		Warnings: append([]string{}, p.warnings(j)...), RunModel: newModelJSON(j.Pass),
+	}
+	if out.Result = j.Result; j.Told() {
+		out.ResultWhy = Decision(j.ResultWhy)
 	}
 	if j.InAir {
 		out.StandardAir = newSplitsJSON(j.Standard)

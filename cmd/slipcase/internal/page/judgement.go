@@ -80,6 +80,10 @@ func Gap(g crew.PowerGap) string {
 	}
 	product := fmt.Sprintf("ET x MPH %.0f, %s", g.Pull, usual)
 	switch g.Kind {
+	case crew.GapHalf:
+		return "an eighth-mile slip? Its time and speed are no quarter mile's (" + product + ")"
+	case crew.GapShort:
+		return "not full power to the end, or a figure misread: no full pull makes so little (" + product + ")"
 	case crew.GapEarly:
 		return "traction or gearing was missing, not power (" + product + ")"
 	case crew.GapLate:

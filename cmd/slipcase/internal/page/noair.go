@@ -7,7 +7,8 @@ import (
 	"slipcase/weather/units"
 )
 
-// NoAir says that a forecast goes by air that is a guess; "" where it was read.
+// NoAir says that a forecast goes by air that is a guess, the first line of a dial or a
+// forecast; "" where it was read.
 func NoAir(e crew.Estimate, f *crew.Forecast, sys units.System) string {
 	switch {
 	case e.Assumed:

@@ -34,14 +34,23 @@ type stepJSON struct {
 	High  float64 `json:"et_high80_s"`
 }
 
+// cheapestJSON is the cheapest set for a time; no names where none makes it.
+type cheapestJSON struct {
+	Target float64  `json:"target_s"`
+	Names  []string `json:"changes"`
+	Cost   float64  `json:"cost"`
+	Chance float64  `json:"chance"` // that the next run after them is at the time or under
+}
+
 type rankJSON struct {
-	Vehicle  string      `json:"vehicle"`
-	Ft       float64     `json:"distance_ft"`
-	Today    float64     `json:"today_s"`
-	By       string      `json:"by"`
-	Ranked   []worthJSON `json:"ranked"`
-	Order    []stepJSON  `json:"order"`
-	Warnings []string    `json:"warnings"`
+	Vehicle  string        `json:"vehicle"`
+	Ft       float64       `json:"distance_ft"`
+	Today    float64       `json:"today_s"`
+	By       string        `json:"by"`
+	Ranked   []worthJSON   `json:"ranked"`
+	Order    []stepJSON    `json:"order"`
+	Cheapest *cheapestJSON `json:"cheapest_for_target,omitempty"`
+	Warnings []string      `json:"warnings"`
 }
 
 func newWorthJSON(w crew.Worth) worthJSON {
@@ -64,10 +73,16 @@ func newWorthJSON(w crew.Worth) worthJSON {
 // Rank tells what each change of the plan is worth, and the best order.
 func (p *Page) Rank(r crew.Ranked) error {
 	notes, cautions := p.ChangeNotes(r.Notes), p.changeCautions(r.Cautions)
+	for _, w := range r.Worth {
+		for _, n := range w.Notes {
+			notes = append(notes, w.Name+": "+Note(n, p.Units))
+		}
+	}
 	out := rankJSON{
 		r.Run.Vehicle.ID, r.Finish.Ft(), round4(r.Before.ETs[r.Finish].Centre), r.Ask.By,
 		[]worthJSON{},
 		[]stepJSON{},
+		newCheapestJSON(r),
 		list(notes, cautions),
 	}
 	for _, w := range r.Worth {
@@ -83,6 +98,9 @@ func (p *Page) Rank(r crew.Ranked) error {
 	p.Aside(out.Warnings)
 	return p.Answer(out, t, func(w io.Writer) {
 		p.Wrap(w, rankHead(r))
+		if c := out.Cheapest; c != nil {
+			p.Wrap(w, cheapestText(*c))
+		}
 		p.Wrap(w, fmt.Sprintf("%s runs %.2f to %g ft now; each alone:", p.place(r.Prospect), out.Today, out.Ft))
 		fmt.Fprintln(w)
 		t.Render(w, table.Text, p.Width())
@@ -93,6 +111,29 @@ func (p *Page) Rank(r crew.Ranked) error {
 		p.sayAll(w, "note", notes)
 		p.sayAll(w, "caution", cautions)
 	})
+}
+
+func newCheapestJSON(r crew.Ranked) *cheapestJSON {
+	if !r.Ask.Target.Known() {
+		return nil
+	}
+	out := &cheapestJSON{Target: r.Ask.Target.Value(), Names: []string{}}
+	if c := r.Cheapest; c != nil {
+		for _, s := range c.Steps {
+			out.Names, out.Cost = append(out.Names, s.Name), s.Spent
+		}
+		out.Chance = round4(c.Chance)
+	}
+	return out
+}
+
+// cheapestText says what makes a time for the least money.
+func cheapestText(c cheapestJSON) string {
+	if len(c.Names) == 0 {
+		return fmt.Sprintf("%.3f: nothing on the plan makes it", c.Target)
+	}
+	return fmt.Sprintf("%.3f takes %s: %s; %.0f %% that the next run then makes it", c.Target, dollars(c.Cost),
+		strings.Join(c.Names, ", "), 100*c.Chance)
 }
 
 // rankHead is the answer in a line: what to buy for a budget, what is best without.

@@ -51,6 +51,7 @@ func decided(d crew.Decision) string {
 	}
 	if both {
 		return map[crew.DecisionKind]string{
+			crew.NeverStaged: "both lanes broke before they staged",
 			crew.NeverLeft:   "neither lane left the line",
 			crew.CrossedLine: "both lanes crossed the boundary",
 			crew.RedLight:    "both lanes were red alike",
@@ -59,6 +60,7 @@ func decided(d crew.Decision) string {
 		}[d.Kind] + undecided
 	}
 	return lane + map[crew.DecisionKind]string{
+		crew.NeverStaged: " broke before it staged",
 		crew.NeverLeft:   " never left the line",
 		crew.CrossedLine: " crossed the boundary",
 		crew.NoFinish:    " has no time at the finish",

@@ -26,6 +26,8 @@ func (p *Page) slipParts(s crew.Slip) []string {
 	for _, word := range []string{s.Lane, s.Round, s.Result, s.FullPower} {
 		say(word, word != "")
 	}
+	say("bye", s.Bye != "")
+	say("buyback", s.Buyback != "")
 	if other := p.otherLane(s); other != "" {
 		say("other lane "+other, true)
 	}
@@ -44,14 +46,28 @@ func (p *Page) AsTyped(s crew.Slip, line int) string {
 
 // OtherAsTyped is the other lane as it would be typed, absent in the place of what is
 // not told.
-func OtherAsTyped(s crew.Slip, absent string) string {
+func (p *Page) OtherAsTyped(s crew.Slip, absent string) string {
 	var parts []string
 	if s.OpponentETS.Known() || s.OpponentReactionS.Known() {
-		for _, n := range []string{ReactionText(s.OpponentReactionS), Seconds(s.OpponentETS), Hundredths(s.OpponentDialS)} {
-			parts = append(parts, cmp.Or(n, absent))
-		}
+		et := cmp.Or(Seconds(s.OpponentETS), absent) + strings.ReplaceAll(p.atSpeed(s.OpponentMPH), " ", "")
+		parts = append(parts, cmp.Or(ReactionText(s.OpponentReactionS), absent), et)
 	}
+	if s.OpponentDialS.Known() {
+		parts = append(parts, "dial "+Hundredths(s.OpponentDialS))
+	}
+	parts = append(parts, broke(s)...)
 	return strings.Join(append(parts, strings.Fields(s.Result)...), " ")
+}
+
+// broke are the words for how the other lane broke.
+func broke(s crew.Slip) []string {
+	switch s.OpponentBroke {
+	case "":
+		return nil
+	case "staged":
+		return []string{"staged broke"}
+	}
+	return []string{"broke"}
 }
 
 // SlipLines are the parts of a slip in lines of at most width columns.
@@ -78,6 +94,7 @@ func (p *Page) otherLane(s crew.Slip) string {
 	if s.OpponentDialS.Known() {
 		parts = append(parts, "dial "+Hundredths(s.OpponentDialS))
 	}
+	parts = append(parts, broke(s)...)
 	return strings.Join(parts, ", ")
 }
 

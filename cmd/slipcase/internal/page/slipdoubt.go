@@ -9,6 +9,9 @@ import (
 	"slipcase/weather/units"
 )
 
+// lines are those of a slip, in its order.
+var lines = []string{"reaction", "60 ft", "330 ft", "660 ft", "1000 ft", "1320 ft"}
+
 // Doubt says what looks wrong on a slip.
 func (p *Page) Doubt(d crew.Doubt) string {
 	if text := p.figureDoubt(d); text != "" {
@@ -36,6 +39,12 @@ func (p *Page) Doubt(d crew.Doubt) string {
 			d.Vehicle, clock, where)
 	case crew.TwiceFigures:
 		return fmt.Sprintf("its figures are those of the slip of %s %s: typed twice", clock, where)
+	case crew.Shifted:
+		side := "low"
+		if d.Down {
+			side = "high"
+		}
+		return fmt.Sprintf("from the %s on all stands a line too %s", lines[d.Line], side)
 	case crew.ResultAgainst:
 		return fmt.Sprintf("%s, but by its figures %s: %s", d.Result, d.Decided, Decision(d.Why))
 	}
@@ -86,6 +95,14 @@ func (p *Page) Meant(m crew.Meant) string {
 			what = "speeds"
 		}
 		return fmt.Sprintf("the %s at %g and %g ft were exchanged", what, m.At.Ft(), m.With.Ft())
+	case crew.Moved:
+		side := "up"
+		if m.Down {
+			side = "down"
+		}
+		s := m.Splits()
+		end, _ := s.Finish()
+		return fmt.Sprintf("all moved a line %s, to %g ft %s", side, end.Ft(), Seconds(s.ETs[end]))
 	case crew.MeantReaction:
 		return fmt.Sprintf("%sreaction %s was meant", lane(m.Other), ReactionText(units.Some(m.Value)))
 	case crew.MeantDial:

@@ -43,7 +43,7 @@ type targetJSON struct {
 	Ft       float64   `json:"distance_ft"`
 	Target   float64   `json:"target_s"`
 	Today    float64   `json:"today_s"`
-	GainHP   *needJSON `json:"gain_hp"` // at the place of the setup's power; null: not with this grip
+	GainHP   *needJSON `json:"gain_hp"` // at the place of the setup's power; null: not with this launch
 	OffLb    *needJSON `json:"off_lb"`
 	Mix      []mixJSON `json:"mix"`
 	First60  *needJSON `json:"first_et_60_s,omitempty"` // low80 of 0: no end
@@ -99,17 +99,26 @@ func (p *Page) targetAnswer(out targetJSON, place string) string {
 	case out.GainHP != nil:
 		return fmt.Sprintf("%s needs %s more at the %s", head, p.need(units.Power, *out.GainHP), place)
 	case out.OffLb != nil:
-		return fmt.Sprintf("%s needs %s less; twice the power would not do it with this grip", head,
+		text := fmt.Sprintf("%s needs %s less; twice the power would not do it with this launch", head,
 			p.need(units.Weight, *out.OffLb))
-	case out.First60 != nil:
-		between := fmt.Sprintf("%.2f to %.2f", out.First60.Low, out.First60.High.Value())
-		if out.First60.Low == 0 {
-			between = fmt.Sprintf("%.2f or quicker", out.First60.High.Value())
+		if out.First60 != nil {
+			text += ": " + firstSixty(out)
 		}
-		return fmt.Sprintf("%s: not with this grip: the 60 ft must first be %.2f (%s, 8 in 10), it is %.2f now; "+
-			"then twice the power does it", head, out.First60.Likely, between, out.Today60)
+		return text
+	case out.First60 != nil:
+		return fmt.Sprintf("%s: not with this launch: %s", head, firstSixty(out))
 	}
-	return head + ": not with this vehicle: twice the power and two and a half times the grip do not get there"
+	return head + ": not with this vehicle: twice the power and two and a half times the launch do not get there"
+}
+
+// firstSixty says what the 60 ft must first be.
+func firstSixty(out targetJSON) string {
+	between := fmt.Sprintf("%.2f to %.2f", out.First60.Low, out.First60.High.Value())
+	if out.First60.Low == 0 {
+		between = fmt.Sprintf("%.2f or quicker", out.First60.High.Value())
+	}
+	return fmt.Sprintf("the 60 ft must first be %.2f (%s, 8 in 10), it is %.2f now; then twice the power does it",
+		out.First60.Likely, between, out.Today60)
 }
 
 // need is a figure that is needed with its interval, in the units shown.

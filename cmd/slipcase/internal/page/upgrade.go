@@ -13,17 +13,30 @@ import (
 
 // upgradeJSON is what a change makes of a vehicle's next run.
 type upgradeJSON struct {
-	Vehicle    string    `json:"vehicle"`
-	Setup      string    `json:"setup"`
-	Change     string    `json:"change"`
-	Before     bandsJSON `json:"before"`
-	After      bandsJSON `json:"after"`
-	Difference bandsJSON `json:"difference"`
-	CubeRoot   cubeJSON  `json:"cube_root_difference"`
-	Why        string    `json:"why"`
-	Runs       int       `json:"runs_used"`
-	AirHow     string    `json:"air_how"`
-	Warnings   []string  `json:"warnings"`
+	Vehicle    string     `json:"vehicle"`
+	Setup      string     `json:"setup"`
+	Change     string     `json:"change"`
+	Before     bandsJSON  `json:"before"`
+	After      bandsJSON  `json:"after"`
+	Difference bandsJSON  `json:"difference"`
+	CubeRoot   cubeJSON   `json:"cube_root_difference"`
+	Why        string     `json:"why"`
+	Launch     limitsJSON `json:"launch_limits"`
+	Runs       int        `json:"runs_used"`
+	AirHow     string     `json:"air_how"`
+	Warnings   []string   `json:"warnings"`
+}
+
+// limitsJSON are the chances of what limits the launch.
+type limitsJSON struct {
+	Tires     float64 `json:"tires"`
+	Wheelie   float64 `json:"wheelie"`
+	Torque    float64 `json:"torque"`
+	Converter float64 `json:"converter"`
+}
+
+func newLimitsJSON(l crew.Limits) limitsJSON {
+	return limitsJSON{round4(l[crew.ByTires]), round4(l[crew.ByWheelie]), round4(l[crew.ByTorque]), round4(l[crew.ByConverter])}
 }
 
 type cubeJSON struct {
@@ -43,7 +56,7 @@ func (p *Page) Upgrade(u crew.Upgraded) error {
 		After:      newRangesJSON(u.Finish, ranges(up.ETs), ranges(up.MPHs)),
 		Difference: newRangesJSON(u.Finish, up.ETGain, up.MPHGain),
 		CubeRoot:   cubeJSON{round4(up.CubeRootS.Likely), round4(up.CubeRootS.Low), round4(up.CubeRootS.High), u.Finish.Ft()},
-		Why:        CubeRootGap(up.Why, p.Units), Runs: u.Before.RunsUsed, AirHow: AirHow(u.Run.Air.How),
+		Why:        CubeRootGap(up.Why, p.Units), Runs: u.Before.RunsUsed, AirHow: AirHow(u.Run.Air.How), Launch: newLimitsJSON(up.Launch),
 		Warnings: list(notes, cautions),
 	}
 	t := p.upgradeTable(u.Prospect, up)
@@ -56,6 +69,7 @@ func (p *Page) Upgrade(u crew.Upgraded) error {
 		fmt.Fprintln(w)
 		p.Say(w, "forecast", Basis(u.Before.Basis))
 		p.cubeRootText(w, up)
+		p.Say(w, "launch", Launch(up.Launch))
 		p.sayAll(w, "note", notes)
 		p.sayAll(w, "caution", cautions)
 	})
@@ -82,6 +96,7 @@ func (p *Page) Worth(r crew.Worthed) error {
 		t.Render(w, table.Text, p.Width())
 		fmt.Fprintln(w)
 		p.cubeRootText(w, u)
+		p.Say(w, "launch", Launch(u.Launch))
 		p.sayAll(w, "note", slices.Concat(p.ChangeNotes(r.Notes), notes))
 		p.sayAll(w, "caution", cautions)
 		fmt.Fprintf(w, "  once it is in   slipcase setup add --vehicle %s --change %s\n", r.Part.Vehicle, r.Part.Name)
@@ -107,7 +122,11 @@ func changeWords(ask crew.ChangeAsk) string {
 		}
 	}
 	if ask.Grip.Given {
-		parts = append(parts, "grip "+ask.Grip.Text)
+		what := "grip "
+		if !ask.Grip.Percent {
+			what = "60 ft in "
+		}
+		parts = append(parts, what+ask.Grip.Text)
 	}
 	if s := ask.BySheets; s != nil {
 		parts = append(parts, fmt.Sprintf("power %+.1f %% from %.0f to %.0f rpm by the sheets",

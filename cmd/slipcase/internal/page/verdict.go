@@ -74,6 +74,9 @@ func (p *Page) verdict(s *Screen, j *crew.Judged) {
 			p.Say(s.Spare(spareSlip), "reaction", fmt.Sprintf("%.3f", r.Value()))
 		}
 	}
+	if j.Told() {
+		p.Say(s.Spare(0), j.Result, Decision(j.ResultWhy))
+	}
 	p.splitTable(s.Spare(0), j)
 	if j.Unjudged == nil {
 		// Before the first run of its own nothing says where a car loses its time.

@@ -57,14 +57,13 @@ func TestCautions(t *testing.T) {
 	}{
 		{nil, units.US, nil},
 		{predict.Cautions(car, at(13.5, 100)), units.US, []string{
-			"a helmet is usual from 13.99 s at the quarter mile, 8.59 at the eighth",
-			"a driveshaft loop on slicks is usual from 13.99 s at the quarter mile, 8.59 at the eighth", rulebook,
+			"a helmet, a driveshaft loop on slicks are usual from 13.99 s at the quarter mile, 8.59 at the eighth", rulebook,
 		}},
 		{predict.Cautions(car, at(14.5, 136)), units.US, []string{
-			"a roll cage and a competition licence (newer factory-built cars differ) is usual from 9.99 s at the quarter mile, 6.39 at the eighth, or 135 mph", rulebook,
+			"a roll cage (newer factory-built cars differ), a competition license, a chassis certificate, a fire suit with gloves and shoes, a neck restraint are usual from 9.99 s at the quarter mile, 6.39 at the eighth, or 135 mph", rulebook,
 		}},
 		{predict.Cautions(car, at(14.5, 136)), units.Metric, []string{
-			"a roll cage and a competition licence (newer factory-built cars differ) is usual from 9.99 s at the quarter mile, 6.39 at the eighth, or 217 km/h", rulebook,
+			"a roll cage (newer factory-built cars differ), a competition license, a chassis certificate, a fire suit with gloves and shoes, a neck restraint are usual from 9.99 s at the quarter mile, 6.39 at the eighth, or 217 km/h", rulebook,
 		}},
 		{predict.Cautions(predict.Machine{Kind: predict.Motorcycle}, at(14.5, 90)), units.US, []string{
 			"a motorcycle's rider wears helmet, leathers, boots and gloves, whatever the time", rulebook,
@@ -165,13 +164,13 @@ func TestJudgement(t *testing.T) {
 
 func TestChanges(t *testing.T) {
 	g := predict.CubeRootGap{Kind: predict.OfPower, PerPct: 0.25, LaunchG: 0.75, GripFt: 101}
-	const power = "1 % of power is 0.25 % of ET here where the cube root says 0.33: the launch holds it to 0.75 g for about the first "
-	said(t, CubeRootGap(g, units.US), power+"101 ft, whatever the power")
-	said(t, CubeRootGap(g, units.Metric), power+"31 m, whatever the power")
+	const power = "1 % of power is 0.25 % of ET here where the cube root says 0.33: the launch is 0.75 g for about the first "
+	said(t, CubeRootGap(g, units.US), power+"101 ft")
+	said(t, CubeRootGap(g, units.Metric), power+"31 m")
 	g.MPHPct = 0.3
-	said(t, CubeRootGap(g, units.US), power+"101 ft, whatever the power; of the speed it is 0.30 %, where the cube root says 0.33")
+	said(t, CubeRootGap(g, units.US), power+"101 ft; of the speed it is 0.30 %, where the cube root says 0.33")
 	g.AllMPH = true
-	said(t, CubeRootGap(g, units.US), power+"101 ft, whatever the power; of the speed it is 0.30 %, all that the cube root gives")
+	said(t, CubeRootGap(g, units.US), power+"101 ft; of the speed it is 0.30 %, all that the cube root gives")
 	said(t, CubeRootGap(predict.CubeRootGap{Kind: predict.OfWeight, PerPct: 0.28}, units.US),
 		"1 % of weight is 0.28 % of ET here where the cube root says 0.33: of a change in weight engine, gears and wheels, which turn on as heavy as before, feel nothing")
 	c := predict.Comparison{A: predict.SetupRuns{Setup: "a"}, B: predict.SetupRuns{Setup: "b"}, Verdict: predict.Quicker, Difference: predict.Band{Centre: -0.1, Low95: -0.15, High95: -0.05}}

@@ -64,9 +64,13 @@ func ended() error {
 	return ErrEnded
 }
 
-// Key waits for one of the keys, without Enter; '\n' among them is Enter itself.
-// What was typed before the question could not be meant for it and is dropped.
-func (t *Terminal) Key(prompt, keys string) (byte, error) {
+// betweenKeys is longer than lies between the keys of a word as it is typed.
+const betweenKeys = 250 * time.Millisecond
+
+// Key waits for one of the words: its first letter alone, without Enter, or all of it; ""
+// is Enter itself. Any other key or word only repeats the question. What was typed before
+// it could not be meant for it and is dropped.
+func (t *Terminal) Key(prompt string, words ...string) (string, error) {
 	if f, ok := t.In.(*os.File); ok && t.Interactive() {
 		dropTyped(f)
 		t.lines = nil
@@ -75,37 +79,82 @@ func (t *Terminal) Key(prompt, keys string) (byte, error) {
 			defer endLineMode()
 		}
 	}
-	// Asked only now: a quick answer to it must not be dropped with the rest.
-	fmt.Fprint(t.Out, prompt+": ")
+	for {
+		// Asked only now: a quick answer must not be dropped with the rest.
+		fmt.Fprint(t.Out, prompt+": ")
+		typed, err := t.word()
+		fmt.Fprint(t.Out, "\r\n")
+		if err != nil {
+			return "", err
+		}
+		for _, w := range words {
+			if strings.EqualFold(typed, w) || len(typed) == 1 && w != "" && strings.EqualFold(typed, w[:1]) {
+				if len(typed) == 1 {
+					t.keyed = time.Now()
+				}
+				return w, nil
+			}
+		}
+	}
+}
+
+// Back is the word for the question before, and the key up.
+const Back = "back"
+
+// word reads keys to the Enter, or one key that no other follows.
+func (t *Terminal) word() (string, error) {
+	var typed []byte
 	for {
 		b, err := t.reader().ReadByte()
-		if err != nil {
-			fmt.Fprint(t.Out, "\r\n")
-			if errors.Is(err, io.EOF) {
-				return 0, ended()
-			}
-			return 0, err
+		switch {
+		case errors.Is(err, io.EOF):
+			return "", ended()
+		case err != nil:
+			return "", err
 		}
 		switch b {
 		case 3: // Ctrl-C, which raises no signal while single keys are read
-			fmt.Fprint(t.Out, "\r\n")
-			return 0, ErrInterrupted
+			return "", ErrInterrupted
 		case 4:
-			fmt.Fprint(t.Out, "\r\n")
-			return 0, ended()
-		case '\r':
-			b = '\n'
+			return "", ended()
+		case '\r', '\n':
+			return strings.TrimSpace(string(typed)), nil
+		case 8, 127: // rub out
+			typed = typed[:max(len(typed)-1, 0)]
+			fmt.Fprint(t.Out, "\b \b")
+			continue
 		}
-		if b >= 'A' && b <= 'Z' {
-			b += 'a' - 'A'
+		typed = append(typed, b)
+		if b >= ' ' {
+			fmt.Fprintf(t.Out, "%c", b)
 		}
-		if strings.IndexByte(keys, b) >= 0 {
-			if b != '\n' {
-				fmt.Fprintf(t.Out, "%c", b)
-				t.keyed = time.Now()
-			}
-			fmt.Fprint(t.Out, "\r\n")
-			return b, nil
+		switch text := string(typed); {
+		case len(text) > 1 && text[0] != escape, t.follows():
+		case text == up || text == upToo:
+			return Back, nil
+		default:
+			return text, nil
 		}
 	}
+}
+
+// What a terminal sends for the key up, in its two modes.
+const (
+	escape = '\x1b'
+	up     = "\x1b[A"
+	upToo  = "\x1bOA"
+)
+
+// GoesBack reports an answer that is the word or the key for the question before.
+func GoesBack(text string) bool {
+	return strings.Contains(text, up) || strings.Contains(text, upToo) || strings.EqualFold(text, Back) || strings.EqualFold(text, "up")
+}
+
+// follows reports that a key follows the one before as in a word.
+func (t *Terminal) follows() bool {
+	if t.reader().Buffered() > 0 {
+		return true
+	}
+	f, ok := t.In.(*os.File)
+	return ok && keyWithin(f, betweenKeys)
 }

@@ -2,19 +2,33 @@ package typed
 
 import (
 	"fmt"
+	"regexp"
 	"strings"
 	"time"
 )
 
-// Moment reads a time as a racer types it in a zone; a time of day alone is of today,
-// the day of now.
+var (
+	shortHalf = regexp.MustCompile(`[0-9][AP]$`)
+	bareClock = regexp.MustCompile(`(^|[^0-9:+-])([0-9]{3,4})$`)
+)
+
+// Moment reads a time as a racer types it in a zone, 14:25, 1425, 2:25p; a time of day
+// alone is of today, the day of now.
 func Moment(text string, now time.Time, zone *time.Location) (time.Time, error) {
 	text = strings.TrimSpace(text)
 	bare := strings.ToUpper(strings.ReplaceAll(text, " ", ""))
+	if shortHalf.MatchString(bare) {
+		bare += "M"
+	}
+	if m := bareClock.FindStringSubmatchIndex(text); m != nil {
+		text = text[:m[4]] + text[m[4]:m[5]-2] + ":" + text[m[5]-2:]
+	}
 	for _, as := range []struct{ layout, text string }{
 		{"15:04", text},
 		{"3:04PM", bare},
+		{"3PM", bare},
 		{"2006-01-023:04PM", bare},
+		{"2006-01-023PM", bare},
 		{time.RFC3339, text},
 		{"2006-01-02 15:04", text},
 		{"2006-01-02T15:04", text},

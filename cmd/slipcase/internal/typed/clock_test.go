@@ -33,3 +33,22 @@ func FuzzTime(f *testing.F) {
 		}
 	})
 }
+
+// A clock as racers write it where one is asked.
+func TestClocks(t *testing.T) {
+	now := time.Date(2026, 5, 2, 18, 0, 0, 0, time.UTC)
+	for text, want := range map[string]string{
+		"15:30": "2026-05-02 15:30", "1530": "2026-05-02 15:30", "930": "2026-05-02 09:30", "3:30pm": "2026-05-02 15:30",
+		"3:30 PM": "2026-05-02 15:30", "3:30p": "2026-05-02 15:30", "3pm": "2026-05-02 15:00", "9:05a": "2026-05-02 09:05",
+		"2026-05-01 1530": "2026-05-01 15:30", "2026-05-01 3:30 pm": "2026-05-01 15:30", "2026-05-01T15:30:00+00:00": "2026-05-01 15:30",
+	} {
+		if at, err := Moment(text, now, time.UTC); err != nil || at.Format("2006-01-02 15:04") != want {
+			t.Errorf("%s is %v, %v, want %s", text, at, err, want)
+		}
+	}
+	for _, text := range []string{"2561", "15", "13:30pm", "15300"} {
+		if at, err := Moment(text, now, time.UTC); err == nil {
+			t.Errorf("%s is %v, want it refused", text, at)
+		}
+	}
+}

@@ -2,54 +2,85 @@ package typed
 
 import (
 	"fmt"
+	"math"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 
 	"slipcase/logbook"
+	"slipcase/weather/units"
 )
 
-const laneWanted = "want its reaction, ET and dial, as / .051 12.430 12.40"
+const laneWanted = "want its reaction, ET, mph and dial, as / .051 12.430@109.40 12.40"
 
-// Lane reads the other lane's reaction, ET and dial, in this order, into s. Of two, a
-// first value that is no reaction is the ET; one alone must tell what it is. name is
-// what errors call the lane.
+// Lane reads the other lane's reaction, ET, speed and dial, in this order, into s. Of
+// several, a first value that is no reaction is the ET; one alone must tell what it is.
+// Of a lane that broke the last value alone is its dial. name is what errors call the
+// lane.
 func Lane(name string, s *logbook.Slip, words []string) error {
+	broke := s.OpponentBroke != ""
 	switch {
 	case len(words) == 0:
 		return nil
-	case len(words) > 3:
-		return fmt.Errorf("%s has %q too many: %s", name, Shorten(words[3]), laneWanted)
-	case len(words) == 1 && ambiguous(words[0]):
+	case len(words) > 4:
+		return fmt.Errorf("%s has %q too many: %s", name, Shorten(words[4]), laneWanted)
+	case len(words) == 1 && !broke && ambiguous(words[0]):
 		return fmt.Errorf("%q alone may be %s's reaction, ET or dial: want .051, 12.430 to the thousandth, or dial 12.40", Shorten(words[0]), name)
 	}
-	if r, err := Reaction(words[0]); len(words) == 3 || err == nil && (!r.Known() || isReaction(words[0], r.Value())) {
+	led := len(words) == 4 || len(words) == 3 && !isETAndSpeed(words[0], words[1])
+	if r, err := Reaction(words[0]); led || err == nil && (!r.Known() || isReaction(words[0], r.Value())) {
 		if err != nil {
 			return fmt.Errorf("%s's reaction: %w", name, err)
 		}
 		s.OpponentReactionS = r
 		words = words[1:]
 	}
-	if len(words) > 2 {
-		return fmt.Errorf("%s has %q too many: %s", name, Shorten(words[2]), laneWanted)
+	if broke && len(words) == 1 {
+		return dialOf(name, s, words[0])
 	}
 	if len(words) > 0 {
 		if err := timeOf(name, s, words[0]); err != nil {
 			return err
 		}
+		words = words[1:]
 	}
-	if len(words) == 2 {
-		dial, err := Dial(words[1])
+	if len(words) > 0 && !s.OpponentMPH.Known() {
+		speed, err := isSpeed(words[0], s.OpponentETS.Value())
 		if err != nil {
-			return fmt.Errorf("%s's dial: %w", name, err)
+			return fmt.Errorf("%s: %w", name, err)
 		}
-		s.OpponentDialS = dial
+		if speed {
+			s.OpponentMPH, err = Speed(words[0], s.OpponentETS, 0)
+			if err != nil {
+				return fmt.Errorf("%s's speed: %w", name, err)
+			}
+			words = words[1:]
+		}
 	}
+	switch len(words) {
+	case 0:
+		return nil
+	case 1:
+		return dialOf(name, s, words[0])
+	}
+	return fmt.Errorf("%s has %q too many: %s", name, Shorten(words[1]), laneWanted)
+}
+
+func dialOf(name string, s *logbook.Slip, text string) error {
+	dial, err := Dial(text)
+	if err != nil {
+		return fmt.Errorf("%s's dial: %w", name, err)
+	}
+	s.OpponentDialS = dial
 	return nil
 }
 
 func timeOf(name string, s *logbook.Slip, text string) error {
 	time, speed, _ := strings.Cut(text, "@")
+	if err := runTogether(time); err != nil {
+		return fmt.Errorf("%s: %w", name, err)
+	}
 	et, err := OtherET(time)
 	if err != nil {
 		return fmt.Errorf("%s's ET: %w", name, err)
@@ -60,6 +91,38 @@ func timeOf(name string, s *logbook.Slip, text string) error {
 	}
 	s.OpponentETS, s.OpponentMPH = et, mph
 	return nil
+}
+
+// isETAndSpeed reports that two numbers can only be an ET, to the thousandth, and its
+// speed.
+func isETAndSpeed(time, speed string) bool {
+	et, err := quantity(units.Seconds, time, dials, 1000)
+	if err != nil || !dials.holds(et.Value()) {
+		return false
+	}
+	is, err := isSpeed(speed, et.Value())
+	return is && err == nil
+}
+
+// isSpeed tells the speed behind an ET, s, from a dial: both are typed in hundredths, or
+// a speed in whole miles. Digits that both may be are asked about.
+func isSpeed(text string, et float64) (bool, error) {
+	if !bareDigits.MatchString(text) {
+		v, err := units.Speed.Parse(text)
+		return err == nil && v > dials.high, nil
+	}
+	n, err := strconv.Atoi(text)
+	if err != nil {
+		return false, nil
+	}
+	v := float64(n)
+	switch hundredths := v / 100; {
+	case hundredths > dials.high || !dials.holds(hundredths) && speeds.holds(v):
+		return true, nil
+	case math.Abs(hundredths-et) > 1 && slices.ContainsFunc(placeFt[at660:], func(ft float64) bool { return pulls(et, v/10, ft) }):
+		return false, fmt.Errorf("%q may be %.1f mph or a dial of %.2f: want @%.1f or dial %.2f", text, v/10, hundredths, v/10, hundredths)
+	}
+	return false, nil
 }
 
 // isReaction reports that a value is short enough for a reaction and typed like one:

@@ -8,7 +8,6 @@ import (
 	"strings"
 
 	"slipcase/logbook"
-	"slipcase/weather/units"
 )
 
 // Line is a slip read from one line. Its vehicle, track and time are the caller's.
@@ -25,16 +24,13 @@ const mostWords = 40
 const wanted = `want times as .042 1.912 5.437 8.412@83.77 10.980 13.212@105.84, "." for a missing one, ` +
 	`and words such as left, E1, won, dial 13.25`
 
-var aroundAt = regexp.MustCompile(`\s*@\s*`)
-
-// Joined closes the gaps around the @ of a time and its speed: 8.069 @ 87.67.
-func Joined(text string) string { return aroundAt.ReplaceAllString(text, "@") }
-
 var (
-	clockWord = regexp.MustCompile(`^[0-9]{1,2}:[0-9]{2}$`)
+	clockWord = regexp.MustCompile(`^([0-9]{1,2}:[0-9]{2}(?i:[ap]m?)?|[0-9]{1,2}(?i:[ap]m))$`)
+	halfDay   = regexp.MustCompile(`^(?i:[ap]m)$`)
 	dateWord  = regexp.MustCompile(`^[0-9]{4}-[0-9]{2}-[0-9]{2}$`)
-	roundWord = regexp.MustCompile(`^[A-Za-z]{1,5}[0-9]{1,2}$`)
-	redWord   = regexp.MustCompile(`^[rR](\.[0-9]+|0?\.[0-9]+|[0-9]{2,})$`)
+	roundWord = regexp.MustCompile(`^([A-Za-z]{1,5}[0-9]{1,2}|(?i:test|practice|tt|qual|semis?|finals?))$`)
+	redWord   = regexp.MustCompile(`^[rR](0?\.[0-9]+|[0-9]{2,})$`)
+	dialWord  = regexp.MustCompile(`^(?i:d|dial)([0-9.]+)$`)
 )
 
 // WordError names a word that says nothing of a slip.
@@ -62,16 +58,16 @@ func ParseLine(text string, base, usual logbook.Slip) (Line, error) {
 	if i := slices.IndexFunc(words, BeginsOtherLane); i >= 0 {
 		own, other = words[:i], words[i+1:]
 	}
-	numbers, err := l.takeWords(own, "dial", &l.Slip.DialS)
+	numbers, err := l.takeWords(own, ownLane)
 	if err != nil {
 		return Line{}, err
 	}
 	if err := l.place(numbers, usual); err != nil {
 		return Line{}, err
 	}
-	// What is said of the run itself may also stand behind the other lane; a dial
-	// there is the other lane's.
-	if other, err = l.takeWords(other, "other lane's dial", &l.Slip.OpponentDialS); err != nil {
+	// The lane, the round, the time and the result may also stand behind the other lane;
+	// a dial there, and what became of the run, are the other lane's.
+	if other, err = l.takeWords(other, otherLane); err != nil {
 		return Line{}, err
 	}
 	return l, Lane("the other lane", &l.Slip, other)
@@ -85,18 +81,20 @@ func IsNumber(word string) bool {
 	return word == Absent || redWord.MatchString(word) || strings.Trim(word, "0123456789.,@-−+") == "" && !dateWord.MatchString(word)
 }
 
-// takeWords takes what is no number of the slip's column, a dial into that of the
-// lane, and returns the rest.
-func (l *Line) takeWords(words []string, dialOf string, dial *units.Number) (numbers []string, err error) {
+// takeWords takes what is no number of the slip's column, said of a lane, and returns
+// the rest.
+func (l *Line) takeWords(words []string, of whose) (numbers []string, err error) {
+	dial := &l.Slip.DialS
+	if of == otherLane {
+		dial = &l.Slip.OpponentDialS
+	}
 	for i := 0; i < len(words); i++ {
-		word := words[i]
-		lower := strings.ToLower(word)
-		next := ""
+		word, next := words[i], ""
 		if i+1 < len(words) {
 			next = words[i+1]
 		}
-		kind, taken := "", false
-		switch {
+		kind := ""
+		switch lower := strings.ToLower(word); {
 		case lower == "dial" || lower == "round":
 			if next == "" {
 				return nil, fmt.Errorf("%s has nothing behind it: want dial 13.25, round E1", lower)
@@ -106,32 +104,49 @@ func (l *Line) takeWords(words []string, dialOf string, dial *units.Number) (num
 			} else if *dial, err = Dial(next); err != nil {
 				return nil, fmt.Errorf("dial: %w", err)
 			} else {
-				kind = dialOf
+				kind = string(of) + "dial"
 			}
 			i++
-		case clockWord.MatchString(word), dateWord.MatchString(word):
-			kind = "time"
-			if dateWord.MatchString(word) {
-				kind = "date"
+		case clockWord.MatchString(word):
+			if halfDay.MatchString(next) {
+				word, i = word+next, i+1
 			}
-			l.At = strings.TrimSpace(l.At + " " + word)
+			kind, l.At = "time", strings.TrimSpace(l.At+" "+word)
+		case dateWord.MatchString(word):
+			kind, l.At = "date", strings.TrimSpace(l.At+" "+word)
 		case IsNumber(word):
 			numbers = append(numbers, word)
+		case isDial(word):
+			kind = string(of) + "dial"
+			*dial, _ = Dial(dialWord.FindStringSubmatch(word)[1])
 		case roundWord.MatchString(word):
 			kind, l.Slip.Round = "round", word
 		case strings.ContainsAny(word[:1], "0123456789.-@"):
 			numbers = append(numbers, word) // with a unit, or a mistake that its place will name
 		default:
-			if kind, taken = Word(&l.Slip, lower); !taken {
-				return nil, &WordError{word}
+			var taken bool
+			if kind, word, taken = say(&l.Slip, lower, of); !taken {
+				return nil, &WordError{words[i]}
 			}
-			word = lower
+			if kind == notTheOthers {
+				return nil, fmt.Errorf("%q behind the / would be the other lane's: of your own run it stands before it", lower)
+			}
 		}
 		if err := l.once(kind, word); err != nil {
 			return nil, err
 		}
 	}
 	return numbers, nil
+}
+
+// isDial reports a dial with its letter, d1270; d1 is a round.
+func isDial(word string) bool {
+	m := dialWord.FindStringSubmatch(word)
+	if m == nil {
+		return false
+	}
+	d, err := Dial(m[1])
+	return err == nil && dials.holds(d.Value())
 }
 
 // once refuses a line that tells one thing in two ways: which of them was meant
@@ -147,21 +162,6 @@ func (l *Line) once(kind, word string) error {
 	return nil
 }
 
-// Word takes a word that can stand anywhere on a slip's line: the lane, the
-// result, how the run ended. It reports which of these the word tells of, and whether
-// it is one of them.
-func Word(s *logbook.Slip, word string) (kind string, ok bool) {
-	switch word {
-	case "left", "right":
-		kind, s.Lane = "lane", word
-	case "won", "lost":
-		kind, s.Result = "result", word
-	case "lifted", "braked", "spun", "broke":
-		kind, s.FullPower = "end of the run", word
-	}
-	return kind, kind != ""
-}
-
 // ParseHead reads what stands above the times of a slip into s: lane, round, dial,
 // a lone number being the dial. It returns the moment as typed, "" when none was.
 func ParseHead(text string, s *logbook.Slip) (at string, err error) {
@@ -170,7 +170,7 @@ func ParseHead(text string, s *logbook.Slip) (at string, err error) {
 	if len(words) > mostWords {
 		return "", fmt.Errorf("%d words: want the lane, the round, the time, the dial", len(words))
 	}
-	numbers, err := l.takeWords(words, "dial", &l.Slip.DialS)
+	numbers, err := l.takeWords(words, ownLane)
 	if err != nil {
 		return "", err
 	}

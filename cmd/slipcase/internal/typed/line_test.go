@@ -33,10 +33,19 @@ func said(l Line) string {
 			b.WriteString(" " + w)
 		}
 	}
+	if s.Bye != "" {
+		b.WriteString(" bye")
+	}
+	if s.Buyback != "" {
+		b.WriteString(" buyback")
+	}
 	add("other", s.OpponentReactionS)
 	add("et", s.OpponentETS)
 	add("mph", s.OpponentMPH)
 	add("dial", s.OpponentDialS)
+	if s.OpponentBroke != "" {
+		b.WriteString(" broke " + s.OpponentBroke)
+	}
 	return strings.TrimSpace(b.String())
 }
 
@@ -80,6 +89,33 @@ func TestLines(t *testing.T) {
 		{"042 1912 5437 8412@8377 10980 13212@10584 / 1260 1240", whole + " et 12.6 dial 12.4"},
 		{"042 1912 5437 8412@8377 10980 13212@10584 / 1042 12600 1240", whole + " other 1.042 et 12.6 dial 12.4"},
 		{"left 042 1912 5437 8412@8377 10980 13212@10584 Left won WON", whole + " left won"},
+		// Words in short.
+		{"L 042 1912 5437 8412@8377 10980 13212@10584 E1", whole + " left E1"},
+		{"R R1 r012 1912 5437 8412@8377", "r -0.012 60 1.912 330 5.437 660 8.412 @ 83.77 right R1"},
+		{"lt bb 042 1912 5437 8412@8377 10980 13212@10584 dq d1270", whole + " dial 12.7 left dq buyback"},
+		{"rt bye TT 042 1912 5437 8412@8377 10980 13212@10584 dial12.70 win", whole + " dial 12.7 right TT won bye"},
+		{"left Left L 042 1912", "r 0.042 60 1.912 left"},
+		{"d1 042 1912", "r 0.042 60 1.912 d1"},
+		{"3:30pm 042 1912", "r 0.042 60 1.912 3:30pm"},
+		{"3:30p 042 1912", "r 0.042 60 1.912 3:30p"},
+		{"042 1912 3:30 PM", "r 0.042 60 1.912 3:30PM"},
+		// 1530 is a time of 1.530 here, and no clock.
+		{"042 1530 4412 6812@10077", "r 0.042 60 1.53 330 4.412 660 6.812 @ 100.77"},
+		// Two figures that have run together.
+		{"042 1612 4737 7.30993.70", "r 0.042 60 1.612 330 4.737 660 7.309 @ 93.7"},
+		{".0421.912 5.437 8.41283.77 10.980 13.212105.84", whole},
+		// The other lane: its mph on its own, and how it broke.
+		{"042 1912 5437 8412@8377 10980 13212@10584 / 051 12430 10940 1240", whole + " other 0.051 et 12.43 mph 109.4 dial 12.4"},
+		{"042 1912 5437 8412@8377 10980 13212@10584 / .051 12.430 109.40", whole + " other 0.051 et 12.43 mph 109.4"},
+		{"042 1912 5437 8412@8377 10980 13212@10584 / 12.430 109.4 12.40", whole + " et 12.43 mph 109.4 dial 12.4"},
+		{"042 1912 5437 8412@8377 10980 13212@10584 / 12430 109", whole + " et 12.43 mph 109"},
+		{"042 1912 5437 8412@8377 / 051 7993 8840 798", "r 0.042 60 1.912 330 5.437 660 8.412 @ 83.77 other 0.051 et 7.993 mph 88.4 dial 7.98"},
+		{"042 1912 5437 8412@8377 10980 13212@10584 / 12.430109.40 d1240", whole + " et 12.43 mph 109.4 dial 12.4"},
+		{"042 1912 5437 8412@8377 10980 13212@10584 / broke", whole + " broke yes"},
+		{"042 1912 5437 8412@8377 10980 13212@10584 / broke 12.40 won", whole + " won dial 12.4 broke yes"},
+		{"042 1912 5437 8412@8377 10980 13212@10584 / .100 broke 1240", whole + " other 0.1 dial 12.4 broke yes"},
+		{"042 1912 5437 8412@8377 10980 13212@10584 / staged broke", whole + " broke staged"},
+		{"042 1912 5437 broke / broke staged", "r 0.042 60 1.912 330 5.437 broke broke staged"},
 		{"2026-05-02 9:05 042 1912 5437 8412@8377 10980 13212@10584", whole + " 2026-05-02 9:05"},
 	} {
 		got, err := ParseLine(c.line, logbook.Slip{}, logbook.Slip{})
@@ -149,6 +185,7 @@ func TestRefused(t *testing.T) {
 		{"1 2 3 4 5 6 7 8 9 10 11 12", "cannot be placed"},
 		{"042 1912 dial", "has nothing behind it"},
 		{"042 1912 5437 / 051 12430 1240 99", "too many"},
+		{"042 1912 5437 / 051 12430 109.4 1240 99", "too many"},
 		{"042 1912 5437 / 1260", `"1260" alone may be the other lane's reaction, ET or dial: want .051, 12.430 to the thousandth, or dial 12.40`},
 		{"042 1912 5437 / 12.40", `"12.40" alone may be`},
 		{"042 1912 5437 / 512", `"512" alone may be`},
@@ -160,6 +197,12 @@ func TestRefused(t *testing.T) {
 		{"042 1912 lifted spun", `the end of the run is told twice`},
 		{"14:10 042 1912 14:20", `the time is told twice, as "14:10" and as "14:20"`},
 		{"2026-05-02 042 1912 2026-05-03", `the date is told twice`},
+		{"042 1612 4737 730993.70", `"730993.70": ET and speed run together? Type 7.309@93.70`},
+		{"042 1612 4737 73099370", `ET and speed run together? Type 7.309@93.70`},
+		{"042 1912 5437 / 051 12430 1094", `"1094" may be 109.4 mph or a dial of 10.94: want @109.4 or dial 10.94`},
+		{"042 1912 5437 8412@8377 / 051 12430 lifted", `"lifted" behind the / would be the other lane's`},
+		{"042 1912 5437 staged", `"staged" is no part of a slip`},
+		{"L 042 1912 R", `the lane is told twice, as "left" and as "right"`},
 		{"042 1912 5437 / 051 x", `"x" is no part of a slip`},
 	} {
 		l, err := ParseLine(c.line, logbook.Slip{}, logbook.Slip{})

@@ -83,8 +83,6 @@ func quantity(kind units.Kind, text string, s span, scales ...float64) (units.Nu
 	return units.Some(v), err
 }
 
-var redLight = regexp.MustCompile(`^[rR]\.?[0-9]|^[rR]0?\.[0-9]`)
-
 // Reaction reads a reaction time: 042 is .042; a red light is -.012 or r012.
 func Reaction(text string) (units.Number, error) {
 	digits, sign := strings.TrimSpace(text), 1.0
@@ -92,7 +90,7 @@ func Reaction(text string) (units.Number, error) {
 		return units.Number{}, nil
 	}
 	switch {
-	case redLight.MatchString(digits):
+	case redWord.MatchString(digits):
 		digits, sign = digits[1:], -1
 	case strings.HasPrefix(digits, "-"):
 		digits, sign = digits[1:], -1
@@ -143,10 +141,37 @@ func Speed(text string, et units.Number, ft float64) (units.Number, error) {
 	return quantity(units.Speed, text, speeds, scales...)
 }
 
+// OnlySpeed reads a number that stands behind a split on a line of its own and can only
+// be its speed: it is one for the time there, and no time at the next distance, ft, or, where
+// that is 0, of another lane. The speed is absent where it is none for the time there.
+func OnlySpeed(text string, split logbook.Split, next float64) (mph units.Number, only bool) {
+	text, marked := strings.CutPrefix(strings.TrimSpace(text), "@")
+	if split.Ft < placeFt[at660] || strings.ContainsAny(text, " @") || blank(text) {
+		return mph, false
+	}
+	mph, err := Speed(text, split.ETS, split.Ft)
+	if err != nil || !pulls(split.ETS.Value(), mph.Value(), split.Ft) {
+		return units.Number{}, false
+	}
+	if marked {
+		return mph, true
+	}
+	if next == 0 {
+		et, err := OtherET(text)
+		r, _ := Reaction(text)
+		return mph, err != nil || !dials.holds(et.Value()) && !isReaction(text, r.Value())
+	}
+	et, err := Time(text, next)
+	return mph, err != nil || et.Value() <= split.ETS.Value() || !spans[next].holds(et.Value())
+}
+
 // Split reads a time and its speed as the trade writes them, ET@mph; either side
 // alone is allowed. speedTyped is false where the text says nothing of a speed.
 func Split(text string, ft float64) (et, mph units.Number, speedTyped bool, err error) {
 	time, speed, both := strings.Cut(strings.TrimSpace(text), "@")
+	if err := runTogether(time); err != nil {
+		return et, mph, both, err
+	}
 	if fields := strings.Fields(time); !both && len(fields) == 2 {
 		time, speed, both = fields[0], fields[1], true
 	}

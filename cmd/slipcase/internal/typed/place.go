@@ -43,6 +43,11 @@ func (l *Line) place(numbers []string, usual logbook.Slip) error {
 	if len(numbers) == 0 {
 		return nil
 	}
+	for _, n := range numbers {
+		if err := runTogether(n); err != nil {
+			return err
+		}
+	}
 	s := search{numbers: numbers, usual: usualTimes(usual)}
 	s.step(0, -1, reading{})
 	if s.count == 0 {
