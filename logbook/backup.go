@@ -91,12 +91,18 @@ func (lb *Logbook) uses(path string) bool {
 	}
 	// Some file systems take upper and lower case for the same.
 	name := strings.ToLower(filepath.Base(path))
-	return belongs(name) || leftover(name) || name == lockFile || name == DraftFile
+	return belongs(name) || leftover(name) || name == lockFile || beside(name)
 }
 
-// DraftFile is where a slip that is being typed is kept in the folder of the logbook; it
-// is no part of it.
-const DraftFile = "slip-draft.json"
+// What is kept in the folder of the logbook and is no part of it: a slip that is being
+// typed, and what holds for a day alone.
+const (
+	DraftFile = "slip-draft.json"
+	DayFile   = "day.json"
+)
+
+// beside reports whether a name is that of a file beside the logbook.
+func beside(name string) bool { return name == DraftFile || name == DayFile }
 
 // ErrOwnFile is wrapped when a backup would be written over the logbook.
 var ErrOwnFile = errors.New("the logbook itself uses that name")

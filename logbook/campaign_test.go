@@ -1,6 +1,7 @@
 package logbook
 
 import (
+	"flag"
 	"fmt"
 	"os"
 	"os/exec"
@@ -10,19 +11,19 @@ import (
 	"slipcase/weather/units"
 )
 
-// campaign is the size of a campaign: the full one with SLIPCASE_CAMPAIGN=1, run
-// with -timeout 0; else one that suits every day, and with -short a quarter of that.
-// What is bigger in the smaller campaign is the step from one trial to the next.
+// campaign is the size of a campaign, or the step in which it goes: the full one with
+// SLIPCASE_CAMPAIGN=1, run with -timeout 0; else one that suits every day, and with
+// -short a quarter of that.
 func campaign(daily, full int) int {
 	switch {
 	case os.Getenv("SLIPCASE_CAMPAIGN") == "1":
 		return full
-	case testing.Short() && daily > full:
+	case !testing.Short():
+		return daily
+	case daily > full: // a step
 		return 4 * daily
-	case testing.Short():
-		return max(1, daily/4)
 	}
-	return daily
+	return max(1, daily/4)
 }
 
 // children are what the test binary does instead of testing, when a campaign
@@ -30,6 +31,11 @@ func campaign(daily, full int) int {
 var children = map[string]func(args []string) error{}
 
 func TestMain(m *testing.M) {
+	if flag.Parse(); testing.Short() { // in memory where there is a place for it: a record waits for the disk
+		if _, err := os.Stat("/dev/shm"); err == nil && os.Getenv("TMPDIR") == "" {
+			os.Setenv("TMPDIR", "/dev/shm")
+		}
+	}
 	if child, ok := children[os.Getenv("SLIPCASE_CHILD")]; ok {
 		if err := child(os.Args[1:]); err != nil {
 			fmt.Fprintln(os.Stderr, err)

@@ -20,28 +20,29 @@ const maxColumns = 500
 // content is a CSV file as read: where each row lies and which entry it is
 // about. The rows themselves are decoded later, and only those that are asked for.
 type content struct {
-	name     string
-	schema   schema
-	dialect  dialect
-	data     []byte
-	header   []string
-	at       map[string]int // header name -> place in a row
-	named    int            // cells up to the last column with a name
-	absent   []string       // columns of the schema that it has not
-	rows     []rowRef
-	body     int  // where the rows begin
-	whole    int  // bytes up to the end of the last whole row
-	noEnd    bool // the last whole row, or the header alone, lacks its line end
-	made     bool // data is not what is on the disk, but what is to be there before anything is appended
-	disk     []byte
-	foreign  bool // data is a translation of what is on the disk
-	hurt     []damage
-	damaged  map[string]bool // entries that cannot be shown
-	problems []Problem
-	blank    int // rows of nothing but separators, and the line of the first
-	blankAt  int
-	now      time.Time // by the clock of the reader, for stamps of the future
-	times    *times    // reads what another program has rewritten; nil for none
+	name        string
+	schema      schema
+	dialect     dialect
+	data        []byte
+	header      []string
+	at          map[string]int // header name -> place in a row
+	named       int            // cells up to the last column with a name
+	absent      []string       // columns of the schema that it has not
+	rows        []rowRef
+	body        int  // where the rows begin
+	whole       int  // bytes up to the end of the last whole row
+	noEnd       bool // the last whole row, or the header alone, lacks its line end
+	made        bool // data is not what is on the disk, but what is to be there before anything is appended
+	disk        []byte
+	foreign     bool // data is a translation of what is on the disk
+	hurt        []damage
+	damaged     map[string]bool // entries that cannot be shown
+	problems    []Problem
+	blank       int // rows of nothing but separators, and the line of the first
+	blankAt     int
+	timeColumns []timeColumn
+	now         time.Time // by the clock of the reader, for stamps of the future
+	times       *times    // reads what another program has rewritten; nil for none
 }
 
 // rowRef is a row known by place, entry and what it may be picked by.
@@ -231,6 +232,11 @@ func (c *content) readHeader() (body int, err error) {
 			return cutOff()
 		}
 		c.absent = append(c.absent, col.name)
+	}
+	for _, col := range c.schema.columns {
+		if i, there := c.at[col.name]; there && col.time {
+			c.timeColumns = append(c.timeColumns, timeColumn{col.name, i})
+		}
 	}
 	lacks := slices.DeleteFunc(c.schema.required(), func(name string) bool { _, ok := c.at[name]; return ok })
 	if len(lacks) > 0 {

@@ -34,7 +34,7 @@ func decode[T any](c *content, rows []rowRef) (records []T, kept []rowRef, bad [
 		n := min(batch, len(rows))
 		raw = append(raw[:0], c.header)
 		for i, row := range c.each(rows[:n]) {
-			c.plainNumbers(row)
+			c.plainCells(row)
 			place := space[i*width : (i+1)*width : (i+1)*width]
 			copy(place, row)
 			raw = append(raw, place)

@@ -62,7 +62,7 @@ func TestBackupOverTheLogbookItself(t *testing.T) {
 	link := filepath.Join(t.TempDir(), "link")
 	must(t, os.Symlink(lb.Dir(), link))
 	for _, dir := range []string{lb.Dir(), link, lb.Dir() + "/../" + filepath.Base(lb.Dir())} {
-		for _, name := range []string{slips.file, "SLIPS.CSV", journalFile, metaFile, lockFile, DraftFile, "mine.csv", "slips.csv.torn-1", "slips.csv.7.new"} {
+		for _, name := range []string{slips.file, "SLIPS.CSV", journalFile, metaFile, lockFile, DraftFile, DayFile, "mine.csv", "slips.csv.torn-1", "slips.csv.7.new"} {
 			if _, err := lb.Backup(filepath.Join(dir, name), true); !errors.Is(err, ErrOwnFile) {
 				t.Errorf("%s in %s: %v", name, dir, err)
 			}

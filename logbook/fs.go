@@ -121,7 +121,7 @@ func leftover(name string) bool {
 	if i := strings.LastIndexByte(stem, '.'); i > 0 && strings.Trim(stem[i+1:], "0123456789") == "" {
 		stem = stem[:i]
 	}
-	return belongs(stem) || stem == DraftFile
+	return belongs(stem) || beside(stem)
 }
 
 // ReadFile reads a file as those of the logbook are read: never through a link, and

@@ -209,3 +209,23 @@ func TestDamageAtLength(t *testing.T) {
 		}
 	}
 }
+
+// Any cell as a time of another program: two days at most, each of them one that reads
+// again as itself.
+func FuzzWall(f *testing.F) {
+	for _, seed := range []string{"2026/11/25 22:36:27", "25.11.2026 22:36", "11/25/2026 10:36 PM", "2026-Nov-25 22:36", "46144.625", "1/2/06 3:04 am", "", ":", "0/0/0 0:0"} {
+		f.Add(seed)
+	}
+	f.Fuzz(func(t *testing.T, cell string) {
+		walls := wallClocks(cell)
+		if len(walls) > 2 {
+			t.Fatalf("%q: %d days", cell, len(walls))
+		}
+		for _, w := range walls {
+			again := wallClocks(w.Format("2006-01-02 15:04:05"))
+			if w.Year() < 10_000 && (len(again) != 1 || !again[0].Equal(w.Time)) || !w.shows(w.Time) {
+				t.Errorf("%q is %v, and that reads %v", cell, w, again)
+			}
+		}
+	})
+}

@@ -2,6 +2,7 @@ package logbook
 
 import (
 	"fmt"
+	"math"
 	"os"
 	"path/filepath"
 	"strings"
@@ -234,16 +235,21 @@ func TestRunJoinsSetupAndAir(t *testing.T) {
 			Reading: weather.Reading{TempF: units.Some(r.temp), RHPct: units.Some(40), StationInHg: units.Some(29)},
 		}))
 	}
-	must(t, lb.AddSlips(slipAt(14, 5, 13.5), slipAt(14, 30, 13.3), slipAt(20, 0, 13.2)))
+	nextDay := slipAt(14, 45, 13.2)
+	nextDay.Time = Time{nextDay.Time.AddDate(0, 0, 1)}
+	must(t, lb.AddSlips(slipAt(14, 5, 13.5), slipAt(14, 30, 13.3), slipAt(20, 0, 13.2), nextDay))
 	runs, err := lb.Runs("heron")
 	must(t, err)
 	if runs[0].Setup.Name != "stock" || runs[1].Setup.Name != "bigger-carb" {
 		t.Errorf("setups in force: %s, %s", runs[0].Setup.Name, runs[1].Setup.Name)
 	}
-	if a := runs[1].Air; !a.Known || a.Air.TempF != 82 {
+	if a := runs[1].Air; !a.Known || math.Abs(a.Air.TempF-82) > 0.2 {
 		t.Errorf("air at 14:30 = %+v, want 82 F half way between the readings", a)
 	}
-	if runs[2].Air.Known || runs[2].Air.How.Kind != weather.NotNear {
-		t.Errorf("five hours after the last reading the air is %+v, missing %v", runs[2].Air, runs[2].Missing)
+	if a := runs[2].Air; !a.Known || a.How.Minutes != 300 || a.DoubtFt < 3*runs[1].Air.DoubtFt {
+		t.Errorf("five hours after the last reading the air is %+v, want it carried and wide", a)
+	}
+	if a := runs[3].Air; a.Known || a.How.Kind != weather.NotNear || a.DoubtFt < 1.5*runs[2].Air.DoubtFt {
+		t.Errorf("a day after the readings the air is %+v, want it a guess", a)
 	}
 }

@@ -13,10 +13,6 @@ type Reading struct {
 	weather.Reading
 	Source string `csv:"source" json:"source,omitzero"`
 	Raw    string `csv:"raw" json:"raw,omitzero"` // a report as pasted
-
-	// A column newer than the first files. What the instrument said, when it said
-	// that alone: the air is worked out from the others.
-	DensityAltitudeFt units.Number `csv:"density_altitude_ft" json:"density_altitude_ft,omitzero" later:"yes"`
 }
 
 // Check refuses what cannot be, at the track's elevation.

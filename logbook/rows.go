@@ -59,8 +59,9 @@ func (c *content) cells(r rowRef) []string {
 	return nil
 }
 
-// plainNumbers gives a row's numbers a decimal point.
-func (c *content) plainNumbers(row []string) {
+// plainCells gives a row's numbers and times the form in which we would have written them.
+func (c *content) plainCells(row []string) {
+	c.plainTimes(row)
 	if !c.dialect.decimalComma {
 		return
 	}

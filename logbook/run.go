@@ -14,7 +14,7 @@ type Run struct {
 	Vehicle Vehicle
 	Setup   Setup            // the one named by the slip or in force at its time
 	Track   Track            // its id is empty when the slip names none
-	Air     weather.Estimate // the air at that minute; Known is false when there is no telling
+	Air     weather.Estimate // the air at that minute; Known is false where readings tell less than a race day
 	Missing []Missing        // what could not be joined; never silent
 }
 
@@ -43,8 +43,8 @@ func headwind(air weather.Estimate, t Track) units.Number {
 type Joiner struct {
 	vehicles map[string]Vehicle
 	tracks   map[string]Track
-	setups   map[string][]Setup // of a vehicle, by time
-	days     map[string][]weather.Timed
+	setups   map[string][]Setup         // of a vehicle, by time
+	days     map[string][]weather.Timed // readings at a track, by time
 	machine  *time.Location
 }
 
@@ -112,7 +112,7 @@ func (j *Joiner) Run(s Slip) Run {
 	case s.Track == "":
 		r.Air.How = weather.How{Kind: weather.SlipWithoutTrack}
 	default:
-		r.Air = weather.At(j.near(s.Track, s.Time.Time), s.Time.Time, r.Track.ElevationFt)
+		r.Air = weather.At(j.days[s.Track], r.Slip.Time.Time, r.Track.ElevationFt)
 	}
 	return r
 }
@@ -131,7 +131,8 @@ func (j *Joiner) SetupAt(vehicle, id string, t time.Time) (Setup, bool) {
 // AirAhead is the air at t as the readings taken up to now, and before t, let it
 // be known.
 func (j *Joiner) AirAhead(track string, now, t time.Time) weather.Estimate {
-	return weather.Forecast(j.near(track, t), now, t, j.tracks[track].ElevationFt)
+	at := j.tracks[track]
+	return weather.Forecast(j.days[track], now, t.In(at.Location(j.machine)), at.ElevationFt)
 }
 
 // readAir takes the one reading that the slip names.
@@ -149,16 +150,6 @@ func (j *Joiner) readAir(s Slip) weather.Estimate {
 		}
 	}
 	return weather.Estimate{How: weather.How{Kind: weather.NotInLog, ReadingID: s.Air}}
-}
-
-// near picks the readings at a track around t, of years of them; weather.At looks
-// no farther than a few hours.
-func (j *Joiner) near(track string, t time.Time) []weather.Timed {
-	day := j.days[track]
-	const around = 12 * time.Hour
-	from, _ := slices.BinarySearchFunc(day, t.Add(-around), func(r weather.Timed, t time.Time) int { return r.Time.Compare(t) })
-	to, _ := slices.BinarySearchFunc(day, t.Add(around), func(r weather.Timed, t time.Time) int { return r.Time.Compare(t) })
-	return day[from:max(from, to)]
 }
 
 // Runs joins the slips of a vehicle, of all when it is "", by their time.

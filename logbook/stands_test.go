@@ -181,7 +181,7 @@ func TestLastIsTheOneFirstRecordedLast(t *testing.T) {
 // was true. The copies are read by clocks that agree.
 func TestHistoriesOfThreeCopies(t *testing.T) {
 	conflicts, messages := 0, 0
-	for seed := range campaign(60, 1500) {
+	for seed := range campaign(40, 1500) {
 		h := &threeCopies{r: rand.New(rand.NewPCG(uint64(seed), 9)), t: t, name: fmt.Sprintf("seed %d", seed)}
 		h.begin()
 		for range 3 + h.r.IntN(12) {

@@ -81,7 +81,8 @@ func (lb *Logbook) read(t table, p *pick) (*content, error) {
 		if err != nil {
 			return nil, err
 		}
-		c.now = lb.now()
+		c.now, c.times = lb.now(), &times{lb: lb}
+		c.restamp()
 		if c.foreign = foreign; foreign {
 			c.instead(disk)
 		}

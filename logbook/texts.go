@@ -34,7 +34,7 @@ func textsOf(s schema, rec Record, own texts) (texts, error) {
 func (c *content) texts(r rowRef) texts { return c.textsOf(c.cells(r)) }
 
 func (c *content) textsOf(row []string) texts {
-	c.plainNumbers(row)
+	c.plainCells(row)
 	t := texts{}
 	for name, i := range c.at {
 		if text := c.schema.plain(name, row[i]); text != "" {

@@ -16,7 +16,9 @@ func TestVersionWithABitFlipped(t *testing.T) {
 	good, err := os.ReadFile(lb.path(metaFile))
 	must(t, err)
 	mended := 0
-	for bit := range 8 * len(good) {
+	flips := 0
+	for bit := 0; bit < 8*len(good); bit += campaign(5, 1) {
+		flips++
 		bad := slices.Clone(good)
 		bad[bit/8] ^= 1 << (bit % 8)
 		must(t, os.WriteFile(lb.path(metaFile), bad, 0o600))
@@ -36,8 +38,8 @@ func TestVersionWithABitFlipped(t *testing.T) {
 			t.Errorf("bit %d: the id is %q", bit, again.ID())
 		}
 	}
-	if mended < 8*len(good)/4 {
-		t.Errorf("only %d of %d were told", mended, 8*len(good))
+	if mended < flips/4 {
+		t.Errorf("only %d of %d were told", mended, flips)
 	}
 }
 

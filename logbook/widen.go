@@ -148,8 +148,12 @@ func (lb *Logbook) readWider(t table, names []string) (*content, error) {
 	}
 	data, _ := translated(disk)
 	c := newContent(t.file, t.schema, data)
-	c.disk, c.whole, c.now = disk, len(data), lb.now()
-	return c.wider(names)
+	c.disk, c.whole, c.now, c.times = disk, len(data), lb.now(), &times{lb: lb}
+	w, err := c.wider(names)
+	if err == nil {
+		w.restamp()
+	}
+	return w, err
 }
 
 // lacking are the columns that rows have and the file has not.

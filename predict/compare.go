@@ -13,14 +13,31 @@ type Comparison struct {
 	A, B       SetupRuns
 	Mark       Mark // the distance compared at
 	Difference Band // s, B less A: below 0 B is quicker
-	// Quicker is the probability that B is quicker at all, QuickerBy that it is by
-	// the stated amount.
+	// Quicker is the probability that B is quicker at all, by which all else is said;
+	// QuickerBy that it is by the stated amount.
 	Quicker, QuickerBy, By float64
-	Verdict                string // Quicker, Slower, or NotTold when noise explains it
-	// MoreDays is how many days of taking turns, two runs each, would tell: 0 when
-	// it is told, -1 when over 20.
-	MoreDays int
-	Notes    []Note
+	Verdict                string // Quicker or Slower where it tells, else NotTold: noise explains it
+	Leans                  string // the same where it leans
+	// What would tell: MoreDays of taking turns, two runs each, or MoreDaysWithB of two
+	// runs each where the change is not taken off again. 0 when it is told, -1 when over 20.
+	MoreDays, MoreDaysWithB int
+	TookTurns               bool // a day has runs of both
+	Notes                   []Note
+}
+
+// How probable it must be that one of two setups is the quicker, for that to be told and
+// for it to be likely: as the 95 and the 80 % interval of the difference leave 0 out.
+const tells, leans = 0.975, 0.9
+
+// differ is the word for the second setup, quicker with that probability.
+func differ(quicker, enough float64) string {
+	switch {
+	case quicker > enough:
+		return Quicker
+	case 1-quicker > enough:
+		return Slower
+	}
+	return NotTold
 }
 
 // How two setups differ.
@@ -61,6 +78,7 @@ func Compare(history []Pass, a, b string, by float64) (Comparison, error) {
 	if err != nil {
 		return c, err
 	}
+	c.TookTurns = t.shareDay(a, b)
 	c.conclude(t, mean, sd, df, ea)
 	c.Notes = t.confounded(a, b)
 	return c, nil
@@ -163,25 +181,30 @@ func (c *Comparison) conclude(t *fit, mean, sd, df float64, ea int) {
 	c.Difference = Band{at(0.5), at(0.25), at(0.75), at(0.1), at(0.9), at(0.025), at(0.975)}
 	c.Quicker = law.CDF(0)
 	c.QuickerBy = law.CDF(math.Log(1 - c.By/et))
-	c.Verdict = NotTold
-	switch {
-	case c.Difference.High95 < 0:
-		c.Verdict = Quicker
-	case c.Difference.Low95 > 0:
-		c.Verdict = Slower
-	default:
-		c.MoreDays = daysToTell(math.Max(c.By/et, math.Abs(mean)), sd, math.Sqrt(t.noise[ea][timeAt[t.finish]][timeAt[t.finish]]))
+	c.Verdict, c.Leans = differ(c.Quicker, tells), differ(c.Quicker, leans)
+	if c.Verdict != NotTold {
+		return
 	}
+	size, noise := math.Max(c.By/et, math.Abs(mean)), math.Sqrt(t.noise[ea][timeAt[t.finish]][timeAt[t.finish]])
+	c.MoreDays = daysToTell(size, sd, noise)
+	c.MoreDaysWithB = c.daysWithB(size, sd, noise, t.dayLuck())
 }
 
-// daysToTell is how many days of two runs each in turn would bring 1.96 standard
-// deviations of the difference under size: within a day its luck cancels, and a
-// day adds 1/noise² to the precision.
-func daysToTell(size, sd, noise float64) int {
-	const most = 20
-	n := math.Ceil(noise * noise * (math.Pow(1.96/math.Max(size, 1e-9), 2) - 1/(sd*sd)))
-	switch {
-	case n > most:
+// dayLuck is the variance of a day's luck, in the log of the time at the finish.
+func (t *fit) dayLuck() (v float64) {
+	for i, p := range t.posteriors {
+		v += t.chance[i] * (p.luck.launch + p.luck.engine)
+	}
+	return v
+}
+
+// mostDays is as far ahead as days are counted.
+const mostDays = 20
+
+// wholeDays rounds up, 1 at least; -1 for more than can be waited for.
+func wholeDays(n float64) int {
+	switch n = math.Ceil(n); {
+	case n > mostDays || math.IsNaN(n):
 		return -1
 	case n < 1:
 		return 1
@@ -189,17 +212,41 @@ func daysToTell(size, sd, noise float64) int {
 	return int(n)
 }
 
-// confounded tells where setup and day, or setup and air, moved together.
-func (t *fit) confounded(a, b string) (notes []Note) {
-	da, db := t.daysOf(a), t.daysOf(b)
-	shared := 0
-	for d := range da {
-		if db[d] {
-			shared++
+// daysWithB is how many more days of two runs each, all with the second setup, would
+// bring 1.96 standard deviations of the difference under size. Each is worth its luck
+// and its runs; what is not known of the first setup stays.
+func (c *Comparison) daysWithB(size, sd, noise, luck float64) int {
+	day := luck + noise*noise/2
+	ofB := math.Min(luck/float64(c.B.Days)+noise*noise/float64(c.B.Runs), sd*sd)
+	room := math.Pow(size/1.96, 2) - (sd*sd - ofB)
+	if room <= 0 {
+		return -1
+	}
+	return wholeDays(day * (1/room - 1/ofB))
+}
+
+// daysToTell is how many days of two runs each in turn would bring 1.96 standard
+// deviations of the difference under size: within a day its luck cancels, and a
+// day adds 1/noise² to the precision.
+func daysToTell(size, sd, noise float64) int {
+	return wholeDays(noise * noise * (math.Pow(1.96/math.Max(size, 1e-9), 2) - 1/(sd*sd)))
+}
+
+// shareDay reports whether a day has sound runs of both setups.
+func (t *fit) shareDay(a, b string) bool {
+	of := t.daysOf(b)
+	for d := range t.daysOf(a) {
+		if of[d] {
+			return true
 		}
 	}
-	if shared == 0 {
-		notes = append(notes, Note{Kind: NoSharedDay, DaysA: len(da), DaysB: len(db)})
+	return false
+}
+
+// confounded tells where setup and day, or setup and air, moved together.
+func (t *fit) confounded(a, b string) (notes []Note) {
+	if !t.shareDay(a, b) {
+		notes = append(notes, Note{Kind: NoSharedDay, DaysA: len(t.daysOf(a)), DaysB: len(t.daysOf(b))})
 	}
 	of := func(setup string) Span {
 		s, _ := t.airs(func(s *sample) bool { return t.eras[s.era].machine.Setup == setup })

@@ -115,6 +115,95 @@ func TestCompareIsHonest(t *testing.T) {
 	}
 }
 
+// One rule from one probability: the words follow Quicker, and where it is told neither
+// interval holds 0.
+func TestCompareHasOneRule(t *testing.T) {
+	words := func(quicker, enough float64) string {
+		switch {
+		case quicker > enough:
+			return "quicker"
+		case quicker < 1-enough:
+			return "slower"
+		}
+		return "~"
+	}
+	for seed := range uint64(20) {
+		for _, gain := range []float64{-0.004, -0.002, 0, 0.002, 0.004} {
+			c, err := predict.Compare(trialDaysOf(seed, 2, gain, seed%2 == 0), "a", "b", 0)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if c.Verdict != words(c.Quicker, 0.975) || c.Leans != words(c.Quicker, 0.9) {
+				t.Errorf("quicker %.3f: %q, leans %q", c.Quicker, c.Verdict, c.Leans)
+			}
+			d := c.Difference
+			if told := d.Low95 > 0 || d.High95 < 0; told != (c.Verdict != "~") {
+				t.Errorf("%q, and 95 %% from %+.4f to %+.4f", c.Verdict, d.Low95, d.High95)
+			}
+			if leans := d.Low80 > 0 || d.High80 < 0; leans != (c.Leans != "~") {
+				t.Errorf("leans %q, and 80 %% from %+.4f to %+.4f", c.Leans, d.Low80, d.High80)
+			}
+		}
+	}
+}
+
+// A change that is not taken off again: after the days that are said to tell, the 95 %
+// interval is about as wide as the difference was large.
+func TestCompareCountsDaysWithB(t *testing.T) {
+	tried := 0
+	for seed := range uint64(60) {
+		short := apartDays(seed, 6, 1)
+		c, err := predict.Compare(short, "a", "b", 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if c.TookTurns {
+			t.Fatal("a day has both")
+		}
+		if c.Verdict != "~" || c.MoreDaysWithB < 1 {
+			continue
+		}
+		tried++
+		after, err := predict.Compare(apartDays(seed, 6, 1+c.MoreDaysWithB), "a", "b", 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		half := (after.Difference.High95 - after.Difference.Low95) / 2
+		t.Logf("seed %d: %.3f s, %d more days, ± %.3f then", seed, c.Difference.Centre, c.MoreDaysWithB, half)
+		if half > 1.1*math.Abs(c.Difference.Centre) {
+			t.Errorf("seed %d: %d more days leave ± %.3f s of %.3f", seed, c.MoreDaysWithB, half, c.Difference.Centre)
+		}
+	}
+	if tried < 10 {
+		t.Errorf("only %d tried", tried)
+	}
+}
+
+// apartDays are days of a, then days of b, two runs each, b 0.6 % quicker.
+func apartDays(seed uint64, daysA, daysB int) (out []predict.Pass) {
+	r := rand.New(rand.NewPCG(seed, 1))
+	for d := range daysA + daysB {
+		setup, gain := "a", 0.
+		if d >= daysA {
+			setup, gain = "b", -0.006
+		}
+		luck := 0.003 * r.NormFloat64()
+		for i := range 2 {
+			log := math.Log(12) + gain + luck + 0.003*r.NormFloat64()
+			p := predict.Pass{
+				ID: fmt.Sprint(d, "-", i), Time: time.Date(2026, 5, 2+d, 10+i, 0, 0, 0, time.UTC), Day: fmt.Sprint(d),
+				Machine: predict.Machine{Kind: predict.Car, Setup: setup, WeightLb: units.Some(3400), PowerHP: units.Some(350)},
+				Air:     weather.Air{TempF: 70, StationInHg: 29.5}, AirKnown: true,
+			}
+			p.Splits.ETs[predict.At1320] = units.Some(math.Exp(log))
+			p.Splits.MPHs[predict.At1320] = units.Some(112 * 12 / math.Exp(log))
+			p.Splits.ETs[predict.At60] = units.Some(1.75 * math.Exp(log) / 12)
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
 func TestCompareWarnsWhenAirAndSetupMovedTogether(t *testing.T) {
 	runs := trialDays(4, 0, true)
 	for i := range runs {

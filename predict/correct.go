@@ -36,7 +36,14 @@ func NewCorrector(history []Pass) (*Corrector, error) {
 		return nil, err
 	}
 	t, err := newFit(f)
-	return &Corrector{t}, err
+	if err != nil {
+		return nil, err
+	}
+	accounts, err := weighAccounts(t)
+	if err != nil {
+		return nil, err
+	}
+	return &Corrector{accounts[0].fit}, nil
 }
 
 // Law is how strongly the air works on this car, as a multiple of the textbook's

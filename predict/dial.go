@@ -25,7 +25,7 @@ type Opponent struct {
 }
 
 // BreakoutChance is the chance that the next run is quicker than the dial, s, at a
-// mark: the forecast's Student-t law of ln ET. A dial equalled is no breakout.
+// mark: the forecast's law of ln ET. A dial equalled is no breakout.
 func (f *Forecast) BreakoutChance(m Mark, dialS float64) float64 {
 	if !(dialS > 0) {
 		return 0
@@ -47,6 +47,66 @@ func (f *Forecast) ETFor(m Mark, chance float64) (float64, error) {
 func (f *Forecast) DialFor(m Mark, risk float64) (float64, error) {
 	et, err := f.ETFor(m, risk)
 	return math.Floor(et*100+1e-9) / 100, err
+}
+
+// DeadOn is the dial that the forecast itself would be, in whole hundredths.
+func (f *Forecast) DeadOn(m Mark) float64 { return math.Round(f.ETs[m].Centre*100) / 100 }
+
+// DialNear is the dial, in whole hundredths, whose chance to break out comes nearest to
+// the wanted one (0 to 1).
+func (f *Forecast) DialNear(m Mark, risk float64) (float64, error) {
+	under, err := f.DialFor(m, risk)
+	if over := under + 0.01; err == nil && f.BreakoutChance(m, over)-risk < risk-f.BreakoutChance(m, under) {
+		under = math.Round(over*100) / 100
+	}
+	return under, err
+}
+
+// sameWin is what two chances to win have in common that print as the same percent.
+func sameWin(chance float64) float64 { return math.Round(100 * chance) }
+
+// BestDial is the dial, in whole hundredths, that wins most by win, the chance to win
+// with a dial, of those that all but one run in a hundred lies about. Where many win as
+// much, to the percent, it is the one nearest to usual, s: against a lane that always
+// loses a dial far too quick is no better.
+func (f *Forecast) BestDial(m Mark, usual float64, win func(dialS float64) (float64, error)) (float64, error) {
+	const most = 120 // are tried one by one, of more only some and those about the best
+	low := max(1, int(100*math.Exp(f.etLaw(m).Quantile(0.005))))
+	high := int(100*math.Exp(f.etLaw(m).Quantile(0.995))) + 1
+	wins, best := map[int]float64{}, low
+	try := func(from, to, step int) error {
+		for k := max(1, from); k <= to; k += step {
+			chance, err := win(float64(k) / 100)
+			if err != nil {
+				return err
+			}
+			if wins[k] = chance; chance > wins[best] {
+				best = k
+			}
+		}
+		return nil
+	}
+	near := int(math.Round(usual * 100))
+	step := 1 + (high-low)/most
+	err := errors.Join(try(near, near, 1), try(low, high, step))
+	if err == nil && step > 1 {
+		err = try(best-step, best+step, 1)
+	}
+	for k, chance := range wins {
+		if sameWin(chance) == sameWin(wins[best]) && distance(k, near) < distance(best, near) {
+			best = k
+		}
+	}
+	return float64(best) / 100, err
+}
+
+// distance is how far two dials are apart; of two as far on both sides the quicker is
+// taken for the nearer.
+func distance(dial, from int) int {
+	if dial > from {
+		return 2*(dial-from) + 1
+	}
+	return 2 * (from - dial)
 }
 
 // mostDials is about how many dials are worth a look.
@@ -88,10 +148,7 @@ func (f *Forecast) ETSpread(m Mark) Spread {
 	return Spread{Mean: b.Centre, SD: (b.High80 - b.Low80) / 2 / distuv.UnitNormal.Quantile(0.9)}
 }
 
-func (f *Forecast) etLaw(m Mark) distuv.StudentsT {
-	c := timeAt[m]
-	return distuv.StudentsT{Mu: f.law.mean[c], Sigma: f.law.scaleOf(math.Sqrt(f.law.cov[c][c])), Nu: f.law.df}
-}
+func (f *Forecast) etLaw(m Mark) marginal { return f.law.marginal(timeAt[m]) }
 
 // WinChance is the chance to win a round at a mark with a dial, s (the index where
 // the rules say so; heads-up it is not looked at), when neither lane lifts, brakes

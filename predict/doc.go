@@ -19,8 +19,12 @@
 //	noise.go      what the runs scatter by
 //	grid.go       what the days scatter by
 //	fit.go        these, in turns, until they agree
+//	unentered.go  what may have happened that nobody entered
+//	suspects.go   where to look for it
+//	weighing.go   the log fitted again with it, each fit by its chance
 //	law.go        the joint law of the next run
 //	forecast.go   what is said of it
+//	noticed.go    and of what nobody entered
 //
 // What else the fit tells: judge.go (where a run was won or lost), correct.go (runs
 // in standard air), compare.go (two setups), backtest.go and byhand.go (how good

@@ -25,10 +25,13 @@ type era struct {
 // eraChange is how much one era differs from another: what is stated, in logs, and
 // whether it is told at all.
 type eraChange struct {
+	from          int // the era before
 	power, weight float64
 	untold        bool // another setup whose power is not known
 	sameSetup     bool
-	open          bool // let the runs alone tell
+	open          bool      // let the runs alone tell
+	kind          unentered // of what nobody entered
+	shift         vec       // what that is believed to add to the logs
 }
 
 func (m Machine) sameEra(o Machine) bool {
@@ -75,6 +78,7 @@ func suppose(list []*era) (prior2, error) {
 		if i > 0 {
 			before := list[i-1]
 			e.change = eraChange{
+				from:      i - 1,
 				power:     math.Log(m.PowerHP / before.car.model.PowerHP),
 				weight:    math.Log(m.WeightLb / before.car.model.WeightLb),
 				sameSetup: e.machine.Setup == before.machine.Setup,

@@ -14,6 +14,7 @@ type fit struct {
 	whites     []white
 	posteriors []*posterior // one for each guess at the luck of days
 	chance     []float64    // of each
+	weighedBy  luck         // the guess that the runs are weighed by
 }
 
 // The annealing: from far off every run is forgiven, or the first runs after an
@@ -21,7 +22,7 @@ type fit struct {
 var anneal = []float64{4, 2.5, 1.5, 1, 1}
 
 func newFit(f *field) (*fit, error) {
-	t := &fit{field: f}
+	t := &fit{field: f, weighedBy: f.middlingLuck()}
 	var err error
 	if t.biases, err = newBelievedBiases(f); err != nil {
 		return nil, err
@@ -153,7 +154,7 @@ func (t *fit) settleFrom(from start, runs []int) (density float64, err error) {
 	t.whiten()
 	t.firstWeights(from, runs)
 	for i, scale := range anneal {
-		p, err := t.biases.solve(t.daySums(), t.middlingLuck())
+		p, err := t.biases.solve(t.daySums(), t.weighedBy)
 		if err != nil {
 			return 0, err
 		}

@@ -48,11 +48,15 @@ func Expect(history []Pass, next Pass) (Forecast, error) {
 	if err != nil {
 		return Forecast{}, err
 	}
-	l, err := t.lawOf(f.next, f.nextEra)
+	accounts, err := weighAccounts(t)
 	if err != nil {
 		return Forecast{}, err
 	}
-	out := Forecast{Finish: f.finish, law: l, fit: t}
+	l, err := lawOfAll(accounts)
+	if err != nil {
+		return Forecast{}, err
+	}
+	out := Forecast{Finish: f.finish, law: l, fit: accounts[0].fit}
 	tails := l.tails()
 	for c, of := range channelOf {
 		b := l.bandOf(c, tails)
@@ -63,6 +67,7 @@ func Expect(history []Pass, next Pass) (Forecast, error) {
 		}
 	}
 	out.report()
+	out.Notes = append(out.Notes, noticed(accounts)...)
 	return out, nil
 }
 
@@ -91,12 +96,6 @@ func (f *Forecast) splitsOf(of func(b Band, speed bool) float64) (s Splits) {
 	return s
 }
 
-func (l *runLaw) bandOf(c int, tails [3]float64) Band {
-	sd := math.Sqrt(l.cov[c][c])
-	at := func(z float64) float64 { return math.Exp(l.mean[c] + z*sd) }
-	return Band{at(0), at(-tails[0]), at(tails[0]), at(-tails[1]), at(tails[1]), at(-tails[2]), at(tails[2])}
-}
-
 // report says what the forecast rests on.
 func (f *Forecast) report() {
 	t := f.fit
@@ -105,7 +104,7 @@ func (f *Forecast) report() {
 		s := &t.samples[i]
 		if _, some := s.soundFt(); some {
 			f.RunsUsed++
-			if s.era == t.nextEra {
+			if t.eras[s.era].machine.sameEra(t.next.Machine) {
 				same++
 			}
 		}

@@ -1,6 +1,9 @@
 package predict
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // The variances of the days' luck cannot be solved for in closed form: they are
 // tried on a grid, and each guess counts by its evidence and its prior.
@@ -63,7 +66,14 @@ func (t *fit) average() error {
 			}
 		}
 	}
-	sum := 0.
+	t.count(posteriors, logs)
+	return nil
+}
+
+// count keeps the guesses that are likely enough, and their chances.
+func (t *fit) count(posteriors []*posterior, logs []float64) {
+	t.posteriors, t.chance = nil, nil
+	most, sum := slices.Max(logs), 0.
 	for i, l := range logs {
 		if w := math.Exp(l - most); w > leastChance {
 			t.posteriors = append(t.posteriors, posteriors[i])
@@ -74,5 +84,28 @@ func (t *fit) average() error {
 	for i := range t.chance {
 		t.chance[i] /= sum
 	}
-	return nil
+}
+
+// cellOf is where a guess stands on the grid.
+func cellOf(l luck) (c cell) {
+	for i, sd := range luckSDs {
+		if sd*sd <= l.launch*1.01 {
+			c.launch = i
+		}
+		if sd*sd <= l.engine*1.01 {
+			c.engine = i
+		}
+	}
+	return c
+}
+
+// likeliest is the guess at the luck that counts most.
+func (t *fit) likeliest() *posterior {
+	best := 0
+	for i, c := range t.chance {
+		if c > t.chance[best] {
+			best = i
+		}
+	}
+	return t.posteriors[best]
 }

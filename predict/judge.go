@@ -73,8 +73,7 @@ func (f *Forecast) Judge(run Pass) (Judgement, error) {
 	m := channelOf[last].mark
 	j := Judgement{Forecast: *f, Mark: m, Actual: run.Splits.ETs[m].Value()}
 	j.Difference = j.Actual - f.ETs[m].Centre
-	z := (y[last] - f.law.mean[last]) / math.Sqrt(f.law.cov[last][last])
-	j.Percentile = 100 * f.law.below(z)
+	j.Percentile = 100 * f.law.marginal(last).CDF(y[last])
 	j.Pieces = f.law.pieces(y, has, last)
 	return j, nil
 }

@@ -67,7 +67,7 @@ func newBelievedBiases(f *field) (*believedBiases, error) {
 					b.precision.SetSym(at+r, at+c, b.precision.At(at+r, at+c)+p)
 				}
 				if i > 0 {
-					was := biasAt(i - 1)
+					was := biasAt(e.change.from)
 					if r <= c {
 						b.precision.SetSym(was+r, was+c, b.precision.At(was+r, was+c)+p)
 					}
@@ -81,10 +81,15 @@ func newBelievedBiases(f *field) (*believedBiases, error) {
 		return nil, errNotPositive
 	}
 	b.logDet = chol.LogDet()
-	// Every era's mean is the first's: the run models carry the changes.
+	// Every era's mean is the first's, but for what was not entered: the run models
+	// carry the changes.
 	mean := make([]float64, b.dim)
-	for e := range f.eras {
-		copy(mean[biasAt(e):], f.prior[:])
+	for i := range f.eras {
+		at := f.prior
+		for k := i; k > 0; k = f.eras[k].change.from {
+			at = at.minus(f.eras[k].change.shift.scaled(-1))
+		}
+		copy(mean[biasAt(i):], at[:])
 	}
 	m := mat.NewVecDense(b.dim, mean)
 	pull := mat.NewVecDense(b.dim, b.pull)

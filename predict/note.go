@@ -1,13 +1,17 @@
 package predict
 
+import "time"
+
 // Note is something to know beside the numbers.
 type Note struct {
 	Kind                NoteKind
-	Runs                int     // AirlessRuns
-	DaysA, DaysB        int     // NoSharedDay: with runs of each setup
-	Share               float64 // MuchPower, MuchWeight: of today's
-	AirFt               float64 // density altitude: AirUncertain, its standard deviation; AirUnlike
-	RacedFt, OtherRaced Span    // density altitudes, ft: AirUnlike; AirsApart, of each setup
+	Runs                int       // AirlessRuns
+	DaysA, DaysB        int       // NoSharedDay: with runs of each setup
+	Share               float64   // MuchPower, MuchWeight: of today's; GainNotSeen: of the power before
+	AirFt               float64   // density altitude: AirUncertain, its standard deviation; AirUnlike
+	RacedFt, OtherRaced Span      // density altitudes, ft: AirUnlike; AirsApart, of each setup
+	Since               time.Time // the first run of it: ChangedSince, DayUnlike
+	ByS                 float64   // s at the finish, slower above 0: the same
 }
 
 // Span is from the least to the most of something.
@@ -27,6 +31,13 @@ const (
 	AirUnlike    NoteKind = "air-unlike"    // AirFt is far from RacedFt
 	BoostUntold  NoteKind = "boost-untold"  // of a turbo, in air that is not the runs': 12 psi above ambient are taken
 	AirlessRuns  NoteKind = "airless-runs"  // Runs of those before count for less
+)
+
+// What the runs say that nobody entered.
+const (
+	DayUnlike    NoteKind = "day-unlike"    // this day's runs differ from other days' by ByS
+	ChangedSince NoteKind = "changed-since" // by ByS from Since on
+	GainNotSeen  NoteKind = "gain-not-seen" // Share, as the setups state it
 )
 
 // What was assumed of a power figure.

@@ -129,6 +129,8 @@ func changeDoubt(e *era) (s square) {
 	grip := math.Hypot(0.02, 0.12*size)
 	misfit := 0.001 + 0.015*size
 	switch {
+	case d.kind != asEntered:
+		return d.unenteredDoubt(e)
 	case d.open:
 		power, grip, misfit = 0.2, 0.2, 0.01
 	case d.sameSetup && size < 0.03:

@@ -118,6 +118,9 @@ func upgradesByLimit(t *testing.T, by season.Simulator, n uint64) (table string,
 // held 78 and 86 of power, 79 and 87 of weight, 72 and 92 of grip (± 2 to 3). What limits a
 // launch is known by its runs alone, so that a row of one limit holds more or less.
 func TestUpgradesByLimit(t *testing.T) {
+	if testing.Short() {
+		t.Skip("left to the run without -short")
+	}
 	n := campaignSize(1, 3, 400)
 	table, first := upgradesByLimit(t, season.First, max(n/4, 1))
 	t.Log("first simulator, thousandths of a second\n" + table)

@@ -9,7 +9,8 @@ import (
 // start), to one of the marks, or to the last. The chances of each are weighed by
 // Bayes' rule, with the rows of the whitened run as evidence: sound ones are
 // Gaussian, the first unsound one lies anywhere on the slow side, the later ones
-// follow it loosely (a Cauchy law).
+// follow it loosely (a Cauchy law). A run of which nothing was sound may as well have
+// been made as runs are, by a car that launched badly or was short of power all along.
 
 // soundTo are the chances, before looking, of a run whose racer noted nothing:
 // nothing sound, sound to 60, 330, 660, 1000 ft, to the end. Set by trial on the tuning
@@ -20,7 +21,33 @@ const (
 	slowRange   = 0.10 // ln time or speed over which an unsound figure may lie
 	fastSide    = 0.01 // how much less likely than slow is an unsound figure that is fast
 	cauchyScale = 2.
+
+	// Of the time at the finish, in logs, what a bad launch and a sick engine cost; how
+	// loosely such a run follows, in standard deviations of an ordinary one.
+	badLaunch, sickEngine = 0.03, 0.05
+	spoiltLoose           = 3.
 )
+
+// spoiltAllAlong is the log density of a run by a car out of sorts: two effects of its
+// own, taken out by Woodbury's identity.
+func (w *white) spoiltAllAlong(residual []float64) float64 {
+	const s2 = spoiltLoose * spoiltLoose
+	var a, b, c, x, y, u2 float64
+	for i, u := range residual {
+		l, e := w.rows[i][colLaunch], w.rows[i][colEngine]
+		a, b, c = a+l*l/s2, b+l*e/s2, c+e*e/s2
+		x, y, u2 = x+l*u/s2, y+e*u/s2, u2+u*u/s2
+	}
+	a, c = a+1/(badLaunch*badLaunch), c+1/(sickEngine*sickEngine)
+	det := a*c - b*b
+	launch, engine := (c*x-b*y)/det, (a*y-b*x)/det
+	log := -(u2-x*launch-y*engine)/2 - math.Log(det*math.Pow(badLaunch*sickEngine, 2))/2 -
+		float64(w.n)*(math.Log(spoiltLoose)+0.9189385)
+	if launch+engine < 0 {
+		return log + math.Log(fastSide)
+	}
+	return log + math.Ln2 // it is slower, half of that law
+}
 
 // soundChances takes the racer's note into account.
 func soundChances(p *Pass) (log [6]float64) {
@@ -79,6 +106,7 @@ func (s *sample) weigh(w *white, residual []float64, scale float64) float64 {
 		}
 		log[k] = l
 	}
+	log[0] = logSum([]float64{log[0], s.sound[0] + w.spoiltAllAlong(residual)}) - math.Ln2
 	most := slices.Max(log[:])
 	sum := 0.
 	for k, l := range log {
@@ -92,8 +120,10 @@ func (s *sample) weigh(w *white, residual []float64, scale float64) float64 {
 		}
 	}
 	density := most + math.Log(sum)
+	s.rest = density
 	for i := range w.n {
 		density -= math.Log(w.sd[i])
+		s.rest += s.weight[w.channel[i]]*residual[i]*residual[i]/2 - math.Log(w.sd[i])
 	}
 	return density
 }

@@ -55,12 +55,7 @@ func (p *Prospect) Try(c Change) (Upgrade, error) {
 		return Upgrade{}, err
 	}
 	u := Upgrade{}
-	after := p.Before.law
-	for k := range mid {
-		after.mean[k] += mid[k]
-		sd := (low[k] + high[k]) / 2
-		after.cov[k][k] += sd * sd
-	}
+	after := p.Before.law.moved(mid, low.minus(high.scaled(-1)).scaled(0.5))
 	tails := after.tails()
 	for k, of := range channelOf {
 		band := after.bandOf(k, tails)

@@ -18,198 +18,212 @@ type Timed struct {
 // Estimate is the air at a minute, as far as the readings around it tell.
 type Estimate struct {
 	Air           Air
-	Known         bool // false when no reading is near enough; How says so
-	Assumed       bool // not known, but Air is what a race day at the elevation is like
+	Known         bool // readings tell more of Air than a race day does; How says which
+	Assumed       bool // not known: Air is mostly what a race day at the elevation is like
+	Carried       bool // readings have a part in Air, however small
 	How           How
 	DoubtFt       float64      // one standard deviation of the density altitude, ft
-	RiseFtPerHour units.Number // trend of density altitude; absent with one reading
-	WindMPH       units.Number // of the nearest reading, if within an hour
+	RiseFtPerHour units.Number // trend of density altitude in the readings; absent with one
+	WindMPH       units.Number // of the nearest reading, fading with its age
 	WindFromDeg   units.Number
 	Notes         []Note // what the readings used had to assume
 }
 
-// How far a reading reaches, and what its age costs. The doubts are common
-// practice without a source: a hot morning climbs 300-500 ft an hour, an
-// afternoon hardly at all.
-const (
-	reach     = 2 * time.Hour // one reading alone
-	bridge    = 4 * time.Hour // two readings, one on each side
-	windReach = time.Hour
+// RangeFt is how far from that of Air the density altitude may be in 8 of 10, ft.
+func (e Estimate) RangeFt() float64 { return of80 * e.DoubtFt }
 
-	instrumentFt = 50.0  // sd of one reading: 0.7 °F and 2 % RH
-	slopeFtPerH  = 250.0 // sd of the trend before any reading tells it
-	wanderFtPerH = 120.0 // sd of what the air does besides its trend
+// of80 standard deviations hold the middle 80 % of a normal distribution on either side.
+const of80 = 1.2816
+
+const (
+	bridge = 4 * time.Hour // readings so far apart are still said to lie around a moment
+	named  = 4 * time.Hour // an impossible reading as near as this is named
+	most   = 8             // readings looked at on either side
 )
 
-// sample is a reading made out: hours from the time asked for, negative before it.
+// sample is a reading made out.
 type sample struct {
 	Timed
-	hours float64
-	air   Air
-	note  Note
+	moment
+	air  Air
+	note Note
 }
 
-// comparable reports that a difference in pressure between two samples is the
-// air's: a step from an assumed pressure to a measured one is no trend.
-func (s sample) comparable(o sample) bool { return (s.note.DoubtInHg > 0) == (o.note.DoubtInHg > 0) }
+// comparable reports that a difference between two samples is the air's: a step from an
+// assumed pressure or temperature to one that was read is no trend.
+func (s sample) comparable(o sample) bool {
+	return s.note.Kind == o.note.Kind || s.note.doubtFt(s.air) == 0 && o.note.doubtFt(o.air) == 0
+}
 
-// At is the air at t for a run already made: between the nearest readings
-// before and after it when those are at most four hours apart, otherwise from
-// the nearer side up to two hours. The readings need not be sorted; those of
-// other hours are not looked at. An impossible one is left out, and a note
-// names it.
+// At is the air at t for a run already made, from the readings before and after it. They
+// stand in the order of time. An impossible one is left out, and a note names it.
 func At(day []Timed, t time.Time, elevationFt units.Number) Estimate {
 	samples, bad := samplesAround(day, t, elevationFt)
-	e := estimateFrom(samples, t)
-	if !e.Known && elevationFt.Known() {
-		e.assume(elevationFt.Value())
-	}
+	e := estimateFrom(samples, t, elevationFt)
 	e.Notes = append(e.Notes, bad...)
 	return e
 }
 
-// A race day when nothing was read: warm, at the standard pressure of the
-// elevation, and wide open (common practice, no source).
-const raceDayTempF, raceDayRHPct, raceDayDoubtFt = 78, 50, 1500
-
-// assume puts a race day's air where none is known. An elevation that cannot be
-// leaves the estimate without air.
-func (e *Estimate) assume(elevationFt float64) {
-	day := Reading{TempF: units.Some(raceDayTempF), RHPct: units.Some(raceDayRHPct)}
-	air, _, err := day.Air(units.Some(elevationFt))
-	if err != nil {
-		return
-	}
-	e.Air, e.Assumed, e.DoubtFt = air, true, raceDayDoubtFt
-	e.Notes = append(e.Notes, Note{Kind: RaceDay, TempF: raceDayTempF, RHPct: raceDayRHPct, ElevationFt: elevationFt, DoubtFt: raceDayDoubtFt})
-}
-
-func estimateFrom(samples []sample, t time.Time) Estimate {
-	after := slices.IndexFunc(samples, func(s sample) bool { return s.hours >= 0 })
-	switch {
-	case len(samples) == 0:
-		return unknown(t)
-	case after < 0:
-		return carry(samples, len(samples)-1, t)
-	case after == 0 || samples[after].hours == 0:
-		return carry(samples, after, t)
-	}
-	before := after - 1
-	if samples[after].Time.Sub(samples[before].Time) <= bridge {
-		return between(samples[before], samples[after], t)
-	}
-	if -samples[before].hours <= samples[after].hours {
-		return carry(samples[:after], before, t)
-	}
-	return carry(samples[after:], 0, t)
-}
-
 // Forecast is the air at t as it can be forecast at now: readings taken later than
-// now, or than t itself, are not looked at, a trend in the earlier ones is carried
-// at most an hour on and damped, and the doubt grows with the age of the last.
+// now, or than t itself, are not looked at.
 func Forecast(day []Timed, now, t time.Time, elevationFt units.Number) Estimate {
-	known := slices.DeleteFunc(slices.Clone(day), func(r Timed) bool { return r.Time.After(now) || r.Time.After(t) })
-	return At(known, t, elevationFt)
+	if now.After(t) {
+		now = t
+	}
+	return At(day[:firstAfter(day, now)], t, elevationFt)
 }
 
-// samplesAround makes out the readings near t, in order of time, and names the
-// impossible ones.
-func samplesAround(day []Timed, t time.Time, elevationFt units.Number) (samples []sample, bad []Note) {
-	for _, r := range day {
-		age := r.Time.Sub(t)
-		if age < -bridge || age > bridge {
-			continue
-		}
-		air, note, err := r.Reading.resolve(elevationFt)
-		if err != nil {
-			bad = append(bad, Note{Kind: Impossible, ReadingID: r.ID, Err: err})
-			continue
-		}
-		samples = append(samples, sample{r, age.Hours(), air, note})
+// ReadNow is the air of one reading as it is made, at an elevation that may not be known. The
+// error is that of Reading.Air.
+func ReadNow(r Reading, elevationFt units.Number) (Estimate, error) {
+	air, note, err := r.resolve(elevationFt)
+	if err != nil {
+		return Estimate{}, err
 	}
-	slices.SortStableFunc(samples, func(a, b sample) int { return a.Time.Compare(b.Time) })
+	e := Estimate{
+		Air: air, Known: true, Carried: true, How: How{Kind: Given},
+		DoubtFt: math.Hypot(readingFt, note.doubtFt(air)), WindMPH: r.WindMPH, WindFromDeg: r.WindFromDeg,
+	}
+	e.takeNotes(sample{note: note})
+	return e, nil
+}
+
+// firstAfter is the index of the first reading later than t.
+func firstAfter(day []Timed, t time.Time) int {
+	i, _ := slices.BinarySearchFunc(day, t, func(r Timed, t time.Time) int {
+		if r.Time.After(t) {
+			return 1
+		}
+		return -1
+	})
+	return i
+}
+
+// samplesAround makes out the nearest readings on either side of t, in order of time, and
+// names the impossible ones.
+func samplesAround(day []Timed, t time.Time, elevationFt units.Number) (samples []sample, bad []Note) {
+	take := func(r Timed) bool {
+		air, note, err := r.Reading.resolve(elevationFt)
+		if err == nil {
+			samples = append(samples, sample{r, momentOf(r.Time, t), air, note})
+		} else if r.Time.Sub(t).Abs() <= named {
+			bad = append(bad, Note{Kind: Impossible, ReadingID: r.ID, Err: err})
+		}
+		return err == nil
+	}
+	split := firstAfter(day, t)
+	for i, taken := split-1, 0; i >= 0 && taken < most; i-- {
+		if take(day[i]) {
+			taken++
+		}
+	}
+	slices.Reverse(samples)
+	for i, taken := split, 0; i < len(day) && taken < most; i++ {
+		if take(day[i]) {
+			taken++
+		}
+	}
 	return samples, bad
 }
 
-func unknown(t time.Time) Estimate {
-	return Estimate{How: How{Kind: NotNear, At: t}}
-}
-
-// between draws a straight line from the reading before to the one after.
-func between(b, a sample, t time.Time) Estimate {
-	gap := a.hours - b.hours
-	share := -b.hours / gap
-	e := Estimate{
-		Known: true,
-		How:   How{Kind: ByTwo, At: b.Time.In(t.Location()), To: a.Time.In(t.Location())},
-		Air: Air{
-			TempF:       b.air.TempF + share*(a.air.TempF-b.air.TempF),
-			StationInHg: b.air.StationInHg + share*(a.air.StationInHg-b.air.StationInHg),
-			VapourInHg:  b.air.VapourInHg + share*(a.air.VapourInHg-b.air.VapourInHg),
-		}.possible(),
-	}
-	// Away from both readings the air wanders from the line, most in the middle.
-	wander := slopeFtPerH * share * (1 - share) * gap
-	pressure := math.Max(b.note.DoubtInHg, a.note.DoubtInHg) * e.Air.ftPerInHg()
-	e.DoubtFt = norm(instrumentFt, wander, pressure)
-	if b.comparable(a) {
-		e.RiseFtPerHour, _ = trend([]sample{b, a}, Air.DensityAltitudeFt)
-	}
-	nearest := b
-	if a.hours < -b.hours {
-		nearest = a
-	}
-	e.takeWind(nearest)
-	e.takeNotes(b, a)
-	return e
-}
-
-// carry takes the reading at index near to t, along the trend of the readings
-// within two hours of it. A reading of the very minute is taken as it is.
-func carry(samples []sample, near int, t time.Time) Estimate {
-	s := samples[near]
-	if math.Abs(s.hours) > reach.Hours() {
-		return unknown(t)
-	}
-	around := slices.DeleteFunc(slices.Clone(samples), func(o sample) bool {
-		return o.Time.Sub(s.Time).Abs() > reach || !o.comparable(s)
-	})
-	e := Estimate{Known: true, Air: s.air, How: howFar(s, t)}
-	var trust float64
-	e.RiseFtPerHour, trust = trend(around, Air.DensityAltitudeFt)
-	if s.hours != 0 {
-		e.Air = drifted(around, s)
-	}
-	slope := slopeFtPerH * math.Sqrt(1-trust)
-	e.DoubtFt = norm(instrumentFt, s.hours*slope, s.hours*wanderFtPerH, s.note.DoubtInHg*s.air.ftPerInHg())
-	e.takeWind(s)
-	e.takeNotes(s)
-	return e
-}
-
-func (e *Estimate) takeWind(s sample) {
-	if math.Abs(s.hours) <= windReach.Hours() {
-		e.WindMPH, e.WindFromDeg = s.Reading.WindMPH, s.Reading.WindFromDeg
-	}
-}
-
-func (e *Estimate) takeNotes(used ...sample) {
-	for _, s := range used {
-		if s.note.Kind != "" && !slices.Contains(e.Notes, s.note) {
-			e.Notes = append(e.Notes, s.note)
+// estimateFrom carries samples, in order of time, to t.
+func estimateFrom(samples []sample, t time.Time, elevationFt units.Number) (e Estimate) {
+	asked := momentOf(t, t)
+	if len(samples) == 0 {
+		e.How = How{Kind: NotNear, At: t}
+		if elevationFt.Known() && CheckElevation(elevationFt.Value()) == nil {
+			e.assume(raceDay(elevationFt.Value(), asked), elevationFt.Value(), departure(asked, asked))
 		}
+		return e
+	}
+	near := nearest(samples)
+	s := samples[near]
+	used := slices.DeleteFunc(slices.Clone(samples), func(o sample) bool { return !o.comparable(s) })
+	share, left := shares(used, asked)
+	elevation := elevationFt.Or(s.air.PressureAltitudeFt())
+	air := raceDay(elevation, asked)
+	common := 0. // ft: what the readings used have wrong together
+	for i, u := range used {
+		usual := raceDay(elevation, u.moment)
+		air.TempF += share[i] * (u.air.TempF - usual.TempF)
+		air.StationInHg += share[i] * (u.air.StationInHg - usual.StationInHg)
+		air.VapourInHg += share[i] * (u.air.VapourInHg - usual.VapourInHg)
+		common += share[i] * u.note.doubtFt(u.air)
+	}
+	air = air.possible()
+	left += readingFt*readingFt + common*common
+	e.Carried = true
+	e.takeWind(s)
+	if math.Sqrt(left) > raceDayFt()*guessed {
+		e.How = How{Kind: NotNear, At: t}
+		e.assume(air, elevation, left)
+		return e
+	}
+	e.Known, e.Air, e.DoubtFt, e.How = true, air, math.Sqrt(left), howFar(s, t)
+	e.RiseFtPerHour = riseAbout(used, s)
+	e.takeNotes(s)
+	if o, ok := across(samples, near); ok {
+		first, last := s, o
+		if o.hours < s.hours {
+			first, last = o, s
+		}
+		e.How = How{Kind: ByTwo, At: first.Time.In(t.Location()), To: last.Time.In(t.Location())}
+		e.takeNotes(o)
+	}
+	return e
+}
+
+// guessed is the share of a race day's doubt from which on the air is called assumed: some
+// ten hours after the last reading, so that yesterday's is none of today.
+const guessed = 1. / 3
+
+// assume takes air that is mostly a race day's, with the variance of its density altitude, ft².
+func (e *Estimate) assume(air Air, elevationFt, variance float64) {
+	e.Air, e.Assumed, e.DoubtFt = air, true, math.Sqrt(variance)
+	e.Notes = append(e.Notes, Note{Kind: RaceDay, TempF: air.TempF, RHPct: air.RHPct(), ElevationFt: elevationFt, DoubtFt: e.DoubtFt})
+}
+
+// nearest is the index of the sample nearest in time, of two the earlier.
+func nearest(samples []sample) (near int) {
+	for i, s := range samples {
+		if math.Abs(s.hours) < math.Abs(samples[near].hours) {
+			near = i
+		}
+	}
+	return near
+}
+
+// across is the sample next to the nearest one on the other side of the time asked for, if
+// the two are close enough together.
+func across(samples []sample, near int) (o sample, ok bool) {
+	s, i := samples[near], near+1
+	if s.hours > 0 {
+		i = near - 1
+	}
+	if s.hours == 0 || i < 0 || i >= len(samples) || samples[i].hours*s.hours >= 0 {
+		return o, false
+	}
+	return samples[i], samples[i].Time.Sub(s.Time).Abs() <= bridge
+}
+
+// takeWind takes the wind of a sample: whole for an hour, then falling as the winds of two
+// moments grow unlike (fitted as in course.go: two thirds of it after eight hours, a
+// quarter after a day).
+func (e *Estimate) takeWind(s sample) {
+	if s.Reading.WindMPH.Known() {
+		const whole, falls = 1, 16 // hours
+		left := math.Exp(-max(0, math.Abs(s.hours)-whole) / falls)
+		e.WindMPH, e.WindFromDeg = units.Some(left*s.Reading.WindMPH.Value()), s.Reading.WindFromDeg
+	}
+}
+
+func (e *Estimate) takeNotes(s sample) {
+	if s.note.Kind != "" && !slices.Contains(e.Notes, s.note) {
+		e.Notes = append(e.Notes, s.note)
 	}
 }
 
 // howFar says where an estimate from one reading comes from.
 func howFar(s sample, t time.Time) How {
 	return How{Kind: ByOne, At: s.Time.In(t.Location()), Minutes: -int(math.Round(s.hours * 60))}
-}
-
-func norm(parts ...float64) float64 {
-	sum := 0.0
-	for _, p := range parts {
-		sum += p * p
-	}
-	return math.Sqrt(sum)
 }

@@ -19,6 +19,7 @@ type Doubt struct {
 	Low, High   float64 // what is usual, or there; outside of it is the value
 	ElevationFt float64 // StationPressure: of the track
 	AsSetting   bool    // StationPressure: it would do as one reduced to sea level
+	TempF       float64 // DensityAltitude: what it asks for
 	Jump        float64 // from the reading at Since, where that is the doubt
 	Since       time.Time
 }
@@ -39,6 +40,7 @@ const (
 	AltimeterSetting Quantity = "altimeter setting"
 	SeaLevelPressure Quantity = "sea-level pressure"
 	Elevation        Quantity = "elevation"
+	DensityAltitude  Quantity = "density altitude"
 )
 
 // What no track has seen, common practice, no source: hotter, colder or wetter air, a
@@ -48,6 +50,9 @@ const (
 	wettestF           = 90 // dew point
 	driestPct          = 1
 	stormMPH           = 60
+	// What a density altitude may ask for, at the standard pressure: raced in, with room for
+	// the weather's pressure.
+	coolestAloneF, warmestAloneF = 10, 125
 )
 
 // Doubts names what in the reading is possible but implausible at a track: most
@@ -62,6 +67,9 @@ func (r Reading) Doubts(elevationFt units.Number) (doubts []Doubt) {
 		if v := n.Value(); n.Known() && (v < low || v > high) {
 			doubts = append(doubts, Doubt{Quantity: of, Value: v, Low: low, High: high})
 		}
+	}
+	if da := r.DensityAltitudeFt; da.Known() && (a.TempF < coolestAloneF || a.TempF > warmestAloneF) {
+		doubts = append(doubts, Doubt{Quantity: DensityAltitude, Value: da.Value(), ElevationFt: elevationFt.Value(), TempF: a.TempF})
 	}
 	outside(Temperature, r.TempF, coldestF, hottestF)
 	outside(DewPoint, a.DewPointF(), math.Inf(-1), wettestF)

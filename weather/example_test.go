@@ -34,7 +34,7 @@ func ExampleAt() {
 	day := []weather.Timed{{ID: "a1", Time: at(13, 50), Reading: read(84)}, {ID: "a2", Time: at(14, 40), Reading: read(88)}}
 	e := weather.At(day, at(14, 15), units.Some(812))
 	fmt.Printf("%s: %.1f F, %.0f ft give or take %.0f\n", e.How.Kind, e.Air.TempF, e.Air.DensityAltitudeFt(), e.DoubtFt)
-	// Output: between: 86.0 F, 3073 ft give or take 72
+	// Output: between: 85.9 F, 3068 ft give or take 45
 }
 
 func ExampleParseMETAR() {

@@ -13,6 +13,7 @@ const (
 	JumpWithin = time.Hour
 	jumpF      = 15.
 	jumpInHg   = 0.2
+	jumpFt     = 1200.
 )
 
 // Jumps doubts a reading that is far from another one made within JumpWithin of it at
@@ -22,6 +23,13 @@ func (r Reading) Jumps(near Timed, elevationFt units.Number) (doubts []Doubt) {
 	was, _, err2 := near.Reading.Air(elevationFt)
 	if err != nil || err2 != nil {
 		return nil
+	}
+	if r.DensityAltitudeFt.Known() || near.Reading.DensityAltitudeFt.Known() {
+		// 15 °F, 0.2 inHg and the water that they leave open.
+		if now := is.DensityAltitudeFt(); math.Abs(now-was.DensityAltitudeFt()) > jumpFt {
+			doubts = append(doubts, Doubt{Quantity: DensityAltitude, Value: now, Jump: now - was.DensityAltitudeFt(), Since: near.Time})
+		}
+		return doubts
 	}
 	if d := is.TempF - was.TempF; math.Abs(d) > jumpF {
 		doubts = append(doubts, Doubt{Quantity: Temperature, Value: is.TempF, Jump: d, Since: near.Time})

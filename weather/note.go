@@ -8,13 +8,23 @@ type Note struct {
 	ElevationFt float64 // StandardPressure and RaceDay: of the track
 	StationInHg float64 // FromSeaLevel and StandardPressure: what was worked out,
 	DoubtInHg   float64 // and its standard deviation
-	TempF       float64 // RaceDay
+	TempF       float64 // RaceDay; DensityAlone: what makes it
 	RHPct       float64 // RaceDay
-	DoubtFt     float64 // RaceDay: standard deviation of the density altitude
+	DoubtFt     float64 // RaceDay: standard deviation of the density altitude; DensityAlone: what not knowing the rest is worth of it
+	DoubtPct    float64 // DensityAlone: of power, by SAE J1349
 	ReadingID   string  // Impossible
 	Err         error   // Impossible: what is wrong with it
 	Groups      string  // Unread: of the report
 	Doubt       Doubt   // Doubted
+}
+
+// doubtFt is what the note leaves open of the density altitude of air, ft: one standard
+// deviation, common to all readings of a place that bear it.
+func (n Note) doubtFt(a Air) float64 {
+	if n.Kind == DensityAlone {
+		return n.DoubtFt
+	}
+	return n.DoubtInHg * a.ftPerInHg()
 }
 
 // NoteKind says what a note is about.
@@ -25,6 +35,7 @@ const (
 	FromSeaLevel     NoteKind = "from-sea-level"    // station pressure, from a sea-level one
 	StandardPressure NoteKind = "standard-pressure" // none was given: that of the elevation
 	RaceDay          NoteKind = "race-day"          // no reading: the air is assumed
+	DensityAlone     NoteKind = "density-alone"     // density altitude was read, temperature and water were not
 	Impossible       NoteKind = "impossible"        // a reading that is left out
 	Unread           NoteKind = "unread"            // groups of a report not understood
 	Doubted          NoteKind = "doubted"           // taken all the same

@@ -24,6 +24,10 @@ type Reading struct {
 	SeaLevelInHg  units.Number `csv:"sea_level_inhg" json:"sea_level_inhg,omitzero"`
 	WindMPH       units.Number `csv:"wind_mph" json:"wind_mph,omitzero"`
 	WindFromDeg   units.Number `csv:"wind_from_deg" json:"wind_from_deg,omitzero"` // true bearing the wind blows from, 0-360
+
+	// DensityAltitudeFt is what was read where the instrument, or the track's board, says that
+	// alone; a station pressure or altimeter setting may stand beside it.
+	DensityAltitudeFt units.Number `csv:"density_altitude_ft" json:"density_altitude_ft,omitzero" later:"yes"`
 }
 
 // What no reading at a track can be: beyond the records of the earth's surface
@@ -57,6 +61,9 @@ func (r Reading) Air(elevationFt units.Number) (Air, []Note, error) {
 func (r Reading) resolve(elevationFt units.Number) (a Air, note Note, err error) {
 	if err := r.checkAlone(elevationFt); err != nil {
 		return Air{}, Note{}, err
+	}
+	if r.DensityAltitudeFt.Known() {
+		return r.densityAlone(elevationFt)
 	}
 	a.TempF = r.TempF.Value()
 	elevation := elevationFt.Value()
@@ -133,6 +140,9 @@ func (r Reading) checkAlone(elevationFt units.Number) error {
 		if err := CheckElevation(elevationFt.Value()); err != nil {
 			return err
 		}
+	}
+	if r.DensityAltitudeFt.Known() {
+		return r.checkDensityAlone(elevationFt)
 	}
 	if !r.TempF.Known() {
 		return errors.New("no temperature: want one, such as 88F or 31C")

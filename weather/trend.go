@@ -2,30 +2,10 @@ package weather
 
 import (
 	"math"
-	"time"
+	"slices"
 
 	"slipcase/weather/units"
 )
-
-const (
-	trendLimit   = time.Hour // a trend is carried no further
-	trendDamping = 1.0       // hours in which a trend loses 1-1/e of itself
-)
-
-// drifted moves the air of s along the trend of the samples to the time asked for.
-func drifted(samples []sample, s sample) Air {
-	hours := math.Min(math.Abs(s.hours), trendLimit.Hours())
-	hours = math.Copysign(trendDamping*(1-math.Exp(-hours/trendDamping)), -s.hours)
-	move := func(of func(Air) float64) float64 {
-		slope, _ := trend(samples, of)
-		return of(s.air) + hours*slope.Value()
-	}
-	return Air{
-		TempF:       move(func(a Air) float64 { return a.TempF }),
-		StationInHg: move(func(a Air) float64 { return a.StationInHg }),
-		VapourInHg:  move(func(a Air) float64 { return a.VapourInHg }),
-	}.possible()
-}
 
 // possible takes out the water that a straight line has too much or too little of.
 func (a Air) possible() Air {
@@ -34,24 +14,27 @@ func (a Air) possible() Air {
 	return a
 }
 
-// trend is the slope per hour of a quantity through the samples, by least
-// squares, drawn towards zero as far as the noise of the instruments asks
-// (ridge regression); trust, 0 to 1, is how little that is.
-func trend(samples []sample, of func(Air) float64) (slope units.Number, trust float64) {
-	n := float64(len(samples))
-	var meanH, meanV float64
-	for _, s := range samples {
+// riseAbout is the slope per hour of the density altitude through the samples within two
+// hours of one, by least squares, drawn towards zero as far as the noise of the instruments
+// asks (ridge regression). It is what the readings did, not what they will do; absent with one.
+func riseAbout(samples []sample, at sample) units.Number {
+	const within = 2.0 // hours
+	around := slices.DeleteFunc(slices.Clone(samples), func(o sample) bool { return math.Abs(o.hours-at.hours) > within })
+	n := float64(len(around))
+	var meanH, meanFt float64
+	for _, s := range around {
 		meanH += s.hours / n
-		meanV += of(s.air) / n
+		meanFt += s.air.DensityAltitudeFt() / n
 	}
 	var sxx, sxy float64
-	for _, s := range samples {
+	for _, s := range around {
 		sxx += (s.hours - meanH) * (s.hours - meanH)
-		sxy += (s.hours - meanH) * (of(s.air) - meanV)
+		sxy += (s.hours - meanH) * (s.air.DensityAltitudeFt() - meanFt)
 	}
 	if sxx == 0 {
-		return units.Number{}, 0
+		return units.Number{}
 	}
-	const noise = (instrumentFt / slopeFtPerH) * (instrumentFt / slopeFtPerH)
-	return units.Some(sxy / (sxx + noise)), sxx / (sxx + noise)
+	// A hot morning climbs 300-500 ft an hour, an afternoon hardly at all: common practice, no source.
+	const slopeFtPerHour = 250.0
+	return units.Some(sxy / (sxx + readingFt*readingFt/(slopeFtPerHour*slopeFtPerHour)))
 }

@@ -21,16 +21,19 @@ func (a *app) airCommand() *cobra.Command {
 
 func (a *app) airCalc() *cobra.Command {
 	c := &cobra.Command{
-		Use:   "calc",
+		Use:   "calc [READING | REPORT]",
 		Short: "density, density altitude and correction factors of one reading; nothing is stored",
-		Long: `Works out density, density altitude, water and correction factors of one reading.
+		Long: `Works out density, density altitude, water and correction factors of one reading,
+on one line as air add takes it, or by flags.
 Give a temperature; one of --rh, --dew-point, --wet-bulb; and one of --station,
 --altimeter or --sea-level, the last two with --elevation. Without any pressure the
-standard pressure at --elevation is taken. Humidity is over liquid water, also in frost.`,
-		Example: `  slipcase air calc --temp 90F --rh 50 --station 29.92inHg
+standard pressure at --elevation is taken. Humidity is over liquid water, also in frost.
+A density altitude alone (DA1855, --da) leaves temperature and water open: it says how far.`,
+		Example: `  slipcase air calc 88F 42 28.94
+  slipcase air calc --temp 90F --rh 50 --station 29.92inHg
   slipcase air calc --temp 31C --dew-point 18C --altimeter 1013hPa --elevation 247m
   slipcase air calc --elevation 812ft --metar "KXXX 021853Z 24006KT 10SM CLR 31/18 A2995"`,
-		Args: cobra.NoArgs,
+		Args: cobra.ArbitraryArgs,
 		RunE: do(a.calcAir),
 	}
 	registerReading(c)
@@ -39,9 +42,19 @@ standard pressure at --elevation is taken. Humidity is over liquid water, also i
 	return c
 }
 
-func (a *app) calcAir(c *cobra.Command, _ []string) error {
-	r, report, _, err := reading(c)
+func (a *app) calcAir(c *cobra.Command, args []string) error {
+	entries, err := a.typedAir(c, args, nil)
 	if err != nil {
+		return err
+	}
+	if len(entries) != 1 {
+		return usagef("%d readings: want one; slipcase air add - records many", len(entries))
+	}
+	r, report := entries[0].Reading, entries[0].Report
+	if entries[0].At != "" {
+		return usagef("%q: nothing is stored, so it takes no time", clipped(entries[0].At))
+	}
+	if err := apply(c, readingFields, &r); err != nil {
 		return err
 	}
 	e, err := a.airOf(c, r, report, quantityOf(c, "elevation"))

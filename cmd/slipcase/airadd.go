@@ -21,11 +21,13 @@ func (a *app) airAdd() *cobra.Command {
 		Short: "record a reading at a track",
 		Long: `Records the air at a track. On one line, as the instruments say it: temperature,
 humidity (or a dew point, with its F or C), station pressure; A2995 or Q1013 is
-an altimeter setting, 6mph and 240deg the wind, 14:10 the time. Or a METAR
-report pasted whole, line breaks and all. Or by flags. "-" reads many from
-standard input, a line or a report each, and records all of them or none.`,
+an altimeter setting, 6mph and 240deg the wind, 14:10 the time. DA1855 is the
+density altitude, where that alone is told. Or a METAR report pasted whole, line
+breaks and all. Or by flags. "-" reads many from standard input, a line or a
+report each, and records all of them or none.`,
 		Example: `  slipcase air add 88F 42 28.94
   slipcase air add 31C 18C 980hPa 3m/s 240deg 14:10
+  slipcase air add DA1855
   slipcase air add KXXX 021853Z 24006KT 10SM CLR 31/18 A2995
   slipcase air add --track saltgrass --temp 88F --rh 42 --station 28.94inHg
   slipcase air add --track saltgrass - < readings.txt`,
@@ -41,7 +43,11 @@ standard input, a line or a report each, and records all of them or none.`,
 }
 
 func (a *app) addAir(c *cobra.Command, args []string, lb *crew.Session) error {
-	entries, err := a.typedAir(c, args, lb)
+	tracks, err := lb.Tracks()
+	if err != nil {
+		return err
+	}
+	entries, err := a.typedAir(c, args, tracks)
 	if err != nil {
 		return err
 	}
@@ -63,13 +69,9 @@ func (a *app) addAir(c *cobra.Command, args []string, lb *crew.Session) error {
 	return a.page.ReadingAdded(checked.Aired, now, len(args) > 0, a.page.ReadingRemarks(checked, entries[0].Report.Notes()))
 }
 
-// typedAir reads the bare arguments of air add, one reading or several, "-" standing for
-// standard input; without any the flags.
-func (a *app) typedAir(c *cobra.Command, args []string, lb *crew.Session) ([]typed.Air, error) {
-	tracks, err := lb.Tracks()
-	if err != nil {
-		return nil, err
-	}
+// typedAir reads the bare arguments of air add and calc, one reading or several at one of
+// the tracks, "-" standing for standard input; without any the flags.
+func (a *app) typedAir(c *cobra.Command, args []string, tracks []logbook.Track) ([]typed.Air, error) {
 	if len(args) == 0 {
 		r, report, _, err := reading(c)
 		return []typed.Air{{Reading: r, Report: report}}, err

@@ -29,7 +29,8 @@ wanted chance of red.`,
 	f.String("vehicle", "", "the vehicle")
 	keywordFlag(c, "by", "lane", "lane, round or meet", "lane", "round", "meet").want = "lane, round or meet"
 	f.String("meet", "", "at this meet alone")
-	secondsFlag(c, "reaction", typed.Reaction, "the reaction that is wanted, as the last slip's track prints it")
+	secondsFlag(c, "reaction", typed.Reaction, "the reaction that is wanted, as the track prints it")
+	f.String("track", "", "with --reaction: the track that prints it; today's when left out")
 	chanceFlag(c, "red", 5, "how many times in 100 a red light is accepted")
 	return c
 }
@@ -42,6 +43,14 @@ func (a *app) consistency(c *cobra.Command, _ []string, lb *crew.Session) error 
 	by, _ := c.Flags().GetString("by")
 	meet, _ := c.Flags().GetString("meet")
 	ask := crew.AlikeAsk{By: crew.Grouping(by), Meet: meet, RedPct: chanceOf(c, "red"), ReactionS: secondsOf(c, "reaction")}
+	switch {
+	case ask.ReactionS.Known():
+		if ask.Track, err = a.raceTrack(c, lb); err != nil {
+			return err
+		}
+	case c.Flags().Changed("track"):
+		return usagef("--track says whose perfect light a reaction is for: want --reaction .020 with it")
+	}
 	k, err := lb.Alike(v, ask)
 	if off := (*crew.OffPerfect)(nil); errors.As(err, &off) {
 		at := "where no track is named"

@@ -15,15 +15,17 @@ func (a *app) dialCommand() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "dial",
 		Short: "the next round's dial-in, its breakout risk and the chance to win",
-		Long: `The dial for the next round, from the forecast in the air of then: the chance
-of breaking out with each dial, and the dial for a wanted risk. With --opponent
-also the chance to win, by its dial, reaction and ET, each with its spread (sd),
-or by a vehicle of the log. It assumes that neither lane lifts. --class index:
-one index for both, no handicap; --class heads-up: no limit.`,
+		Long: `The dial for the next round by the forecast in the air of then: dead on and two
+safer ones side by side, and the one for a wanted risk. --hold .02 dials so much
+slower, to give back at the stripe; kept for the day, --hold 0 drops it. With
+--opponent the dial that wins most, by its dial, reaction and ET, each with its
+spread (sd), or by a vehicle of the log; nobody lifts there. --class index: how
+much to slow down for it; heads-up: no limit. Without --track: today's.`,
 		Example: `  slipcase dial --at 16:30
   slipcase dial --risk 10 --temp 84F --rh 50 --station 28.90inHg
+  slipcase dial --hold .02
   slipcase dial --opponent "dial 12.40 reaction .042 sd .020 et 12.43 sd .03"
-  slipcase dial --opponent "plover dial 9.90" --distance 660
+  slipcase dial --opponent "plover dial 9.90"
   slipcase dial --class index --index 8.90`,
 		Args: cobra.NoArgs,
 		RunE: a.reads(a.dial),
@@ -34,6 +36,7 @@ one index for both, no handicap; --class heads-up: no limit.`,
 	f.Var(&finish{}, "distance", "660, 1000 or 1320 ft; what it usually races when left out")
 	f.Bool("force", false, "take air that looks wrong as it is")
 	chanceFlag(c, "risk", 100*crew.UsualRisk, "how many times in 100 it may break out")
+	quantityFlag(c, "hold", units.Seconds, "dial so much slower than the forecast, as .02: for today, 0 drops it")
 	f.String("reaction", "", "your reaction, as \".030 sd .015\"; from the log when left out")
 	f.String("opponent", "", "the other lane, as \"dial 12.40 reaction .042 sd .020 et 12.43 sd .03\"")
 	registerRules(c)
@@ -66,7 +69,7 @@ func (a *app) dial(c *cobra.Command, _ []string, lb *crew.Session) error {
 	if err != nil {
 		return err
 	}
-	ask := crew.DialAsk{Mark: c.Flags().Lookup("distance").Value.(*finish).mark, RiskPct: chanceOf(c, "risk")}
+	ask := crew.DialAsk{Mark: c.Flags().Lookup("distance").Value.(*finish).mark, RiskPct: chanceOf(c, "risk"), ForRisk: c.Flags().Changed("risk")}
 	if ask.Next, err = a.next(c, lb, v); err != nil {
 		return err
 	}
@@ -76,6 +79,9 @@ func (a *app) dial(c *cobra.Command, _ []string, lb *crew.Session) error {
 	if err := a.readOpponent(c, lb, &ask); err != nil {
 		return err
 	}
+	if err := readHold(c, lb, &ask); err != nil {
+		return err
+	}
 	d, err := lb.Dial(ask)
 	if bad := (*crew.Impossible)(nil); errors.As(err, &bad) {
 		return usagef("--%s: %w", bad.Of, err)
@@ -83,5 +89,29 @@ func (a *app) dial(c *cobra.Command, _ []string, lb *crew.Session) error {
 	if err != nil {
 		return err
 	}
+	if c.Flags().Changed("hold") {
+		if err := lb.KeepHold(d.Run, ask.HoldS); err != nil {
+			a.page.Note("the hold is not kept for the day: %v", err)
+		}
+	}
 	return a.page.Dial(d)
+}
+
+// readHold reads --hold, else takes the one kept for the day; a risk that is asked for
+// goes before that.
+func readHold(c *cobra.Command, lb *crew.Session, ask *crew.DialAsk) error {
+	switch held := quantityOf(c, "hold"); {
+	case !held.Known():
+		if ask.Rules.Format == crew.Dialled && !ask.ForRisk {
+			ask.HoldS = lb.Hold(ask.Next.Run)
+		}
+		return nil
+	case ask.Rules.Format != crew.Dialled:
+		return usagef("--hold is for a dial: with --class %s there is none to choose", ask.Rules.Format)
+	case ask.ForRisk:
+		return usagef("--hold and --risk both choose the dial: want one of them")
+	default:
+		ask.HoldS = held.Value()
+		return crew.CheckHold(ask.HoldS)
+	}
 }

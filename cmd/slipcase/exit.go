@@ -74,7 +74,7 @@ func statusOf(err error) int {
 		return f.status
 	case errors.Is(err, tty.ErrInterrupted):
 		return exitInterrupted
-	case errors.Is(err, tty.ErrEnded):
+	case errors.Is(err, tty.ErrEnded), errors.Is(err, logbook.ErrNumber):
 		return exitUsage
 	}
 	return exitCould

@@ -24,7 +24,7 @@ setup, its own runs and the air given here, or that of the log as it is known no
 	}
 	f := c.Flags()
 	f.String("vehicle", "", "a vehicle of the log")
-	f.String("track", "", "the track it will run at")
+	f.String("track", "", "the track it will run at; that of today's slips or air when left out")
 	f.String("at", "", "when it will run, as 16:30; now when left out")
 	registerFormula(c)
 	registerReading(c)

@@ -46,7 +46,7 @@ func anyChanged(c *cobra.Command, flags ...string) bool {
 func registerSubject(c *cobra.Command) {
 	f := c.Flags()
 	f.String("vehicle", "", "a vehicle of the log")
-	f.String("track", "", "the track it will run at")
+	f.String("track", "", "the track it will run at; that of today's slips or air when left out")
 	f.String("at", "", "when it will run, as 16:30; now when left out")
 	registerReading(c)
 	f.Bool("force", false, "take air that looks wrong as it is")

@@ -30,7 +30,7 @@ func (a *app) forecastVehicle(c *cobra.Command, _ []string, lb *crew.Session) er
 // next is the run to come of a vehicle at the command's track and time, in the air of
 // the flags or, without any, that of the log as it can be known now.
 func (a *app) next(c *cobra.Command, lb *crew.Session, v logbook.Vehicle) (n crew.Next, err error) {
-	track, err := a.theTrack(c, lb)
+	track, err := a.raceTrack(c, lb)
 	if err != nil {
 		return n, err
 	}

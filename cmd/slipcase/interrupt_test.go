@@ -27,7 +27,7 @@ func interrupted(t *testing.T, env []string, moment func(pid int) bool, sent fun
 	if err := c.Start(); err != nil {
 		t.Fatal(err)
 	}
-	for deadline := time.Now().Add(4 * time.Second); !moment(c.Process.Pid); {
+	for deadline := time.Now().Add(30 * time.Second); !moment(c.Process.Pid); {
 		if time.Now().After(deadline) {
 			c.Process.Kill()
 			c.Wait()

@@ -128,7 +128,7 @@ func TestMainAsksTheCrew(t *testing.T) {
 // TestFactsNameNoCommand: what only knows facts names no flag and no command.
 func TestFactsNameNoCommand(t *testing.T) {
 	named := regexp.MustCompile(`--[a-z]|\bslipcase [a-z]`)
-	for _, dir := range []string{"../../predict", "../../weather", "../../weather/units"} {
+	for _, dir := range []string{"../../logbook", "../../predict", "../../weather", "../../weather/units"} {
 		eachFile(t, dir, func(name string, f *ast.File) {
 			ast.Inspect(f, func(n ast.Node) bool {
 				if text, ok := n.(*ast.BasicLit); ok && text.Kind == token.STRING && named.MatchString(text.Value) {

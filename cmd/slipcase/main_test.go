@@ -76,11 +76,12 @@ func countedID(kind byte, dir string, made int) string {
 func TestScripts(t *testing.T) {
 	shadows := "" // none
 	if !testing.Short() {
-		shadows = shadowDir(t)
+		shadows = memoryDir(t)
 		t.Cleanup(func() { lookAtShadows(t, shadowsOf(t, shadows)) })
 	}
 	testscript.Run(t, testscript.Params{
 		Dir:                 "testdata/script",
+		WorkdirRoot:         memoryDir(t),
 		RequireExplicitExec: true,
 		RequireUniqueNames:  true,
 		Setup: func(env *testscript.Env) error {

@@ -44,17 +44,38 @@ func (a *app) theVehicle(c *cobra.Command, lb *crew.Session) (logbook.Vehicle, e
 	return logbook.Vehicle{}, usagef("--vehicle is missing: want one of %s", strings.Join(names, ", "))
 }
 
-// theTrack is the track named by the flag, or the only one there is; its id is
-// empty when several are there and none is named.
+// theTrack is the track named by the flag, the only one there is, or that of the latest
+// slip or reading of the day; its id is empty where none of them tells it.
 func (a *app) theTrack(c *cobra.Command, lb *crew.Session) (logbook.Track, error) {
 	if name, _ := c.Flags().GetString("track"); name != "" {
 		return trackNamed(lb, name)
 	}
 	ts, err := lb.Tracks()
-	if err != nil || len(ts) != 1 {
+	if err != nil || len(ts) == 0 {
 		return logbook.Track{}, err
 	}
-	return ts[0], nil
+	if len(ts) == 1 {
+		return ts[0], nil
+	}
+	return lb.TrackOfDay(ts, func(zone *time.Location) (time.Time, error) { return a.at(c, "at", zone) })
+}
+
+// raceTrack is theTrack for what goes wrong at another one: with several in the log and
+// nothing of that day at any it has to be named.
+func (a *app) raceTrack(c *cobra.Command, lb *crew.Session) (logbook.Track, error) {
+	t, err := a.theTrack(c, lb)
+	if err != nil || t.ID != "" {
+		return t, err
+	}
+	ts, err := lb.Tracks()
+	if err != nil || len(ts) == 0 {
+		return t, err
+	}
+	names := make([]string, len(ts))
+	for i, t := range ts {
+		names[i] = t.ID
+	}
+	return t, usagef("--track is missing, and no slip or reading of the day tells it: want one of %s", strings.Join(names, ", "))
 }
 
 // trackNamed finds a track for times to be typed at: a zone mistyped in the file

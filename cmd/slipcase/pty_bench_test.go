@@ -24,7 +24,7 @@ func BenchmarkVerdict(b *testing.B) {
 		r.types("60 ft: ", fmt.Sprintf("1912 5437 8412@8377 10980 13%03d@10584%s", 205+n%20, enter))
 		r.types("other lane: ", enter)
 		r.types("corrects: ", enter)
-		r.sees("breaks out")
+		r.sees("breakout risk")
 		waited += time.Since(r.lastKey)
 		r.ends(exitDone)
 		n++

@@ -27,6 +27,8 @@ var readingFields = []field[weather.Reading]{
 		func(r *weather.Reading) *units.Number { return &r.AltimeterInHg }),
 	number("sea-level", "sea-level pressure instead of --station", units.Pressure,
 		func(r *weather.Reading) *units.Number { return &r.SeaLevelInHg }),
+	number("da", "density altitude instead, where that alone was read, as 1,855ft", units.Length,
+		func(r *weather.Reading) *units.Number { return &r.DensityAltitudeFt }),
 	number("wind", "wind speed, as 6mph", units.Speed,
 		func(r *weather.Reading) *units.Number { return &r.WindMPH }),
 	number("wind-from", "true bearing the wind blows from, 0 to 360", units.Degrees,
@@ -65,7 +67,7 @@ func (a *app) airGiven(c *cobra.Command, track logbook.Track) (*crew.Estimate, e
 
 // airOf is the air that a reading makes, unless it is hard to believe and not forced.
 func (a *app) airOf(c *cobra.Command, r weather.Reading, report weather.Report, elevation units.Number) (*crew.Estimate, error) {
-	air, notes, err := r.Air(elevation)
+	e, err := weather.ReadNow(r, elevation)
 	if err != nil {
 		return nil, usage(err)
 	}
@@ -73,10 +75,8 @@ func (a *app) airOf(c *cobra.Command, r weather.Reading, report weather.Report, 
 	if err != nil {
 		return nil, err
 	}
-	return &crew.Estimate{
-		Air: air, Known: true, How: weather.How{Kind: weather.Given},
-		WindMPH: r.WindMPH, WindFromDeg: r.WindFromDeg, Notes: slices.Concat(notes, report.Notes(), doubts),
-	}, nil
+	e.Notes = slices.Concat(e.Notes, report.Notes(), doubts)
+	return &e, nil
 }
 
 // airFlags names the flags of a reading.

@@ -2,6 +2,7 @@ package main
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -100,15 +101,9 @@ func (a *app) typedRound(c *cobra.Command, args []string, bye bool) (r crew.Roun
 	if c.Flags().Changed("boundary") {
 		return r, usagef("--boundary is for a slip of the log: write boundary behind the lane that crossed it")
 	}
-	var track logbook.Track
-	if name, _ := c.Flags().GetString("track"); name != "" {
-		lb, err := a.open()
-		if err != nil {
-			return r, err
-		}
-		if track, err = lb.Track(name); err != nil {
-			return r, err
-		}
+	track, err := a.rulingTrack(c)
+	if err != nil {
+		return r, err
 	}
 	if r.Rules, err = readRules(c, track); err != nil {
 		return r, err
@@ -132,6 +127,22 @@ func (a *app) typedRound(c *cobra.Command, args []string, bye bool) (r crew.Roun
 		r.Lanes[i].DialS = r.Rules.LimitS(r.Lanes[i].DialS)
 	}
 	return r, nil
+}
+
+// rulingTrack is the track whose rules a typed round goes by; none is needed where the
+// flags say them all, or where there is no logbook.
+func (a *app) rulingTrack(c *cobra.Command) (logbook.Track, error) {
+	if c.Flags().Changed("perfect-reaction") && c.Flags().Changed("both-red") && !c.Flags().Changed("track") {
+		return logbook.Track{}, nil
+	}
+	lb, err := a.open()
+	if errors.Is(err, logbook.ErrNoLogbook) && !c.Flags().Changed("track") {
+		return logbook.Track{}, nil
+	}
+	if err != nil {
+		return logbook.Track{}, err
+	}
+	return a.raceTrack(c, lb)
 }
 
 func typedLane(name string, words []string) (l crew.LaneRun, err error) {

@@ -12,7 +12,7 @@ import (
 func registerRules(c *cobra.Command) {
 	keywordFlag(c, "class", "dial", "dial, index or heads-up", "dial", "index", "heads-up").want = "dial, index or heads-up"
 	secondsFlag(c, "index", typed.Dial, "the class's index, with --class index")
-	c.Flags().String("track", "", "the track, for its perfect light and its rule")
+	c.Flags().String("track", "", "the track, for its perfect light and its rule; today's when left out")
 	secondsFlag(c, "perfect-reaction", typed.Reaction, "what the slip prints for a perfect light: 0, 0.4 or 0.5")
 	keywordFlag(c, "both-red", "", "who loses when both are red: first or worst", "first", "worst").want = "first or worst"
 }

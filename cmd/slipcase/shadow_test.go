@@ -27,11 +27,11 @@ type shadow struct {
 	Out, Err     string
 }
 
-// shadowDir is where shadows are kept: in memory where there is a place, since a record
-// waits for the disk.
-func shadowDir(t *testing.T) string {
+// memoryDir is a folder in memory where there is a place for one, since a record waits
+// for the disk.
+func memoryDir(t *testing.T) string {
 	t.Helper()
-	dir, err := os.MkdirTemp("/dev/shm", "shadows")
+	dir, err := os.MkdirTemp("/dev/shm", "slipcase-test-")
 	if err != nil {
 		return t.TempDir()
 	}

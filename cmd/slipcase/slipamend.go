@@ -3,7 +3,6 @@ package main
 import (
 	"cmp"
 	"fmt"
-	"io"
 
 	"github.com/spf13/cobra"
 
@@ -66,7 +65,7 @@ func (a *app) amendSlip(c *cobra.Command, args []string, lb *crew.Session) error
 	if err != nil {
 		return err
 	}
-	return a.page.SlipAmended(s, func(w io.Writer) { a.page.Changes(w, logbook.Changes(&was, &s)) })
+	return a.page.SlipAmended(was, s, logbook.Changes(&was, &s))
 }
 
 func (a *app) slipStatus(name, arg, short, long string, status logbook.Status) *cobra.Command {

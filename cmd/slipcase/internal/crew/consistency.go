@@ -35,7 +35,8 @@ type AlikeAsk struct {
 	By        Grouping
 	Meet      string       // at this meet alone; "" for all
 	RedPct    float64      // how many times in 100 a red light is accepted
-	ReactionS units.Number // the wanted one, as the last slip's track prints it
+	ReactionS units.Number // the wanted one, as Track prints it
+	Track     Track
 }
 
 // AlikeKind is one of the figures that are looked at.

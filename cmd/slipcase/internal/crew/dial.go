@@ -14,6 +14,8 @@ type DialAsk struct {
 	Rules   Rules
 	Mark    *Mark   // the finish; nil for the farthest that is timed at the track
 	RiskPct float64 // wanted, times in 100
+	ForRisk bool    // a dial for that risk, against a Rival too
+	HoldS   float64 // slower than the forecast by so much, given back at the stripe; 0 without
 	Own     LaneSaid
 	Rival   *RivalAsk // nil without
 }
@@ -27,14 +29,33 @@ type DialChoice struct {
 	RiskPct    float64      // as asked
 	LengthFt   float64      // of the vehicle
 	CarLengthS units.Number // what it takes for that at the finish
-	OneDial                 // the one for that risk, or the index; heads-up only its Win
+	OneDial                 // the one chosen, or the index; heads-up only its Win
+	Why        DialWhy      // it is that one
 	SlowerS    units.Number // every run, for that risk at the index
+	HoldS      float64      // what is held, as asked
+	GiveBackS  units.Number // what is to be given back at the stripe for it
+	DeadOn     OneDial      // what the forecast itself would be; zero without a dial to choose
+	Safer      []OneDial    // for about the risks of saferRisks, each quicker than the one before
 	HeadStartS units.Number // the other lane leaves that much earlier
 	Dials      []OneDial
 	Reaction   Spread // the racer's, after the perfect light, against a Rival
 	Rival      *Rival // nil without
 	Notes      []DialNote
 }
+
+// DialWhy is why a dial is the one chosen.
+type DialWhy string
+
+// The reasons; of a round heads-up there is none.
+const (
+	ForRisk  DialWhy = "risk"
+	MostWins DialWhy = "win"
+	Held     DialWhy = "hold"
+	OfIndex  DialWhy = "index"
+)
+
+// saferRisks are the chances of breaking out that are shown beside the dead-on dial.
+var saferRisks = []float64{0.25, 0.10}
 
 // OneDial is a dial with its chances.
 type OneDial struct {
@@ -68,7 +89,7 @@ const carFt, bikeFt = 15, 7
 
 // Dial finds the dial for the next round, and the chance to win it.
 func (s *Session) Dial(ask DialAsk) (DialChoice, error) {
-	d := DialChoice{Run: ask.Next.Run, Rules: ask.Rules, RiskPct: ask.RiskPct, LengthFt: carFt}
+	d := DialChoice{Run: ask.Next.Run, Rules: ask.Rules, RiskPct: ask.RiskPct, HoldS: ask.HoldS, LengthFt: carFt}
 	if d.Run.Vehicle.Kind == string(predict.Motorcycle) {
 		d.LengthFt = bikeFt
 	}
@@ -87,11 +108,11 @@ func (s *Session) Dial(ask DialAsk) (DialChoice, error) {
 			return d, err
 		}
 	}
-	return d, d.choose()
+	return d, d.choose(ask.ForRisk)
 }
 
 // choose works out the dials with their chances, by the class.
-func (d *DialChoice) choose() (err error) {
+func (d *DialChoice) choose(forRisk bool) (err error) {
 	wanted := d.Rules.IndexS.Value()
 	dials := []float64{wanted}
 	switch d.Rules.Format {
@@ -104,9 +125,12 @@ func (d *DialChoice) choose() (err error) {
 		if err != nil {
 			return err
 		}
-		d.SlowerS = units.Some(slower)
+		d.Why, d.SlowerS = OfIndex, units.Some(slower)
 	default:
-		if wanted, err = d.Forecast.DialFor(d.Mark, d.RiskPct/100); err != nil {
+		if wanted, err = d.wanted(forRisk); err != nil {
+			return err
+		}
+		if err = d.sideBySide(); err != nil {
 			return err
 		}
 		dials = d.Forecast.DialsAround(d.Mark, wanted)
@@ -123,6 +147,74 @@ func (d *DialChoice) choose() (err error) {
 		if math.Abs(s-wanted) < 1e-6 {
 			d.OneDial = one
 		}
+	}
+	return nil
+}
+
+// wanted is the dial to choose: the one held, the one that wins most, or that of a risk.
+func (d *DialChoice) wanted(forRisk bool) (float64, error) {
+	usual, err := d.Forecast.DialFor(d.Mark, d.RiskPct/100)
+	switch {
+	case err != nil:
+		return 0, err
+	case d.HoldS > 0:
+		held, back := heldDial(&d.Forecast, d.Mark, d.HoldS)
+		d.Why, d.GiveBackS = Held, units.Some(back)
+		return held, nil
+	case d.Rival != nil && !forRisk:
+		d.Why = MostWins
+		return d.Forecast.BestDial(d.Mark, usual, func(dialS float64) (float64, error) {
+			one, err := d.one(dialS)
+			return one.Win.Value(), err
+		})
+	}
+	d.Why = ForRisk
+	return usual, nil
+}
+
+// heldDial is the dial, in whole hundredths, that is slower than the forecast by a hold, s,
+// and what is to be given back at the stripe for it.
+func heldDial(f *Forecast, m Mark, holdS float64) (dialS, backS float64) {
+	centre := f.ETs[m].Centre
+	dialS = math.Round((centre+holdS)*100) / 100
+	return dialS, dialS - centre
+}
+
+// NextDial is the dial for a run to come, without more being asked: the one that is held,
+// else that for the usual risk. It is zero where there is no run to come.
+type NextDial struct {
+	OneDial
+	HoldS, GiveBackS float64 // 0 without a hold
+}
+
+func nextDial(f *Forecast, m Mark, holdS float64) (d NextDial, err error) {
+	if d.HoldS = holdS; holdS > 0 {
+		d.DialS, d.GiveBackS = heldDial(f, m, holdS)
+	} else if d.DialS, err = f.DialFor(m, UsualRisk); err != nil {
+		return NextDial{}, err
+	}
+	d.Breakout = f.BreakoutChance(m, d.DialS)
+	return d, nil
+}
+
+// sideBySide works out the dead-on dial and the safer ones.
+func (d *DialChoice) sideBySide() (err error) {
+	if d.DeadOn, err = d.one(d.Forecast.DeadOn(d.Mark)); err != nil {
+		return err
+	}
+	last := d.DeadOn
+	for _, risk := range saferRisks {
+		s, err := d.Forecast.DialNear(d.Mark, risk)
+		if err != nil {
+			return err
+		}
+		if s > last.DialS-0.005 {
+			continue // a hundredth is more than the risks lie apart
+		}
+		if last, err = d.one(s); err != nil {
+			return err
+		}
+		d.Safer = append(d.Safer, last)
 	}
 	return nil
 }

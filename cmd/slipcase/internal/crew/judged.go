@@ -18,6 +18,8 @@ type Judged struct {
 	Standard   Splits              // in standard air
 	InAir      bool                // Standard holds: the air was known
 	Next       *Forecast           // of the next run here, now; nil without
+	NextAir    Estimate            // that it goes by
+	NextDial   NextDial            // for it
 	Cautions   []Caution           // thresholds that this run crossed as the vehicle's first
 	UsualPulls [Marks]units.Number // of the runs before
 	FullPull   bool                // it seems to have been at full power, and if not
@@ -105,7 +107,7 @@ func (s *Session) Judge(slip Slip) (Judged, error) {
 	with := learn(append(slices.Clip(m.before), m.pass))
 	j := m.judge(with)
 	if m.latest && j.Unjudged == nil {
-		j.Next = s.lookAhead(j.Run)
+		s.lookAhead(&j)
 	}
 	switch {
 	case j.Next != nil:
@@ -121,22 +123,25 @@ func (s *Session) Judge(slip Slip) (Judged, error) {
 // sameDay is how long after a run the next one may still be its follower.
 const sameDay = 12 * time.Hour
 
-// lookAhead forecasts the next run at the same track now, nil where there is none
-// to forecast or the run is not of today.
-func (s *Session) lookAhead(run Run) *Forecast {
-	now := s.Now()
+// lookAhead forecasts the next run at the same track now, unless there is none to
+// forecast or the run is not of today.
+func (s *Session) lookAhead(j *Judged) {
+	now, run := s.Now(), j.Run
 	if ago := now.Sub(run.Slip.Time.Time); ago < 0 || ago > sameDay || run.Track.ID == "" {
-		return nil
+		return
 	}
 	next, err := s.Next(NextAsk{Vehicle: run.Slip.Vehicle, Track: run.Track.ID, At: now})
 	if err != nil {
-		return nil
+		return
 	}
 	f, err := next.Expect()
 	if err != nil {
-		return nil
+		return
 	}
-	return &f
+	if dial, err := nextDial(&f, Farthest(run.Track, &f), s.Hold(next.Run)); err == nil {
+		j.NextDial = dial
+	}
+	j.Next, j.NextAir = &f, next.Run.Air
 }
 
 // LeaveOut notes why the next forecast leaves the run out, if it does.

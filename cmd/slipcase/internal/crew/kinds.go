@@ -123,6 +123,8 @@ const (
 	DewPoint            = weather.DewPoint
 	AirDoubted          = weather.Doubted
 	DryPressure         = weather.DryPressure
+	DensityAltitudeRead = weather.DensityAltitude
+	DensityAlone        = weather.DensityAlone
 	FromSeaLevel        = weather.FromSeaLevel
 	AirGiven            = weather.Given
 	AirImpossible       = weather.Impossible
@@ -137,4 +139,7 @@ const (
 	TemperatureRead     = weather.Temperature
 	Unread              = weather.Unread
 	WindRead            = weather.Wind
+	DayUnlike           = predict.DayUnlike
+	ChangedSince        = predict.ChangedSince
+	GainNotSeen         = predict.GainNotSeen
 )

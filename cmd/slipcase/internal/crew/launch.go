@@ -52,11 +52,10 @@ const latestWanted = 0.3
 
 // move works out how to move the launch, and what the engine speed does to it.
 func (k *Alike) move(reactions []float64, runs []Run, ask AlikeAsk) error {
-	track := runs[len(runs)-1].Track
-	perfect := track.PerfectReactionS.Or(0)
+	perfect := ask.Track.PerfectReactionS.Or(0)
 	if asked := ask.ReactionS; asked.Known() {
 		if off := nearPerfect(asked.Value(), perfect, 0, latestWanted); off != nil {
-			off.Track = track.ID
+			off.Track = ask.Track.ID
 			return off
 		}
 	}

@@ -36,6 +36,8 @@ type (
 	Note     = predict.Note
 	Decision = predict.Decision
 
+	ThousandFt = predict.ThousandFt
+
 	Judgement = predict.Judgement
 	Piece     = predict.Piece
 	Pass      = predict.Pass

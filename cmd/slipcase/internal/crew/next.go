@@ -51,8 +51,9 @@ func (n *Next) Expect() (Forecast, error) { return predict.Expect(n.History, n.P
 type Forecasted struct {
 	Next
 	Forecast Forecast
-	Far      Mark      // the longest distance that it may be timed at
-	Cautions []Caution // of the times and speeds that may be run
+	Far      Mark       // the longest distance that it may be timed at
+	Cost     ThousandFt // what the air costs it
+	Cautions []Caution  // of the times and speeds that may be run
 }
 
 // Forecast forecasts it, and says what its quick end calls for.
@@ -61,8 +62,12 @@ func (n *Next) Forecast() (Forecasted, error) {
 	if err != nil {
 		return Forecasted{}, err
 	}
+	cost, err := f.ThousandFt()
+	if err != nil {
+		return Forecasted{}, err
+	}
 	far := Farthest(n.Run.Track, &f)
-	return Forecasted{*n, f, far, predict.Cautions(MachineOf(n.Run.Vehicle, n.Run.Setup), UpTo(f.Quick(), far))}, nil
+	return Forecasted{*n, f, far, cost, predict.Cautions(MachineOf(n.Run.Vehicle, n.Run.Setup), UpTo(f.Quick(), far))}, nil
 }
 
 // Farthest is the longest distance timed at a track, else the one usually raced.

@@ -14,7 +14,7 @@ func PassOf(r logbook.Run) predict.Pass {
 		ID: s.ID, Time: s.Time.Time, Day: s.Track + " " + s.Time.Format("2006-01-02"),
 		Track: s.Track, Lengths: r.Track.LengthsFt, Lane: s.Lane, Machine: MachineOf(r.Vehicle, r.Setup),
 		Effort: predict.Effort(s.FullPower), FullFt: s.FullPowerToFt,
-		Air: r.Air.Air, AirKnown: r.Air.Known, AirDoubtFt: r.Air.DoubtFt,
+		Air: r.Air.Air, AirKnown: r.Air.Carried, AirDoubtFt: r.Air.DoubtFt,
 	}
 	if wind := r.Headwind(); wind.Known() {
 		p.HeadwindMPH, p.WindKnown = wind.Value(), true

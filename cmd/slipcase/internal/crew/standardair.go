@@ -2,6 +2,7 @@ package crew
 
 import (
 	"fmt"
+	"slices"
 
 	"slipcase/predict"
 	"slipcase/weather/units"
@@ -10,8 +11,8 @@ import (
 // Standardized are runs as they would be in standard air.
 type Standardized struct {
 	Runs    []StandardRun
-	Laws    []AirLaw // of their vehicles, as they come
-	Airless int      // runs without air near enough in time
+	Costs   []AirCost // of their vehicles, as they come
+	Airless int       // runs without air near enough in time
 }
 
 // StandardRun is a run in standard air.
@@ -25,11 +26,30 @@ type StandardRun struct {
 	Doubted  bool         // the next forecast leaves it out, though nothing was noted
 }
 
-// AirLaw is how the air works on a vehicle: that many times what the textbook says of
-// its power, and the doubt of it.
-type AirLaw struct {
-	Vehicle         string
-	Multiple, Doubt float64
+// Timed are the distances at which the run has a time.
+func (r *StandardRun) Timed() (marks []Mark) {
+	for m, et := range r.Measured.ETs {
+		if et.Known() {
+			marks = append(marks, Mark(m))
+		}
+	}
+	return marks
+}
+
+// AirCost is what 1,000 ft of density altitude cost a vehicle as it is now.
+type AirCost struct {
+	Vehicle Vehicle
+	Mark    Mark // the distance that it usually races
+	ThousandFt
+}
+
+// CostOf is what they cost the vehicle of a run.
+func (s *Standardized) CostOf(r Run) ThousandFt {
+	i := slices.IndexFunc(s.Costs, func(c AirCost) bool { return c.Vehicle.ID == r.Slip.Vehicle })
+	if i < 0 {
+		return ThousandFt{}
+	}
+	return s.Costs[i].ThousandFt
 }
 
 // StandardAir corrects the runs of a vehicle, of all when it is "".
@@ -39,27 +59,31 @@ func (s *Session) StandardAir(vehicle string) (out Standardized, err error) {
 		return out, err
 	}
 	passes := map[string][]predict.Pass{}
-	var names []string
+	var vehicles []Vehicle
 	for _, r := range runs {
 		v := r.Slip.Vehicle
 		if passes[v] == nil {
-			names = append(names, v)
+			vehicle := r.Vehicle
+			vehicle.ID = v // of one that is not in the log its slips tell no more
+			vehicles = append(vehicles, vehicle)
 		}
 		passes[v] = append(passes[v], PassOf(r))
 	}
 	correctors := map[string]*predict.Corrector{}
 	leftOut := map[string]bool{}
-	for _, v := range names {
-		c, err := predict.NewCorrector(passes[v])
+	for _, v := range vehicles {
+		c, err := predict.NewCorrector(passes[v.ID])
 		if err != nil {
-			return out, fmt.Errorf("%s: %w", v, err)
+			return out, fmt.Errorf("%s: %w", v.ID, err)
 		}
 		for _, l := range c.LeftOut() {
 			leftOut[l.ID] = true
 		}
-		law := AirLaw{Vehicle: v}
-		law.Multiple, law.Doubt = c.Law()
-		correctors[v], out.Laws = c, append(out.Laws, law)
+		cost, err := c.ThousandFt()
+		if err != nil {
+			return out, fmt.Errorf("%s: %w", v.ID, err)
+		}
+		correctors[v.ID], out.Costs = c, append(out.Costs, AirCost{v, predict.UsualFinish(passes[v.ID]), cost})
 	}
 	for _, r := range runs {
 		s := standardRun(r, correctors[r.Slip.Vehicle])

@@ -3,6 +3,7 @@ package page
 import (
 	"fmt"
 	"io"
+	"slices"
 
 	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/cmd/slipcase/internal/table"
@@ -13,7 +14,10 @@ import (
 func (p *Page) Air(air crew.Air, notes []crew.AirNote) error {
 	remarks := append(AirNotes(notes, p.Units), CorrectionLimits(air.CorrectionLimits(), p.Units)...)
 	p.Aside(remarks)
-	return p.Answer(newAirJSON(air, remarks), p.airTable(air), func(w io.Writer) { p.airText(w, air, remarks) })
+	return p.Answer(newAirJSON(air, remarks), p.airTable(air), func(w io.Writer) {
+		p.airText(w, air, slices.ContainsFunc(notes, func(n crew.AirNote) bool { return n.Kind == crew.DensityAlone }))
+		remarksText(w, remarks)
+	})
 }
 
 // airJSON is the air as other programs read it.
@@ -73,18 +77,24 @@ func (p *Page) airTable(air crew.Air) table.Table {
 	return t
 }
 
-func (p *Page) airText(w io.Writer, air crew.Air, remarks []string) {
+// airText tells the air; of one of which the density alone is known no water.
+func (p *Page) airText(w io.Writer, air crew.Air, alone bool) {
 	feet, pressure := p.showing(units.Length), p.showing(units.Pressure)
 	fmt.Fprintf(w, "density altitude   %s    density %.4f kg/m3, %.1f %% of standard\n",
 		feet(air.DensityAltitudeFt()), air.DensityKgM3(), 100*air.DensityKgM3()/crew.StandardAir.DensityKgM3())
 	fmt.Fprintf(w, "pressure altitude  %s    station pressure %s\n", feet(air.PressureAltitudeFt()), pressure(air.StationInHg))
-	fmt.Fprintf(w, "water              dew point %s, RH %.0f %%, wet bulb %s\n",
-		p.Show(units.Temperature, air.DewPointF()), air.RHPct(), p.showing(units.Temperature)(air.WetBulbF()))
-	fmt.Fprintf(w, "                   vapour pressure %s, %s of dry air\n", pressure(air.VapourInHg), p.water(air))
-	fmt.Fprintf(w, "dry density        %.4f kg/m3\n", air.DryDensityKgM3())
+	if !alone {
+		p.waterText(w, air)
+	}
 	fmt.Fprintf(w, "power correction   SAE J1349 %.4f   SAE J607 %.4f\n", air.SAEJ1349(), air.SAEJ607())
 	fmt.Fprintf(w, "                   DIN 70020 %.4f   ISO 1585 %.4f\n", air.DIN70020(), air.ISO1585())
-	remarksText(w, remarks)
+}
+
+func (p *Page) waterText(w io.Writer, air crew.Air) {
+	fmt.Fprintf(w, "water              dew point %s, RH %.0f %%, wet bulb %s\n",
+		p.Show(units.Temperature, air.DewPointF()), air.RHPct(), p.showing(units.Temperature)(air.WetBulbF()))
+	fmt.Fprintf(w, "                   vapour pressure %s, %s of dry air\n", p.showing(units.Pressure)(air.VapourInHg), p.water(air))
+	fmt.Fprintf(w, "dry density        %.4f kg/m3\n", air.DryDensityKgM3())
 }
 
 // remarksText prints what had to be assumed or is to be doubted, a line each.

@@ -16,6 +16,9 @@ func AirDoubts(list []crew.AirDoubt, sys units.System) []string {
 func AirDoubt(d crew.AirDoubt, sys units.System) string {
 	kind, decimals := kindOf(d.Quantity, sys)
 	value, symbol := plain(kind, sys, d.Value, decimals), kind.Symbol(sys)
+	if kind.Name == units.Length.Name {
+		value = units.Length.Format(sys, d.Value)
+	}
 	if d.Jump != 0 {
 		change := kind.In(sys, d.Value) - kind.In(sys, d.Value-d.Jump)
 		return fmt.Sprintf("%s %s is %+.*f %s from the reading at %s", d.Quantity, value, decimals, change, symbol, d.Since.Format("15:04"))
@@ -32,6 +35,8 @@ func AirDoubt(d crew.AirDoubt, sys units.System) string {
 		return fmt.Sprintf("relative humidity %g %% is drier than any desert: a fraction such as 0.45 is written 45", d.Value)
 	case crew.WindRead:
 		return fmt.Sprintf("a wind of %s is a storm: no one races in that", plain(kind, sys, d.Value, 0))
+	case crew.DensityAltitudeRead:
+		return fmt.Sprintf("density altitude %s takes %s at %s", value, plain(units.Temperature, sys, d.TempF, 0), units.Length.Format(sys, d.ElevationFt))
 	case crew.StationPressure:
 		hint := "look at the elevation and at the unit of the pressure again"
 		if d.AsSetting {
@@ -52,6 +57,8 @@ func kindOf(q crew.AirQuantity, sys units.System) (units.Kind, int) {
 		return units.Speed, 0
 	case crew.RelativeHumidity:
 		return units.Percent, 0
+	case crew.DensityAltitudeRead:
+		return units.Length, 0
 	}
 	if sys == units.US {
 		return units.Pressure, 2

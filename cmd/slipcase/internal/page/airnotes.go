@@ -2,6 +2,7 @@ package page
 
 import (
 	"fmt"
+	"math"
 	"time"
 
 	"slipcase/cmd/slipcase/internal/crew"
@@ -15,23 +16,19 @@ func AirHow(h crew.AirHow) string {
 	case crew.ByTwo:
 		return fmt.Sprintf("between the readings at %s and %s", clock(h.At), clock(h.To))
 	case crew.ByOne:
-		minutes, before, way := h.Minutes, "before", "on"
-		if minutes < 0 {
-			minutes, before, way = -minutes, "after", "back"
-		}
 		switch {
-		case minutes == 0:
+		case h.Minutes == 0:
 			return "measured at " + clock(h.At)
-		case minutes <= 5:
-			return fmt.Sprintf("measured %s %s", count(minutes, "minute"), before)
+		case h.Minutes > 0:
+			return age(h.Minutes) + " old"
 		}
-		return fmt.Sprintf("carried %s %s from the reading at %s", count(minutes, "minute"), way, clock(h.At))
+		return "measured " + age(-h.Minutes) + " after"
 	case crew.ByName:
 		return "the reading named on the slip"
 	case crew.AirGiven:
 		return "given here"
 	case crew.NotNear:
-		return "no reading within two hours of " + clock(h.At)
+		return "no reading near enough to " + clock(h.At)
 	case crew.NotInLog:
 		return fmt.Sprintf("reading %q is not in the log", h.ReadingID)
 	case crew.SlipWithoutTrack:
@@ -42,22 +39,54 @@ func AirHow(h crew.AirHow) string {
 	return ""
 }
 
+// age is a while: "25 min", "1:10 h".
+func age(minutes int) string {
+	if minutes < 60 {
+		return fmt.Sprintf("%d min", minutes)
+	}
+	return fmt.Sprintf("%d:%02d h", minutes/60, minutes%60)
+}
+
 // Air says what the air is, and where that is known from.
 func Air(e crew.Estimate, sys units.System) string {
-	how, altitude := AirHow(e.How), units.Length.Format(sys, e.Air.DensityAltitudeFt())
+	how := AirHow(e.How)
 	switch {
 	case e.Assumed:
-		return fmt.Sprintf("%s, taken as %s", how, altitude)
+		return guessedAir(e, sys)
 	case e.How.Kind == crew.SlipWithoutTrack:
 		return "not known: the slip names no track"
 	case !e.Known:
 		return "not known: " + how
+	}
+	altitude := units.Length.Format(sys, e.Air.DensityAltitudeFt())
+	if e.RangeFt() >= wideFt {
+		altitude += giveOrTake(e, sys)
 	}
 	line := fmt.Sprintf("density altitude %s, %s", altitude, how)
 	if rise := AirRise(e, sys); rise != "" && rise != steady {
 		line += ", " + rise
 	}
 	return line
+}
+
+// wideFt is the range of an air that is no longer as good as read: it is said.
+const wideFt = 200
+
+// guessedAir is air that is assumed: "NO AIR: guessing DA 1,790 ± 1,500".
+func guessedAir(e crew.Estimate, sys units.System) string {
+	return "NO AIR: guessing DA " + round10(sys, e.Air.DensityAltitudeFt()) + giveOrTake(e, sys)
+}
+
+// giveOrTake is the range that holds 8 of 10.
+func giveOrTake(e crew.Estimate, sys units.System) string { return " ± " + round10(sys, e.RangeFt()) }
+
+// round10 is a length to the ten that a guess deserves; feet go without saying.
+func round10(sys units.System, ft float64) string {
+	text := units.Group(fmt.Sprintf("%.0f", 10*math.Round(units.Length.In(sys, ft)/10)))
+	if sys != units.US {
+		text += " " + units.Length.Symbol(sys)
+	}
+	return text
 }
 
 const steady = "steady"
@@ -93,8 +122,11 @@ func AirNote(n crew.AirNote, sys units.System) string {
 		return fmt.Sprintf("no pressure given: the standard pressure at %s, %s, is used, give or take %s",
 			units.Length.Format(sys, n.ElevationFt), pressure(n.StationInHg), plain(units.Pressure, sys, n.DoubtInHg, 1))
 	case crew.RaceDay:
-		return fmt.Sprintf("no reading: a race day of %s and %.0f %% at %s is taken, density altitude give or take %s",
-			plain(units.Temperature, sys, n.TempF, 0), n.RHPct, units.Length.Format(sys, n.ElevationFt), units.Length.Format(sys, n.DoubtFt))
+		return fmt.Sprintf("no air read near then: a guess of %s and %.0f %% at %s is taken; slipcase air add",
+			plain(units.Temperature, sys, n.TempF, 0), n.RHPct, units.Length.Format(sys, n.ElevationFt))
+	case crew.DensityAlone:
+		return fmt.Sprintf("density altitude alone: temperature and water not known (%s if the pressure and water are usual), power ± %.1f %%",
+			plain(units.Temperature, sys, n.TempF, 0), n.DoubtPct)
 	case crew.AirImpossible:
 		return fmt.Sprintf("air reading %s is left out: %v", n.ReadingID, n.Err)
 	case crew.Unread:

@@ -3,7 +3,6 @@ package page
 import (
 	"cmp"
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 
@@ -55,23 +54,6 @@ func Launch(l crew.Limits) string {
 		parts = append(parts, fmt.Sprintf("%s %.0f %%", limitWords[limit], 100*l[limit]))
 	}
 	return "what limits it, by its runs so far: " + strings.Join(parts, ", ")
-}
-
-// Comparison says whether two setups differ, and what it would take to tell.
-func Comparison(c crew.Comparison) string {
-	d := c.Difference
-	if c.Verdict != crew.NotTold {
-		return fmt.Sprintf("%s is %s than %s by %.3f s in the same air (95 %%: %.3f to %.3f)",
-			c.B.Setup, c.Verdict, c.A.Setup, math.Abs(d.Centre), math.Min(math.Abs(d.Low95), math.Abs(d.High95)), math.Max(math.Abs(d.Low95), math.Abs(d.High95)))
-	}
-	text := fmt.Sprintf("~ no difference shown: %s less %s is %+.3f s, 95 %%: %+.3f to %+.3f; ", c.B.Setup, c.A.Setup, d.Centre, d.Low95, d.High95)
-	switch {
-	case c.MoreDays < 0:
-		return text + "a difference as small as this would take more than 20 days to tell"
-	case c.MoreDays == 1:
-		return text + "one more day, taking turns, two runs each, should tell"
-	}
-	return text + fmt.Sprintf("%d more days, taking turns, two runs each, should tell", c.MoreDays)
 }
 
 var handWays = map[crew.HandWay]string{

@@ -3,6 +3,7 @@ package page
 import (
 	"fmt"
 	"io"
+	"math"
 
 	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/cmd/slipcase/internal/table"
@@ -31,7 +32,10 @@ type compareJSON struct {
 	QuickerBy float64  `json:"chance_b_quicker_by"`
 	ByS       float64  `json:"by_s"`
 	Verdict   string   `json:"verdict"`
+	Leans     string   `json:"leans"`
 	MoreDays  int      `json:"more_days_to_tell"`
+	MoreWithB int      `json:"more_days_with_b_to_tell"` // where it is not taken off again
+	TookTurns bool     `json:"took_turns"`               // a day has runs of both
 	Says      string   `json:"says"`
 	Warnings  []string `json:"warnings"`
 }
@@ -45,7 +49,7 @@ func newCompareJSON(c crew.Compared, says string, notes []string) compareJSON {
 		Low50: mean(d.Low50), High50: mean(d.High50), Low80: mean(d.Low80), High80: mean(d.High80),
 		Low95: mean(d.Low95), High95: mean(d.High95),
 		Quicker: rounded(c.Quicker, ToShare), QuickerBy: rounded(c.QuickerBy, ToShare), ByS: c.By.Value(),
-		Verdict: c.Verdict, MoreDays: c.MoreDays, Says: says, Warnings: notes,
+		Verdict: c.Verdict, Leans: c.Leans, MoreDays: c.MoreDays, MoreWithB: c.MoreDaysWithB, TookTurns: c.TookTurns, Says: says, Warnings: notes,
 	}
 }
 
@@ -60,12 +64,57 @@ func (p *Page) Compare(c crew.Compared) error {
 		t.Render(w, table.Text, p.Width())
 		fmt.Fprintln(w)
 		if c.By.Known() {
-			p.Say(w, "chance", fmt.Sprintf("%s that %s is quicker by %v s or more", p.Share(c.QuickerBy), c.B.Setup, c.By))
+			p.Say(w, "by that much", fmt.Sprintf("%s that %s is quicker by %s or more", p.Share(c.QuickerBy), c.B.Setup, short(c.By.Value(), 3)))
 		}
 		for _, n := range notes {
 			p.Say(w, "note", n)
 		}
 	})
+}
+
+// Comparison says in a sentence whether two setups differ, by the one probability that the
+// second is the quicker, and what it would take to tell.
+func Comparison(c crew.Comparison) string {
+	d := c.Difference
+	switch size := short(math.Abs(d.Centre), 3); {
+	case c.Verdict != crew.NotTold:
+		low, high := math.Min(math.Abs(d.Low95), math.Abs(d.High95)), math.Max(math.Abs(d.Low95), math.Abs(d.High95))
+		return fmt.Sprintf("%s is %s than %s by %s in the same air, 95 %% range %s-%s", c.B.Setup, c.Verdict, c.A.Setup, size,
+			short(low, 3), short(high, 3))
+	case c.Leans != crew.NotTold:
+		return fmt.Sprintf("%s is probably %s than %s, %.0f %%: by %s in the same air, 95 %% range %s; %s", c.B.Setup, c.Leans,
+			c.A.Setup, 100*math.Max(c.Quicker, 1-c.Quicker), size, bothWays(d), moreDays(c))
+	default:
+		side := "quicker"
+		if d.Centre > 0 {
+			side = "slower"
+		}
+		return fmt.Sprintf("no difference shown: %s %s %s than %s in the same air, 95 %% range %s; %s", c.B.Setup, size, side,
+			c.A.Setup, bothWays(d), moreDays(c))
+	}
+}
+
+// bothWays is an interval of a difference that may be either way.
+func bothWays(d crew.Band) string {
+	return fmt.Sprintf("%s quicker to %s slower", short(-d.Low95, 3), short(d.High95, 3))
+}
+
+// moreDays is the advice that fits the change: what was swapped within a day can take
+// turns, what was not needs days as it is.
+func moreDays(c crew.Comparison) string {
+	n, how := c.MoreDaysWithB, "with "+c.B.Setup
+	if c.TookTurns {
+		n, how = c.MoreDays, "of taking turns"
+	}
+	switch {
+	case c.MoreDays < 0:
+		return "so little would take over 20 more days to tell"
+	case n < 0:
+		return fmt.Sprintf("more days with %s alone would not tell: it takes days with %s too", c.B.Setup, c.A.Setup)
+	case n == 1:
+		return fmt.Sprintf("one more day %s, two runs, should tell", how)
+	}
+	return fmt.Sprintf("%d more days %s, two runs each, should tell", n, how)
 }
 
 func (p *Page) compareTable(c crew.Compared) table.Table {
@@ -74,7 +123,7 @@ func (p *Page) compareTable(c crew.Compared) table.Table {
 		{Head: "runs", Key: "runs", Right: true},
 		{Head: "days", Key: "days", Right: true},
 		{Head: "B less A", Key: "difference_s", Right: true},
-		{Head: "95 % from", Key: "low95_s", Right: true},
+		{Head: "95 % range", Key: "low95_s", Right: true},
 		{Head: "to", Key: "high95_s", Right: true},
 		{Head: "B quicker", Key: "chance_b_quicker", Right: true},
 	}}

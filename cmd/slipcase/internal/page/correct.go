@@ -22,13 +22,16 @@ type correctedJSON struct {
 	ByFormula         *splitsJSON  `json:"standard_air_by_formula"`
 	DensityAltitudeFt units.Number `json:"density_altitude_ft"`
 	AirHow            string       `json:"air_how"`
+	Per1000Ft         []costJSON   `json:"per_1000_ft"` // what they cost this vehicle, at the distances timed
 }
 
 // StandardAir lists runs as they would be in standard air.
 func (p *Page) StandardAir(s crew.Standardized) error {
 	list := []correctedJSON{}
 	for _, r := range s.Runs {
-		list = append(list, newCorrectedJSON(r))
+		one := newCorrectedJSON(r)
+		one.Per1000Ft = newCostsJSON(s.CostOf(r.Run), r.Timed())
+		list = append(list, one)
 	}
 	if n := s.Airless; n > 0 {
 		p.Note("%d %s without air near enough in time: not corrected", n, Plural(n, "run", "runs"))
@@ -40,9 +43,8 @@ func (p *Page) StandardAir(s crew.Standardized) error {
 			return
 		}
 		t.Render(w, table.Text, p.Width())
-		for _, l := range s.Laws {
-			fmt.Fprintf(w, "the air works on the power of %s %.2f times as the textbook says, give or take %.2f\n",
-				l.Vehicle, l.Multiple, l.Doubt)
+		for _, c := range s.Costs {
+			p.Wrap(w, p.Cost(c.Vehicle, c.ThousandFt, c.Mark))
 		}
 	})
 }

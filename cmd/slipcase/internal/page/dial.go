@@ -26,6 +26,11 @@ type dialJSON struct {
 	SlowerS     units.Number  `json:"slower_for_risk_s,omitzero"` // every run, for the wanted risk at the index
 	CarLengthS  units.Number  `json:"car_length_s,omitzero"`
 	HeadStartS  units.Number  `json:"head_start_s,omitzero"` // the other lane leaves that much earlier
+	ChosenBy    string        `json:"chosen_by,omitzero"`    // risk, win, hold or index
+	HoldS       float64       `json:"hold_s,omitzero"`
+	GiveBackS   units.Number  `json:"give_back_s,omitzero"` // at the stripe, for the hold
+	AirKnown    bool          `json:"air_known"`
+	SideBySide  []oneDialJSON `json:"side_by_side"` // dead on, then for about 25 and 10 % risk
 	Dials       []oneDialJSON `json:"dials"`
 	Warnings    []string      `json:"warnings"`
 }
@@ -43,7 +48,11 @@ func (p *Page) newDialJSON(d crew.DialChoice) dialJSON {
 		Class: string(d.Rules.Format), WinPct: chosen.WinPct, RiskPct: d.RiskPct,
 		ETS: rounded(band.Centre, ToS), Low80S: rounded(band.Low80, ToS), High80S: rounded(band.High80, ToS),
 		SlowerS: roundedNumber(d.SlowerS, ToS), CarLengthS: roundedNumber(d.CarLengthS, ToS),
-		HeadStartS: roundedNumber(d.HeadStartS, ToS), Dials: []oneDialJSON{}, Warnings: append([]string{}, p.dialNotes(d)...),
+		HeadStartS: roundedNumber(d.HeadStartS, ToS), ChosenBy: string(d.Why), HoldS: d.HoldS, GiveBackS: roundedNumber(d.GiveBackS, ToS),
+		AirKnown: p.noAir(d) == "", SideBySide: []oneDialJSON{}, Dials: []oneDialJSON{}, Warnings: append([]string{}, p.dialNotes(d)...),
+	}
+	for _, one := range beside(d) {
+		out.SideBySide = append(out.SideBySide, newOneDialJSON(one))
 	}
 	if d.DialS > 0 {
 		out.DialS, out.BreakoutPct = units.Some(d.DialS), units.Some(chosen.BreakoutPct)
@@ -65,40 +74,56 @@ func newOneDialJSON(one crew.OneDial) oneDialJSON {
 // Dial tells the dial for the next round.
 func (p *Page) Dial(d crew.DialChoice) error {
 	out := p.newDialJSON(d)
-	t := p.dialTable(out)
+	t := p.dialTable(d)
+	p.Aside(out.Warnings)
 	return p.Answer(out, t, func(w io.Writer) { p.dialText(w, d, out, t) })
 }
 
-func (p *Page) dialTable(out dialJSON) table.Table {
+func (p *Page) dialTable(d crew.DialChoice) table.Table {
 	t := table.Table{Columns: []table.Column{
 		{Head: "dial", Key: "dial_s", Right: true},
-		{Head: "breaks out", Key: "breakout_pct", Right: true},
+		{Head: "risk", Key: "breakout_pct", Right: true},
 	}}
-	wins := len(out.Dials) > 0 && out.Dials[0].WinPct.Known()
+	wins := len(d.Dials) > 0 && d.Dials[0].Win.Known()
 	if wins {
 		t.Columns = append(t.Columns, table.Column{Head: "wins", Key: "win_pct", Right: true})
 	}
-	unit := " %"
-	if p.Format == table.CSV {
-		unit = ""
+	percent := func(chance float64) string {
+		if p.Format == table.CSV {
+			return fmt.Sprintf("%.0f", 100*chance)
+		}
+		return fmt.Sprintf("%.0f %%", 100*chance)
 	}
-	for _, one := range out.Dials {
-		row := table.Cells{"dial_s": fmt.Sprintf("%.2f", one.DialS), "breakout_pct": fmt.Sprintf("%.0f%s", one.BreakoutPct, unit)}
+	for _, one := range d.Dials {
+		row := table.Cells{"dial_s": fmt.Sprintf("%.2f", one.DialS), "breakout_pct": percent(one.Breakout)}
 		if wins {
-			row["win_pct"] = fmt.Sprintf("%.0f%s", one.WinPct.Value(), unit)
+			row["win_pct"] = percent(one.Win.Value())
 		}
 		t.AddCells(row)
 	}
 	return t
 }
 
+func (p *Page) noAir(d crew.DialChoice) string { return NoAir(d.Run.Air, &d.Forecast, p.Units) }
+
 func (p *Page) dialText(w io.Writer, d crew.DialChoice, out dialJSON, t table.Table) {
-	fmt.Fprintln(w, dialHead(d, out))
+	notes := out.Warnings
+	if no := p.noAir(d); no != "" {
+		fmt.Fprintln(w, no)
+		notes = notes[1:]
+	}
+	p.Wrap(w, p.dialHead(d))
 	fmt.Fprintf(w, "%s at %s, %s\n\n", d.Run.Vehicle.Name(), OrDash(d.Run.Track.Name()), When(d.Run.Slip.Time.Time))
-	p.Say(w, "forecast", fmt.Sprintf("%.3f at %g ft (%.2f to %.2f, 8 runs in 10)", out.ETS, out.DistanceFt, out.Low80S, out.High80S))
-	p.Say(w, "air", Air(d.Run.Air, p.Units))
+	if len(out.SideBySide) > 0 {
+		p.Wrap(w, p.sideBySide(d))
+	}
+	p.Say(w, "forecast", fmt.Sprintf("%.3f at %g ft, %s", out.ETS, out.DistanceFt, eightOf10(d.Forecast.ETs[d.Mark])))
+	p.Say(w, "air", p.airOfNext(d.Run.Air))
 	if out.CarLengthS.Known() {
-		p.Say(w, "a car length", fmt.Sprintf("%s at the finish is %.3f s", p.Show(units.Length, units.Some(d.LengthFt)), out.CarLengthS.Value()))
+		p.Say(w, "at the stripe", fmt.Sprintf("a %s is %s", carOrBike(d), short(out.CarLengthS.Value(), 3)))
+	}
+	if d.HoldS > 0 {
+		p.Say(w, "hold", fmt.Sprintf("%s, kept for today; slipcase dial --hold 0 drops it", short(d.HoldS, 3)))
 	}
 	if d.Rival != nil {
 		p.rivalText(w, d, out)
@@ -107,27 +132,68 @@ func (p *Page) dialText(w io.Writer, d crew.DialChoice, out dialJSON, t table.Ta
 		fmt.Fprintln(w)
 		t.Render(w, table.Text, p.Width())
 	}
-	if len(out.Warnings) > 0 {
+	if len(notes) > 0 {
 		fmt.Fprintln(w)
 	}
-	for _, n := range out.Warnings {
+	for _, n := range notes {
 		p.Say(w, "note", n)
 	}
 }
 
-func dialHead(d crew.DialChoice, out dialJSON) string {
-	switch breaks := fmt.Sprintf("%.2f: breaks out %.0f times in 100", out.DialS.Value(), out.BreakoutPct.Value()); {
-	case d.Rules.Format == crew.HeadsUp && out.WinPct.Known():
-		return fmt.Sprintf("heads-up: wins %.0f times in 100", out.WinPct.Value())
-	case d.Rules.Format == crew.HeadsUp:
-		return `heads-up: no dial; --opponent "reaction .042 et 12.43" tells the chance to win`
-	case d.Rules.Format == crew.Index && out.SlowerS.Value() > 0:
-		return fmt.Sprintf("index %s; %.3f s slower makes it %g", breaks, out.SlowerS.Value(), out.RiskPct)
-	case d.Rules.Format == crew.Index:
-		return "index " + breaks
-	case out.WinPct.Known():
-		return fmt.Sprintf("dial %s, wins %.0f", breaks, out.WinPct.Value())
-	default:
-		return "dial " + breaks
+func carOrBike(d crew.DialChoice) string {
+	if d.Run.Vehicle.Kind == string(crew.Motorcycle) {
+		return "bike"
 	}
+	return "car"
+}
+
+// dialHead is the answer: the dial, and what it risks.
+func (p *Page) dialHead(d crew.DialChoice) string {
+	risk := p.Share(d.Breakout)
+	wins := ""
+	if d.Win.Known() {
+		wins = "wins " + p.Share(d.Win.Value())
+	}
+	switch d.Why {
+	case crew.OfIndex:
+		text := fmt.Sprintf("index %.2f: %s", d.DialS, and(wins, risk+" under"))
+		if by := d.SlowerS.Value(); by >= 0.0005 {
+			text += fmt.Sprintf("; slow it %s for %g %%", short(by, 3), d.RiskPct)
+		}
+		return text
+	case crew.Held:
+		return fmt.Sprintf("dial %.2f, holding %s: give back %s at the stripe; flat out, %s", d.DialS, short(d.HoldS, 2),
+			short(d.GiveBackS.Value(), 3), and(wins, risk+" breakout risk"))
+	case crew.ForRisk, crew.MostWins:
+		return fmt.Sprintf("dial %.2f: %s", d.DialS, and(wins, risk+" breakout risk"))
+	}
+	if wins == "" {
+		return `heads-up: no dial; --opponent "reaction .042 et 12.43" tells the chance to win`
+	}
+	return "heads-up: " + wins
+}
+
+// and joins what there is of two.
+func and(a, b string) string {
+	if a == "" {
+		return b
+	}
+	return a + ", " + b
+}
+
+// beside are the dead-on dial and the safer ones, nothing where there is none to choose.
+func beside(d crew.DialChoice) []crew.OneDial {
+	if d.DeadOn.DialS == 0 {
+		return nil
+	}
+	return append([]crew.OneDial{d.DeadOn}, d.Safer...)
+}
+
+// sideBySide sets the forecast beside the dead-on dial and the safer ones.
+func (p *Page) sideBySide(d crew.DialChoice) string {
+	text := fmt.Sprintf("next %.2f   dead on %.2f", d.Forecast.ETs[d.Mark].Centre, d.DeadOn.DialS)
+	for _, one := range d.Safer {
+		text += fmt.Sprintf(" | %s %.2f", p.Share(one.Breakout), one.DialS)
+	}
+	return text
 }

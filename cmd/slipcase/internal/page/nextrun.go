@@ -90,6 +90,8 @@ type nextRun struct {
 	Time       crew.Time    `json:"time"`
 	DensityAlt units.Number `json:"density_altitude_ft"`
 	AirHow     string       `json:"air_how"`
+	AirKnown   bool         `json:"air_known"`
+	Per1000Ft  []costJSON   `json:"per_1000_ft"`
 	forecastBasis
 }
 
@@ -101,23 +103,28 @@ func (p *Page) NextRun(x crew.Forecasted) error {
 	run, f := &x.Run, &x.Forecast
 	notes := p.nextNotes(run, f)
 	cautions := Cautions(x.Cautions, p.Units)
+	beside := slices.Concat([]string{}, notes, cautions)
 	basis := p.newForecastJSON(f, x.Far)
-	basis.Warnings = slices.Concat([]string{}, notes, cautions)
+	basis.Warnings = beside
 	out := nextJSON{nextRun{
 		Vehicle: run.Vehicle.ID, Setup: run.Setup.Name, Track: run.Track.ID, Time: run.Slip.Time,
-		DensityAlt: roundedNumber(crew.DensityAltitude(*run), ToFt), AirHow: AirHow(run.Air.How),
-		forecastBasis: basis.forecastBasis,
+		DensityAlt: roundedNumber(crew.DensityAltitude(*run), ToFt), AirHow: AirHow(run.Air.How), AirKnown: NoAir(run.Air, f, p.Units) == "",
+		Per1000Ft: newCostsJSON(x.Cost, asFarAs(x.Far)), forecastBasis: basis.forecastBasis,
 	}, basis.bands}
 	t := p.bandTable(f, x.Far)
-	p.Aside(slices.Concat(notes, cautions))
+	p.Aside(beside)
 	return p.Answer(out, t, func(w io.Writer) {
-		b := f.ETs[x.Far]
+		if no := NoAir(run.Air, f, p.Units); no != "" {
+			fmt.Fprintln(w, no)
+			notes = notes[1:]
+		}
 		fmt.Fprintf(w, "%s at %s, %s\n", run.Vehicle.Name(), OrDash(run.Track.Name()), When(run.Slip.Time.Time))
-		fmt.Fprintf(w, "%s at %g ft, 8 runs in 10 from %.3f to %.3f\n\n", p.RunText(f.Centre(), x.Far), x.Far.Ft(), b.Low80, b.High80)
+		fmt.Fprintf(w, "%s at %g ft, %s\n\n", p.RunText(f.Centre(), x.Far), x.Far.Ft(), eightOf10(f.ETs[x.Far]))
 		t.Render(w, table.Text, p.Width())
 		fmt.Fprintln(w)
 		p.Say(w, "setup", OrDash(run.Setup.Name))
-		p.Say(w, "air", Air(run.Air, p.Units))
+		p.Say(w, "air", p.airOfNext(run.Air))
+		p.Say(w, "altitude", p.Cost(run.Vehicle, x.Cost, x.Far))
 		p.Say(w, "forecast from", Basis(f.Basis))
 		for _, r := range notes {
 			p.Say(w, "note", r)
@@ -135,21 +142,12 @@ func (p *Page) NextRun(x crew.Forecasted) error {
 	})
 }
 
-// nextNotes are what is to be known beside the forecast of a run to come.
-func (p *Page) nextNotes(next *crew.Run, f *crew.Forecast) []string {
-	notes := slices.Concat(Notes(f.Notes, p.Units), AirNotes(next.Air.Notes, p.Units))
-	if !next.SetupKnown() {
-		notes = append(notes, "no setup in force: slipcase setup add")
-	}
-	return notes
-}
-
 func (p *Page) bandTable(f *crew.Forecast, far crew.Mark) table.Table {
 	mph := p.Suffix(units.Speed)
 	t := table.Table{Columns: []table.Column{
 		{Head: "ft", Key: "distance_ft", Right: true},
 		{Head: "ET", Key: "et_s", Right: true},
-		{Head: "8 in 10 from", Key: "et_low80_s", Right: true},
+		{Head: "8 of 10 from", Key: "et_low80_s", Right: true},
 		{Head: "to", Key: "et_high80_s", Right: true},
 		{Head: units.Speed.Symbol(p.Units), Key: "speed_" + mph, Right: true},
 		{Head: "from", Key: "speed_low80_" + mph, Right: true, Drop: 1},

@@ -58,6 +58,12 @@ func Note(n crew.Note, sys units.System) string {
 	case crew.MuchWeight:
 		return fmt.Sprintf("%+.0f %% of weight is more than this was tried on (%.0f %%): where it comes off moves the launch too",
 			100*n.Share, 100*crew.MostWeightTried)
+	case crew.DayUnlike:
+		return fmt.Sprintf("this day it runs %s than on others: a track unlike the others, or something to look for", apart(n.ByS))
+	case crew.ChangedSince:
+		return fmt.Sprintf("since %s it runs %s than the log explains: a change not entered?", n.Since.Format("Mon 2 Jan 2006"), apart(n.ByS))
+	case crew.GainNotSeen:
+		return fmt.Sprintf("the %.0f %% more power that the setup states does not show in the runs: was the gain measured?", 100*n.Share)
 	case crew.NoSharedDay:
 		return fmt.Sprintf("no day has runs of both: the luck of %d and %d days can pass for the setup's", n.DaysA, n.DaysB)
 	case crew.AirsApart:
@@ -65,6 +71,14 @@ func Note(n crew.Note, sys units.System) string {
 			altitudes(sys, n.RacedFt), altitudes(sys, n.OtherRaced))
 	}
 	return string(n.Kind)
+}
+
+// apart writes how much quicker or slower, s.
+func apart(byS float64) string {
+	if byS > 0 {
+		return fmt.Sprintf("%.2f s slower", byS)
+	}
+	return fmt.Sprintf("%.2f s quicker", -byS)
 }
 
 var plainNotes = map[crew.NoteKind]string{

@@ -28,7 +28,7 @@ func (p *Page) ReadingAdded(a crew.Aired, now crew.Estimate, readBack bool, rema
 	return p.Answer(a.Reading, p.readingTable(a), func(w io.Writer) {
 		fmt.Fprintf(w, "recorded  air at %s, %s: density altitude %s\n",
 			a.Track.Name(), When(a.Reading.Time.Time), p.showing(units.Length)(a.Air.DensityAltitudeFt()))
-		if readBack {
+		if readBack && !a.Reading.DensityAltitudeFt.Known() {
 			fmt.Fprintf(w, "          %s, RH %.0f %%, station pressure %s\n",
 				p.showing(units.Temperature)(a.Air.TempF), a.Air.RHPct(), p.showing(units.Pressure)(a.Air.StationInHg))
 		}
@@ -104,8 +104,10 @@ func (p *Page) readingTable(list ...crew.Aired) table.Table {
 			wind: p.Cell(units.Speed, r.WindMPH), "wind_from_deg": r.WindFromDeg.String(), "source": r.Source,
 		}
 		if a.Err == nil {
-			row["rh_pct"] = fmt.Sprintf("%.0f", a.Air.RHPct())
-			row[station] = p.Cell(units.Pressure, units.Some(a.Air.StationInHg))
+			if !r.DensityAltitudeFt.Known() {
+				row["rh_pct"] = fmt.Sprintf("%.0f", a.Air.RHPct())
+				row[station] = p.Cell(units.Pressure, units.Some(a.Air.StationInHg))
+			}
 			row[da] = p.Cell(units.Length, units.Some(a.Air.DensityAltitudeFt()))
 		}
 		t.AddCells(row)

@@ -3,6 +3,7 @@ package page
 import (
 	"fmt"
 	"io"
+	"math"
 
 	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/weather/units"
@@ -11,22 +12,30 @@ import (
 func (p *Page) rivalText(w io.Writer, d crew.DialChoice, out dialJSON) {
 	r, perfect := d.Rival, d.Rules.PerfectS
 	if head := out.HeadStartS; head.Known() {
-		who, by := "the other lane leaves first", head.Value()
-		if r.Vehicle.ID != "" {
-			who = r.Vehicle.Name() + " leaves first"
+		start := short(math.Abs(head.Value()), 2) + " head start"
+		if head.Value() > 0 {
+			start += " for " + rivalName(r)
 		}
-		if by < 0 {
-			who, by = "you leave first", -by
-		}
-		p.Say(w, "start", fmt.Sprintf("%s by %.2f s", who, by))
+		p.Say(w, "start", start)
 	}
 	dial := ""
 	if r.DialS != 0 {
 		dial = fmt.Sprintf("dial %s, ", Hundredths(units.Some(r.DialS)))
 	}
-	p.Say(w, "other lane", fmt.Sprintf("%sreaction %.3f sd %.3f, ET %.3f sd %.3f; yours %.3f sd %.3f",
-		dial, r.Reaction.Mean+perfect, r.Reaction.SD, r.ET.Mean, r.ET.SD, d.Reaction.Mean+perfect, d.Reaction.SD))
+	lights := func(s crew.Spread) string {
+		return fmt.Sprintf("lights %s sd %s", short(s.Mean+perfect, 3), short(s.SD, 3))
+	}
+	p.Say(w, rivalName(r), fmt.Sprintf("%s%s, ET %.3f sd %s", dial, lights(r.Reaction), r.ET.Mean, short(r.ET.SD, 3)))
+	p.Say(w, "you", lights(d.Reaction))
 	p.Say(w, "assumed", "neither lane lifts")
+}
+
+// rivalName is the other lane's name where the log has one.
+func rivalName(r *crew.Rival) string {
+	if r.Vehicle.ID == "" {
+		return "other"
+	}
+	return r.Vehicle.Name()
 }
 
 // dialNotes are what to know of a dial.
@@ -39,19 +48,25 @@ func (p *Page) dialNotes(d crew.DialChoice) []string {
 }
 
 func dialNote(n crew.DialNote) string {
+	whose := func(other string) string {
+		if n.Vehicle != "" {
+			return n.Vehicle + "'s"
+		}
+		return other
+	}
+	guess := "guessing " + short(n.Mean, 3)
+	if n.SD != 0 {
+		guess += " sd " + short(n.SD, 3)
+	}
 	switch n.Kind {
 	case crew.FewReactions:
-		whose := "your"
-		if n.Vehicle != "" {
-			whose = n.Vehicle + "'s"
-		}
-		return fmt.Sprintf("%s reaction is taken as %.3f, sd %.3f: fewer than five in the log", whose, n.Mean, n.SD)
+		return fmt.Sprintf("%s lights: %s, fewer than five in the log", whose("your"), guess)
 	case crew.RivalReaction:
-		return fmt.Sprintf("the other reaction is taken as %.3f, sd %.3f", n.Mean, n.SD)
+		return fmt.Sprintf("%s lights: %s", whose("other's"), guess)
 	case crew.RivalReactionSD:
-		return fmt.Sprintf("the spread of the other reaction is taken as %.3f", n.SD)
+		return fmt.Sprintf("%s lights: guessing sd %s", whose("other's"), short(n.SD, 3))
 	case crew.RivalET:
-		return fmt.Sprintf("the other ET is taken as %.3f over its dial", n.Mean)
+		return fmt.Sprintf("%s ET: %s over the dial", whose("other's"), guess)
 	}
-	return fmt.Sprintf("the spread of the other ET is taken as %.3f", n.SD)
+	return fmt.Sprintf("%s ET: guessing sd %s", whose("other's"), short(n.SD, 3))
 }

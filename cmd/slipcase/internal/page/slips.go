@@ -20,10 +20,10 @@ func (p *Page) SlipsRecorded(slips []crew.Slip) error {
 }
 
 // SlipAmended tells of an amendment; changed says what of it differs.
-func (p *Page) SlipAmended(s crew.Slip, changed func(w io.Writer)) error {
+func (p *Page) SlipAmended(was, s crew.Slip, changed []crew.CellChange) error {
 	return p.Answer(s, p.historyTable(s), func(w io.Writer) {
-		fmt.Fprintf(w, "recorded  slip %s, revision %d\n", s.ID, s.Rev)
-		changed(w)
+		fmt.Fprintf(w, "recorded  slip %s, revision %d\n  %s\n", s.ID, s.Rev, whichSlip(was))
+		p.Changes(w, changed)
 		if s.Status == crew.Void {
 			fmt.Fprintf(w, "  it is still void   slipcase slip unvoid %s\n", s.ID)
 			return
@@ -35,11 +35,20 @@ func (p *Page) SlipAmended(s crew.Slip, changed func(w io.Writer)) error {
 // SlipStatus tells of a slip taken out or put back.
 func (p *Page) SlipStatus(s crew.Slip) error {
 	return p.Answer(s, p.historyTable(s), func(w io.Writer) {
-		fmt.Fprintf(w, "recorded  slip %s is now %s, revision %d\n", s.ID, s.Status, s.Rev)
+		fmt.Fprintf(w, "recorded  slip %s is now %s, revision %d\n  %s\n", s.ID, s.Status, s.Rev, whichSlip(s))
 		if s.Status == crew.Void {
 			fmt.Fprintf(w, "  put it back   slipcase slip unvoid %s\n", s.ID)
 		}
 	})
+}
+
+// whichSlip tells a person which slip "last" was.
+func whichSlip(s crew.Slip) string {
+	words := table.Clean(s.Vehicle) + ", " + When(s.Time.Time)
+	if end, ok := s.Finish(); ok {
+		words += fmt.Sprintf(", %.3f at %s", end.ETS.Value(), end.Label)
+	}
+	return words
 }
 
 // SlipHistory shows a slip as recorded, revision by revision.

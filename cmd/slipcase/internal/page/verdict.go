@@ -114,12 +114,19 @@ func (p *Page) nextText(w io.Writer, j *crew.Judged) {
 	if j.Next == nil {
 		return
 	}
+	if no := NoAir(j.NextAir, j.Next, p.Units); no != "" {
+		fmt.Fprintln(w, no)
+	}
 	far := crew.Farthest(j.Run.Track, j.Next)
 	b := j.Next.ETs[far]
-	p.Say(w, "next here, now", fmt.Sprintf("%.2f (%.2f to %.2f, 8 runs in 10)", b.Centre, b.Low80, b.High80))
-	if dial, err := j.Next.DialFor(far, crew.UsualRisk); err == nil {
-		risk := 100 * j.Next.BreakoutChance(far, dial)
-		p.Say(w, fmt.Sprintf("dial %.2f", dial), fmt.Sprintf("breaks out %.0f times in 100; other dials: slipcase dial", risk))
+	p.Say(w, fmt.Sprintf("next %.2f", b.Centre), eightOf10(b)+" here, now")
+	d := j.NextDial
+	switch dial := fmt.Sprintf("dial %.2f", d.DialS); {
+	case d.DialS == 0:
+	case d.HoldS > 0:
+		p.Say(w, dial, fmt.Sprintf("holding %s: give back %s at the stripe; slipcase dial", short(d.HoldS, 2), short(d.GiveBackS, 3)))
+	default:
+		p.Say(w, dial, fmt.Sprintf("%s breakout risk; other dials: slipcase dial", p.Share(d.Breakout)))
 	}
 }
 

@@ -174,14 +174,20 @@ func TestChanges(t *testing.T) {
 	said(t, CubeRootGap(predict.CubeRootGap{Kind: predict.OfWeight, PerPct: 0.28}, units.US),
 		"1 % of weight is 0.28 % of ET here where the cube root says 0.33: of a change in weight engine, gears and wheels, which turn on as heavy as before, feel nothing")
 	c := predict.Comparison{A: predict.SetupRuns{Setup: "a"}, B: predict.SetupRuns{Setup: "b"}, Verdict: predict.Quicker, Difference: predict.Band{Centre: -0.1, Low95: -0.15, High95: -0.05}}
-	said(t, Comparison(c), "b is quicker than a by 0.100 s in the same air (95 %: 0.050 to 0.150)")
-	c.Verdict, c.MoreDays, c.Difference.High95 = predict.NotTold, 3, 0.05
-	const nothing = "~ no difference shown: b less a is -0.100 s, 95 %: -0.150 to +0.050; "
-	said(t, Comparison(c), nothing+"3 more days, taking turns, two runs each, should tell")
-	c.MoreDays = 1
-	said(t, Comparison(c), nothing+"one more day, taking turns, two runs each, should tell")
+	said(t, Comparison(c), "b is quicker than a by .100 in the same air, 95 % range .050-.150")
+	c.Verdict, c.Leans, c.Quicker, c.Difference.High95 = predict.NotTold, predict.Quicker, 0.96, 0.01
+	c.MoreDays, c.MoreDaysWithB = 3, 5
+	const probably = "b is probably quicker than a, 96 %: by .100 in the same air, 95 % range .150 quicker to .010 slower; "
+	said(t, Comparison(c), probably+"5 more days with b, two runs each, should tell")
+	c.TookTurns = true
+	said(t, Comparison(c), probably+"3 more days of taking turns, two runs each, should tell")
+	c.MoreDays, c.Leans, c.Quicker = 1, predict.NotTold, 0.8
+	const nothing = "no difference shown: b .100 quicker than a in the same air, 95 % range .150 quicker to .010 slower; "
+	said(t, Comparison(c), nothing+"one more day of taking turns, two runs, should tell")
+	c.TookTurns, c.MoreDaysWithB = false, -1
+	said(t, Comparison(c), nothing+"more days with b alone would not tell: it takes days with a too")
 	c.MoreDays = -1
-	said(t, Comparison(c), nothing+"a difference as small as this would take more than 20 days to tell")
+	said(t, Comparison(c), nothing+"so little would take over 20 more days to tell")
 	b := predict.Backtest{Tally: predict.Tally{N: 17, Coverage80: 16. / 17, MAE: 0.045, HandN: 15, OursByHand: 0.039, ByHand: predict.Hand{LastRun: 0.138, MeanOf3: 0.207, LineOnDensityAltitude: 0.121, LastRunAirCorrected: 0.067}}}
 	said(t, Backtest(b), "16 of 17 runs landed inside the 80 % interval; the forecast missed by 0.045 s on average (with a run before it 0.039, where the best way by hand, the last run, air corrected, missed by 0.067)")
 	e := predict.Explained{Power: predict.Range{Low: 1.3, Likely: 1.35, High: 1.4}, Claimed: 1.5, Share: 0.7}
@@ -289,13 +295,13 @@ func TestAirHow(t *testing.T) {
 		h    weather.How
 		want string
 	}{
-		{weather.How{Kind: weather.NotNear, At: at(12, 0)}, "no reading within two hours of 12:00"},
+		{weather.How{Kind: weather.NotNear, At: at(12, 0)}, "no reading near enough to 12:00"},
 		{weather.How{Kind: weather.ByOne, At: at(12, 0)}, "measured at 12:00"},
 		{weather.How{Kind: weather.ByTwo, At: at(12, 0), To: at(14, 0)}, "between the readings at 12:00 and 14:00"},
-		{weather.How{Kind: weather.ByOne, At: at(12, 0), Minutes: 38}, "carried 38 minutes on from the reading at 12:00"},
-		{weather.How{Kind: weather.ByOne, At: at(12, 0), Minutes: 4}, "measured 4 minutes before"},
-		{weather.How{Kind: weather.ByOne, At: at(12, 0), Minutes: -1}, "measured 1 minute after"},
-		{weather.How{Kind: weather.ByOne, At: at(12, 0), Minutes: -60}, "carried 60 minutes back from the reading at 12:00"},
+		{weather.How{Kind: weather.ByOne, At: at(12, 0), Minutes: 38}, "38 min old"},
+		{weather.How{Kind: weather.ByOne, At: at(12, 0), Minutes: 4}, "4 min old"},
+		{weather.How{Kind: weather.ByOne, At: at(12, 0), Minutes: -1}, "measured 1 min after"},
+		{weather.How{Kind: weather.ByOne, At: at(12, 0), Minutes: -60}, "measured 1:00 h after"},
 		{weather.How{Kind: weather.ByName}, "the reading named on the slip"},
 		{weather.How{Kind: weather.Given}, "given here"},
 		{weather.How{Kind: weather.NotInLog, ReadingID: "aq"}, `reading "aq" is not in the log`},
@@ -305,7 +311,7 @@ func TestAirHow(t *testing.T) {
 		said(t, AirHow(c.h), c.want)
 	}
 	said(t, Air(weather.Estimate{How: weather.How{Kind: weather.SlipWithoutTrack}}, units.US), "not known: the slip names no track")
-	said(t, Air(weather.Estimate{How: weather.How{Kind: weather.NotNear, At: at(12, 0)}}, units.US), "not known: no reading within two hours of 12:00")
+	said(t, Air(weather.Estimate{How: weather.How{Kind: weather.NotNear, At: at(12, 0)}}, units.US), "not known: no reading near enough to 12:00")
 	e := weather.Estimate{Known: true, How: weather.How{Kind: weather.Given}, Air: weather.Standard, RiseFtPerHour: units.Some(-328)}
 	said(t, AirRise(e, units.US), "falling 328 ft an hour")
 	said(t, AirRise(e, units.Metric), "falling 100 m an hour")
@@ -331,8 +337,8 @@ func TestAirNotesAndDoubts(t *testing.T) {
 		},
 		{
 			weather.Note{Kind: weather.RaceDay, TempF: 78, RHPct: 50, ElevationFt: 812, DoubtFt: 1500},
-			"no reading: a race day of 78 F and 50 % at 812 ft is taken, density altitude give or take 1,500 ft",
-			"no reading: a race day of 26 C and 50 % at 247 m is taken, density altitude give or take 457 m",
+			"no air read near then: a guess of 78 F and 50 % at 812 ft is taken; slipcase air add",
+			"no air read near then: a guess of 26 C and 50 % at 247 m is taken; slipcase air add",
 		},
 		{weather.Note{Kind: weather.Impossible, ReadingID: "a-bad", Err: errors.New("no temperature")}, "air reading a-bad is left out: no temperature", ""},
 		{weather.Note{Kind: weather.Unread, Groups: "FOO BAR"}, "not understood in the report: FOO BAR", ""},

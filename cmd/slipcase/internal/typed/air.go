@@ -26,6 +26,8 @@ type Air struct {
 var (
 	reportTime = regexp.MustCompile(`(?i)(^|\s)[0-9]{6}Z(\s|$)`)
 	withUnit   = regexp.MustCompile(`^[-−+]?[0-9.,]+\s*([^0-9.,\s].*)$`)
+	altitude   = regexp.MustCompile(`^(?i:DA)([-−+]?[0-9].*)$`)
+	loneDA     = regexp.MustCompile(`(?i)(^|\s)DA\s+([-−+]?[0-9])`)
 	setting    = regexp.MustCompile(`^(?i:[AQ])([0-9]{2})\.?([0-9]{2})$`)
 )
 
@@ -47,7 +49,7 @@ func ParseAir(text string, tracks []logbook.Track) ([]Air, error) {
 func parseAir(text string, tracks []logbook.Track) (a Air) {
 	var rest []string
 	reported := reportTime.MatchString(text)
-	for _, w := range strings.Fields(text) {
+	for _, w := range strings.Fields(loneDA.ReplaceAllString(text, "${1}DA$2")) {
 		switch t := trackIn(tracks, w); {
 		case reported && DayAlone(w):
 			a.At = w
@@ -110,6 +112,9 @@ func (a *Air) word(w string) error {
 		}
 		return put(units.Pressure, text+kind, w, &r.AltimeterInHg)
 	}
+	if m := altitude.FindStringSubmatch(w); m != nil {
+		return put(units.Length, m[1], w, &r.DensityAltitudeFt)
+	}
 	if withUnit.MatchString(w) {
 		for _, k := range airKinds {
 			if _, err := k.kind.Parse(w); err == nil {
@@ -118,11 +123,12 @@ func (a *Air) word(w string) error {
 		}
 		return fmt.Errorf("%q is no reading: %s", Shorten(w), airWanted)
 	}
-	// A bare number is what comes next: temperature, humidity, pressure.
-	switch {
-	case !r.TempF.Known():
+	// A bare number is what comes next: temperature, humidity, pressure; behind a density
+	// altitude the pressure alone.
+	switch alone := r.DensityAltitudeFt.Known(); {
+	case !r.TempF.Known() && !alone:
 		return put(units.Temperature, w, w, &r.TempF)
-	case !r.RHPct.Known() && !r.DewPointF.Known():
+	case !r.RHPct.Known() && !r.DewPointF.Known() && !alone:
 		return put(units.Percent, w, w, &r.RHPct)
 	case !r.StationInHg.Known() && !r.AltimeterInHg.Known():
 		if len(w) == 4 && strings.Trim(w, "0123456789") == "" && w[0] != '0' && w[0] != '1' {

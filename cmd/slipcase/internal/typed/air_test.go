@@ -24,6 +24,7 @@ func saidAir(a Air) string {
 		{"dew", a.Reading.DewPointF},
 		{"inHg", a.Reading.StationInHg},
 		{"A", a.Reading.AltimeterInHg},
+		{"DA", a.Reading.DensityAltitudeFt},
 		{"mph", a.Reading.WindMPH},
 		{"deg", a.Reading.WindFromDeg},
 	} {
@@ -47,6 +48,10 @@ func TestParseAir(t *testing.T) {
 		{"88 42 2894", "1 88F 42% 28.94inHg"},
 		{"240deg 10:30 980hPa 31C 3m/s 18C Saltgrass", "1 87.8F 64.4dew 28.94inHg 6.71mph 240deg 10:30 saltgrass"},
 		{"2026-05-02 10:30 88F 42 A2995", "1 88F 42% 29.95A 2026-05-02 10:30"},
+		{"DA1855", "1 1855DA"},
+		{"da 1,855ft saltgrass 14:10 6mph", "1 1855DA 6mph 14:10 saltgrass"},
+		{"DA-350 29.01", "1 29.01inHg -350DA"},
+		{"DA566m", "1 1856.96DA"}, // 1 ft is 0.3048 m
 		{"88F 42 q1013", "1 88F 42% 29.91A"},
 		{"METAR KXXX 021053Z 24006KT 10SM CLR 24/16 A2995=", "1 75.2F 60.8dew 29.95A 6.9mph 240deg KXXX"},
 		{
@@ -73,6 +78,8 @@ func TestParseAir(t *testing.T) {
 	for _, c := range []struct{ text, says string }{
 		{"88F 42 28.94 29.01", `"29.01" is one number too many`},
 		{"88F 42 28.94inHg 980hPa", `"980hPa" is the second pressure`},
+		{"DA1855 DA1900", `"DA1900" is the second length`},
+		{"DAx", `"DAx"`},
 		{"88furlongs 42", `"88furlongs" is no reading`},
 		{"88F 42 saltgrass tern", "the track is told twice"},
 		{"KXXX 329953Z 24/16 A2995", "time 329953Z of the report is impossible"},

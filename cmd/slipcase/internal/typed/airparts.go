@@ -49,9 +49,9 @@ func airParts(text string, tracks []logbook.Track) (parts []airPart) {
 }
 
 // isReading reports that a line is a reading by itself: one with a temperature and
-// its humidity.
+// its humidity, or a density altitude.
 func isReading(line string, tracks []logbook.Track) bool {
 	a := parseAir(line, tracks)
 	r := a.Reading
-	return a.Err == nil && r.TempF.Known() && (r.RHPct.Known() || r.DewPointF.Known())
+	return a.Err == nil && (r.DensityAltitudeFt.Known() || r.TempF.Known() && (r.RHPct.Known() || r.DewPointF.Known()))
 }
