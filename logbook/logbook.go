@@ -10,6 +10,8 @@ import (
 	"strings"
 	"sync"
 	"time"
+
+	"slipcase/weather/units"
 )
 
 // Schema is the version of the files that this program reads and writes.
@@ -21,7 +23,8 @@ const metaFile = "logbook.json"
 type meta struct {
 	Schema  int    `json:"schema"`
 	Created Time   `json:"created"`
-	ID      string `json:"id,omitzero"` // names this logbook, and all its copies, among others
+	ID      string `json:"id,omitzero"`    // names this logbook, and all its copies, among others
+	Units   string `json:"units,omitzero"` // what bare numbers mean to its racer; us when it does not say
 }
 
 // ErrNoLogbook is wrapped by Open when the folder holds none.
@@ -53,6 +56,7 @@ type Logbook struct {
 	fs       fileSystem
 	now      func() time.Time
 	newID    func(kind byte) string
+	units    units.System
 	busy     sync.Locker
 	strict   bool
 	patience time.Duration // how long a writer waits for the lock
@@ -73,11 +77,13 @@ type Options struct {
 	Busy sync.Locker
 	// Strict makes the first problem an error, where others are read past.
 	Strict bool
+	// Units is what bare numbers mean in a logbook that is made.
+	Units units.System
 }
 
 func newLogbook(dir string, o Options) *Logbook {
 	lb := &Logbook{
-		dir: dir, fs: disk{}, now: o.Now, newID: o.NewID, busy: o.Busy, strict: o.Strict,
+		dir: dir, fs: disk{}, now: o.Now, newID: o.NewID, units: o.Units, busy: o.Busy, strict: o.Strict,
 		patience: 5 * time.Second, pause: 25 * time.Millisecond, reported: map[string]bool{}, absent: map[string][]string{},
 	}
 	if lb.busy == nil {
@@ -123,7 +129,7 @@ func (lb *Logbook) readVersion() error {
 	}
 	m, ok := parseMeta(data)
 	if !ok {
-		return fmt.Errorf("%s cannot be read as JSON with a schema number: %w", lb.path(metaFile), ErrNoVersion)
+		return fmt.Errorf("%s cannot be read as JSON with a schema number and units that are known: %w", lb.path(metaFile), ErrNoVersion)
 	}
 	lb.id = m.ID
 	if m.Schema != Schema {
@@ -136,9 +142,36 @@ func (lb *Logbook) readVersion() error {
 	return nil
 }
 
+// parseMeta reads logbook.json. One that says metric, but not of its units, is damaged:
+// read as the usual, 31 would become 31 F.
 func parseMeta(data []byte) (m meta, ok bool) {
 	err := json.Unmarshal(data, &m)
-	return m, err == nil && m.Schema != 0
+	system, unknown := m.system()
+	lost := system == units.US && bytes.Contains(data, []byte(units.Metric.String()))
+	return m, err == nil && m.Schema != 0 && unknown == nil && !lost
+}
+
+// system is what bare numbers mean.
+func (m meta) system() (units.System, error) {
+	if m.Units == "" {
+		return units.US, nil
+	}
+	return units.ParseSystem(m.Units)
+}
+
+// UnitsOf tells what bare numbers mean to the racer of the logbook in a folder: feet and
+// pounds where there is none to ask, or none that Open would open.
+func UnitsOf(dir string) units.System {
+	data, err := ReadFile(filepath.Join(dir, metaFile))
+	if err != nil {
+		return units.US
+	}
+	m, ok := parseMeta(data)
+	if !ok {
+		return units.US
+	}
+	system, _ := m.system()
+	return system
 }
 
 // ID names this logbook, and all its copies, among others; "" for one made before
@@ -198,7 +231,11 @@ func (lb *Logbook) createFiles() error {
 // version is the contents of a new logbook.json.
 func (lb *Logbook) version() []byte {
 	lb.id = NewID('l')
-	return meta{Schema, Time{lb.now()}, lb.id}.json()
+	m := meta{Schema: Schema, Created: Time{lb.now()}, ID: lb.id}
+	if lb.units != units.US {
+		m.Units = lb.units.String()
+	}
+	return m.json()
 }
 
 func (m meta) json() []byte {

@@ -49,23 +49,43 @@ func (lb *Logbook) Track(name string) (Track, error) { return find[Track](lb, tr
 // Slip finds a slip by its id, a unique beginning of it, "last" or "last-2".
 func (lb *Logbook) Slip(ref string) (Slip, error) { return find[Slip](lb, slips, ref) }
 
-// VoidSlip finds a slip to put back as Slip finds one, but "last" is the one voided last.
-func (lb *Logbook) VoidSlip(ref string) (Slip, error) {
+// VoidVehicle finds a vehicle to put back as Vehicle finds one; "last" is the one voided
+// last, as it is with all of them.
+func (lb *Logbook) VoidVehicle(ref string) (Vehicle, error) {
+	return findVoid[Vehicle](lb, vehicles, ref)
+}
+
+// VoidTrack finds a track to put back.
+func (lb *Logbook) VoidTrack(ref string) (Track, error) { return findVoid[Track](lb, tracks, ref) }
+
+// VoidSetup finds a setup to put back, by its id.
+func (lb *Logbook) VoidSetup(ref string) (Setup, error) { return findVoid[Setup](lb, setups, ref) }
+
+// VoidSheet finds a dyno sheet to put back, by its id.
+func (lb *Logbook) VoidSheet(ref string) (Sheet, error) { return findVoid[Sheet](lb, sheets, ref) }
+
+// VoidPart finds a change to put back, by its id.
+func (lb *Logbook) VoidPart(ref string) (Part, error) { return findVoid[Part](lb, parts, ref) }
+
+// VoidSlip finds a slip to put back.
+func (lb *Logbook) VoidSlip(ref string) (Slip, error) { return findVoid[Slip](lb, slips, ref) }
+
+func findVoid[T any](lb *Logbook, t table, ref string) (none T, err error) {
 	back, ok := lastRef(ref)
 	if !ok {
-		return lb.Slip(ref)
+		return find[T](lb, t, ref)
 	}
-	c, err := lb.read(slips, nil)
+	c, err := lb.read(t, nil)
 	if err != nil {
-		return Slip{}, err
+		return none, err
 	}
 	order := slices.DeleteFunc(c.newest(), func(r rowRef) bool { return !r.void })
 	slices.SortStableFunc(order, func(a, b rowRef) int { return cmp.Compare(a.at, b.at) })
-	id, err := slips.back(ref, back, order)
+	id, err := t.back(ref, back, order)
 	if err != nil {
-		return Slip{}, err
+		return none, err
 	}
-	return one[Slip](lb, slips, id)
+	return one[T](lb, t, id)
 }
 
 // Reading finds a reading as Slip finds a slip.

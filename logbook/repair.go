@@ -11,6 +11,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"slipcase/weather/units"
 )
 
 // Mend is one thing that Repair does to a file.
@@ -180,8 +182,13 @@ func (lb *Logbook) repairVersion() error {
 		if err != nil {
 			return err
 		}
+		m, ok := parseMeta(was)
+		if m.Units != "" || bytes.Contains(was, []byte(units.Metric.String())) {
+			lb.units, m.Units = units.Metric, units.Metric.String() // no other is ever written
+		}
 		fresh := lb.version()
-		if m, ok := parseMeta(was); ok {
+		switch {
+		case ok:
 			if m.Schema == Schema {
 				return nil
 			}
@@ -190,6 +197,8 @@ func (lb *Logbook) repairVersion() error {
 			}
 			m.Schema = Schema
 			fresh = m.json()
+		case m.Schema == Schema && m.ID != "":
+			fresh = m.json() // all but its units was read
 		}
 		for _, t := range tables {
 			_, err := lb.read(t, nil)

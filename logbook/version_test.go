@@ -8,11 +8,23 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"slipcase/weather/units"
 )
 
 // Each bit of logbook.json is flipped: it is refused and mended, or means the same.
 func TestVersionWithABitFlipped(t *testing.T) {
-	lb := start(t)
+	t.Run("us", func(t *testing.T) { flipVersion(t, start(t), units.US) })
+	t.Run("metric", func(t *testing.T) {
+		lb := start(t)
+		data, err := os.ReadFile(lb.path(metaFile))
+		must(t, err)
+		must(t, os.WriteFile(lb.path(metaFile), bytes.Replace(data, []byte("}"), []byte(`,"units":"metric"}`), 1), 0o600))
+		flipVersion(t, lb, units.Metric)
+	})
+}
+
+func flipVersion(t *testing.T, lb *Logbook, bare units.System) {
 	good, err := os.ReadFile(lb.path(metaFile))
 	must(t, err)
 	mended := 0
@@ -24,6 +36,9 @@ func TestVersionWithABitFlipped(t *testing.T) {
 		must(t, os.WriteFile(lb.path(metaFile), bad, 0o600))
 		_, err := Open(lb.Dir(), Options{})
 		if err == nil {
+			if got := UnitsOf(lb.Dir()); got != bare {
+				t.Errorf("bit %d, %s: bare numbers are %v", bit, bad, got)
+			}
 			continue
 		}
 		if !errors.Is(err, ErrNoVersion) && !errors.Is(err, ErrDamagedVersion) {
@@ -36,6 +51,9 @@ func TestVersionWithABitFlipped(t *testing.T) {
 		must(t, err)
 		if again.ID() == "" || errors.Is(err, ErrDamagedVersion) && again.ID() != lb.ID() {
 			t.Errorf("bit %d: the id is %q", bit, again.ID())
+		}
+		if got := UnitsOf(lb.Dir()); got != bare {
+			t.Errorf("bit %d: mended, bare numbers are %v", bit, got)
 		}
 	}
 	if mended < flips/4 {

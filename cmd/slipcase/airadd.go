@@ -88,7 +88,7 @@ func (a *app) typedAir(c *cobra.Command, args []string, tracks []logbook.Track) 
 		}
 		text = string(data)
 	}
-	entries, err := typed.ParseAir(text, tracks)
+	entries, err := typed.ParseAir(bareIn(c), text, tracks)
 	if err != nil {
 		return nil, usage(err)
 	}

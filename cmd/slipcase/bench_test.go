@@ -42,7 +42,7 @@ func writeSlips(tb testing.TB, dir string, vehicles, slips int) {
 		} {
 			for _, field := range slipFields {
 				if field.flag == f.flag {
-					if err := field.set(s, f.text); err != nil {
+					if err := field.set(s, units.US, f.text); err != nil {
 						tb.Fatal(err)
 					}
 				}

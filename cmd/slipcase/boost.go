@@ -32,7 +32,10 @@ func (a *app) showBoost(c *cobra.Command, args []string) error {
 			return usagef("%q and --boost: want one of them", args[0])
 		}
 		if err := c.Flags().Set("boost", args[0]); err != nil {
-			return flagError(c, err)
+			return err
+		}
+		if err := readFlags(c, bareIn(c)); err != nil {
+			return err
 		}
 	}
 	if !anyChanged(c, "boost", "pulley") {

@@ -54,10 +54,14 @@ func (a *app) check(c *cobra.Command, _ []string) error {
 		if !repair {
 			return err
 		}
-		if err := logbook.RepairVersion(a.dir, a.options()); err != nil {
+		options := a.options()
+		options.Units = a.units
+		if err := logbook.RepairVersion(a.dir, options); err != nil {
 			return err
 		}
-		result.Repaired = append(result.Repaired, logbook.Mend{File: "logbook.json", Do: logbook.DoMake})
+		result.Repaired = append(result.Repaired, logbook.Mend{
+			File: "logbook.json", Do: logbook.DoMake, Line: logbook.UnitsOf(a.dir).String(),
+		})
 		lb, err = a.open()
 	}
 	if err != nil {
@@ -118,7 +122,11 @@ func checkText(w io.Writer, r checked) {
 		case logbook.DoJournal:
 			fmt.Fprintf(w, "+ journal.jsonl  %s of %s\n", table.Clean(m.Line), m.File)
 		default:
-			fmt.Fprintf(w, "+ %s  made anew\n", m.File)
+			units := ""
+			if m.Line != "" {
+				units = ": bare numbers are in " + m.Line + " units"
+			}
+			fmt.Fprintf(w, "+ %s  made anew%s\n", m.File, units)
 		}
 	}
 	if len(r.Repaired) > 0 {

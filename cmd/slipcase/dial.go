@@ -54,14 +54,19 @@ func (f *finish) String() string { return f.text }
 func (f *finish) Type() string   { return "string" }
 
 func (f *finish) Set(text string) error {
-	ft, err := units.Length.Parse(text)
+	f.text = text
+	return nil
+}
+
+func (f *finish) readIn(bare units.System) error {
+	ft, err := units.ParseDistance(bare, f.text)
 	for m := crew.At660; m < crew.Marks; m++ {
 		if err == nil && math.Abs(m.Ft()-ft) < 1 {
-			f.text, f.mark = text, &m
+			f.mark = &m
 			return nil
 		}
 	}
-	return fmt.Errorf("%q: want 660, 1000 or 1320", text)
+	return fmt.Errorf("%q: want 660, 1000 or 1320", f.text)
 }
 
 func (a *app) dial(c *cobra.Command, _ []string, lb *crew.Session) error {

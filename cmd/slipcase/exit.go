@@ -92,9 +92,12 @@ func (e *advised) Unwrap() error { return e.err }
 // hint says what to type next after an error, "" when the error says it all.
 func hint(err error) string {
 	var own *advised
+	var void *crew.TakenOut
 	switch {
 	case errors.As(err, &own):
 		return own.hint
+	case errors.As(err, &void):
+		return fmt.Sprintf("slipcase %s unvoid %s puts it back", void.Of, void.ID)
 	case statusOf(err) == exitImplausible:
 		return "check what was typed; --force takes it as it is"
 	case errors.Is(err, logbook.ErrNoLogbook):

@@ -13,14 +13,20 @@ import (
 // figure is a flag such as 90hp, 12% or 70/90/105hp, of one of its kinds.
 type figure struct {
 	kinds []units.Kind
+	text  string
 	is    crew.Asked
 }
 
-func (f *figure) String() string { return f.is.Text }
+func (f *figure) String() string { return f.text }
 func (f *figure) Type() string   { return "string" }
 
-func (f *figure) Set(text string) (err error) {
-	f.is, err = parseFigure(text, f.kinds...)
+func (f *figure) Set(text string) error {
+	f.text = text
+	return nil
+}
+
+func (f *figure) readIn(bare units.System) (err error) {
+	f.is, err = parseFigure(bare, f.text, f.kinds...)
 	return err
 }
 
@@ -55,7 +61,7 @@ func kindOf(unit string, kinds []units.Kind) units.Kind {
 
 // parseFigure reads one figure or three with strokes between, of one of the kinds; a
 // unit behind the last counts for all.
-func parseFigure(text string, kinds ...units.Kind) (f crew.Asked, err error) {
+func parseFigure(bare units.System, text string, kinds ...units.Kind) (f crew.Asked, err error) {
 	parts := strings.Split(text, "/")
 	last := parts[len(parts)-1]
 	unit := strings.TrimLeft(strings.TrimSpace(last), "+-0123456789.,$ ")
@@ -69,11 +75,13 @@ func parseFigure(text string, kinds ...units.Kind) (f crew.Asked, err error) {
 		if p = strings.TrimSpace(p); i < len(parts)-1 && strings.TrimLeft(p, "+-0123456789.,$ ") == "" {
 			p += unit
 		}
-		if v[i], err = kind.Parse(p); err != nil {
+		if v[i], err = kind.ParseIn(bare, p); err != nil {
 			return f, err
 		}
 	}
-	f.Text, f.Given = text, true
+	if f.Text, f.Given = text, true; unit == "" {
+		f.Text += kind.Symbol(bare)
+	}
 	switch len(parts) {
 	case 1:
 		f.Alone, f.Range = true, crew.Range{Low: v[0], Likely: v[0], High: v[0]}

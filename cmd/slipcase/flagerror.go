@@ -15,11 +15,7 @@ import (
 // that is a flag.
 func flagError(c *cobra.Command, err error) error {
 	if bad := (*pflag.InvalidValueError)(nil); errors.As(err, &bad) {
-		colon := ":"
-		if strings.HasPrefix(bad.Unwrap().Error(), `"`) {
-			colon = "" // what was typed comes next
-		}
-		return usagef("--%s%s %w", bad.GetFlag().Name, colon, bad.Unwrap())
+		return badValue(bad.GetFlag().Name, bad.Unwrap())
 	}
 	name, ok := strings.CutPrefix(err.Error(), "unknown flag: --")
 	if !ok {
@@ -34,6 +30,15 @@ func flagError(c *cobra.Command, err error) error {
 		}
 	}
 	return err
+}
+
+// badValue says what is wrong with the value of a flag.
+func badValue(flag string, err error) error {
+	colon := ":"
+	if strings.HasPrefix(err.Error(), `"`) {
+		colon = "" // what was typed comes next
+	}
+	return usagef("--%s%s %w", flag, colon, err)
 }
 
 // bothSet is how cobra refuses flags that exclude each other: their group, and which

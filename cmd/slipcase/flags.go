@@ -1,18 +1,52 @@
 package main
 
 import (
+	"context"
 	"fmt"
 	"slices"
 	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"slipcase/weather/units"
 )
 
-// The values of flags. Each is checked where it is parsed, so that a command meets
+// The values of flags. Each is checked before its command runs, so that a command meets
 // only what can be. They call themselves strings: what they take is said by their help.
+
+// inLogUnits is the value of a flag whose bare numbers are of the log's units: it is read
+// once these are known.
+type inLogUnits interface {
+	readIn(bare units.System) error
+}
+
+// readFlags reads the flags of a command whose bare numbers are of the log's units.
+func readFlags(c *cobra.Command, bare units.System) (err error) {
+	c.Flags().Visit(func(f *pflag.Flag) {
+		if v, ok := f.Value.(inLogUnits); ok && err == nil {
+			if bad := v.readIn(bare); bad != nil {
+				err = badValue(f.Name, bad)
+			}
+		}
+	})
+	return err
+}
+
+// ofLog is the key to the log's units in the context of a command.
+type ofLog struct{}
+
+// setBare tells a command what bare numbers mean.
+func setBare(c *cobra.Command, bare units.System) {
+	c.SetContext(context.WithValue(c.Context(), ofLog{}, bare))
+}
+
+// bareIn is what bare numbers mean to a command.
+func bareIn(c *cobra.Command) units.System {
+	bare, _ := c.Context().Value(ofLog{}).(units.System)
+	return bare
+}
 
 // quantity is a number with its unit, as 88F or 374m.
 type quantity struct {
@@ -25,10 +59,13 @@ func (q *quantity) String() string { return q.text }
 func (q *quantity) Type() string   { return "string" }
 
 func (q *quantity) Set(text string) error {
-	v, err := q.kind.Parse(text)
-	if err == nil {
-		q.text, q.n = text, units.Some(v)
-	}
+	q.text = text
+	return nil
+}
+
+func (q *quantity) readIn(bare units.System) error {
+	v, err := q.kind.ParseIn(bare, q.text)
+	q.n = units.Some(v)
 	return err
 }
 
@@ -125,7 +162,8 @@ func chanceOf(c *cobra.Command, name string) float64 {
 // typedCell is a column of a record as typed; what parses it says what it may be.
 type typedCell struct {
 	text  string
-	check func(text string) error
+	check func(bare units.System, text string) error
+	words []string // what it can be, where that is one of a few
 }
 
 func (v *typedCell) String() string { return v.text }
@@ -133,5 +171,7 @@ func (v *typedCell) Type() string   { return "string" }
 
 func (v *typedCell) Set(text string) error {
 	v.text = text
-	return v.check(text)
+	return nil
 }
+
+func (v *typedCell) readIn(bare units.System) error { return v.check(bare, v.text) }

@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"slipcase/logbook"
+	"slipcase/weather/units"
 )
 
 // TestHelp holds every command to what help owes: what it does, how it is typed,
@@ -64,6 +65,8 @@ func checkExample(t *testing.T, root *cobra.Command, line string) {
 		return
 	}
 	if err := c.ParseFlags(rest); err != nil {
+		t.Errorf("example %q: %v", line, err)
+	} else if err := readFlags(c, units.US); err != nil {
 		t.Errorf("example %q: %v", line, err)
 	} else if err := c.ValidateArgs(c.Flags().Args()); err != nil {
 		t.Errorf("example %q: %v", line, err)

@@ -33,20 +33,32 @@ vehicle add heron --kind car
 vehicle amend heron --drive rear
 vehicle show heron
 vehicle list
+vehicle add hern --kind car
+vehicle void hern
+vehicle unvoid hern
+vehicle void last
 track add saltgrass --elevation 812ft
 track amend saltgrass --heading 240
 track show saltgrass
 track list
+track add saltgras
+track void saltgras
+track unvoid saltgras
+track void saltgras
 power add stock --power-at wheels --peak 312hp@6200rpm --standard sae
 power add carb --power-at wheels --peak 330hp@6300rpm --standard sae
 power amend carb --notes "after the tune"
 power show stock carb
 power list
 power drop carb
+power unvoid last
+power void carb
 setup add --name stock --weight 3450lb --power 312hp --from 2026-05-01
 setup amend stock --notes "as bought"
 setup show stock
 setup list
+setup void stock
+setup unvoid last
 air add --temp 88F --rh 42 --station 28.94inHg --at 16:40
 air add KXXX 022153Z 24006KT 10SM CLR 31/18 A2995
 air amend last --temp 87F
@@ -73,6 +85,8 @@ plan list
 plan rank --track saltgrass
 plan show headers --track saltgrass
 plan drop headers
+plan unvoid last
+plan void headers
 check
 check --repair
 backup DIR/day.zip

@@ -1,7 +1,7 @@
 package main
 
 import (
-	"fmt"
+	"errors"
 	"strings"
 	"time"
 
@@ -24,7 +24,7 @@ func vehicleFlag(c *cobra.Command, lb *crew.Session) (string, error) {
 // theVehicle is the vehicle named by the flag, or the only one there is.
 func (a *app) theVehicle(c *cobra.Command, lb *crew.Session) (logbook.Vehicle, error) {
 	if name, _ := c.Flags().GetString("vehicle"); name != "" {
-		return lb.Vehicle(name)
+		return vehicleNamed(lb, name)
 	}
 	vs, err := lb.Vehicles()
 	if err != nil {
@@ -34,14 +34,28 @@ func (a *app) theVehicle(c *cobra.Command, lb *crew.Session) (logbook.Vehicle, e
 	case 1:
 		return vs[0], nil
 	case 0:
-		return logbook.Vehicle{},
-			fmt.Errorf("no vehicle in the logbook yet: slipcase vehicle add heron --kind car --aspiration natural")
+		return logbook.Vehicle{}, errNoVehicle
 	}
 	names := make([]string, len(vs))
 	for i, v := range vs {
 		names[i] = v.ID
 	}
 	return logbook.Vehicle{}, usagef("--vehicle is missing: want one of %s", strings.Join(names, ", "))
+}
+
+// errNoVehicle is that of a log in which nothing can be recorded yet.
+var errNoVehicle = &advised{
+	errors.New("no vehicle in the logbook yet"),
+	"first   slipcase vehicle add heron --kind car --aspiration natural",
+}
+
+// vehicleNamed finds a vehicle for something to be recorded or forecast of it.
+func vehicleNamed(lb *crew.Session, name string) (logbook.Vehicle, error) {
+	v, err := lb.Vehicle(name)
+	if err != nil {
+		return v, err
+	}
+	return v, crew.Stands("vehicle", v.Entry)
 }
 
 // theTrack is the track named by the flag, the only one there is, or that of the latest
@@ -83,6 +97,9 @@ func (a *app) raceTrack(c *cobra.Command, lb *crew.Session) (logbook.Track, erro
 func trackNamed(lb *crew.Session, name string) (logbook.Track, error) {
 	t, err := lb.Track(name)
 	if err != nil {
+		return t, err
+	}
+	if err := crew.Stands("track", t.Entry); err != nil {
 		return t, err
 	}
 	return t, t.Check()

@@ -1,8 +1,6 @@
 package main
 
 import (
-	"fmt"
-
 	"github.com/spf13/cobra"
 
 	"slipcase/cmd/slipcase/internal/crew"
@@ -16,12 +14,12 @@ type threeNumbers func(*logbook.Part) (low, likely, high *units.Number)
 
 // three makes a field of a figure that is one, or low/likely/high.
 func three(flag, help string, kind units.Kind, sign float64, at threeNumbers) field[logbook.Part] {
-	return field[logbook.Part]{flag, help, func(p *logbook.Part, text string) error {
+	return field[logbook.Part]{flag: flag, help: help, set: func(p *logbook.Part, bare units.System, text string) error {
 		if text == absent {
 			at.clear(p)
 			return nil
 		}
-		f, err := parseFigure(text, kind)
+		f, err := parseFigure(bare, text, kind)
 		if err != nil {
 			return err
 		}
@@ -54,13 +52,13 @@ var (
 )
 
 // setGain reads a gain, in hp or in percent.
-func setGain(p *logbook.Part, text string) error {
+func setGain(p *logbook.Part, bare units.System, text string) error {
 	gainHP.clear(p)
 	gainPct.clear(p)
 	if text == absent {
 		return nil
 	}
-	f, err := parseFigure(text, units.Power, units.Percent)
+	f, err := parseFigure(bare, text, units.Power, units.Percent)
 	switch {
 	case err != nil:
 		return err
@@ -73,8 +71,9 @@ func setGain(p *logbook.Part, text string) error {
 }
 
 var partFields = []field[logbook.Part]{
-	{"gain", "power added, as 25hp, 8% or low/likely/high as 15/25/30hp", setGain},
-	choice("power-at", "where that power counts: wheels or clutch", func(p *logbook.Part) *string { return &p.PowerAt }),
+	{flag: "gain", help: "power added, as 25hp, 8% or low/likely/high as 15/25/30hp", set: setGain},
+	choice("power-at", "where that power counts: wheels or clutch", func(p *logbook.Part) *string { return &p.PowerAt },
+		"wheels", "clutch"),
 	three("lose", "weight taken off, as 40lb; -15lb puts it on", units.Weight, -1,
 		func(p *logbook.Part) (_, _, _ *units.Number) {
 			return &p.WeightLowLb, &p.WeightLb, &p.WeightHighLb
@@ -125,29 +124,14 @@ once it is in, a setup names it with --change NAME.`,
 	}
 	register(amend, partFields)
 	amend.Flags().String("vehicle", "", "the vehicle")
-	drop := &cobra.Command{
-		Use: "drop NAME", Short: "take a change off the plan; its row stays as void", Args: cobra.ExactArgs(1),
-		Example: "  slipcase plan drop blower\n  slipcase plan drop headers --vehicle heron",
-		RunE:    a.writes(a.dropPart),
-	}
-	drop.Flags().String("vehicle", "", "the vehicle")
-	c.AddCommand(add, list, a.planRankCommand(), a.planShowCommand(), amend, drop)
+	void, unvoid := voidable[logbook.Part]{
+		group: "plan", what: "change", arg: "NAME", example: "blower", entry: func(p *logbook.Part) *logbook.Entry { return &p.Entry },
+		find: namedPart, findVoid: (*logbook.Logbook).VoidPart, amend: (*logbook.Logbook).AmendPart,
+		show: (*page.Page).PartStatus, called: func(p logbook.Part) string { return p.Name },
+	}.commands(a)
+	void.Flags().String("vehicle", "", "the vehicle")
+	c.AddCommand(add, list, a.planRankCommand(), a.planShowCommand(), amend, void, unvoid, formerly("drop", void))
 	return c
-}
-
-func (a *app) dropPart(c *cobra.Command, args []string, lb *crew.Session) error {
-	p, err := namedPart(c, lb, args[0])
-	if err != nil {
-		return err
-	}
-	if p.Status == logbook.Void {
-		return fmt.Errorf("change %q is dropped already", p.Name)
-	}
-	p, err = lb.AmendPart(p.ID, func(p *logbook.Part) error { p.Status = logbook.Void; return nil })
-	if err != nil {
-		return err
-	}
-	return a.page.PartDropped(p)
 }
 
 func (a *app) addPart(c *cobra.Command, args []string, lb *crew.Session) error {

@@ -15,9 +15,10 @@ import (
 )
 
 var sheetFields = []field[logbook.Sheet]{
-	choice("power-at", "where it was measured: wheels or clutch", func(s *logbook.Sheet) *string { return &s.At }),
+	choice("power-at", "where it was measured: wheels or clutch", func(s *logbook.Sheet) *string { return &s.At },
+		"wheels", "clutch"),
 	choice("standard", "what it is corrected to: sae, standard, din or none",
-		func(s *logbook.Sheet) *string { return &s.Standard }),
+		func(s *logbook.Sheet) *string { return &s.Standard }, "sae", "standard", "din", "none"),
 	number("temp", "air temperature at the dyno, as 88F or 31C", units.Temperature,
 		func(s *logbook.Sheet) *units.Number { return &s.TempF }),
 	number("rh", "relative humidity at the dyno, percent", units.Percent,
@@ -25,17 +26,17 @@ var sheetFields = []field[logbook.Sheet]{
 	number("station", "station pressure at the dyno, as 28.94inHg", units.Pressure,
 		func(s *logbook.Sheet) *units.Number { return &s.StationInHg }),
 	words("notes", "anything else", func(s *logbook.Sheet) *string { return &s.Notes }),
-	{"peak", "instead of --sheet: the peak alone, as 312hp or 312hp@5600rpm", setPeak},
+	{flag: "peak", help: "instead of --sheet: the peak alone, as 312hp or 312hp@5600rpm", set: setPeak},
 }
 
 // setPeak reads a peak with or without its engine speed.
-func setPeak(s *logbook.Sheet, text string) error {
+func setPeak(s *logbook.Sheet, bare units.System, text string) error {
 	power, rpm, both := strings.Cut(text, "@")
 	var err error
-	if s.PeakHP, err = parseNumber(units.Power, power); err != nil || !both {
+	if s.PeakHP, err = parseNumber(bare, units.Power, power); err != nil || !both {
 		return err
 	}
-	s.PeakRPM, err = parseNumber(units.RPM, rpm)
+	s.PeakRPM, err = parseNumber(bare, units.RPM, rpm)
 	return err
 }
 
@@ -61,11 +62,12 @@ alone. A setup names its sheet with --sheet.`,
 		RunE:    a.writes(a.amendSheet),
 	}
 	registerSheet(amend)
-	drop := &cobra.Command{
-		Use: "drop NAME", Short: "put a sheet away; its row stays as void", Args: cobra.ExactArgs(1),
-		Example: "  slipcase power drop stock\n  slipcase power drop bigger-carb",
-		RunE:    a.writes(a.dropSheet),
-	}
+	void, unvoid := voidable[logbook.Sheet]{
+		group: "power", what: "dyno sheet", arg: "NAME", example: "stock", entry: func(s *logbook.Sheet) *logbook.Entry { return &s.Entry },
+		find:     func(_ *cobra.Command, lb *crew.Session, ref string) (logbook.Sheet, error) { return lb.Sheet(ref) },
+		findVoid: (*logbook.Logbook).VoidSheet, amend: (*logbook.Logbook).AmendSheet,
+		show: (*page.Page).SheetStatus, called: func(s logbook.Sheet) string { return s.Name },
+	}.commands(a)
 	list := listOf(a, "list the dyno sheets", "  slipcase power list\n  slipcase power list --vehicle heron --format csv",
 		(*crew.Session).Sheets, (*page.Page).Sheets)
 	show := &cobra.Command{
@@ -76,7 +78,7 @@ alone. A setup names its sheet with --sheet.`,
 	}
 	show.Flags().String("standard", "", "state it in: sae, standard, din or none; the first sheet's own when left out")
 	shiftFlag(show, "the engine speeds that a run uses, as 4500-6000")
-	c.AddCommand(add, list, show, amend, drop)
+	c.AddCommand(add, list, show, amend, void, unvoid, formerly("drop", void))
 	return c
 }
 
@@ -156,18 +158,6 @@ func (a *app) amendSheet(c *cobra.Command, args []string, lb *crew.Session) erro
 		return err
 	}
 	return a.page.SheetAmended(s, logbook.Changes(&was, &s))
-}
-
-func (a *app) dropSheet(_ *cobra.Command, args []string, lb *crew.Session) error {
-	s, err := lb.Sheet(args[0])
-	if err != nil {
-		return err
-	}
-	s, err = lb.AmendSheet(s.ID, func(s *logbook.Sheet) error { s.Status = logbook.Void; return nil })
-	if err != nil {
-		return err
-	}
-	return a.page.SheetDropped(s)
 }
 
 func (a *app) showSheets(c *cobra.Command, args []string, lb *crew.Session) error {

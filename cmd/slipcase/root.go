@@ -9,6 +9,7 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
+	"slices"
 	"strings"
 	"syscall"
 	"time"
@@ -74,22 +75,21 @@ func (a *app) command() *cobra.Command {
 		Use:   "slipcase",
 		Short: "time slips, corrected for the air; the next run, forecast",
 		Long: `slipcase keeps your time slips, corrects them for the air and forecasts the next run.
-Quantities take a unit (31C, 28.94inHg, 1565kg, 374m); a bare number means the US unit.`,
+Quantities take a unit (31C, 28.94inHg, 1565kg, 374m); a bare number means the US unit,
+or the metric one in a logbook made with init --units metric.`,
 		Example: `  slipcase demo
   slipcase init
   slipcase slip add --vehicle heron --track saltgrass --60 1.912 --660 8.412@83.77 --1320 13.212@105.84`,
 		Args:          cobra.NoArgs,
 		SilenceErrors: true,
 		SilenceUsage:  true,
-		PersistentPreRunE: func(*cobra.Command, []string) error {
+		PersistentPreRunE: func(c *cobra.Command, _ []string) error {
 			a.format, a.dir = table.Format(format), dir
-			for _, f := range table.Formats {
-				if f == a.format {
-					a.page.Format = f
-					return a.setUnits(system)
-				}
+			if !slices.Contains(table.Formats, a.format) {
+				return usagef("--format %q: want table, csv, json or markdown", format)
 			}
-			return usagef("--format %q: want table, csv, json or markdown", format)
+			a.page.Format = a.format
+			return a.setUnits(c, system)
 		},
 		RunE: do(a.greet),
 	}
@@ -100,7 +100,7 @@ Quantities take a unit (31C, 28.94inHg, 1565kg, 374m); a bare number means the U
 	p := root.PersistentFlags()
 	p.StringVar(&dir, "logbook", defaultDir(), "folder of the logbook")
 	p.StringVar(&format, "format", "table", "table, csv, json or markdown")
-	p.StringVar(&system, "units", "us", "us or metric, for what is shown")
+	p.StringVar(&system, "units", "", "us or metric, for what is shown; the logbook's own when left out")
 	p.BoolVar(&a.strict, "strict", false, "stop at the first row that cannot be read, instead of leaving it out")
 	p.Bool("no-color", false, "accepted for scripts: no colour is ever used")
 	root.AddCommand(a.demoCommand(), a.initCommand(), a.vehicleCommand(), a.trackCommand(), a.setupCommand(),
@@ -110,6 +110,7 @@ Quantities take a unit (31C, 28.94inHg, 1565kg, 374m); a bare number means the U
 		a.checkCommand(), a.backupCommand(), a.restoreCommand(), a.mergeCommand())
 	explainExit(root)
 	a.foldHelp(root)
+	a.completes(root)
 	return root
 }
 
@@ -152,17 +153,18 @@ func do(f func(c *cobra.Command, args []string) error) func(*cobra.Command, []st
 	}
 }
 
-func (a *app) setUnits(system string) error {
-	switch system {
-	case "us":
-		a.units = units.US
-	case "metric":
-		a.units = units.Metric
-	default:
-		return usagef("--units %q: want us or metric", system)
+// setUnits settles what is shown and what bare numbers mean, and reads the flags that
+// have some: the log's units, unless --units says what is shown.
+func (a *app) setUnits(c *cobra.Command, shown string) (err error) {
+	bare := logbook.UnitsOf(a.dir)
+	if a.units = bare; c.Flags().Changed("units") {
+		if a.units, err = units.ParseSystem(shown); err != nil {
+			return usagef("--units %w", err)
+		}
 	}
-	a.page.Units = a.units
-	return nil
+	a.page.Units, a.page.Bare = a.units, bare
+	setBare(c, bare)
+	return readFlags(c, bare)
 }
 
 // defaultDir is where the logbook is when nothing else is said.

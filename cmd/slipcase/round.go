@@ -13,6 +13,7 @@ import (
 	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/cmd/slipcase/internal/typed"
 	"slipcase/logbook"
+	"slipcase/weather/units"
 )
 
 func (a *app) roundCommand() *cobra.Command {
@@ -127,7 +128,7 @@ func (a *app) typedRound(c *cobra.Command, args []string, bye bool) (r crew.Roun
 		if i == 1 && bye {
 			break
 		}
-		if r.Lanes[i], err = typedLane(page.LaneNames[i], side); err != nil {
+		if r.Lanes[i], err = typedLane(bareIn(c), page.LaneNames[i], side); err != nil {
 			return r, usage(err)
 		}
 		r.Lanes[i].DialS = r.Rules.LimitS(r.Lanes[i].DialS)
@@ -151,7 +152,7 @@ func (a *app) rulingTrack(c *cobra.Command) (logbook.Track, error) {
 	return a.raceTrack(c, lb)
 }
 
-func typedLane(name string, words []string) (l crew.LaneRun, err error) {
+func typedLane(bare units.System, name string, words []string) (l crew.LaneRun, err error) {
 	if len(words) == 0 {
 		return l, fmt.Errorf("%s says nothing: want reaction, ET and dial, broke or boundary", name)
 	}
@@ -170,7 +171,7 @@ func typedLane(name string, words []string) (l crew.LaneRun, err error) {
 		}
 		return true
 	})
-	if err := typed.Lane(name, &s, rest); err != nil {
+	if err := typed.Lane(bare, name, &s, rest); err != nil {
 		return l, err
 	}
 	l = crew.OtherLane(s)

@@ -1,6 +1,8 @@
 package main
 
 import (
+	"fmt"
+
 	"github.com/spf13/cobra"
 
 	"slipcase/cmd/slipcase/internal/crew"
@@ -14,13 +16,14 @@ var setupFields = []field[logbook.Setup]{
 	number("weight", "ready to run, with driver or rider, as 3450lb or 1565kg", units.Weight,
 		func(s *logbook.Setup) *units.Number { return &s.WeightLb }),
 	number("power", "as 312hp or 233kW", units.Power, func(s *logbook.Setup) *units.Number { return &s.PowerHP }),
-	choice("power-at", "where it was measured: wheels or clutch", func(s *logbook.Setup) *string { return &s.PowerAt }),
+	choice("power-at", "where it was measured: wheels or clutch", func(s *logbook.Setup) *string { return &s.PowerAt },
+		"wheels", "clutch"),
 	choice("standard", "what the sheet is corrected to: sae, standard, din or none",
-		func(s *logbook.Setup) *string { return &s.PowerStandard }),
+		func(s *logbook.Setup) *string { return &s.PowerStandard }, "sae", "standard", "din", "none"),
 	number("boost", "of a turbo, above the air outside, as 14psi or 1bar", units.TyrePressure,
 		func(s *logbook.Setup) *units.Number { return &s.BoostPsi }),
 	choice("boost-held", "what stays when the air thins: gauge (a spring), absolute (a sensor) or ratio",
-		func(s *logbook.Setup) *string { return &s.BoostHeld }),
+		func(s *logbook.Setup) *string { return &s.BoostHeld }, "gauge", "absolute", "ratio"),
 	words("sheet", "the dyno sheet that the power is from: slipcase power list",
 		func(s *logbook.Setup) *string { return &s.Power }),
 	words("change", "what was changed; names of slipcase plan list, apart by commas, are held against what they promised",
@@ -65,7 +68,13 @@ func (a *app) setupCommand() *cobra.Command {
 	register(amend, setupFields)
 	amend.Flags().String("from", "", "in force from")
 	amend.Flags().Bool("force", false, "record what looks wrong as it is")
-	c.AddCommand(add, list, show, amend)
+	void, unvoid := voidable[logbook.Setup]{
+		what: "setup", arg: "ID|NAME", example: "bigger-carb", entry: func(s *logbook.Setup) *logbook.Entry { return &s.Entry },
+		find:     func(_ *cobra.Command, lb *crew.Session, ref string) (logbook.Setup, error) { return lb.Setup("", ref) },
+		findVoid: (*logbook.Logbook).VoidSetup, amend: (*logbook.Logbook).AmendSetup,
+		slips: (*crew.Session).SetupSlips, show: (*page.Page).SetupStatus, called: page.SetupCalled,
+	}.commands(a)
+	c.AddCommand(add, list, show, amend, void, unvoid)
 	return c
 }
 
@@ -94,6 +103,12 @@ func (a *app) addSetup(c *cobra.Command, _ []string, lb *crew.Session) error {
 	if err := s.Check(); err != nil {
 		return usage(err)
 	}
+	ran := 0
+	if !c.Flags().Changed("from") {
+		if ran, err = a.askFrom(lb, &s); err != nil {
+			return err
+		}
+	}
 	if !s.PowerHP.Known() && anyChanged(c, "power-at", "standard") {
 		return usagef("--power-at and --standard say what a power is: want --power with them, " +
 			"or slipcase setup amend for one that is recorded")
@@ -108,7 +123,25 @@ func (a *app) addSetup(c *cobra.Command, _ []string, lb *crew.Session) error {
 	if err := lb.AddSetup(&s); err != nil {
 		return err
 	}
-	return a.page.SetupAdded(s, built)
+	return a.page.SetupAdded(s, built, ran)
+}
+
+// askFrom asks of a setup of now whether today's slips had it already, and makes it one
+// of this morning where they had. It counts those that are from before it.
+func (a *app) askFrom(lb *crew.Session, s *logbook.Setup) (ran int, err error) {
+	morning, ran, err := lb.RanWithout(*s)
+	if err != nil || ran == 0 || !a.tty.Interactive() {
+		return ran, err
+	}
+	for _, line := range a.page.SetupFrom(*s, ran) {
+		fmt.Fprintln(a.tty.Out, line)
+	}
+	word, err := a.tty.Key("  [m] from this morning", "now", "morning")
+	if err != nil || word == "now" {
+		return 0, err
+	}
+	s.From = logbook.Time{Time: morning}
+	return 0, nil
 }
 
 // setupSheet gives a setup the power of the dyno sheet of the command.

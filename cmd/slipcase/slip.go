@@ -7,7 +7,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"slipcase/cmd/slipcase/internal/crew"
-	"slipcase/logbook"
 )
 
 // lastHelp says which slip "last" is.
@@ -16,9 +15,8 @@ const lastHelp = `An ID may be shortened to its first three characters;
 
 func (a *app) slipCommand() *cobra.Command {
 	c := &cobra.Command{Use: "slip", Short: "time slips: record, list, show, amend", Example: "  slipcase slip add"}
-	c.AddCommand(a.slipAdd(), a.slipList(), a.slipShow(), a.slipAmend(),
-		a.slipStatus("void", "ID|last", "take a slip out; its history stays", lastHelp, logbook.Void),
-		a.slipStatus("unvoid", "ID|last", "put a void slip back", "\"last\" is the slip voided last.", logbook.Fact))
+	void, unvoid := a.slipVoid()
+	c.AddCommand(a.slipAdd(), a.slipList(), a.slipShow(), a.slipAmend(), void, unvoid)
 	return c
 }
 

@@ -97,6 +97,9 @@ func (a *app) typist(c *cobra.Command, lb *crew.Session) (*typist, error) {
 	if err != nil {
 		return nil, err
 	}
+	if len(vs) == 0 {
+		return nil, errNoVehicle
+	}
 	ts, err := lb.Tracks()
 	if err != nil {
 		return nil, err
@@ -137,7 +140,7 @@ func (r *typist) slip(text string) (slip, error) {
 	}
 	var l typed.Line
 	if len(words) > 0 {
-		if l, err = typed.ParseLine(strings.Join(words, " "), slip{}, r.usual(v.ID)); err != nil {
+		if l, err = typed.ParseLine(bareIn(r.c), strings.Join(words, " "), slip{}, r.usual(v.ID)); err != nil {
 			return slip{}, usage(err)
 		}
 	}
@@ -192,7 +195,7 @@ func (r *typist) vehicle(name string) (logbook.Vehicle, error) {
 		}
 	}
 	if name != "" {
-		return r.lb.Vehicle(name)
+		return vehicleNamed(r.lb, name)
 	}
 	return r.a.theVehicle(r.c, r.lb)
 }

@@ -2,11 +2,11 @@ package main
 
 import (
 	"cmp"
-	"fmt"
 
 	"github.com/spf13/cobra"
 
 	"slipcase/cmd/slipcase/internal/crew"
+	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/logbook"
 )
 
@@ -68,27 +68,12 @@ func (a *app) amendSlip(c *cobra.Command, args []string, lb *crew.Session) error
 	return a.page.SlipAmended(was, s, logbook.Changes(&was, &s))
 }
 
-func (a *app) slipStatus(name, arg, short, long string, status logbook.Status) *cobra.Command {
-	find := (*logbook.Logbook).Slip
-	if status == logbook.Fact {
-		find = (*logbook.Logbook).VoidSlip
-	}
-	return &cobra.Command{
-		Use: name + " " + arg, Short: short, Long: short + "\n\n" + long, Args: cobra.ExactArgs(1),
-		Example: "  slipcase slip " + name + " s3k7\n  slipcase slip " + name + " last",
-		RunE: a.writes(func(_ *cobra.Command, args []string, lb *crew.Session) error {
-			s, err := find(lb.Logbook, args[0])
-			if err != nil {
-				return err
-			}
-			if s.Status == status {
-				return fmt.Errorf("slip %s is %s already", s.ID, status)
-			}
-			s, err = lb.AmendSlip(s.ID, func(s *slip) error { s.Status = status; return nil })
-			if err != nil {
-				return err
-			}
-			return a.page.SlipStatus(s)
-		}),
-	}
+// slipVoid are the commands that take a slip out and put it back.
+func (a *app) slipVoid() (void, unvoid *cobra.Command) {
+	return voidable[slip]{
+		what: "slip", arg: "ID|last", example: "s3k7", long: lastHelp, entry: func(s *slip) *logbook.Entry { return &s.Entry },
+		find:     func(_ *cobra.Command, lb *crew.Session, ref string) (slip, error) { return lb.Slip(ref) },
+		findVoid: (*logbook.Logbook).VoidSlip, amend: (*logbook.Logbook).AmendSlip,
+		needs: (*crew.Session).SlipStands, show: (*page.Page).SlipStatus, called: func(s slip) string { return s.ID },
+	}.commands(a)
 }

@@ -12,7 +12,7 @@ type slip = logbook.Slip
 
 // slipFields are the columns of a slip in the order of a paper one.
 var slipFields = []field[slip]{
-	choice("lane", "left or right", func(s *slip) *string { return &s.Lane }),
+	choice("lane", "left or right", func(s *slip) *string { return &s.Lane }, "left", "right"),
 	words("round", "as Q1, E2", func(s *slip) *string { return &s.Round }),
 	read("reaction", "reaction time, as .042; a red light is -.012 or r012", typed.Reaction, func(s *slip) *units.Number { return &s.ReactionS }),
 	read("60", "60 ft time, as 1.912 or 1912", timeAt(60), func(s *slip) *units.Number { return &s.ET60S }),
@@ -21,9 +21,11 @@ var slipFields = []field[slip]{
 	timed("1000", "1000 ft time and speed", 1000, func(s *slip) (et, mph *units.Number) { return &s.ET1000S, &s.MPH1000 }),
 	timed("1320", "1320 ft time and speed, as 13.212@105.84", 1320, func(s *slip) (et, mph *units.Number) { return &s.ET1320S, &s.MPH1320 }),
 	read("dial", "the dial-in", typed.Dial, func(s *slip) *units.Number { return &s.DialS }),
-	choice("result", "won, lost or dq; left out, it is worked out from both lanes", func(s *slip) *string { return &s.Result }),
-	choice("full-power", "yes, lifted, braked, spun or broke", func(s *slip) *string { return &s.FullPower }),
-	number("full-power-to", "how far at full power, as 1150ft", units.Length, func(s *slip) *units.Number { return &s.FullPowerToFt }),
+	choice("result", "won, lost or dq; left out, it is worked out from both lanes", func(s *slip) *string { return &s.Result },
+		"won", "lost", "dq"),
+	choice("full-power", "yes, lifted, braked, spun or broke", func(s *slip) *string { return &s.FullPower },
+		"yes", "lifted", "braked", "spun", "broke"),
+	distance("full-power-to", "how far at full power, as 1150ft", func(s *slip) *units.Number { return &s.FullPowerToFt }),
 	read("opponent-reaction", "the other lane's reaction", typed.Reaction, func(s *slip) *units.Number { return &s.OpponentReactionS }),
 	read("opponent-et", "the other lane's ET", typed.OtherET, func(s *slip) *units.Number { return &s.OpponentETS }),
 	read("opponent-dial", "the other lane's dial-in", typed.Dial, func(s *slip) *units.Number { return &s.OpponentDialS }),
@@ -60,8 +62,8 @@ func timeAt(ft float64) func(string) (units.Number, error) {
 
 // timed is a split as the trade writes it: ET@mph, either side alone allowed.
 func timed(flag, help string, ft float64, at func(*slip) (et, mph *units.Number)) field[slip] {
-	return field[slip]{flag, help, func(row *slip, text string) error {
-		et, mph, both, err := typed.Split(text, ft)
+	return field[slip]{flag: flag, help: help, set: func(row *slip, bare units.System, text string) error {
+		et, mph, both, err := typed.Split(bare, text, ft)
 		if err != nil {
 			return err
 		}

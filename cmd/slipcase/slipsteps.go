@@ -32,7 +32,7 @@ func (f *form) takeTime(at int, text string) error {
 		return f.takeRest(at, words)
 	}
 	field, _ := slipField(timesOf[at])
-	return field.set(&f.slip, text)
+	return field.set(&f.slip, bareIn(f.c), text)
 }
 
 // isSpeed reports that a number has the two decimals, or none, of a printed speed.
@@ -65,7 +65,7 @@ func (f *form) lateSpeed(at int, text string) (mph late, only bool) {
 		next = splits[at-1].Ft
 	}
 	mph.at = cells[i]
-	mph.n, only = typed.OnlySpeed(text, splits[i], next)
+	mph.n, only = typed.OnlySpeed(bareIn(f.c), text, splits[i], next)
 	return mph, only
 }
 
@@ -78,7 +78,7 @@ func speedCells(s *slip) []*units.Number {
 // down with it, if that is what happened.
 func (f *form) takeEarly(at int, text string) error {
 	wrong := fmt.Errorf("%q: a speed is printed from 660 ft on; back goes to the line before", clipped(text))
-	et, mph, _, err := typed.Split(text, 660)
+	et, mph, _, err := typed.Split(bareIn(f.c), text, 660)
 	if err != nil || timesOf[at+1] != "660" {
 		return wrong
 	}
@@ -108,7 +108,7 @@ func (f *form) takeEarly(at int, text string) error {
 // next is that behind its last time.
 func (f *form) takeRest(at int, words []string) error {
 	line := slices.Concat(slices.Repeat([]string{typed.Absent}, at), words)
-	l, err := typed.ParseLine(strings.Join(line, " "), f.slip, f.usual(f.slip.Vehicle))
+	l, err := typed.ParseLine(bareIn(f.c), strings.Join(line, " "), f.slip, f.usual(f.slip.Vehicle))
 	if err != nil {
 		return err
 	}
@@ -176,7 +176,7 @@ func (f *form) takeOther(text string) error {
 		f.slip = base
 		return nil
 	}
-	l, err := typed.ParseLine("/ "+text, base, slip{})
+	l, err := typed.ParseLine(bareIn(f.c), "/ "+text, base, slip{})
 	if err != nil {
 		return err
 	}
@@ -254,11 +254,11 @@ func (f *form) change(text string) error {
 	var err error
 	switch {
 	case rest == "" && slices.Contains(yesAlone, name):
-		err = field.set(&f.slip, "yes")
+		err = field.set(&f.slip, bareIn(f.c), "yes")
 	case rest == "" && (ok || name == "/" || name == "other"):
 		err = fmt.Errorf(`%s is to be what? want the field and its value, as 60 1.9; "60 ." leaves it out`, name)
 	case ok:
-		err = field.set(&f.slip, rest)
+		err = field.set(&f.slip, bareIn(f.c), rest)
 	case name == "/" || name == "other":
 		err = f.takeOther(rest)
 	case typed.IsNumber(name):

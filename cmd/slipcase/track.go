@@ -16,25 +16,26 @@ var trackFields = []field[logbook.Track]{
 	words("title", "its full name, free to change", func(t *logbook.Track) *string { return &t.Title }),
 	number("elevation", "above sea level, as 812ft or 247m", units.Length,
 		func(t *logbook.Track) *units.Number { return &t.ElevationFt }),
-	{"length", "a distance timed there, as 660ft; apart by commas where several", setLengths},
+	{flag: "length", help: "a distance timed there, as 660ft, 201m or 1/8; apart by commas where several", set: setLengths},
 	number("heading", "true bearing from start to finish, 0 to 360", units.Degrees,
 		func(t *logbook.Track) *units.Number { return &t.HeadingDeg }),
 	words("time-zone", "as America/Chicago; without it the machine's",
 		func(t *logbook.Track) *string { return &t.TimeZone }),
 	number("perfect-reaction", "what the slip prints for a perfect light: 0, 0.4 or 0.5", units.Seconds,
 		func(t *logbook.Track) *units.Number { return &t.PerfectReactionS }),
-	choice("both-red", "who loses when both are red: first or worst", func(t *logbook.Track) *string { return &t.BothRed }),
+	choice("both-red", "who loses when both are red: first or worst", func(t *logbook.Track) *string { return &t.BothRed },
+		"first", "worst"),
 	words("notes", "anything else", func(t *logbook.Track) *string { return &t.Notes }),
 }
 
 // setLengths reads the distances timed at a track.
-func setLengths(t *logbook.Track, text string) error {
+func setLengths(t *logbook.Track, bare units.System, text string) error {
 	t.LengthsFt = nil
 	if text == absent {
 		return nil
 	}
-	for _, one := range strings.FieldsFunc(text, func(r rune) bool { return r == ' ' || r == ',' }) {
-		ft, err := units.Length.Parse(one)
+	for _, one := range lengths(text) {
+		ft, err := units.ParseDistance(bare, one)
 		if err != nil {
 			return err
 		}
@@ -44,6 +45,18 @@ func setLengths(t *logbook.Track, text string) error {
 		t.LengthsFt = append(t.LengthsFt, ft)
 	}
 	return nil
+}
+
+// lengths parts a list of lengths at commas and blanks, but not a number from its unit.
+func lengths(text string) (all []string) {
+	for _, word := range strings.FieldsFunc(text, func(r rune) bool { return r == ' ' || r == ',' }) {
+		if last := len(all) - 1; last >= 0 && !strings.ContainsAny(word, "0123456789") {
+			all[last] += word
+			continue
+		}
+		all = append(all, word)
+	}
+	return all
 }
 
 func (a *app) trackCommand() *cobra.Command {
@@ -71,7 +84,14 @@ func (a *app) trackCommand() *cobra.Command {
 		RunE: a.writes(a.amendTrack),
 	}
 	register(amend, trackFields)
-	c.AddCommand(add, list, show, amend)
+	void, unvoid := voidable[logbook.Track]{
+		what: "track", arg: "NAME", example: "saltgrass", entry: func(t *logbook.Track) *logbook.Entry { return &t.Entry },
+		find:     func(_ *cobra.Command, lb *crew.Session, ref string) (logbook.Track, error) { return lb.Track(ref) },
+		findVoid: (*logbook.Logbook).VoidTrack, amend: (*logbook.Logbook).AmendTrack,
+		slips: (*crew.Session).TrackSlips, show: (*page.Page).TrackStatus,
+		called: func(t logbook.Track) string { return t.ID },
+	}.commands(a)
+	c.AddCommand(add, list, show, amend, void, unvoid)
 	return c
 }
 
@@ -90,7 +110,8 @@ func (a *app) addTrack(c *cobra.Command, args []string, lb *crew.Session) error 
 		}
 	}
 	if err := lb.AddTrack(&t); err != nil {
-		return err
+		was, _ := lb.Track(t.ID)
+		return taken(err, crew.Stands("track", was.Entry))
 	}
 	return a.page.TrackAdded(t)
 }

@@ -4,15 +4,17 @@ import (
 	"github.com/spf13/cobra"
 
 	"slipcase/cmd/slipcase/internal/crew"
+	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/logbook"
 )
 
 var vehicleFields = []field[logbook.Vehicle]{
 	words("title", "its full name, free to change", func(v *logbook.Vehicle) *string { return &v.Title }),
-	choice("kind", "car or motorcycle", func(v *logbook.Vehicle) *string { return &v.Kind }),
+	choice("kind", "car or motorcycle", func(v *logbook.Vehicle) *string { return &v.Kind }, "car", "motorcycle"),
 	choice("aspiration", "natural, supercharged or turbocharged",
-		func(v *logbook.Vehicle) *string { return &v.Aspiration }),
-	choice("drive", "rear, front or all", func(v *logbook.Vehicle) *string { return &v.Drive }),
+		func(v *logbook.Vehicle) *string { return &v.Aspiration }, "natural", "supercharged", "turbocharged"),
+	choice("drive", "rear, front or all",
+		func(v *logbook.Vehicle) *string { return &v.Drive }, "rear", "front", "all"),
 	choice("body", "as sedan, roadster; open for an open car", func(v *logbook.Vehicle) *string { return &v.Body }),
 	words("fuel", "as petrol, methanol", func(v *logbook.Vehicle) *string { return &v.Fuel }),
 	words("notes", "anything else", func(v *logbook.Vehicle) *string { return &v.Notes }),
@@ -43,7 +45,14 @@ func (a *app) vehicleCommand() *cobra.Command {
 		RunE: a.writes(a.amendVehicle),
 	}
 	register(amend, vehicleFields)
-	c.AddCommand(add, list, show, amend)
+	void, unvoid := voidable[logbook.Vehicle]{
+		what: "vehicle", arg: "NAME", example: "heron", entry: func(v *logbook.Vehicle) *logbook.Entry { return &v.Entry },
+		find:     func(_ *cobra.Command, lb *crew.Session, ref string) (logbook.Vehicle, error) { return lb.Vehicle(ref) },
+		findVoid: (*logbook.Logbook).VoidVehicle, amend: (*logbook.Logbook).AmendVehicle,
+		slips: (*crew.Session).VehicleSlips, show: (*page.Page).VehicleStatus,
+		called: func(v logbook.Vehicle) string { return v.ID },
+	}.commands(a)
+	c.AddCommand(add, list, show, amend, void, unvoid)
 	return c
 }
 
@@ -56,7 +65,8 @@ func (a *app) addVehicle(c *cobra.Command, args []string, lb *crew.Session) erro
 		return usage(err)
 	}
 	if err := lb.AddVehicle(&v); err != nil {
-		return err
+		was, _ := lb.Vehicle(v.ID)
+		return taken(err, crew.Stands("vehicle", was.Entry))
 	}
 	return a.page.VehicleAdded(v)
 }

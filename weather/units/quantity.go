@@ -6,15 +6,17 @@ import (
 	"fmt"
 	"math"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 )
 
 // Kind is one physical quantity and the units it may be written in. A bare
-// number means the first unit, which is the one used inside the program.
+// number means the first unit, which is the one used inside the program, or the
+// second where the racer writes metric.
 type Kind struct {
 	Name  string
-	units []unit // [0] is the US unit, [1] the metric one shown by --units metric
+	units []unit // [0] is the US unit, [1] the metric one
 	// wholes says that nobody writes this with three decimals, so that 3,450 can
 	// only be thousands. In a time 13,212 would be a decimal comma.
 	wholes bool
@@ -29,7 +31,7 @@ type unit struct {
 	digits  int // decimals that a reading in this unit deserves
 }
 
-// System is the choice of units that output is shown in.
+// System is a choice of units: what is shown, or what bare numbers mean.
 type System int
 
 // The two systems.
@@ -37,6 +39,19 @@ const (
 	US System = iota
 	Metric
 )
+
+// systems are the names of the systems.
+var systems = []string{"us", "metric"}
+
+func (s System) String() string { return systems[s] }
+
+// ParseSystem reads the name of a system.
+func ParseSystem(text string) (System, error) {
+	if i := slices.Index(systems, text); i >= 0 {
+		return System(i), nil
+	}
+	return US, fmt.Errorf("%q: want us or metric", shorten(text))
+}
 
 // The conversion constants: NIST SP 811 (2008), appendix B. All but those of
 // mercury are exact by definition, from the international foot and pound (1959)
@@ -119,10 +134,14 @@ const largest = 1e9
 
 var quantity = regexp.MustCompile(`^([+-]?[0-9.,]*(?:[eE][+-]?[0-9]+)?)\s*(.*)$`)
 
-// Parse reads a number with an optional unit suffix and returns it in the US
-// unit. Commas are read only between groups of three digits (1,228ft), and only
-// where three decimals make no sense. The result is finite, at most 1e9.
-func (k Kind) Parse(text string) (float64, error) {
+// Parse is ParseIn where a bare number means the US unit.
+func (k Kind) Parse(text string) (float64, error) { return k.ParseIn(US, text) }
+
+// ParseIn reads a number with an optional unit suffix, a bare one in the unit of the
+// system, and returns it in the US unit. Commas are read only between groups of three
+// digits (1,228ft), and only where three decimals make no sense. The result is finite,
+// at most 1e9.
+func (k Kind) ParseIn(bare System, text string) (float64, error) {
 	s := strings.Replace(strings.TrimSpace(text), "−", "-", 1) // the minus sign of typesetters
 	if k.units[0].symbol == "$" {
 		s = strings.TrimPrefix(s, "$")
@@ -130,7 +149,7 @@ func (k Kind) Parse(text string) (float64, error) {
 	m := quantity.FindStringSubmatch(s)
 	if m == nil || !strings.ContainsAny(m[1], "0123456789") {
 		return 0, fmt.Errorf("%s %q is not a number: want one in %s, or with its unit: %s",
-			k.Name, shorten(text), k.units[0].symbol, k.Accepted())
+			k.Name, shorten(text), k.units[bare].symbol, k.Accepted())
 	}
 	digits := m[1]
 	if k.wholes {
@@ -144,6 +163,9 @@ func (k Kind) Parse(text string) (float64, error) {
 		return 0, fmt.Errorf("%s: %w", k.Name, err)
 	}
 	u, ok := k.find(m[2])
+	if m[2] == "" {
+		u = k.units[bare]
+	}
 	if !ok {
 		return 0, fmt.Errorf("%s %q: unknown unit %q, want %s", k.Name, shorten(text), shorten(m[2]), k.Accepted())
 	}

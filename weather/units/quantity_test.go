@@ -194,3 +194,31 @@ func FuzzQuantity(f *testing.F) {
 		}
 	})
 }
+
+// What is bare is of the system, what has its unit is not.
+func TestParseInASystem(t *testing.T) {
+	for _, c := range []struct {
+		kind Kind
+		text string
+		want float64 // NIST SP 811 (2008), app. B.8
+	}{
+		{Temperature, "31", 87.8},
+		{Temperature, "88F", 88},
+		{Weight, "1,565", 3450.234},
+		{Weight, "3450lb", 3450},
+		{Speed, "169.5", 105.322},
+		{Pressure, "1013.25", 29.92126},
+		{Power, "74.56999", 100},
+		{Length, "660", 660 / 0.3048},
+		{Seconds, "1.912", 1.912},
+		{Percent, "42", 42},
+	} {
+		got, err := c.kind.ParseIn(Metric, c.text)
+		if err != nil || math.Abs(got-c.want) > 1e-3 {
+			t.Errorf("%s %q = %v, %v; want %v", c.kind.Name, c.text, got, err, c.want)
+		}
+	}
+	if _, err := Temperature.ParseIn(Metric, "hot"); err == nil || !strings.Contains(err.Error(), "want one in C") {
+		t.Errorf("%v, want a word on C", err)
+	}
+}

@@ -19,7 +19,11 @@ import (
 func (s *Session) Look(slip *Slip, beside ...*Slip) ([]Doubt, error) {
 	cannot := slip.Check()
 	if cannot == nil {
-		if err := s.resolve(slip); err != nil {
+		err := s.resolve(slip)
+		if err == nil {
+			err = s.SlipStands(*slip)
+		}
+		if err != nil {
 			return nil, err
 		}
 	}

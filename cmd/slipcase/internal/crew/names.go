@@ -9,6 +9,7 @@ import (
 // What the log and the predictor call the things that the crew hands on: whoever
 // shows them needs neither.
 type (
+	Entry   = logbook.Entry
 	Slip    = logbook.Slip
 	Run     = logbook.Run
 	Vehicle = logbook.Vehicle

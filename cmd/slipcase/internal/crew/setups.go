@@ -3,6 +3,7 @@ package crew
 import (
 	"math"
 	"slices"
+	"time"
 
 	"slipcase/predict"
 	"slipcase/weather/units"
@@ -34,6 +35,22 @@ func (s *Session) BuildSetup(v Vehicle, u *Setup) (Built, error) {
 		inherit(u, before)
 	}
 	return s.planned(v, before, u, givenPower, givenWeight)
+}
+
+// RanWithout counts the slips of a setup's day from before it that would have it, had it
+// been in since the morning: those without a setup of their own or a newer one. morning
+// is when the day begins.
+func (s *Session) RanWithout(u Setup) (morning time.Time, ran int, err error) {
+	y, m, d := u.From.Date()
+	morning = time.Date(y, m, d, 0, 0, 0, 0, u.From.Location())
+	runs, err := s.Runs(u.Vehicle)
+	for _, r := range runs {
+		at := r.Slip.Time
+		if r.Slip.Setup == "" && !r.Setup.From.After(morning) && !at.Before(morning) && at.Before(u.From.Time) {
+			ran++
+		}
+	}
+	return morning, ran, err
 }
 
 func inherit(u *Setup, before Setup) {

@@ -97,7 +97,7 @@ func mistype(r *rand.Rand, s predict.Splits) (wrong predict.Splits, ok bool) {
 		}
 		read, err := typed.Time(text, c.m.Ft())
 		if c.speed {
-			read, err = typed.Speed(text, s.ETs[c.m], c.m.Ft())
+			read, err = typed.Speed(units.US, text, s.ETs[c.m], c.m.Ft())
 		}
 		if err == nil && math.Abs(read.Value()-v) > most && read.Value() > 0 {
 			*c.of(&wrong) = read

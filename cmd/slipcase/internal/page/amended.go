@@ -21,13 +21,28 @@ func (p *Page) amended(v any, t table.Table, head string, changed []crew.CellCha
 	})
 }
 
+// status answers that an entry was taken out or put back: of is the word for it, called
+// how it is named, and group the commands that it belongs to.
+func (p *Page) status(v any, t table.Table, of, called, group string, e crew.Entry) error {
+	return p.Answer(v, t, func(w io.Writer) {
+		fmt.Fprintf(w, "recorded  %s %s is now %s, revision %d\n", of, called, e.Status, e.Rev)
+		if e.Status == crew.Void {
+			fmt.Fprintf(w, "  put it back   slipcase %s unvoid %s\n", group, e.ID)
+		}
+	})
+}
+
 // Changes tells what an amendment changed, in the units shown, a line for each column.
 func (p *Page) Changes(w io.Writer, changed []crew.CellChange) {
 	for _, c := range changed {
 		if k, ok := unitOf(c.Column); ok && p.Units != units.US {
 			us := strings.ToLower(k.Symbol(units.US))
 			c.Column = strings.Replace(c.Column, us, p.Suffix(k), 1)
-			c.Was, c.Is = p.converted(k, c.Was), p.converted(k, c.Is)
+			show := func(cell string) string { return p.converted(k, cell) }
+			if strings.HasPrefix(c.Column, "lengths_") {
+				show = p.lengthsCell
+			}
+			c.Was, c.Is = show(c.Was), show(c.Is)
 		}
 		fmt.Fprintf(w, "  %s: %s -> %s\n", c.Column, table.Clean(OrDash(c.Was)), table.Clean(OrDash(c.Is)))
 	}
@@ -49,6 +64,17 @@ func unitOf(column string) (units.Kind, bool) {
 		}
 	}
 	return units.Kind{}, false
+}
+
+// lengthsCell is a recorded cell of lengths in the units shown.
+func (p *Page) lengthsCell(cell string) string {
+	var ft []float64
+	for w := range strings.FieldsSeq(cell) {
+		if v, err := strconv.ParseFloat(w, 64); err == nil {
+			ft = append(ft, v)
+		}
+	}
+	return p.lengths(ft)
 }
 
 // converted is a recorded cell, of a figure or several, in the units shown.

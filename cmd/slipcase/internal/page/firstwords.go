@@ -5,22 +5,27 @@ import (
 	"io"
 
 	"slipcase/cmd/slipcase/internal/table"
+	"slipcase/weather/units"
 )
 
 // LogbookMade tells where a new logbook is, and what to type into it.
 func (p *Page) LogbookMade(dir string) error {
-	t := table.Table{Columns: []table.Column{{Head: "logbook", Key: "logbook"}}}
-	t.Add(dir)
-	return p.Answer(logbookJSON{dir}, t, func(w io.Writer) {
-		fmt.Fprintf(w, `made a logbook in %s
-  next, the car or bike   slipcase vehicle add heron --kind car --aspiration natural
-  then where you race     slipcase track add saltgrass --elevation 812ft
-`, dir)
+	t := table.Table{Columns: []table.Column{{Head: "logbook", Key: "logbook"}, {Head: "units", Key: "units"}}}
+	t.Add(dir, p.Units.String())
+	return p.Answer(logbookJSON{dir, p.Units.String()}, t, func(w io.Writer) {
+		fmt.Fprintf(w, "made a logbook in %s\n", dir)
+		if p.Units == units.Metric {
+			fmt.Fprint(w, "  bare numbers are metric: 31 is 31 C, a weight kg, a speed km/h, a length m\n")
+		}
+		fmt.Fprintf(w, `  next, the car or bike   slipcase vehicle add heron --kind car --aspiration natural
+  then where you race     slipcase track add saltgrass --elevation %s
+`, p.typed(units.Length, 812))
 	})
 }
 
 type logbookJSON struct {
 	Logbook string `json:"logbook"`
+	Units   string `json:"units"` // what is shown, and what bare numbers mean
 }
 
 // DemoBegun says before anything else that the demo is invented.

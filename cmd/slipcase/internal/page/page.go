@@ -22,6 +22,7 @@ type Page struct {
 	Err    io.Writer // notes beside them
 	Format table.Format
 	Units  units.System
+	Bare   units.System // what numbers without unit mean: what may be typed again says its unit where they differ
 	// Window is the room on the terminal in columns and lines, 0 and 0 without one;
 	// ErrWidth the columns where notes go.
 	Window   func() (width, height int)
@@ -165,7 +166,7 @@ func (p *Page) atSpeed(mph units.Number) string {
 	switch {
 	case !mph.Known():
 		return ""
-	case p.Units == units.US:
+	case p.Units == units.US && p.Bare == units.US:
 		return " @ " + p.Speed(mph)
 	}
 	return " @ " + p.Speed(mph) + " " + units.Speed.Symbol(p.Units)

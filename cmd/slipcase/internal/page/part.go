@@ -39,11 +39,9 @@ func (p *Page) PartAmended(part crew.Part, changed []crew.CellChange) error {
 	return p.amended(part, p.partTable(part), head, changed)
 }
 
-// PartDropped tells that a change is off the plan.
-func (p *Page) PartDropped(part crew.Part) error {
-	return p.Answer(part, p.partTable(part), func(w io.Writer) {
-		fmt.Fprintf(w, "dropped  %s of %s\n", part.Name, part.Vehicle)
-	})
+// PartStatus tells of a change taken off the plan or put back.
+func (p *Page) PartStatus(part crew.Part) error {
+	return p.status(part, p.partTable(part), "change", part.Name+" of "+part.Vehicle, "plan", part.Entry)
 }
 
 // partFigure is a figure of a part: its column, and how it is shown.

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"strings"
+	"time"
 
 	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/cmd/slipcase/internal/table"
@@ -16,11 +17,27 @@ func (p *Page) Setups(ss []crew.Setup) error { return p.Answer(ss, p.setupTable(
 // Setup shows one.
 func (p *Page) Setup(s crew.Setup) error { return p.Answer(s, p.setupTable(s), nil) }
 
-// SetupAdded tells that a setup is recorded, and what of it came from the plan.
-func (p *Page) SetupAdded(s crew.Setup, b crew.Built) error {
+// SetupFrom asks since when a setup is in, of a vehicle that has run today without it.
+func (p *Page) SetupFrom(s crew.Setup, ran int) []string {
+	name := s.Name
+	if name == "" {
+		name = "it"
+	}
+	question := fmt.Sprintf("%d %s of %s today: is %s in from now on, or was it this morning?",
+		ran, Plural(ran, "slip", "slips"), s.Vehicle, name)
+	return append(Lines(question, p.Room()), "  [n] from now on")
+}
+
+// SetupAdded tells that a setup is recorded, and what of it came from the plan; ran are
+// the slips of its day from before it.
+func (p *Page) SetupAdded(s crew.Setup, b crew.Built, ran int) error {
 	return p.Answer(s, p.setupTable(s), func(w io.Writer) {
 		fmt.Fprintf(w, "recorded  setup %s of %s from %s: %s, %s%s\n", OrDash(s.Name), s.Vehicle, When(s.From.Time),
 			p.Show(units.Weight, s.WeightLb), p.Show(units.Power, s.PowerHP), atPlace(s))
+		if ran > 0 {
+			fmt.Fprintf(w, "  from now on, the %s of today %s from before it   slipcase setup amend %s --from %s\n",
+				fmt.Sprintf("%d %s", ran, Plural(ran, "slip", "slips")), Plural(ran, "is", "are"), s.ID, s.From.Format(time.DateOnly))
+		}
 		p.builtText(w, b)
 		if s.PowerHP.Known() && (s.PowerAt == "" || s.PowerStandard == "") {
 			fmt.Fprintf(w, "  taken as at the wheels and SAE where not said   "+
@@ -36,6 +53,16 @@ func (p *Page) SetupAmended(s crew.Setup, b crew.Built, changed []crew.CellChang
 		p.builtText(w, b)
 		p.Changes(w, changed)
 	})
+}
+
+// SetupStatus tells of a setup taken out or put back.
+func (p *Page) SetupStatus(s crew.Setup) error {
+	return p.status(s, p.setupTable(s), "setup", SetupCalled(s), "setup", s.Entry)
+}
+
+// SetupCalled names a setup in full: carb of heron (u2f7...).
+func SetupCalled(s crew.Setup) string {
+	return fmt.Sprintf("%s of %s (%s)", OrDash(s.Name), s.Vehicle, s.ID)
 }
 
 func (p *Page) builtText(w io.Writer, b crew.Built) {

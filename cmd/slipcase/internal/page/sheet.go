@@ -26,11 +26,9 @@ func (p *Page) SheetAmended(s crew.Sheet, changed []crew.CellChange) error {
 	return p.amended(s, p.sheetTable(s), head, changed)
 }
 
-// SheetDropped tells that a dyno sheet is put away.
-func (p *Page) SheetDropped(s crew.Sheet) error {
-	return p.Answer(s, p.sheetTable(s), func(w io.Writer) {
-		fmt.Fprintf(w, "dropped  dyno sheet %s of %s\n", s.Name, s.Vehicle)
-	})
+// SheetStatus tells of a dyno sheet put away or taken out again.
+func (p *Page) SheetStatus(s crew.Sheet) error {
+	return p.status(s, p.sheetTable(s), "dyno sheet", s.Name+" of "+s.Vehicle, "power", s.Entry)
 }
 
 // sheetWords says a sheet's peak, where it was measured and what it is corrected to.

@@ -3,6 +3,7 @@ package page
 import (
 	"fmt"
 	"io"
+	"math"
 	"strings"
 
 	"slipcase/cmd/slipcase/internal/crew"
@@ -36,6 +37,11 @@ func (p *Page) TrackAmended(t crew.Track, changed []crew.CellChange) error {
 	return p.amended(t, p.trackTable(t), fmt.Sprintf("recorded  track %s, revision %d", t.ID, t.Rev), changed)
 }
 
+// TrackStatus tells of a track taken out or put back.
+func (p *Page) TrackStatus(t crew.Track) error {
+	return p.status(t, p.trackTable(t), "track", t.ID, "track", t.Entry)
+}
+
 func (p *Page) trackTable(ts ...crew.Track) table.Table {
 	ft := p.Suffix(units.Length)
 	elevation, lengths := "elevation_"+ft, "lengths_"+ft
@@ -60,12 +66,20 @@ func (p *Page) trackTable(ts ...crew.Track) table.Table {
 	return t
 }
 
-// lengths are the distances timed at a track, apart by blanks, as far as a tape tells.
+// lengths are the distances timed at a track, apart by blanks, as far as a tape tells: in
+// whole metres where these say all, as 201 does for the eighth mile.
 func (p *Page) lengths(ft []float64) string {
 	words := make([]string, len(ft))
 	for i, l := range ft {
-		if words[i] = p.bare(units.Length, l); p.Units != units.US && p.Format != table.CSV {
-			words[i] = fmt.Sprintf("%.1f", units.Length.In(p.Units, l))
+		metres := units.Length.In(units.Metric, l)
+		whole := fmt.Sprintf("%.0f", metres)
+		switch meant, err := units.ParseDistance(units.Metric, whole); {
+		case p.Units == units.US || p.Format == table.CSV:
+			words[i] = p.bare(units.Length, l)
+		case err == nil && math.Abs(meant-l) < 1e-6:
+			words[i] = whole
+		default:
+			words[i] = fmt.Sprintf("%.1f", metres)
 		}
 	}
 	return strings.Join(words, " ")

@@ -31,6 +31,11 @@ func (p *Page) VehicleAmended(v crew.Vehicle, changed []crew.CellChange) error {
 	return p.amended(v, vehicleTable(v), fmt.Sprintf("recorded  vehicle %s, revision %d", v.ID, v.Rev), changed)
 }
 
+// VehicleStatus tells of a vehicle taken out or put back.
+func (p *Page) VehicleStatus(v crew.Vehicle) error {
+	return p.status(v, vehicleTable(v), "vehicle", v.ID, "vehicle", v.Entry)
+}
+
 // Vehicle shows a vehicle with its setups.
 func (p *Page) Vehicle(v crew.Vehicle, setups []crew.Setup) error {
 	t := vehicleTable(v)

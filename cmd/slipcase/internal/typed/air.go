@@ -21,6 +21,8 @@ type Air struct {
 	Track   string         // the id, "" when none is named
 	Line    int            // of the text, counted from 1
 	Err     error          // why it cannot be read
+
+	bare units.System // what a number without unit means
 }
 
 var (
@@ -31,22 +33,24 @@ var (
 	setting    = regexp.MustCompile(`^(?i:[AQ])([0-9]{2})\.?([0-9]{2})$`)
 )
 
-// ParseAir reads the air of a text, one reading or many, at one of the tracks.
-func ParseAir(text string, tracks []logbook.Track) ([]Air, error) {
-	parts := airParts(text, tracks)
+// ParseAir reads the air of a text, one reading or many, at one of the tracks; bare is
+// what a number without unit means.
+func ParseAir(bare units.System, text string, tracks []logbook.Track) ([]Air, error) {
+	parts := airParts(bare, text, tracks)
 	if len(parts) == 0 {
 		return nil, errors.New("no temperature: want one, such as 88F or 31C")
 	}
 	airs := make([]Air, len(parts))
 	for i, p := range parts {
-		airs[i] = parseAir(p.text, tracks)
+		airs[i] = parseAir(bare, p.text, tracks)
 		airs[i].Line = p.line
 	}
 	return airs, nil
 }
 
 // parseAir reads one line, or one report.
-func parseAir(text string, tracks []logbook.Track) (a Air) {
+func parseAir(bare units.System, text string, tracks []logbook.Track) (a Air) {
+	a.bare = bare
 	var rest []string
 	reported := reportTime.MatchString(text)
 	for _, w := range strings.Fields(loneDA.ReplaceAllString(text, "${1}DA$2")) {
@@ -110,15 +114,15 @@ func (a *Air) word(w string) error {
 		if w[0] == 'Q' || w[0] == 'q' {
 			kind, text = "hPa", m[1]+m[2]
 		}
-		return put(units.Pressure, text+kind, w, &r.AltimeterInHg)
+		return a.put(units.Pressure, text+kind, w, &r.AltimeterInHg)
 	}
 	if m := altitude.FindStringSubmatch(w); m != nil {
-		return put(units.Length, m[1], w, &r.DensityAltitudeFt)
+		return a.put(units.Length, m[1], w, &r.DensityAltitudeFt)
 	}
 	if withUnit.MatchString(w) {
 		for _, k := range airKinds {
 			if _, err := k.kind.Parse(w); err == nil {
-				return put(k.kind, w, w, k.at(r)...)
+				return a.put(k.kind, w, w, k.at(r)...)
 			}
 		}
 		return fmt.Errorf("%q is no reading: %s", Shorten(w), airWanted)
@@ -127,21 +131,31 @@ func (a *Air) word(w string) error {
 	// altitude the pressure alone.
 	switch alone := r.DensityAltitudeFt.Known(); {
 	case !r.TempF.Known() && !alone:
-		return put(units.Temperature, w, w, &r.TempF)
+		return a.put(units.Temperature, w, w, &r.TempF)
 	case !r.RHPct.Known() && !r.DewPointF.Known() && !alone:
-		return put(units.Percent, w, w, &r.RHPct)
+		return a.put(units.Percent, w, w, &r.RHPct)
 	case !r.StationInHg.Known() && !r.AltimeterInHg.Known():
-		if len(w) == 4 && strings.Trim(w, "0123456789") == "" && w[0] != '0' && w[0] != '1' {
-			w = w[:2] + "." + w[2:] // 2894
-		}
-		return put(units.Pressure, w, w, &r.StationInHg)
+		return a.put(units.Pressure, a.pressure(w), w, &r.StationInHg)
 	}
 	return fmt.Errorf("%q is one number too many: %s", Shorten(w), airWanted)
 }
 
+// pressure puts the point into a bare pressure's digits: 2894 is 28.94 inHg, and in
+// a metric log 9805 is 980.5 hPa, 10132 is 1013.2.
+func (a *Air) pressure(w string) string {
+	switch {
+	case strings.Trim(w, "0123456789") != "":
+	case a.bare == units.US && len(w) == 4 && w[0] != '0' && w[0] != '1':
+		return w[:2] + "." + w[2:]
+	case a.bare == units.Metric && (len(w) == 4 && w[0] != '0' && w[0] != '1' || len(w) == 5):
+		return w[:len(w)-1] + "." + w[len(w)-1:]
+	}
+	return w
+}
+
 // put reads a quantity into the first place that is free.
-func put(kind units.Kind, text, word string, places ...*units.Number) error {
-	v, err := kind.Parse(text)
+func (a *Air) put(kind units.Kind, text, word string, places ...*units.Number) error {
+	v, err := kind.ParseIn(a.bare, text)
 	if err != nil {
 		return fmt.Errorf("%w; %s", err, airWanted)
 	}

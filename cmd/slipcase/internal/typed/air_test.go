@@ -63,7 +63,7 @@ func TestParseAir(t *testing.T) {
 			"1 75.2F 60.8dew 29.95A 2026-04-02 KXXX; 1 77F 60.8dew 29.95A KYYY",
 		},
 	} {
-		airs, err := ParseAir(c.text, twoTracks)
+		airs, err := ParseAir(units.US, c.text, twoTracks)
 		var got []string
 		for _, a := range airs {
 			if a.Err != nil {
@@ -84,7 +84,7 @@ func TestParseAir(t *testing.T) {
 		{"88F 42 saltgrass tern", "the track is told twice"},
 		{"KXXX 329953Z 24/16 A2995", "time 329953Z of the report is impossible"},
 	} {
-		if airs, err := ParseAir(c.text, twoTracks); err != nil || len(airs) != 1 || airs[0].Err == nil ||
+		if airs, err := ParseAir(units.US, c.text, twoTracks); err != nil || len(airs) != 1 || airs[0].Err == nil ||
 			!strings.Contains(airs[0].Err.Error(), c.says) {
 			t.Errorf("%s: %+v, %v, want %q", c.text, airs, err, c.says)
 		}
@@ -97,7 +97,7 @@ func FuzzParseAir(f *testing.F) {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, text string) {
-		airs, err := ParseAir(text, twoTracks)
+		airs, err := ParseAir(units.US, text, twoTracks)
 		if (err == nil) != (len(airs) > 0) {
 			t.Errorf("%q: %d readings, %v", text, len(airs), err)
 		}

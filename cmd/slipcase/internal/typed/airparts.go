@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"slipcase/logbook"
+	"slipcase/weather/units"
 )
 
 // airPart is the text of one reading among many, and the line it begins on.
@@ -20,7 +21,7 @@ var (
 
 // airParts takes a text apart into readings: a line each, or a METAR report each, which
 // may go on over several lines, up to its "=" or to the next reading.
-func airParts(text string, tracks []logbook.Track) (parts []airPart) {
+func airParts(bare units.System, text string, tracks []logbook.Track) (parts []airPart) {
 	open := false // the last part is a report that may go on
 	for i, line := range strings.Split(text, "\n") {
 		line = strings.TrimSpace(line)
@@ -31,7 +32,7 @@ func airParts(text string, tracks []logbook.Track) (parts []airPart) {
 		last := len(parts) - 1
 		switch {
 		case open && len(heads) > 0 && !reportHead.MatchString(parts[last].text),
-			open && len(heads) == 0 && !reportBegun.MatchString(line) && !isReading(line, tracks):
+			open && len(heads) == 0 && !reportBegun.MatchString(line) && !isReading(bare, line, tracks):
 			parts[last].text += " " + line
 		case len(heads) > 1:
 			at := 0 // what stands before the first report goes with it
@@ -50,8 +51,8 @@ func airParts(text string, tracks []logbook.Track) (parts []airPart) {
 
 // isReading reports that a line is a reading by itself: one with a temperature and
 // its humidity, or a density altitude.
-func isReading(line string, tracks []logbook.Track) bool {
-	a := parseAir(line, tracks)
+func isReading(bare units.System, line string, tracks []logbook.Track) bool {
+	a := parseAir(bare, line, tracks)
 	r := a.Reading
 	return a.Err == nil && (r.DensityAltitudeFt.Known() || r.TempF.Known() && (r.RHPct.Known() || r.DewPointF.Known()))
 }

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"slipcase/logbook"
+	"slipcase/weather/units"
 )
 
 var (
@@ -39,21 +40,23 @@ func pulls(et, mph, ft float64) bool {
 }
 
 // runTogether asks about digits with one point or none in which a time and a speed have
-// run together: 730993.70.
-func runTogether(text string) error {
+// run together: 730993.70; bare is the unit of the speed.
+func runTogether(bare units.System, text string) error {
 	digits := strings.Replace(text, ".", "", 1)
 	if len(digits) < 8 || len(digits) > 10 || strings.Trim(digits, "0123456789") != "" {
 		return nil
 	}
 	for _, k := range []int{4, 5} {
 		et, _ := strconv.ParseFloat(digits[:k], 64)
-		mph, _ := strconv.ParseFloat(digits[k:], 64)
-		if et, mph = et/1000, mph/100; !speeds.holds(mph) {
+		speed, _ := strconv.ParseFloat(digits[k:], 64)
+		et, speed = et/1000, speed/100
+		mph := speed / units.Speed.In(bare, 1)
+		if !speeds.holds(mph) {
 			continue
 		}
 		for _, ft := range placeFt[at660:] {
 			if spans[ft].holds(et) && pulls(et, mph, ft) {
-				return fmt.Errorf("%q: ET and speed run together? Type %.3f@%.2f", text, et, mph)
+				return fmt.Errorf("%q: ET and speed run together? Type %.3f@%.2f", text, et, speed)
 			}
 		}
 	}

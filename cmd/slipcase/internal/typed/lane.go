@@ -17,8 +17,8 @@ const laneWanted = "want its reaction, ET, mph and dial, as / .051 12.430@109.40
 // Lane reads the other lane's reaction, ET, speed and dial, in this order, into s. Of
 // several, a first value that is no reaction is the ET; one alone must tell what it is.
 // Of a lane that broke the last value alone is its dial. name is what errors call the
-// lane.
-func Lane(name string, s *logbook.Slip, words []string) error {
+// lane, bare what a speed without unit means.
+func Lane(bare units.System, name string, s *logbook.Slip, words []string) error {
 	broke := s.OpponentBroke != ""
 	switch {
 	case len(words) == 0:
@@ -28,7 +28,7 @@ func Lane(name string, s *logbook.Slip, words []string) error {
 	case len(words) == 1 && !broke && ambiguous(words[0]):
 		return fmt.Errorf("%q alone may be %s's reaction, ET or dial: want .051, 12.430 to the thousandth, or dial 12.40", Shorten(words[0]), name)
 	}
-	led := len(words) == 4 || len(words) == 3 && !isETAndSpeed(words[0], words[1])
+	led := len(words) == 4 || len(words) == 3 && !isETAndSpeed(bare, words[0], words[1])
 	if r, err := Reaction(words[0]); led || err == nil && (!r.Known() || isReaction(words[0], r.Value())) {
 		if err != nil {
 			return fmt.Errorf("%s's reaction: %w", name, err)
@@ -40,18 +40,18 @@ func Lane(name string, s *logbook.Slip, words []string) error {
 		return dialOf(name, s, words[0])
 	}
 	if len(words) > 0 {
-		if err := timeOf(name, s, words[0]); err != nil {
+		if err := timeOf(bare, name, s, words[0]); err != nil {
 			return err
 		}
 		words = words[1:]
 	}
 	if len(words) > 0 && !s.OpponentMPH.Known() {
-		speed, err := isSpeed(words[0], s.OpponentETS.Value())
+		speed, err := isSpeed(bare, words[0], s.OpponentETS.Value())
 		if err != nil {
 			return fmt.Errorf("%s: %w", name, err)
 		}
 		if speed {
-			s.OpponentMPH, err = Speed(words[0], s.OpponentETS, 0)
+			s.OpponentMPH, err = Speed(bare, words[0], s.OpponentETS, 0)
 			if err != nil {
 				return fmt.Errorf("%s's speed: %w", name, err)
 			}
@@ -76,16 +76,16 @@ func dialOf(name string, s *logbook.Slip, text string) error {
 	return nil
 }
 
-func timeOf(name string, s *logbook.Slip, text string) error {
+func timeOf(bare units.System, name string, s *logbook.Slip, text string) error {
 	time, speed, _ := strings.Cut(text, "@")
-	if err := runTogether(time); err != nil {
+	if err := runTogether(bare, time); err != nil {
 		return fmt.Errorf("%s: %w", name, err)
 	}
 	et, err := OtherET(time)
 	if err != nil {
 		return fmt.Errorf("%s's ET: %w", name, err)
 	}
-	mph, err := Speed(speed, et, 0)
+	mph, err := Speed(bare, speed, et, 0)
 	if err != nil {
 		return fmt.Errorf("%s's speed: %w", name, err)
 	}
@@ -95,32 +95,33 @@ func timeOf(name string, s *logbook.Slip, text string) error {
 
 // isETAndSpeed reports that two numbers can only be an ET, to the thousandth, and its
 // speed.
-func isETAndSpeed(time, speed string) bool {
-	et, err := quantity(units.Seconds, time, dials, 1000)
+func isETAndSpeed(bare units.System, time, speed string) bool {
+	et, err := seconds(time, dials, 1000)
 	if err != nil || !dials.holds(et.Value()) {
 		return false
 	}
-	is, err := isSpeed(speed, et.Value())
+	is, err := isSpeed(bare, speed, et.Value())
 	return is && err == nil
 }
 
 // isSpeed tells the speed behind an ET, s, from a dial: both are typed in hundredths, or
-// a speed in whole miles. Digits that both may be are asked about.
-func isSpeed(text string, et float64) (bool, error) {
+// a speed in whole miles or kilometres an hour. Digits that both may be are asked about.
+func isSpeed(bare units.System, text string, et float64) (bool, error) {
 	if !bareDigits.MatchString(text) {
-		v, err := units.Speed.Parse(text)
-		return err == nil && v > dials.high, nil
+		v, err := units.Speed.ParseIn(bare, text)
+		return err == nil && units.Speed.In(bare, v) > dials.high, nil
 	}
 	n, err := strconv.Atoi(text)
 	if err != nil {
 		return false, nil
 	}
-	v := float64(n)
+	v, mph := float64(n), float64(n)/units.Speed.In(bare, 1)
 	switch hundredths := v / 100; {
-	case hundredths > dials.high || !dials.holds(hundredths) && speeds.holds(v):
+	case hundredths > dials.high || !dials.holds(hundredths) && speeds.holds(mph):
 		return true, nil
-	case math.Abs(hundredths-et) > 1 && slices.ContainsFunc(placeFt[at660:], func(ft float64) bool { return pulls(et, v/10, ft) }):
-		return false, fmt.Errorf("%q may be %.1f mph or a dial of %.2f: want @%.1f or dial %.2f", text, v/10, hundredths, v/10, hundredths)
+	case math.Abs(hundredths-et) > 1 && slices.ContainsFunc(placeFt[at660:], func(ft float64) bool { return pulls(et, mph/10, ft) }):
+		return false, fmt.Errorf("%q may be %.1f %s or a dial of %.2f: want @%.1f or dial %.2f",
+			text, v/10, units.Speed.Symbol(bare), hundredths, v/10, hundredths)
 	}
 	return false, nil
 }

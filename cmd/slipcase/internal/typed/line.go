@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"slipcase/logbook"
+	"slipcase/weather/units"
 )
 
 // Line is a slip read from one line. Its vehicle, track and time are the caller's.
@@ -15,6 +16,7 @@ type Line struct {
 	Slip logbook.Slip
 	At   string // the moment as typed, "" when none was
 
+	bare units.System      // what a number without unit means
 	said map[string]string // what has been told on the line, by its kind
 }
 
@@ -44,8 +46,9 @@ func (e *WordError) Error() string {
 // slip, their places told by what is plausible at each distance, the words of a
 // slip between them in any order. What the line does not say stays as in base, but
 // for the times, which it says all of. usual is an earlier slip of the vehicle, whose
-// times are a better guide than those of all cars; the zero Slip will do.
-func ParseLine(text string, base, usual logbook.Slip) (Line, error) {
+// times are a better guide than those of all cars; the zero Slip will do. bare is what a
+// speed without unit means.
+func ParseLine(bare units.System, text string, base, usual logbook.Slip) (Line, error) {
 	words := strings.Fields(Joined(text))
 	if len(words) == 0 {
 		return Line{}, errors.New("the line is empty: " + wanted)
@@ -53,7 +56,7 @@ func ParseLine(text string, base, usual logbook.Slip) (Line, error) {
 	if len(words) > mostWords {
 		return Line{}, fmt.Errorf("%d words are more than a slip has: %s", len(words), wanted)
 	}
-	l := Line{Slip: base, said: map[string]string{}}
+	l := Line{Slip: base, bare: bare, said: map[string]string{}}
 	own, other := words, []string(nil)
 	if i := slices.IndexFunc(words, BeginsOtherLane); i >= 0 {
 		own, other = words[:i], words[i+1:]
@@ -70,7 +73,7 @@ func ParseLine(text string, base, usual logbook.Slip) (Line, error) {
 	if other, err = l.takeWords(other, otherLane); err != nil {
 		return Line{}, err
 	}
-	return l, Lane("the other lane", &l.Slip, other)
+	return l, Lane(bare, "the other lane", &l.Slip, other)
 }
 
 // BeginsOtherLane reports that a word stands between the two lanes of a line.

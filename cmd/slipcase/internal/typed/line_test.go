@@ -118,7 +118,7 @@ func TestLines(t *testing.T) {
 		{"042 1912 5437 broke / broke staged", "r 0.042 60 1.912 330 5.437 broke broke staged"},
 		{"2026-05-02 9:05 042 1912 5437 8412@8377 10980 13212@10584", whole + " 2026-05-02 9:05"},
 	} {
-		got, err := ParseLine(c.line, logbook.Slip{}, logbook.Slip{})
+		got, err := ParseLine(units.US, c.line, logbook.Slip{}, logbook.Slip{})
 		if c.want == "" {
 			if err == nil {
 				t.Errorf("%s: read as %s, want an error", c.line, said(got))
@@ -139,7 +139,7 @@ func TestPlacesHoldWithATypo(t *testing.T) {
 		"042 1912 5437 84412@8377 10980 13212@10584",
 		"042 1912 5437 8412@8377 1980 13212@1084",
 	} {
-		got, err := ParseLine(line, logbook.Slip{}, logbook.Slip{})
+		got, err := ParseLine(units.US, line, logbook.Slip{}, logbook.Slip{})
 		if err != nil {
 			t.Errorf("%s: %v", line, err)
 			continue
@@ -163,11 +163,11 @@ func TestAnEarlierSlipTellsThePlaces(t *testing.T) {
 		usual logbook.Slip
 		want  string
 	}{{eighth, "660 8.212"}, {quarter, "1320 8.212"}} {
-		if got, err := ParseLine("8212", logbook.Slip{}, c.usual); err != nil || said(got) != c.want {
+		if got, err := ParseLine(units.US, "8212", logbook.Slip{}, c.usual); err != nil || said(got) != c.want {
 			t.Errorf("read as %s, %v, want %s", said(got), err, c.want)
 		}
 	}
-	if got, err := ParseLine("8212", logbook.Slip{}, logbook.Slip{}); err == nil || !strings.Contains(err.Error(), "name them") {
+	if got, err := ParseLine(units.US, "8212", logbook.Slip{}, logbook.Slip{}); err == nil || !strings.Contains(err.Error(), "name them") {
 		t.Errorf("a guess without anything to go by: %s, %v", said(got), err)
 	}
 }
@@ -205,7 +205,7 @@ func TestRefused(t *testing.T) {
 		{"L 042 1912 R", `the lane is told twice, as "left" and as "right"`},
 		{"042 1912 5437 / 051 x", `"x" is no part of a slip`},
 	} {
-		l, err := ParseLine(c.line, logbook.Slip{}, logbook.Slip{})
+		l, err := ParseLine(units.US, c.line, logbook.Slip{}, logbook.Slip{})
 		if err == nil || !strings.Contains(err.Error(), c.says) {
 			t.Errorf("%.40s: %s, %v, want %q", c.line, said(l), err, c.says)
 		} else if len(err.Error()) > 420 {
@@ -245,7 +245,7 @@ func TestAnySlipIsReadAsItWas(t *testing.T) {
 			words, want = append(words, word), append(want, as)
 		}
 		line := "042 " + strings.Join(words, " ")
-		got, err := ParseLine(line, logbook.Slip{}, logbook.Slip{})
+		got, err := ParseLine(units.US, line, logbook.Slip{}, logbook.Slip{})
 		if err != nil {
 			t.Fatalf("%s: %v", line, err)
 		}
@@ -263,7 +263,7 @@ func FuzzParseLine(f *testing.F) {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, text string) {
-		l, err := ParseLine(text, logbook.Slip{}, logbook.Slip{})
+		l, err := ParseLine(units.US, text, logbook.Slip{}, logbook.Slip{})
 		if err != nil {
 			return
 		}

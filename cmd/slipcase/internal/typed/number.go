@@ -58,20 +58,20 @@ func blank(text string) bool { return text == "" || text == Absent }
 
 // Time reads the time at a timed distance, ft: 1912 is 1.912 at 60 ft.
 func Time(text string, ft float64) (units.Number, error) {
-	return quantity(units.Seconds, text, spans[ft], 1000, 100, 10, 1)
+	return seconds(text, spans[ft], 1000, 100, 10, 1)
 }
 
 // Dial reads a dial-in, which is given in hundredths: 1325 is 13.25.
 func Dial(text string) (units.Number, error) {
-	return quantity(units.Seconds, text, dials, 100, 1000, 10, 1)
+	return seconds(text, dials, 100, 1000, 10, 1)
 }
 
 // OtherET reads an ET over a distance that is not told, the other lane's.
 func OtherET(text string) (units.Number, error) {
-	return quantity(units.Seconds, text, dials, 1000, 100, 10, 1)
+	return seconds(text, dials, 1000, 100, 10, 1)
 }
 
-func quantity(kind units.Kind, text string, s span, scales ...float64) (units.Number, error) {
+func seconds(text string, s span, scales ...float64) (units.Number, error) {
 	text = strings.TrimSpace(text)
 	if blank(text) {
 		return units.Number{}, nil
@@ -79,7 +79,7 @@ func quantity(kind units.Kind, text string, s span, scales ...float64) (units.Nu
 	if v, ok := placed(text, s, scales...); ok {
 		return units.Some(v), nil
 	}
-	v, err := kind.Parse(text)
+	v, err := units.Seconds.Parse(text)
 	return units.Some(v), err
 }
 
@@ -114,15 +114,16 @@ var speeds = span{25, 350}
 
 // Speed reads the speed at a distance, ft, 0 where that is not told: 10584 is
 // 105.84 and 106 is 106. The time there, absent when not known, tells where the
-// point goes.
-func Speed(text string, et units.Number, ft float64) (units.Number, error) {
+// point goes. bare is what a number without unit means: in a metric log 16950 is
+// 169.50 km/h.
+func Speed(bare units.System, text string, et units.Number, ft float64) (units.Number, error) {
 	text = strings.TrimSpace(text)
 	if blank(text) {
 		return units.Number{}, nil
 	}
 	expected := 0.
 	if et.Known() && et.Value() > 0 && ft > 0 {
-		expected = logbook.UsualPull * ft / 1320 / et.Value()
+		expected = units.Speed.In(bare, logbook.UsualPull*ft/1320/et.Value())
 	}
 	if bareDigits.MatchString(text) && expected > 0 {
 		n, err := strconv.Atoi(text)
@@ -132,24 +133,29 @@ func Speed(text string, et units.Number, ft float64) (units.Number, error) {
 				best = v
 			}
 		}
-		return units.Some(best), err
+		return units.Some(best / units.Speed.In(bare, 1)), err
 	}
 	scales := []float64{1, 100, 10}
 	if len(text) > 3 {
 		scales = []float64{100, 10, 1}
 	}
-	return quantity(units.Speed, text, speeds, scales...)
+	usual := span{units.Speed.In(bare, speeds.low), units.Speed.In(bare, speeds.high)}
+	if v, ok := placed(text, usual, scales...); ok {
+		return units.Some(v / units.Speed.In(bare, 1)), nil
+	}
+	v, err := units.Speed.ParseIn(bare, text)
+	return units.Some(v), err
 }
 
 // OnlySpeed reads a number that stands behind a split on a line of its own and can only
 // be its speed: it is one for the time there, and no time at the next distance, ft, or, where
 // that is 0, of another lane. The speed is absent where it is none for the time there.
-func OnlySpeed(text string, split logbook.Split, next float64) (mph units.Number, only bool) {
+func OnlySpeed(bare units.System, text string, split logbook.Split, next float64) (mph units.Number, only bool) {
 	text, marked := strings.CutPrefix(strings.TrimSpace(text), "@")
 	if split.Ft < placeFt[at660] || strings.ContainsAny(text, " @") || blank(text) {
 		return mph, false
 	}
-	mph, err := Speed(text, split.ETS, split.Ft)
+	mph, err := Speed(bare, text, split.ETS, split.Ft)
 	if err != nil || !pulls(split.ETS.Value(), mph.Value(), split.Ft) {
 		return units.Number{}, false
 	}
@@ -167,9 +173,9 @@ func OnlySpeed(text string, split logbook.Split, next float64) (mph units.Number
 
 // Split reads a time and its speed as the trade writes them, ET@mph; either side
 // alone is allowed. speedTyped is false where the text says nothing of a speed.
-func Split(text string, ft float64) (et, mph units.Number, speedTyped bool, err error) {
+func Split(bare units.System, text string, ft float64) (et, mph units.Number, speedTyped bool, err error) {
 	time, speed, both := strings.Cut(strings.TrimSpace(text), "@")
-	if err := runTogether(time); err != nil {
+	if err := runTogether(bare, time); err != nil {
 		return et, mph, both, err
 	}
 	if fields := strings.Fields(time); !both && len(fields) == 2 {
@@ -181,7 +187,7 @@ func Split(text string, ft float64) (et, mph units.Number, speedTyped bool, err 
 	if !both {
 		return et, mph, blank(time), nil
 	}
-	mph, err = Speed(speed, et, ft)
+	mph, err = Speed(bare, speed, et, ft)
 	return et, mph, true, err
 }
 

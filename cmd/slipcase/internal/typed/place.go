@@ -44,11 +44,11 @@ func (l *Line) place(numbers []string, usual logbook.Slip) error {
 		return nil
 	}
 	for _, n := range numbers {
-		if err := runTogether(n); err != nil {
+		if err := runTogether(l.bare, n); err != nil {
 			return err
 		}
 	}
-	s := search{numbers: numbers, usual: usualTimes(usual)}
+	s := search{bare: l.bare, numbers: numbers, usual: usualTimes(usual)}
 	s.step(0, -1, reading{})
 	if s.count == 0 {
 		if s.err != nil {
@@ -81,6 +81,7 @@ func usualTimes(s logbook.Slip) (ets [places]units.Number) {
 // search tries every order-keeping way to place the numbers; there are at most a
 // few hundred.
 type search struct {
+	bare         units.System // what a speed without unit means
 	numbers      []string
 	usual        [places]units.Number
 	best, second reading
@@ -102,7 +103,7 @@ func (s *search) step(i int, last place, r reading) {
 	}
 	text := s.numbers[i]
 	if last >= at660 && r.ets[last].Known() && !r.mphs[last].Known() && !strings.Contains(text, "@") && text != Absent {
-		if mph, err := Speed(text, r.ets[last], placeFt[last]); err == nil {
+		if mph, err := Speed(s.bare, text, r.ets[last], placeFt[last]); err == nil {
 			apart := r
 			apart.mphs[last] = mph
 			s.step(i+1, last, apart)
@@ -113,7 +114,7 @@ func (s *search) step(i int, last place, r reading) {
 			break // a dot stands for the very next place
 		}
 		next := r
-		if err := next.read(text, p); err != nil {
+		if err := next.read(s.bare, text, p); err != nil {
 			s.err = err
 			continue
 		}
@@ -121,7 +122,7 @@ func (s *search) step(i int, last place, r reading) {
 	}
 }
 
-func (r *reading) read(text string, p place) error {
+func (r *reading) read(bare units.System, text string, p place) error {
 	r.filled[p] = true
 	if p == reaction {
 		v, err := Reaction(text)
@@ -131,7 +132,7 @@ func (r *reading) read(text string, p place) error {
 	if p < at660 && strings.Contains(text, "@") {
 		return fmt.Errorf("%q: a speed is printed from 660 ft on", Shorten(text))
 	}
-	et, mph, _, err := Split(text, placeFt[p])
+	et, mph, _, err := Split(bare, text, placeFt[p])
 	r.ets[p], r.mphs[p] = et, mph
 	return err
 }
