@@ -160,7 +160,7 @@ func differentiate(list []*era, air weather.Air, finish Mark) error {
 			// What the runs tell of luck, and of air and wind beyond the textbook, they tell
 			// of the vehicle that they were made with.
 			b := list[i-1]
-			e.air, e.wind, e.engine, e.launch = b.air, b.wind, b.engine, b.launch
+			e.air, e.wind, e.engine, e.launch, e.power, e.grip = b.air, b.wind, b.engine, b.launch, b.power, b.grip
 		}
 	}
 	return nil

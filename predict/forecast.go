@@ -56,6 +56,13 @@ func Expect(history []Pass, next Pass) (Forecast, error) {
 	if err != nil {
 		return Forecast{}, err
 	}
+	// That the gain of a setup not raced yet may not come widens its bands; their centre is
+	// what it states, as of a change that is asked about.
+	if !t.eras[t.nextEra].raced && t.nextEra > 0 {
+		if l.mean, err = asStated(accounts); err != nil {
+			return Forecast{}, err
+		}
+	}
 	out := Forecast{Finish: f.finish, law: l, fit: accounts[0].fit}
 	tails := l.tails()
 	for c, of := range channelOf {

@@ -44,6 +44,38 @@ func (f *Forecast) ProofreadDial(run Pass, dial units.Number) (d DialDoubt, ask 
 	return d, true
 }
 
+const (
+	underDialS = 0.5  // no run goes further under the dial that was meant for it, s,
+	liftedTo   = 1.25 // nor, unless it was lifted, over it by this factor (common practice, no source)
+)
+
+// ProofreadDialAlone holds the run's dial, s, against the run itself, since the forecast of
+// a car without runs is too rough for that.
+func ProofreadDialAlone(run Pass, dial units.Number) (d DialDoubt, ask bool) {
+	end, timed := run.Splits.Finish()
+	if m := RacedTo(run.Splits, run.Lengths, dial, LaneRun{}); run.Splits.ETs[m].Known() {
+		end = m
+	}
+	ran := run.Splits.ETs[end].Value()
+	if off := dial.Value() - ran; !timed || math.Abs(off) <= underDialS {
+		return d, false
+	}
+	d.Forecast = exactly(ran)
+	d.Readings = nearest(d.Forecast, dial.Value(), 2)
+	sure := dial.Value() > ran+underDialS || FullEffort(run.Effort) && ran > liftedTo*dial.Value()
+	return d, sure || len(d.Readings) > 0
+}
+
+// ProofreadDialAt is ProofreadDial where the driver's other dials were for a distance: a
+// slip of the finger that makes it seem to be for another is asked about.
+func (f *Forecast) ProofreadDialAt(m Mark, run Pass, dial units.Number) (d DialDoubt, ask bool) {
+	d.Forecast = f.ETs[m]
+	d.Readings, ask = readDial(f.ETs[m], run.Splits.ETs[m], dial.Value())
+	return d, ask && len(d.Readings) > 0
+}
+
+func exactly(v float64) Band { return Band{Centre: v, Low95: v, High95: v} }
+
 // readDial holds a dial, s, against the forecast at one distance: ask is true where it
 // is further off than anyone dials and than the forecast's own doubt, and the run
 // itself, ranS, absent without a time, does not bear it out.
@@ -86,7 +118,6 @@ func ProofreadOtherLane(et, dial units.Number) (d OtherLaneDoubt, ask bool) {
 	if !et.Known() || !dial.Known() || d.UnderS <= dialOffS {
 		return d, false
 	}
-	exactly := func(v float64) Band { return Band{Centre: v, Low95: v, High95: v} }
 	d.ETs = nearest(exactly(dial.Value()), et.Value(), 3)
 	d.Dials = nearest(exactly(et.Value()), dial.Value(), 2)
 	return d, true

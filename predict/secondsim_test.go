@@ -112,11 +112,11 @@ func upgradesByLimit(t *testing.T, by season.Simulator, n uint64) (table string,
 // limits the launch, for 10 and 50 % more power, and for 5 to 60 % of power, 2 to 15 % of
 // weight, 5 to 60 % of grip. With SLIPCASE_CAMPAIGN=1 there are 400 vehicles a limit.
 //
-// Wanted, and not yet met: 80 % ranges that hold 75 to 85 in each row; a mean error of
-// power at most 0.45 of the cube root's, and for weight no more than it. On the second
-// simulator the forecast takes every launch for one that tires or front wheel limit, and
-// is wrong where torque or the converter do: there the cube root is the better guess.
-// What is asserted is what holds today.
+// Wanted: 80 % ranges that hold 75 to 85; a mean error of power at most 0.45 of the cube
+// root's, and for weight no more than it. By 100 vehicles a limit of the seeds below, and
+// 200 of the first simulator, looked at once: power 0.44 and 0.46, weight 0.41 and 0.53;
+// held 78 and 86 of power, 79 and 87 of weight, 72 and 92 of grip (± 2 to 3). What limits a
+// launch is known by its runs alone, so that a row of one limit holds more or less.
 func TestUpgradesByLimit(t *testing.T) {
 	if testing.Short() {
 		t.Skip("left to the run without -short")
@@ -133,9 +133,14 @@ func TestUpgradesByLimit(t *testing.T) {
 		what string
 		y    *leverTally
 		most float64
-	}{{"first simulator", first["power"], 0.6}, {"second simulator", second["power"], 1.3}} {
+	}{
+		{"first simulator, power", first["power"], 0.5},
+		{"second simulator, power", second["power"], 0.5},
+		{"first simulator, weight", first["weight"], 1},
+		{"second simulator, weight", second["weight"], 1},
+	} {
 		if c.y.miss > c.most*c.y.formula {
-			t.Errorf("%s, power: missed by %.2f of the cube root's error, want at most %.2f", c.what, c.y.miss/c.y.formula, c.most)
+			t.Errorf("%s: missed by %.2f of the cube root's error, want at most %.2f", c.what, c.y.miss/c.y.formula, c.most)
 		}
 	}
 }

@@ -197,6 +197,36 @@ func lawOfAll(all []account) (runLaw, error) {
 	return mixture(parts), nil
 }
 
+// asStated is the middle of a setup without runs by what it states: the middle of the
+// vehicle as it was, by the accounts that its runs tell of, and the run model's change.
+func asStated(all []account) (mean vec, err error) {
+	told := slices.DeleteFunc(slices.Clone(all), func(a account) bool {
+		return slices.ContainsFunc(a.supposed, func(s supposition) bool { return s.kind == notCame && !a.eras[s.era].raced })
+	})
+	if len(told) == 0 {
+		told = all
+	}
+	for i := range told {
+		was := *told[i].fit
+		f := *was.field
+		f.nextEra--
+		was.field = &f
+		told[i].fit = &was
+	}
+	l, err := lawOfAll(told)
+	if err != nil {
+		return mean, err
+	}
+	a := all[0]
+	air, _ := a.airOf(a.next)
+	before, err := a.eras[a.nextEra-1].car.run(air, windShare*headwind(a.next))
+	if err != nil {
+		return mean, err
+	}
+	after, err := a.eras[a.nextEra].car.run(air, windShare*headwind(a.next))
+	return l.mean.minus(before.minus(after)), err
+}
+
 // ahead parts the law of the next run by what its day may bring.
 func (a account) ahead(l runLaw, chance float64) []lawPart {
 	if len(a.samples) == 0 || a.told(a.next.dayKey()) {

@@ -16,9 +16,9 @@ func (a *app) planRankCommand() *cobra.Command {
 		Use: "rank", Short: "rank the plan by time, cost or hours, and find the best order within a budget",
 		Long: `Tries every change of the plan alone on the vehicle as its runs show it, at the track and in
 the air chosen, and ranks them; ~ marks one whose 8-in-10 interval overlaps that of the one
-above it: a tie. With --budget, which to buy, in which order, and what they do together; with
---target, the cheapest that make a time, and the chance of it. What costs and may be no
-quicker is not bought.
+above it: a tie. With --budget, which to buy, in which order, and what they do together.
+With --target, the cheapest that make a time, and the chance of it. What costs and may be
+no quicker is not bought.
 Changes that the setup in force has built in are left out.`,
 		Example: `  slipcase plan rank --vehicle heron --track saltgrass --temp 84F --rh 50 --station 28.90inHg
   slipcase plan rank --vehicle heron --track saltgrass --by cost --budget 1500`,

@@ -15,7 +15,7 @@ type Doubt struct {
 	Speed     bool    // it is the speed there, else the time
 	Value     float64 // as typed
 	Likely    float64 // what it is held against
-	Alone     bool    // Misread: there is no other figure on the slip
+	Alone     bool    // Misread: there is no other figure on the slip; DialOff: Likely is the run itself
 	Low, High float64 // what is usual
 	FromFt    float64 // SpeedLow, TimesLong: where the time before it was taken
 	Vehicle   string

@@ -139,25 +139,59 @@ func (m *among) reactionDoubts(perfectS float64) (ds []Doubt) {
 	return ds
 }
 
-// tellDial are so many runs that their forecast speaks against a dial.
+// tellDial are so many runs that their forecast speaks against a dial, and so many dials
+// that they tell for what distance he dials.
 const tellDial = 3
 
 // dialDoubt finds a dial that the car cannot mean.
 func (m *among) dialDoubt() []Doubt {
 	dial := m.run.Slip.DialS
-	if !dial.Known() || len(m.before) < tellDial {
+	if !dial.Known() {
 		return nil
 	}
-	f, err := m.expect()
-	if err != nil {
-		return nil
-	}
-	q, ask := f.ProofreadDial(m.pass, dial)
+	q, ask := m.proofreadDial(dial)
 	if !ask {
 		return nil
 	}
-	readings := meantEach(MeantDial, false, q.Readings)
-	return []Doubt{{Kind: DialOff, Value: dial.Value(), Likely: q.Forecast.Centre, Readings: readings}}
+	return []Doubt{{
+		Kind: DialOff, Value: dial.Value(), Likely: q.Forecast.Centre, Alone: len(m.before) < tellDial,
+		Readings: meantEach(MeantDial, false, q.Readings),
+	}}
+}
+
+func (m *among) proofreadDial(dial units.Number) (q predict.DialDoubt, ask bool) {
+	if len(m.before) < tellDial {
+		return predict.ProofreadDialAlone(m.pass, dial)
+	}
+	f, err := m.expect()
+	if err != nil {
+		return q, false
+	}
+	if q, ask = f.ProofreadDial(m.pass, dial); ask {
+		return q, true
+	}
+	if usual, told := m.dialsTo(); told && usual != RacedTo(m.run.Slip, m.run.Track) {
+		return f.ProofreadDialAt(usual, m.pass, dial)
+	}
+	return q, false
+}
+
+// dialsTo is the distance that the last dials before, at the slip's track, were for.
+func (m *among) dialsTo() (to Mark, told bool) {
+	n := 0
+	for _, o := range slices.Backward(m.others) {
+		if !o.DialS.Known() || o.Track != m.run.Slip.Track || !o.Time.Before(m.run.Slip.Time.Time) {
+			continue
+		}
+		at := RacedTo(o, m.run.Track)
+		if n > 0 && at != to {
+			return to, false
+		}
+		if to, n = at, n+1; n == tellDial {
+			return to, true
+		}
+	}
+	return to, false
 }
 
 // otherLaneDoubt finds a time of the other lane that its dial speaks against.

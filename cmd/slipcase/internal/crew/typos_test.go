@@ -326,6 +326,5 @@ func (b proofBoard) mistypedAlone(p *pit, r *rand.Rand, s Slip, run predict.Pass
 		asked, _ := p.asked(run, s)
 		*of.cell = meant
 		b.add("typo caught, "+of.what, asked)
-		b.add("typo caught", asked)
 	}
 }

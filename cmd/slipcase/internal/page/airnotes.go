@@ -52,7 +52,7 @@ func Air(e crew.Estimate, sys units.System) string {
 	how := AirHow(e.How)
 	switch {
 	case e.Assumed:
-		return guessedAir(e, sys)
+		return guessing + guessed(e, sys)
 	case e.How.Kind == crew.SlipWithoutTrack:
 		return "not known: the slip names no track"
 	case !e.Known:
@@ -72,21 +72,18 @@ func Air(e crew.Estimate, sys units.System) string {
 // wideFt is the range of an air that is no longer as good as read: it is said.
 const wideFt = 200
 
-// guessedAir is air that is assumed: "NO AIR: guessing DA 1,790 ± 1,500".
-func guessedAir(e crew.Estimate, sys units.System) string {
-	return "NO AIR: guessing DA " + round10(sys, e.Air.DensityAltitudeFt()) + giveOrTake(e, sys)
-}
-
-// giveOrTake is the range that holds 8 of 10.
-func giveOrTake(e crew.Estimate, sys units.System) string { return " ± " + round10(sys, e.RangeFt()) }
-
-// round10 is a length to the ten that a guess deserves; feet go without saying.
-func round10(sys units.System, ft float64) string {
-	text := units.Group(fmt.Sprintf("%.0f", 10*math.Round(units.Length.In(sys, ft)/10)))
+// giveOrTake is the range that holds 8 of 10; feet go without saying.
+func giveOrTake(e crew.Estimate, sys units.System) string {
+	text := " ± " + tens(sys, e.RangeFt())
 	if sys != units.US {
 		text += " " + units.Length.Symbol(sys)
 	}
 	return text
+}
+
+// tens is a length to the ten that a guess deserves, without its unit.
+func tens(sys units.System, ft float64) string {
+	return units.Group(fmt.Sprintf("%.0f", 10*math.Round(units.Length.In(sys, ft)/10)))
 }
 
 const steady = "steady"

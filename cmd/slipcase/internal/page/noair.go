@@ -10,20 +10,26 @@ import (
 // NoAir says that a forecast goes by air that is a guess, the first line of a dial or a
 // forecast; "" where it was read.
 func NoAir(e crew.Estimate, f *crew.Forecast, sys units.System) string {
-	const guess = "NO AIR: guessing "
 	switch {
 	case e.Assumed:
-		return guessedAir(e, sys)
+		return guessing + guessed(e, sys)
 	case e.Known:
 		return ""
 	case f.RunsUsed > 0:
-		return guess + "the usual air of its runs"
+		return guessing + "the usual air of its runs"
 	}
-	return guess + "a standard day"
+	return guessing + "a standard day"
+}
+
+const guessing = "NO AIR: guessing "
+
+// guessed is an assumed air: "DA 1,790 ± 1,500".
+func guessed(e crew.Estimate, sys units.System) string {
+	return "DA " + tens(sys, e.Air.DensityAltitudeFt()) + giveOrTake(e, sys)
 }
 
 // toldByNoAir are the notes that say again what NoAir says.
-var toldByNoAir = []crew.NoteKind{crew.AirAssumed, crew.AirOfRuns}
+var toldByNoAir = []crew.NoteKind{crew.AirAssumed, crew.AirOfRuns, crew.AirUncertain}
 
 // nextNotes are what is to be known beside the forecast of a run to come, that its air is
 // a guess first.
