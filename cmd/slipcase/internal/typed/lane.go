@@ -12,7 +12,7 @@ import (
 	"slipcase/weather/units"
 )
 
-const laneWanted = "want its reaction, ET, mph and dial, as / .051 12.430@109.40 12.40"
+const laneWanted = "want its reaction, ET, speed and dial, as / .051 12.430@109.40 12.40"
 
 // Lane reads the other lane's reaction, ET, speed and dial, in this order, into s. Of
 // several, a first value that is no reaction is the ET; one alone must tell what it is.
