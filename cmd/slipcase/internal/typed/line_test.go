@@ -199,7 +199,7 @@ func TestRefused(t *testing.T) {
 		{"2026-05-02 042 1912 2026-05-03", `the date is told twice`},
 		{"042 1612 4737 730993.70", `"730993.70": ET and speed run together? Type 7.309@93.70`},
 		{"042 1612 4737 73099370", `ET and speed run together? Type 7.309@93.70`},
-		{"042 1912 5437 / 051 12430 1094", `"1094" may be 109.4 mph or a dial of 10.94: want @109.4 or dial 10.94`},
+		{"042 1912 5437 / 051 12430 1094", `"1094" may be the speed 109.4 or a dial of 10.94: want @109.4 or dial 10.94`},
 		{"042 1912 5437 8412@8377 / 051 12430 lifted", `"lifted" behind the / would be the other lane's`},
 		{"042 1912 5437 staged", `"staged" is no part of a slip`},
 		{"L 042 1912 R", `the lane is told twice, as "left" and as "right"`},
