@@ -109,7 +109,7 @@ func (f *form) takeEarly(at int, text string) error {
 // next is that behind its last time.
 func (f *form) takeRest(at int, words []string) error {
 	line := slices.Concat(slices.Repeat([]string{typed.Absent}, at), words)
-	l, err := typed.ParseLine(bareIn(f.c), strings.Join(line, " "), f.slip, f.usual(f.slip.Vehicle))
+	l, err := typed.ParseLine(bareIn(f.c), strings.Join(line, " "), f.slip, f.usual(f.slip.Vehicle), f.lb.TrackOf(f.slip).LengthsFt...)
 	if err != nil {
 		return err
 	}

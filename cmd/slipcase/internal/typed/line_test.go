@@ -172,6 +172,21 @@ func TestAnEarlierSlipTellsThePlaces(t *testing.T) {
 	}
 }
 
+// At an eighth-mile track nothing is placed beyond it, however odd it looks; a slip with
+// more than that is from a longer one.
+func TestPlacesEndWithTheTrack(t *testing.T) {
+	for line, want := range map[string]string{
+		"042 1700 4800 36.912@95":                   "r 0.042 60 1.7 330 4.8 660 36.912 @ 95",
+		"042 1912 5437 8412@8377 10980 13212@10584": "r 0.042 60 1.912 330 5.437 660 8.412 @ 83.77 1000 10.98 1320 13.212 @ 105.84",
+		"13.212@105.84":                             "660 13.212 @ 105.84",
+		"042 1700 4800 7300 94.2":                   "r 0.042 60 1.7 330 4.8 660 7.3 @ 94.2",
+	} {
+		if got, err := ParseLine(units.US, line, logbook.Slip{}, logbook.Slip{}, 660); err != nil || said(got) != want {
+			t.Errorf("%s\nread as %s, %v\nwant    %s", line, said(got), err, want)
+		}
+	}
+}
+
 func TestRefused(t *testing.T) {
 	for _, c := range []struct{ line, says string }{
 		{"", "the line is empty"},
