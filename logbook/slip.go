@@ -135,7 +135,7 @@ func (s Slip) possible() error {
 		{"opponent's dial", s.OpponentDialS},
 		{"opponent's speed", s.OpponentMPH},
 		{"launch rpm", s.LaunchRPM},
-		{"tyre pressure", s.TyrePsi},
+		{"tire pressure", s.TyrePsi},
 	} {
 		if n.v.Known() && !(n.v.Value() > 0) {
 			return fmt.Errorf("%s %v: want more than 0", n.what, n.v)

@@ -55,7 +55,7 @@ func CheckGearing(rpm, mph, tyreIn, ratio, slip float64) error {
 	}{
 		{"engine speed", rpm, 1000, 20000, "rpm", true},
 		{"speed", mph, 20, 400, "mph", true},
-		{"tyre", tyreIn, 10, 40, "in across", true},
+		{"tire", tyreIn, 10, 40, "in across", true},
 		{"ratio", ratio, 0.5, 20, "turns of the engine for one of the wheel", true},
 		{"slip", 100 * slip, -10, 50, "percent", false},
 	} {

@@ -52,12 +52,9 @@ const (
 // ProofreadDialAlone holds the run's dial, s, against the run itself, since the forecast of
 // a car without runs is too rough for that.
 func ProofreadDialAlone(run Pass, dial units.Number) (d DialDoubt, ask bool) {
-	end, timed := run.Splits.Finish()
-	if m := RacedTo(run.Splits, run.Lengths, dial, LaneRun{}); run.Splits.ETs[m].Known() {
-		end = m
-	}
-	ran := run.Splits.ETs[end].Value()
-	if off := dial.Value() - ran; !timed || math.Abs(off) <= underDialS {
+	at := run.Splits.ETs[RacedTo(run.Splits, run.Lengths, dial, LaneRun{})]
+	ran := at.Value()
+	if off := dial.Value() - ran; !at.Known() || math.Abs(off) <= underDialS {
 		return d, false
 	}
 	d.Forecast = exactly(ran)

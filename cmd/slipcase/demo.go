@@ -26,7 +26,7 @@ var tour = []struct{ words, line string }{
 		"forecast --weight 3450lb --power 312hp",
 	},
 	{"Heron's last slip, judged as it was typed in:", "slip show last"},
-	{"All of Heron's runs in standard air; the bigger carburettor came in July:", "correct --vehicle heron"},
+	{"All of Heron's runs in standard air; the bigger carburetor came in July:", "correct --vehicle heron"},
 	{
 		"Heron's next run, had it to run at 16:45 on the last day:",
 		`forecast --vehicle heron --track saltgrass --at "2026-08-08 16:45"`,

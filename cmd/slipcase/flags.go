@@ -175,3 +175,8 @@ func (v *typedCell) Set(text string) error {
 }
 
 func (v *typedCell) readIn(bare units.System) error { return v.check(bare, v.text) }
+
+// americanFlag takes the spelling that flags had at first, as --tyre-pressure.
+func americanFlag(_ *pflag.FlagSet, name string) pflag.NormalizedName {
+	return pflag.NormalizedName(strings.Replace(name, "tyre", "tire", 1))
+}

@@ -26,7 +26,7 @@ func registerChange(c *cobra.Command) {
 	f.String("after", "", "with --vehicle: the sheet after it")
 	shiftFlag(c, "with --before and --after: the engine speeds that a run uses, as 4500-6000")
 	quantityFlag(c, "target", units.Seconds, "with --vehicle: a time at the finish: what power or weight it needs")
-	tyresFlag(c, "with --vehicle: the speed that the tyres are rated for, as 149mph")
+	tyresFlag(c, "with --vehicle: the speed that the tires are rated for, as 149mph")
 	for _, flag := range changeFlags[:5] {
 		c.MarkFlagsMutuallyExclusive("target", flag)
 	}
@@ -34,7 +34,7 @@ func registerChange(c *cobra.Command) {
 
 // asksChange reports whether a forecast is about a change.
 func asksChange(c *cobra.Command) bool {
-	return anyChanged(c, changeFlags...) || anyChanged(c, "shift", "tyre-rating")
+	return anyChanged(c, changeFlags...) || anyChanged(c, "shift", "tire-rating")
 }
 
 func anyChanged(c *cobra.Command, flags ...string) bool {
@@ -66,13 +66,13 @@ func (a *app) prospect(c *cobra.Command, lb *crew.Session) (*crew.Prospect, erro
 }
 
 // tyresFlag gives a command a flag for the speed of its tyres, read by tyresOf.
-func tyresFlag(c *cobra.Command, usage string) { quantityFlag(c, "tyre-rating", units.Speed, usage) }
+func tyresFlag(c *cobra.Command, usage string) { quantityFlag(c, "tire-rating", units.Speed, usage) }
 
 func (a *app) tyresOf(c *cobra.Command) (units.Number, error) {
 	const low, high = 50, 350 // mph
-	mph := quantityOf(c, "tyre-rating")
+	mph := quantityOf(c, "tire-rating")
 	if mph.Known() && (mph.Value() < low || mph.Value() > high) {
-		return mph, usagef("--tyre-rating %s: want %.0f to %.0f %s, as the tyre's maker says it", c.Flag("tyre-rating").Value,
+		return mph, usagef("--tire-rating %s: want %.0f to %.0f %s, as the tire's maker says it", c.Flag("tire-rating").Value,
 			units.Speed.In(a.units, low), units.Speed.In(a.units, high), units.Speed.Symbol(a.units))
 	}
 	return mph, nil
@@ -82,7 +82,7 @@ func (a *app) tyresOf(c *cobra.Command) (units.Number, error) {
 func (a *app) forecastChange(c *cobra.Command, _ []string, lb *crew.Session) error {
 	switch {
 	case !anyChanged(c, changeFlags...):
-		return usagef("--shift and --tyre-rating go with a change: want --gain, --lose, --grip, --before and --after, " +
+		return usagef("--shift and --tire-rating go with a change: want --gain, --lose, --grip, --before and --after, " +
 			"or --target")
 	case c.Flags().Changed("shift") && !anyChanged(c, "before", "after"):
 		return usagef("--shift is about dyno sheets: want --before and --after with it")

@@ -13,13 +13,13 @@ import (
 func (a *app) gearingCommand() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "gearing",
-		Short: "speed, rpm, ratio, tyre or slip: the one that is not given",
-		Long: `Works out the one of --rpm, --mph, --tyre and --rear that is left out; with all four, the
-slip of converter, clutch and tyre. With --vehicle the speed is that of its next run, so
-that a rear gear or a tyre can be chosen that crosses the stripe at the rpm you want.`,
-		Example: `  slipcase gearing --rpm 6500 --tyre 28in --rear 4.10
-  slipcase gearing --rpm 6500 --mph 105.8 --tyre 28in --rear 4.10
-  slipcase gearing --vehicle heron --track saltgrass --rpm 6300 --tyre 28in --slip 4`,
+		Short: "speed, rpm, ratio, tire or slip: the one that is not given",
+		Long: `Works out the one of --rpm, --mph, --tire and --rear that is left out; with all four, the
+slip of converter, clutch and tire. With --vehicle the speed is that of its next run, so
+that a rear gear or a tire can be chosen that crosses the stripe at the rpm you want.`,
+		Example: `  slipcase gearing --rpm 6500 --tire 28in --rear 4.10
+  slipcase gearing --rpm 6500 --mph 105.8 --tire 28in --rear 4.10
+  slipcase gearing --vehicle heron --track saltgrass --rpm 6300 --tire 28in --slip 4`,
 		Args: cobra.NoArgs,
 		RunE: do(func(c *cobra.Command, args []string) error {
 			if !c.Flags().Changed("vehicle") {
@@ -33,10 +33,10 @@ that a rear gear or a tyre can be chosen that crosses the stripe at the rpm you 
 	}
 	quantityFlag(c, "rpm", units.RPM, "engine speed at the stripe")
 	quantityFlag(c, "mph", units.Speed, "speed at the stripe, as 105.8mph or 170km/h")
-	quantityFlag(c, "tyre", units.Diameter, "diameter of the driven tyre, as 28in or 711mm")
+	quantityFlag(c, "tire", units.Diameter, "diameter of the driven tire, as 28in or 711mm")
 	quantityFlag(c, "rear", units.Ratio, "final drive, as 4.10")
 	c.Flags().Var(&quantity{units.Ratio, "1", units.Some(1)}, "top", "the gear you cross the stripe in")
-	c.Flags().Var(&quantity{units.Percent, "0", units.Some(0)}, "slip", "percent lost in converter, clutch and tyre")
+	c.Flags().Var(&quantity{units.Percent, "0", units.Some(0)}, "slip", "percent lost in converter, clutch and tire")
 	registerSubject(c)
 	return c
 }
@@ -63,13 +63,13 @@ func (a *app) gearingOfNext(c *cobra.Command, _ []string, lb *crew.Session) erro
 
 func (a *app) gearing(c *cobra.Command, mph units.Number, from *page.Striped) error {
 	ask := crew.GearingAsk{
-		RPM: quantityOf(c, "rpm"), MPH: mph, TyreIn: quantityOf(c, "tyre"), Rear: quantityOf(c, "rear"),
+		RPM: quantityOf(c, "rpm"), MPH: mph, TyreIn: quantityOf(c, "tire"), Rear: quantityOf(c, "rear"),
 		Top: quantityOf(c, "top").Value(), Slip: quantityOf(c, "slip").Value() / 100,
 	}
 	if !(ask.Top > 0.3 && ask.Top < 6) {
 		return usagef("--top %q: want the ratio of the gear, as 1 or 0.7", c.Flag("top").Value)
 	}
-	for _, flag := range []string{"rpm", "mph", "tyre", "rear"} {
+	for _, flag := range []string{"rpm", "mph", "tire", "rear"} {
 		if n := quantityOf(c, flag); n.Known() && n.Value() == 0 {
 			return usagef("--%s 0: want more than 0", flag)
 		}
@@ -78,7 +78,7 @@ func (a *app) gearing(c *cobra.Command, mph units.Number, from *page.Striped) er
 	case missing == 0 && c.Flags().Changed("slip"):
 		return usagef("all of it is given: leave out the one to be worked out, --slip among them")
 	case missing > 1:
-		return usagef("%d of --rpm, --mph, --tyre and --rear are missing: want three of them, "+
+		return usagef("%d of --rpm, --mph, --tire and --rear are missing: want three of them, "+
 			"or all four for the slip", missing)
 	}
 	g, err := crew.Gearing(ask)

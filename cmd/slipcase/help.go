@@ -1,6 +1,7 @@
 package main
 
 import (
+	"embed"
 	"fmt"
 	"strings"
 
@@ -40,8 +41,23 @@ func flagNames(c *cobra.Command) []string {
 	return names
 }
 
+// helpTails are what there is to know beside a command, told at the end of its help:
+// TestREADME runs what they show.
+//
+//go:embed help/*.txt
+var helpTails embed.FS
+
+// helpTail is the end of a command's help, "" where it has none.
+func helpTail(name string) string {
+	text, err := helpTails.ReadFile("help/" + name + ".txt")
+	if err != nil {
+		return ""
+	}
+	return string(text)
+}
+
 // foldHelp breaks the help of a command and of those under it at blanks, where the
-// window is too narrow for it.
+// window is too narrow for it, and ends it with what there is to know beside.
 func (a *app) foldHelp(c *cobra.Command) {
 	for _, sub := range c.Commands() {
 		a.foldHelp(sub)
@@ -53,6 +69,9 @@ func (a *app) foldHelp(c *cobra.Command) {
 		c.SetOut(&b)
 		show(c, args)
 		c.SetOut(out)
+		if tail := helpTail(c.Name()); tail != "" && (c.Parent() == nil || c.Parent() == c.Root()) {
+			b.WriteString("\n" + tail)
+		}
 		fmt.Fprint(out, page.Folded(b.String(), a.page.Width()))
 	})
 }

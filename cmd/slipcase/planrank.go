@@ -28,7 +28,7 @@ Changes that the setup in force has built in are left out.`,
 	keywordFlag(c, "by", "et", "et, cost or hours", "et", "cost", "hours")
 	quantityFlag(c, "budget", units.Money, "what may be spent, as 1500")
 	quantityFlag(c, "target", units.Seconds, "a time at the finish: the cheapest changes that make it, as 11.99")
-	tyresFlag(c, "the speed that the tyres are rated for, as 149mph")
+	tyresFlag(c, "the speed that the tires are rated for, as 149mph")
 	return c
 }
 

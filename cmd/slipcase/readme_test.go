@@ -38,6 +38,7 @@ func TestREADME(t *testing.T) {
 	r := readmeRunner{t: t, dir: t.TempDir(), home: home}
 	t.Setenv("TMPDIR", t.TempDir()) // where the demo makes its folder
 	t.Chdir(r.dir)
+	defer r.tails()
 	out := readmeBlock.ReplaceAllFunc(text, func(block []byte) []byte {
 		return fmt.Appendf(nil, "```console\n%s```", r.session(string(readmeBlock.FindSubmatch(block)[1])))
 	})
@@ -47,6 +48,38 @@ func TestREADME(t *testing.T) {
 	if *update && !bytes.Equal(text, out) {
 		if err := os.WriteFile(filepath.Join(r.home, path), out, 0o644); err != nil {
 			t.Fatal(err)
+		}
+	}
+}
+
+// tailsInOrder are the ends of the helps: the demo's season is typed in by the first that
+// shows it, and the log that check shows is the README's.
+var tailsInOrder = []string{"slipcase", "air", "correct", "forecast", "slip", "backtest", "compare", "plan", "boost", "check"}
+
+// tailBlock is a session in the end of a help: the lines that are set in, from a prompt on.
+var tailBlock = regexp.MustCompile(`(?m)^    \$ .*\n(?:(?:    .*)?\n)*(?:    .*\n)?`)
+
+// tails runs what the ends of the helps show, in the same folder.
+func (r *readmeRunner) tails() {
+	files, err := helpTails.ReadDir("help")
+	if err != nil || len(files) != len(tailsInOrder) {
+		r.t.Fatalf("%d ends of helps, %d are run here: %v", len(files), len(tailsInOrder), err)
+	}
+	for _, name := range tailsInOrder {
+		text := helpTail(name)
+		if text == "" {
+			r.t.Fatalf("help/%s.txt is empty or missing", name)
+		}
+		out := tailBlock.ReplaceAllStringFunc(text, func(block string) string {
+			bare := regexp.MustCompile("(?m)^    ").ReplaceAllString(block, "")
+			session := strings.TrimRight(r.session(bare), "\n")
+			set := regexp.MustCompile("(?m)^(.+)$").ReplaceAllString(session, "    $1") + "\n"
+			return set + block[len(strings.TrimRight(block, "\n"))+1:]
+		})
+		if *update && out != text {
+			if err := os.WriteFile(filepath.Join(r.home, "help", name+".txt"), []byte(out), 0o644); err != nil {
+				r.t.Fatal(err)
+			}
 		}
 	}
 }
@@ -87,7 +120,7 @@ type readmeRunner struct {
 func (r *readmeRunner) session(block string) string {
 	var fresh strings.Builder
 	for step := range strings.SplitSeq("\n"+block, "\n$ ") {
-		if step = strings.TrimSuffix(step, "\n"); step == "" {
+		if step = strings.TrimRight(step, "\n"); step == "" {
 			continue
 		}
 		command, want, _ := strings.Cut(step, "\n")
@@ -98,7 +131,7 @@ func (r *readmeRunner) session(block string) string {
 		got := r.run(command)
 		if !likeREADME(want, got) {
 			if !*update {
-				r.t.Errorf("README.md shows for\n  $ %s\n%s\nbut it prints\n%s", command, want, got)
+				r.t.Errorf("README.md or a help shows for\n  $ %s\n%s\nbut it prints\n%s", command, want, got)
 			}
 			want = got
 		}

@@ -95,6 +95,7 @@ or the metric one in a logbook made with init --units metric.`,
 	}
 	root.CompletionOptions.HiddenDefaultCmd = true
 	root.SetFlagErrorFunc(flagError)
+	root.SetGlobalNormalizationFunc(americanFlag)
 	root.SetOut(a.out)
 	root.SetErr(a.errOut)
 	p := root.PersistentFlags()
@@ -102,7 +103,7 @@ or the metric one in a logbook made with init --units metric.`,
 	p.StringVar(&format, "format", "table", "table, csv, json or markdown")
 	p.StringVar(&system, "units", "", "us or metric, for what is shown; the logbook's own when left out")
 	p.BoolVar(&a.strict, "strict", false, "stop at the first row that cannot be read, instead of leaving it out")
-	p.Bool("no-color", false, "accepted for scripts: no colour is ever used")
+	p.Bool("no-color", false, "accepted for scripts: no color is ever used")
 	root.AddCommand(a.demoCommand(), a.initCommand(), a.vehicleCommand(), a.trackCommand(), a.setupCommand(),
 		a.airCommand(), a.slipCommand(), a.forecastCommand(), a.correctCommand(),
 		a.roundCommand(), a.dialCommand(), a.consistencyCommand(), a.backtestCommand(), a.compareCommand(),

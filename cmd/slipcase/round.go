@@ -21,9 +21,10 @@ func (a *app) roundCommand() *cobra.Command {
 		Use:   "round [ID|last | LANE / LANE]",
 		Short: "both lanes of one slip: who won and why",
 		Long: `Says who won a round and why, from a slip of the log or from both lanes typed: reaction,
-ET and dial, a / between the lanes. A lane may say broke (behind its reaction: on the way;
-alone: before it staged; staged broke: on the line) or boundary. The package is (reaction - perfect light) + ET - dial. The
-track's perfect light and its rule for two reds are taken from the log or the flags.`,
+ET and dial, a / between the lanes. A lane may say broke (behind its reaction: on the
+way; alone: before it staged; staged broke: on the line) or boundary. The package is
+(reaction - perfect light) + ET - dial. The track's perfect light and its rule for two
+reds are taken from the log or the flags.`,
 		Example: `  slipcase round last
   slipcase round .042 13.272@103.1 13.25 / .051 12.430@109.4 12.40
   slipcase round -.012 13.26 13.25 / r030 12.41 12.40 --both-red worst

@@ -39,7 +39,7 @@ var slipFields = []field[slip]{
 	words("air", "id of the air reading; the air at that minute when left out", func(s *slip) *string { return &s.Air }),
 	number("launch-rpm", "engine speed at launch", units.RPM, func(s *slip) *units.Number { return &s.LaunchRPM }),
 	number("delay", "delay box setting", units.Seconds, func(s *slip) *units.Number { return &s.DelayS }),
-	number("tyre-pressure", "as 14.5psi", units.TyrePressure, func(s *slip) *units.Number { return &s.TyrePsi }),
+	number("tire-pressure", "as 14.5psi", units.TyrePressure, func(s *slip) *units.Number { return &s.TyrePsi }),
 	number("water-temp", "cooling water", units.Temperature, func(s *slip) *units.Number { return &s.WaterTempF }),
 	number("track-temp", "track surface", units.Temperature, func(s *slip) *units.Number { return &s.TrackTempF }),
 	words("notes", "anything else", func(s *slip) *string { return &s.Notes }),

@@ -25,7 +25,8 @@ func (f *form) takeTime(at int, text string) error {
 		*mph.at, f.at = mph.n, f.at-1 // this line is still asked for
 		return nil
 	}
-	if ft := f.slip.Splits()[max(at-1, 0)].Ft; at > 0 && ft < 660 && len(words) == 1 && strings.Contains(text, "@") {
+	early := at > 0 && f.slip.Splits()[at-1].Ft < 660
+	if early && len(words) == 1 && strings.Contains(text, "@") {
 		return f.takeEarly(at, text)
 	}
 	if len(words) > 1 && !(at >= 3 && len(words) == 2 && !strings.Contains(text, "@") && isSpeed(words[1])) {

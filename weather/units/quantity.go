@@ -105,7 +105,7 @@ var (
 		{"m/s", []string{"mps"}, 1 / MetrePerSecPerMPH, 0, 2},
 		{"kt", []string{"kn", "knots", "knot"}, metrePerSecPerKnot / MetrePerSecPerMPH, 0, 1},
 	}, false}
-	TyrePressure = Kind{"tyre pressure", []unit{
+	TyrePressure = Kind{"tire pressure", []unit{
 		{"psi", nil, 1, 0, 1},
 		{"bar", nil, 1e5 / PascalPerPsi, 0, 2},
 		{"kPa", nil, 1000 / PascalPerPsi, 0, 0},

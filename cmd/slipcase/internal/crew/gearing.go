@@ -30,7 +30,7 @@ type GearingFigure string
 const (
 	EngineSpeed GearingFigure = "rpm"
 	StripeSpeed GearingFigure = "speed"
-	TyreSize    GearingFigure = "tyre"
+	TyreSize    GearingFigure = "tire"
 	RearGear    GearingFigure = "rear gear"
 	Slippage    GearingFigure = "slip"
 )

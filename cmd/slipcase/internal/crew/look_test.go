@@ -114,3 +114,42 @@ func TestLookAlone(t *testing.T) {
 		}
 	}
 }
+
+// TestOnlyWhatCanBeIsOffered: whatever is typed in a figure's place, on the first slip of a
+// car as on a later one, what is said to have been meant leaves a slip that looks right.
+func TestOnlyWhatCanBeIsOffered(t *testing.T) {
+	first, _ := begun(t)
+	first.Now = func() time.Time { return time.Date(2026, 5, 2, 16, 0, 0, 0, time.UTC) }
+	for name, s := range map[string]*Session{"first": first, "fourth": lookedAt(t)} {
+		offered := 0
+		for cell := 1; cell < 9; cell++ {
+			for _, wrong := range []func(v float64) float64{
+				func(v float64) float64 { return v * 10 }, func(v float64) float64 { return v / 10 },
+				func(v float64) float64 { return v + 30 },
+			} {
+				slip := whole(14, 13.215)
+				cells, _ := TimeCells(slip)
+				if !cells[cell].Known() {
+					continue
+				}
+				*cells[cell] = units.Some(wrong(cells[cell].Value()))
+				m, err := s.among(*slip)
+				if err != nil {
+					t.Fatal(err)
+				}
+				for _, d := range m.weigh(s.Now()) {
+					for _, r := range d.Readings {
+						offered++
+						meant := *slip
+						if r.Apply(&meant); meant.Check() != nil || len(m.as(meant).weigh(s.Now())) > 0 {
+							t.Errorf("%s: cell %d as %v: offered %+v", name, cell, *cells[cell], r)
+						}
+					}
+				}
+			}
+		}
+		if offered < 10 {
+			t.Errorf("%s: only %d readings were offered", name, offered)
+		}
+	}
+}

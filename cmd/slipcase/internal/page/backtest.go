@@ -26,7 +26,7 @@ func (p *Page) Backtest(v crew.Vehicle, air string, b crew.Backtest) error {
 		fmt.Fprintln(w)
 		t.Render(w, table.Text, p.Width())
 		fmt.Fprintln(w)
-		p.Say(w, "columns", "errors in seconds, mean of their sizes; the share of runs inside each interval; "+
+		p.Say(w, "columns", "errors in seconds, mean of their sizes; the share of runs inside each range; "+
 			"the last four are ways by hand, on the runs that had one before them")
 	})
 }

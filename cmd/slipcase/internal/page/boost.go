@@ -63,7 +63,7 @@ func (p *Page) BoostWords(b crew.Boosted) string {
 
 func (p *Page) boostText(w io.Writer, b crew.Boosted) {
 	fmt.Fprintln(w, p.BoostWords(b))
-	p.Say(w, "  power", fmt.Sprintf("x %.2f (%.2f to %.2f, 8 in 10)", b.Power.Likely, b.Power.Low, b.Power.High))
+	p.Say(w, "  power", fmt.Sprintf("x %.2f, 8 of 10 in %.2f-%.2f", b.Power.Likely, b.Power.Low, b.Power.High))
 	temp := func(f float64) string { return p.Show(units.Temperature, units.Some(f)) }
 	p.Say(w, "  air", fmt.Sprintf("pressure ratio %.2f, %s behind it, %s into the engine, "+
 		"%.2f times as dense (%.2f to %.2f)",
@@ -72,7 +72,7 @@ func (p *Page) boostText(w io.Writer, b crew.Boosted) {
 	if b.To.Blower == crew.Turbo {
 		takes = "back pressure"
 	}
-	p.Say(w, "  "+takes, fmt.Sprintf("takes %.0f %% of the power without boost; before it x %.2f of that, "+
+	p.Say(w, "  "+takes, fmt.Sprintf("driving it costs %.0f %% of the unboosted power; before that loss, %.2f times, "+
 		"more than the air, since friction does not grow with it", 100*b.DriveShare, b.BeforeDrive))
 	if math.Abs(b.GaugePsi-b.To.Psi) > 0.15 {
 		p.Say(w, "  in this air", fmt.Sprintf("the gauge reads %s", p.Show(units.Boost, units.Some(b.GaugePsi))))

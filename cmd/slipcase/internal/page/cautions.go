@@ -25,7 +25,7 @@ var BoostCautions = []string{
 var equipment = map[crew.Equipment]string{
 	crew.Helmet:         "a helmet",
 	crew.LoopOnSlicks:   "a driveshaft loop on slicks",
-	crew.LoopAlways:     "a driveshaft loop, on street tyres too",
+	crew.LoopAlways:     "a driveshaft loop, street tires included",
 	crew.RollBarIfOpen:  "a roll bar in an open car",
 	crew.RollBar:        "a roll bar",
 	crew.RollCage:       "a roll cage (newer factory-built cars differ)",
@@ -55,28 +55,26 @@ func caution(alike []crew.Caution, sys units.System) string {
 	for _, one := range alike {
 		items = append(items, equipment[one.What])
 	}
-	text, are := strings.Join(items, ", "), " is"
-	if len(items) > 1 {
-		are = " are"
-	}
+	text := strings.Join(items, ", ")
 	switch {
 	case c.Source == "":
-		return text + " bear what their makers say, not what engine and tyres put through them: a licensed shop if in doubt; testing is for a closed track"
+		return text + " take what their makers say, not what engine and tires put through them: a licensed shop if in doubt; test on a closed track"
 	case c.QuarterS == 0 && c.MPH == 0:
 		return text
 	case c.QuarterS == 0:
-		return fmt.Sprintf("%s%s usual from %s", text, are, plain(units.Speed, sys, c.MPH, 0))
+		return plain(units.Speed, sys, c.MPH, 0) + ": " + text
 	case c.IfSlicks:
-		text = "if slicks bring the grip: " + text
+		text += ", if slicks bring the grip"
 	}
-	text += fmt.Sprintf("%s usual from %.2f s at the quarter mile, %.2f at the eighth", are, c.QuarterS, c.EighthS)
+	from := fmt.Sprintf("%.2f and quicker (%.2f in the eighth)", c.QuarterS, c.EighthS)
 	if c.MPH > 0 {
-		text += ", or " + plain(units.Speed, sys, c.MPH, 0)
+		from += ", or " + plain(units.Speed, sys, c.MPH, 0)
 	}
-	return text
+	return from + ": " + text
 }
 
-// Cautions says them all, and whose word counts: behind the last that has a source.
+// Cautions says them all, those of one threshold together, and whose word counts: behind
+// the last that has a source.
 func Cautions(list []crew.Caution, sys units.System) (words []string) {
 	for i, c := range list {
 		like := func(o crew.Caution) bool { o.What, o.At = c.What, c.At; return o == c && c.QuarterS+c.MPH > 0 }
@@ -90,7 +88,8 @@ func Cautions(list []crew.Caution, sys units.System) (words []string) {
 			words = append(words, caution(alike, sys))
 		}
 		if c.Source != "" && (i == len(list)-1 || list[i+1].Source == "") {
-			words = append(words, fmt.Sprintf("thresholds %s: the rulebook in force and the technical inspector decide; testing is for a closed track", c.Source))
+			words = append(words, fmt.Sprintf("thresholds %s: the rulebook in force and the technical inspector decide; "+
+				"test on a closed track", c.Source))
 		}
 	}
 	return words

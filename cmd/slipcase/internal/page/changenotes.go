@@ -23,14 +23,14 @@ func (p *Page) changeNote(n crew.ChangeNote) []string {
 	say := func(format string, a ...any) []string { return []string{fmt.Sprintf(format, a...)} }
 	switch n.Kind {
 	case crew.PowerImplied:
-		return say("no power is stated for this setup: gains are taken against the %s at the wheels that its runs imply", hp)
+		return say("power not entered: gains are taken against the %s at the wheels that its runs imply", hp)
 	case crew.PowerOrdinary:
 		return say("no power is stated for this setup and it has no run: gains are taken against the %s at the wheels "+
 			"that is ordinary for its kind", hp)
 	case crew.LossTaken:
 		return say("%.0f %% driveline loss taken between wheels and clutch", 100*n.Share)
 	case crew.GainDoubted:
-		return say("the gain is doubted as two dyno sheets of ±2 %% would be; low/likely/high says your own doubt")
+		return say("range of the gain: two dyno sheets of ±2 %%; low/likely/high gives your own")
 	case crew.BuiltInNow:
 		return say("%s is in already: slipcase plan show %[1]s", names)
 	case crew.NotRanked:
@@ -62,8 +62,8 @@ func (p *Page) changeCautions(c crew.ChangeCautions) (said []string) {
 	said = Cautions(c.Cautions, p.Units)
 	mph := func(n units.Number) string { return plain(units.Speed, p.Units, n.Value(), 0) }
 	if c.TyresMPH.Known() {
-		said = append(said, fmt.Sprintf("%s may be run, the tyres are rated for %s: no run on them; "+
-			"the tyre's maker and the rulebook in force say which may be used", mph(c.FastestMPH), mph(c.TyresMPH)))
+		said = append(said, fmt.Sprintf("%s may be run, the tires are rated for %s: no run on them; "+
+			"the tire's maker and the rulebook in force say which may be used", mph(c.FastestMPH), mph(c.TyresMPH)))
 	}
 	if c.Alone != "" {
 		for i := range said {
@@ -85,7 +85,7 @@ func (p *Page) place(s *crew.Prospect) string {
 	if s.Run.Air.Known {
 		return text + ", density altitude " + p.Show(units.Length, units.Some(s.Run.Air.Air.DensityAltitudeFt()))
 	}
-	return text + ", in air that is not known"
+	return text + ", no air"
 }
 
 // quicker says a difference in time in words, with the digits its doubt deserves.
@@ -98,9 +98,9 @@ func quicker(g crew.Range) string {
 		return "no difference"
 	}
 	if low < 0 {
-		return fmt.Sprintf("~ no sure difference: %.2f s %s, but %.2f to %.2f in 8 of 10", likely, word, low, high)
+		return fmt.Sprintf("~ no sure difference: %.2f %s, 8 of 10 in %.2f to %.2f", likely, word, low, high)
 	}
-	return fmt.Sprintf("%.2f s %s (%.2f to %.2f, 8 in 10)", likely, word, low, high)
+	return fmt.Sprintf("%.2f %s, 8 of 10 in %.2f-%.2f", likely, word, low, high)
 }
 
 // dollars are whole: the plan's figures deserve no cents.

@@ -16,19 +16,19 @@ func CubeRootGap(g crew.CubeRootGap, sys units.System) string {
 	case crew.OfGrip:
 		return "the cube root knows no grip"
 	case crew.OfWeight:
-		return fmt.Sprintf("1 %% of weight is %.2f %% of ET here where the cube root says 0.33: of a change in weight engine, gears and wheels, which turn on as heavy as before, feel nothing", g.PerPct)
+		return fmt.Sprintf("1 %% of weight is %.2f %% of ET here, 0.33 by the cube root: engine, gears and wheels spin as heavy as before", g.PerPct)
 	case crew.Agreed:
 		return "the two about agree here"
 	}
-	text := fmt.Sprintf("1 %% of power is %.2f %% of ET here where the cube root says 0.33: the launch is %.2f g for about the first %s",
+	text := fmt.Sprintf("1 %% of power is %.2f %% of ET here, 0.33 by the cube root: the launch is %.2f g for about the first %s",
 		g.PerPct, g.LaunchG, plain(units.Length, sys, g.GripFt, 0))
 	switch {
 	case g.MPHPct == 0:
 		return text
 	case g.AllMPH:
-		return fmt.Sprintf("%s; of the speed it is %.2f %%, all that the cube root gives", text, g.MPHPct)
+		return fmt.Sprintf("%s; of speed it is %.2f %%, all that the cube root gives", text, g.MPHPct)
 	}
-	return fmt.Sprintf("%s; of the speed it is %.2f %%, where the cube root says 0.33", text, g.MPHPct)
+	return fmt.Sprintf("%s; of speed it is %.2f %%, 0.33 by the cube root", text, g.MPHPct)
 }
 
 var limitWords = map[crew.LaunchLimit]string{
@@ -66,12 +66,12 @@ var handWays = map[crew.HandWay]string{
 // Backtest says how good the forecasts have been, beside the best way by hand.
 func Backtest(b crew.Backtest) string {
 	if b.N == 0 {
-		return "no run to try the forecast on: it takes one at full power, with a time"
+		return "no run to try the forecast on: it takes a full pull with a time"
 	}
-	text := fmt.Sprintf("%.0f of %d runs landed inside the 80 %% interval; the forecast missed by %.3f s on average", b.Coverage80*float64(b.N), b.N, b.MAE)
+	text := fmt.Sprintf("%.0f of %d runs landed inside the 8-of-10 range; the forecast missed by %.3f on average", b.Coverage80*float64(b.N), b.N, b.MAE)
 	if b.HandN > 0 {
 		way, s := b.ByHand.Least()
-		text += fmt.Sprintf(" (with a run before it %.3f, where the best way by hand, %s, missed by %.3f)", b.OursByHand, handWays[way], s)
+		text += fmt.Sprintf(" (%.3f with a run before it; the best way by hand, %s, %.3f)", b.OursByHand, handWays[way], s)
 	}
 	return text
 }
@@ -83,6 +83,6 @@ func Explained(e crew.Explained) string {
 	if e.Share == 1 {
 		return fmt.Sprintf("%s: the %.0f %% claimed can be all boost", most, percent(e.Claimed))
 	}
-	return fmt.Sprintf("%s, about %.0f %% of the %.0f %% claimed: the rest came from elsewhere (carburettor, heads, cam, exhaust) or from the dyno",
+	return fmt.Sprintf("%s, about %.0f %% of the %.0f %% claimed: the rest came from elsewhere (carburetor, heads, cam, exhaust) or from the dyno",
 		most, 100*e.Share, percent(e.Claimed))
 }

@@ -22,7 +22,7 @@ func (p *Page) alikeText(w io.Writer, k crew.Alike) {
 		}
 	}
 	head := fmt.Sprintf("%s, %s; reactions count from the perfect light; "+
-		"in brackets what holds a figure in 95 of 100 samples", k.Vehicle.Name(), runsText(most))
+		"in brackets the 95 %% range", k.Vehicle.Name(), runsText(most))
 	for _, line := range Lines(table.Clean(head), p.Room()) {
 		fmt.Fprintln(w, line)
 	}
@@ -69,10 +69,10 @@ func runsText(n int) string { return fmt.Sprintf("%d %s", n, Plural(n, "run", "r
 // alikeNotes say what is not among the figures.
 func alikeNotes(k crew.Alike) (notes []string) {
 	if n := k.OtherSetups; n > 0 {
-		notes = append(notes, fmt.Sprintf("times of %s with other setups are left out", runsText(n)))
+		notes = append(notes, fmt.Sprintf("times of %s on other setups left out", runsText(n)))
 	}
 	if n := k.Airless; n > 0 {
-		notes = append(notes, fmt.Sprintf("%s without known air: no time in standard air", runsText(n)))
+		notes = append(notes, fmt.Sprintf("%s without air: no time in standard air", runsText(n)))
 	}
 	if k.NoLaunch != nil {
 		notes = append(notes, k.NoLaunch.Error())
@@ -164,11 +164,11 @@ func differText(f crew.AlikeFigure) string {
 	}
 	half := (d.High - d.Low) / 2
 	if !f.Shown {
-		return fmt.Sprintf("~ no difference shown: %+.3f s, give or take %.3f", d.Value, half)
+		return fmt.Sprintf("~ the same: %+.3f, give or take %.3f", d.Value, half)
 	}
 	side := "left"
 	if d.Value > 0 {
 		side = "right"
 	}
-	return fmt.Sprintf("%s is quicker by %.3f s, give or take %.3f", side, math.Abs(d.Value), half)
+	return fmt.Sprintf("%s is quicker by %.3f, give or take %.3f", side, math.Abs(d.Value), half)
 }

@@ -34,7 +34,7 @@ func newGearingJSON(g crew.Geared) gearingJSON {
 	out := gearingJSON{
 		RPM: g.RPM, TyreIn: g.TyreIn, Rear: g.Rear, Top: g.Top, Found: string(g.Found), Note: gearingNote(g),
 		MPH: rounded(g.MPH, ToMPH), SlipPct: rounded(g.SlipPct, ToPct), // the speed may be a forecast, the slip a share
-		Caution: "no faster than the engine's limit and the tyre's rating: their makers say them",
+		Caution: "no faster than the engine's limit and the tire's rating: their makers say them",
 	}
 	switch g.Found {
 	case crew.EngineSpeed:
@@ -77,7 +77,7 @@ func (p *Page) foundText(g crew.Geared) string {
 	case crew.StripeSpeed:
 		return p.Show(units.Speed, units.Some(g.MPH))
 	case crew.TyreSize:
-		return "a tyre of " + p.Show(units.Diameter, units.Some(g.TyreIn))
+		return "a tire of " + p.Show(units.Diameter, units.Some(g.TyreIn))
 	case crew.RearGear:
 		return fmt.Sprintf("a rear gear of %.2f", g.Rear)
 	}
@@ -87,9 +87,9 @@ func (p *Page) foundText(g crew.Geared) string {
 func gearingNote(g crew.Geared) string {
 	switch {
 	case g.Found == crew.Slippage && g.SlipPct < 0:
-		return "the car went farther than its tyre turned: the tyre has grown at speed, or a figure is wrong"
+		return "the car went farther than its tire turned: the tire has grown at speed, or a figure is wrong"
 	case g.Found == crew.Slippage:
-		return "converter, clutch and tyre together; a tyre that grows at speed hides some of it"
+		return "converter, clutch and tire together; a tire that grows at speed hides some of it"
 	case g.SlipPct == 0:
 		return "no slip taken: a converter loses 2 to 10 % at the stripe (common practice, no source), --slip says it"
 	}
@@ -101,7 +101,7 @@ func (p *Page) gearingTable(g crew.Geared) table.Table {
 	t := table.Table{Columns: []table.Column{
 		{Head: "rpm", Key: "rpm", Right: true},
 		{Head: "speed", Key: speed, Right: true},
-		{Head: "tyre", Key: tyre, Right: true},
+		{Head: "tire", Key: tyre, Right: true},
 		{Head: "rear gear", Key: "rear_ratio", Right: true},
 		{Head: "top gear", Key: "top_ratio", Right: true},
 		{Head: "slip %", Key: "slip_pct", Right: true},

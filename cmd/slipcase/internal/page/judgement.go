@@ -9,24 +9,33 @@ import (
 	"slipcase/weather/units"
 )
 
-// Judgement says how a run differs from its forecast, and how unusual that is.
-func Judgement(j crew.Judgement) string {
+// Judgement says how a run differs from its forecast, and how unusual that is; where it
+// is judged short of its finish it says where.
+func Judgement(j crew.Judgement, finish crew.Mark) string {
 	side, share := "quicker", j.Percentile
 	if j.Difference > 0 {
 		side, share = "slower", 100-j.Percentile
 	}
-	head := fmt.Sprintf("%.3f s %s than forecast at %g ft", math.Abs(j.Difference), side, j.Mark.Ft())
+	head := short(math.Abs(j.Difference), 3) + " " + side + " than "
+	at := ""
+	if j.Mark != finish {
+		at = fmt.Sprintf(" at %g ft", j.Mark.Ft())
+	}
+	if j.Forecast.RunsUsed == 0 {
+		return head + "the forecast" + at + ", a rough guess: no runs yet"
+	}
+	head += "forecast" + at + ": "
 	switch {
 	case share >= 25:
-		return head + ": an ordinary run, one of the middle half"
+		return head + "a normal run"
 	case share >= 10:
-		return fmt.Sprintf("%s: %s than most, nothing unusual", head, side)
+		return head + side + " than most, nothing unusual"
 	case share >= 2.5:
-		return fmt.Sprintf("%s: about one run in %.0f is as far on that side", head, 100/share)
+		return head + fmt.Sprintf("one run in %.0f is this %s", 100/share, strings.TrimSuffix(side, "er"))
 	case share >= 0.1:
-		return fmt.Sprintf("%s: unusual, only one run in %.0f is as far on that side; look for a cause", head, 100/share)
+		return head + fmt.Sprintf("one run in %.0f is this %s: what changed?", 100/share, strings.TrimSuffix(side, "er"))
 	}
-	return head + ": out of line with everything this car has run; look for a cause, or a wrong figure"
+	return head + "way off: what changed?"
 }
 
 // PieceName names a part of the track.
@@ -34,24 +43,22 @@ func PieceName(p crew.Piece) string {
 	return strings.Join(each(p.Parts, func(part crew.TrackPart) string { return string(part) }), " and ")
 }
 
-// Piece says what a part of the track won or lost.
+// Piece says what a part of the track picked up or gave up.
 func Piece(p crew.Piece) string {
-	side := "lost"
-	seconds := p.Seconds
-	if seconds < 0 {
-		side, seconds = "won", -seconds
-	}
-	said := fmt.Sprintf("%.3f s %s", seconds, side)
-	if seconds < 0.0005 {
-		said = "even"
+	said := "gave up " + short(math.Abs(p.Seconds), 3)
+	switch {
+	case math.Abs(p.Seconds) < 0.0005:
+		return "even"
+	case p.Seconds < 0:
+		said = "picked up " + short(-p.Seconds, 3)
 	}
 	switch {
 	case p.Word != crew.NotTold:
-		return said + ", " + p.Word + " beyond luck"
+		return said + ", real"
 	case p.MoreRuns > 0:
-		return said + fmt.Sprintf("  ~ %d more like it would tell", p.MoreRuns)
+		return said + fmt.Sprintf("  ~ its usual scatter (%d more like it to know)", p.MoreRuns)
 	}
-	return said + "  ~ too small to call"
+	return said + "  ~ its usual scatter"
 }
 
 // ShortPull says why a run seems not to have been at full power; empty where it does not.
@@ -63,11 +70,11 @@ func ShortPull(s crew.ShortPull, sys units.System) string {
 	run := fmt.Sprintf("%.3f @ %s at %g ft", s.ETS, speed, s.Mark.Ft())
 	switch s.Kind {
 	case crew.PullUnderOwn:
-		return fmt.Sprintf("not full power to the end: %s is %.1f %% short of the car's usual ET x MPH", run, 100*s.Share)
+		return fmt.Sprintf("looks lifted: %s is %.1f %% short of its usual ET x MPH", run, 100*s.Share)
 	case crew.PullLow:
-		return fmt.Sprintf("not full power to the end: %s makes ET x MPH %.0f, a full pull %.0f to %.0f", run, s.Pull, s.Low, s.High)
+		return fmt.Sprintf("looks lifted: %s makes ET x MPH %.0f, a full pull %.0f-%.0f", run, s.Pull, s.Low, s.High)
 	case crew.PullHigh:
-		return fmt.Sprintf("time lost early, or a figure misread: %s makes ET x MPH %.0f, a full pull %.0f to %.0f", run, s.Pull, s.Low, s.High)
+		return fmt.Sprintf("time lost early, or a figure misread: %s makes ET x MPH %.0f, a full pull %.0f-%.0f", run, s.Pull, s.Low, s.High)
 	}
 	return ""
 }
@@ -87,9 +94,23 @@ func Gap(g crew.PowerGap) string {
 	case crew.GapEarly:
 		return "traction or gearing was missing, not power (" + product + ")"
 	case crew.GapLate:
-		return "speed was missing at the end: lifted, or short of power up there (" + product + ")"
+		return "short at the top end: lifted, or down on power (" + product + ")"
 	case crew.GapOfFormula:
-		return "the gap is the formula's, not the car's (" + product + ")"
+		return "go by mph (" + product + ")"
 	}
-	return fmt.Sprintf("the gap says nothing yet (%s, constant power %d); compare with the car's own runs", product, crew.IdealPull)
+	return fmt.Sprintf("the gap says nothing yet (%s, constant power %d): compare with its own runs", product, crew.IdealPull)
+}
+
+// shortGap is Gap where there is no room for the product.
+func shortGap(g crew.PowerGap, sys units.System) string {
+	switch g.Kind {
+	case crew.GapEarly:
+		return "traction or gearing was missing, not power"
+	case crew.GapLate:
+		return "short at the top end: lifted, or down on power"
+	}
+	if sys != units.US {
+		return "go by speed"
+	}
+	return "go by mph"
 }

@@ -15,13 +15,13 @@ func (p *Page) launchText(w io.Writer, l *crew.LaunchMove, rpm crew.RPMEffect) {
 	}
 	p.Say(w, "launch", redsText(l))
 	if l.Asked.Known() {
-		then := fmt.Sprintf("%s; red %.1f times in 100 then", laterText(l.AskedBy), 100*l.AskedRed)
+		then := fmt.Sprintf("%s; red %.1f %% then", laterText(l.AskedBy), 100*l.AskedRed)
 		p.Say(w, "for "+third(l.Asked.Value()), then)
 	}
 	switch slope := rpm.Slope; {
 	case rpm.Runs == 0:
 	case !rpm.Shown:
-		p.Say(w, "launch rpm", fmt.Sprintf("~ no effect on the reaction shown in %s", runsText(rpm.Runs)))
+		p.Say(w, "launch rpm", fmt.Sprintf("~ no effect on the light in %s", runsText(rpm.Runs)))
 	default:
 		p.Say(w, "launch rpm", fmt.Sprintf("100 rpm more: %+.3f s (%+.3f to %+.3f)", 100*slope.Value, 100*slope.Low, 100*slope.High))
 	}
@@ -32,9 +32,9 @@ func (p *Page) launchText(w io.Writer, l *crew.LaunchMove, rpm crew.RPMEffect) {
 func redsText(l *crew.LaunchMove) string {
 	is := fmt.Sprintf("%.1f", 100*l.Red)
 	if math.Abs(l.Later) < 0.0005 || is == fmt.Sprintf("%.1f", l.RedPct) {
-		return fmt.Sprintf("red %s times in 100 as it is: no move needed", is)
+		return fmt.Sprintf("red %s %% as it is: no move needed", is)
 	}
-	return fmt.Sprintf("red %s times in 100 as it is; %s makes it %g (on average %.3f after perfect then, %.3f now)",
+	return fmt.Sprintf("red %s %% as it is; %s makes it %g %% (average light %.3f then, %.3f now)",
 		is, laterText(l.Later), l.RedPct, l.Then, l.Then-l.Later)
 }
 
@@ -43,7 +43,7 @@ func laterText(s float64) string {
 	case math.Abs(s) < 0.0005:
 		return "no move"
 	case s < 0:
-		return fmt.Sprintf("%.3f s less delay", -s)
+		return fmt.Sprintf("%.3f out of the box", -s)
 	}
-	return fmt.Sprintf("%.3f s more delay", s)
+	return fmt.Sprintf("%.3f more in the box", s)
 }

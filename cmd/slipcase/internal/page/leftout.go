@@ -13,20 +13,32 @@ func LeftOut(l crew.LeftOut, sys units.System) string {
 	switch {
 	case l.Why == crew.NoTime:
 		return "no time on the slip"
+	case l.Why == crew.OutOfLine && l.CountsFt.Known():
+		why = "looks lifted past " + mark(sys, l.CountsFt.Value())
 	case l.Why == crew.OutOfLine:
-		why = "out of line with the car's other runs, though not noted"
+		return "way out of line, nothing noted: not used"
 	case !l.FullFt.Known():
 		why = string(l.Effort) + ", not noted where"
 	default:
-		why = "full power to " + bare(sys, l.FullFt.Value())
+		why = "full power to " + mark(sys, l.FullFt.Value())
 		if l.Effort != "" {
 			why = string(l.Effort) + ", " + why
 		}
 	}
 	if l.CountsFt.Known() {
-		why += "; counted to " + bare(sys, l.CountsFt.Value())
+		why += "; used to " + mark(sys, l.CountsFt.Value())
 	}
 	return why
+}
+
+// mark is a distance: that of a mark by the mark's name.
+func mark(sys units.System, ft float64) string {
+	for m := crew.At60; m < crew.Marks; m++ {
+		if m.Ft() == ft {
+			return fmt.Sprintf("%g", ft)
+		}
+	}
+	return bare(sys, ft)
 }
 
 // Reasons counts the runs that were left out for each reason.
@@ -54,6 +66,6 @@ func SetAside(list []crew.LeftOut) string {
 			found++
 		}
 	}
-	return fmt.Sprintf("%s not at full power to the end or without a time, %d of them found so in hindsight; --format json says which and why",
+	return fmt.Sprintf("%s: no full pull, or no time (%d found so only in hindsight); --format json says which",
 		count(len(list), "run"), found)
 }

@@ -11,24 +11,24 @@ import (
 func Basis(b crew.Basis) string {
 	switch {
 	case b.Kind == crew.FromFormula:
-		return fmt.Sprintf("%s's formula for its weight and power, less the %.1f %% that road cars ran under it: no earlier full-power run",
+		return fmt.Sprintf("weight and power by %s's formula, less %.1f %% as road cars ran: a rough guess, no full run yet",
 			b.Formula, 100*b.LowerBy)
 	case b.Kind == crew.FromKind:
-		return "what its kind usually runs: no earlier full-power run, and weight or power is not known"
+		return "what its kind usually runs: a rough guess, no full run yet and weight or power not known"
 	}
-	fitted := "the run model fitted to " + count(b.Runs, "run")
+	fitted := count(b.Runs, "run")
 	switch b.SameSetup {
 	case b.Runs:
 		return fitted
 	case 0:
-		return fitted + " with other setups, carried to this one"
+		return fitted + " on other setups, carried to this one"
 	}
-	return fmt.Sprintf("%s, %d of them with this setup", fitted, b.SameSetup)
+	return fmt.Sprintf("%s, %d of them on this setup", fitted, b.SameSetup)
 }
 
 // FormulaDoubt says how far the formulas miss.
 func FormulaDoubt() string {
-	return fmt.Sprintf("on %d road cars of 1974 one in three missed by more than %.1f %%; none of them was quicker than %.1f s",
+	return fmt.Sprintf("on %d road cars of 1974 one in three missed by more than %.1f %%, none of them quicker than %.1f s",
 		crew.FormulaCars, 100*crew.FormulaDoubt, crew.FormulaQuickestS)
 }
 
@@ -44,16 +44,16 @@ func Note(n crew.Note, sys units.System) string {
 	}
 	switch n.Kind {
 	case crew.AirUncertain:
-		return fmt.Sprintf("the air is uncertain by %s of density altitude: wider for it", altitude(sys, n.AirFt))
+		return fmt.Sprintf("air uncertain by %s of density altitude: range widened", altitude(sys, n.AirFt))
 	case crew.AirUnlike:
-		return fmt.Sprintf("this air, %s, is unlike any it has raced in: %s of density altitude", altitude(sys, n.AirFt), altitudes(sys, n.RacedFt))
+		return fmt.Sprintf("has raced only at %s; this is %s of density altitude", altitudes(sys, n.RacedFt), altitude(sys, n.AirFt))
 	case crew.AirlessRuns:
-		return fmt.Sprintf("%d of the earlier runs have no known air: they count for less", n.Runs)
+		return fmt.Sprintf("%d of the earlier runs without air: they count for less", n.Runs)
 	case crew.PowerUncorrected:
 		return fmt.Sprintf("power as measured, in air that is not known: taken as in SAE reference air (%.0f °%s, %s dry)",
 			units.Temperature.In(sys, 77), units.Temperature.Symbol(sys), units.Pressure.Format(sys, 99000/units.PascalPerInHg))
 	case crew.MuchPower:
-		return fmt.Sprintf("%+.0f %% of power is more than this was tried on (%.0f %%): gearing, tyres and driveline of today will not be right for it",
+		return fmt.Sprintf("%+.0f %% of power is more than this was tried on (%.0f %%): gearing, tires and driveline of today will not be right for it",
 			100*n.Share, 100*crew.MostTried)
 	case crew.MuchWeight:
 		return fmt.Sprintf("%+.0f %% of weight is more than this was tried on (%.0f %%): where it comes off moves the launch too",
@@ -82,31 +82,28 @@ func apart(byS float64) string {
 }
 
 var plainNotes = map[crew.NoteKind]string{
-	crew.NoWeight:            "the weight of this setup is not known: an ordinary one is taken, and the intervals are wide until runs tell",
-	crew.NoPower:             "the power of this setup is not known: the intervals are wide until runs tell",
-	crew.NewSetup:            "no run with this setup yet: wider by how large the change is",
-	crew.AirAssumed:          "no air known: an assumed one is taken, and it is wider for it",
-	crew.AirOfRuns:           "no air known: taken as the usual air of the runs, and wider for it",
-	crew.PowerPlaceUntold:    "where the power was measured is not said: taken as at the wheels",
-	crew.PowerAsStated:       "no air known: the power is taken as stated, whatever the weather",
-	crew.PowerStandardUntold: "the power's correction standard is not said: taken as SAE",
-	crew.BoostUntold:         "a turbo taken to hold 12 psi above the air outside: one held by a sensor loses next to nothing with height; slipcase setup amend --boost 14psi --boost-held absolute says so",
-	crew.LaunchUntold:        "no run of this vehicle yet: an ordinary launch is taken, and a tight one gains less",
-	crew.LaunchKept:          "the launch is taken as it is: more power that spins the tyres costs time, --grip says what the tyres will do",
+	crew.NoWeight:            "weight not entered: an ordinary one assumed, the range is wide until runs tell",
+	crew.NoPower:             "power not entered: the range is wide until runs tell",
+	crew.NewSetup:            "range widened: no runs on this setup yet",
+	crew.AirAssumed:          "no air: range widened for the guess",
+	crew.AirOfRuns:           "no air: the usual air of its runs assumed, range widened",
+	crew.PowerPlaceUntold:    "where the power was measured is not given: at the wheels assumed",
+	crew.PowerAsStated:       "no air: power taken as stated, whatever the weather",
+	crew.PowerStandardUntold: "correction not given: SAE assumed",
+	crew.LaunchUntold:        "no runs yet: an ordinary launch assumed; one that cannot hook gains less",
+	crew.LaunchKept:          "launch taken as it is: more power that spins the tires costs time; --grip says what they will do",
+	crew.BoostUntold:         "a turbo assumed to hold 12 psi over the outside air; one held by a sensor loses next to nothing with height: slipcase setup amend --boost 14psi --boost-held absolute says so",
 }
 
-// altitude writes a density altitude; in feet it says the metres too.
+// altitude writes a density altitude.
 func altitude(sys units.System, ft float64) string {
-	if sys == units.US {
-		return fmt.Sprintf("%s ft (%s m)", whole(sys, ft), whole(units.Metric, ft))
-	}
-	return whole(sys, ft) + " m"
+	return whole(sys, ft) + " " + units.Length.Symbol(sys)
 }
 
 func altitudes(sys units.System, s crew.Span) string {
-	between := func(sys units.System) string { return whole(sys, s.Low) + " to " + whole(sys, s.High) }
-	if sys == units.US {
-		return fmt.Sprintf("%s ft (%s m)", between(sys), between(units.Metric))
+	low, high := whole(sys, s.Low), whole(sys, s.High)
+	if low == high {
+		return low + " " + units.Length.Symbol(sys)
 	}
-	return between(sys) + " m"
+	return low + " to " + high + " " + units.Length.Symbol(sys)
 }

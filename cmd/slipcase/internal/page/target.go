@@ -75,13 +75,13 @@ func (p *Page) Target(g crew.Targeted) error {
 			place += ", as the runs imply"
 		}
 		p.Wrap(w, p.targetAnswer(out, place))
-		p.Wrap(w, fmt.Sprintf("%s runs %.3f now, in half of its runs", p.place(g.Prospect), need.Today))
+		p.Wrap(w, fmt.Sprintf("%s: dead on %.3f now", p.place(g.Prospect), need.Today))
 		fmt.Fprintln(w)
 		if len(t.Rows) > 0 {
 			t.Render(w, table.Text, p.Width())
 			fmt.Fprintln(w)
 		}
-		p.Say(w, "as it is", fmt.Sprintf("%s that one of its next ten runs in such air is %.3f or quicker",
+		p.Say(w, "as it is", fmt.Sprintf("%s to see %.3f or quicker in its next ten runs in such air",
 			chancesBetween(need.NextTen), need.ET))
 		p.Say(w, "forecast", Basis(g.Before.Basis))
 		p.sayAll(w, "note", notes)
@@ -113,11 +113,11 @@ func (p *Page) targetAnswer(out targetJSON, place string) string {
 
 // firstSixty says what the 60 ft must first be.
 func firstSixty(out targetJSON) string {
-	between := fmt.Sprintf("%.2f to %.2f", out.First60.Low, out.First60.High.Value())
+	between := fmt.Sprintf("%.2f-%.2f", out.First60.Low, out.First60.High.Value())
 	if out.First60.Low == 0 {
 		between = fmt.Sprintf("%.2f or quicker", out.First60.High.Value())
 	}
-	return fmt.Sprintf("the 60 ft must first be %.2f (%s, 8 in 10), it is %.2f now; then twice the power does it",
+	return fmt.Sprintf("the 60 ft must first be %.2f (8 of 10 in %s), it is %.2f now; then twice the power does it",
 		out.First60.Likely, between, out.Today60)
 }
 
@@ -125,9 +125,9 @@ func firstSixty(out targetJSON) string {
 func (p *Page) need(k units.Kind, n needJSON) string {
 	between := fmt.Sprintf("%.0f or more", k.In(p.Units, n.Low))
 	if n.High.Known() {
-		between = fmt.Sprintf("%.0f to %.0f", k.In(p.Units, n.Low), k.In(p.Units, n.High.Value()))
+		between = fmt.Sprintf("%.0f-%.0f", k.In(p.Units, n.Low), k.In(p.Units, n.High.Value()))
 	}
-	return fmt.Sprintf("%s (%s, 8 in 10)", p.Show(k, units.Some(n.Likely)), between)
+	return fmt.Sprintf("%s (8 of 10 in %s)", p.Show(k, units.Some(n.Likely)), between)
 }
 
 // targetTable is the mix, from all power to all weight.
@@ -166,17 +166,17 @@ func chancesBetween(r crew.Range) string {
 	if low == high {
 		return chances(r.Likely)
 	}
-	return fmt.Sprintf("%s (%.0f to %.0f, 8 in 10)", chances(r.Likely), low, high)
+	return fmt.Sprintf("%s (8 of 10 in %.0f-%.0f)", chances(r.Likely), low, high)
 }
 
 // chances says a probability as a racer would.
 func chances(p float64) string {
 	switch n := math.Round(100 * p); {
 	case n < 1:
-		return "less than 1 chance in 100"
+		return "under 1 %"
 	case n > 99:
-		return "more than 99 chances in 100"
+		return "over 99 %"
 	default:
-		return fmt.Sprintf("%.0f chances in 100", n)
+		return fmt.Sprintf("%.0f %%", n)
 	}
 }

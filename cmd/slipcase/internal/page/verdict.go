@@ -13,7 +13,7 @@ import (
 
 // What can be spared of a verdict, by the height of the window: the formulas before
 // the remarks, the remarks before what the slip itself shows. The answer, the table,
-// where the run was won or lost, the next dial and a caution always stay.
+// where it picked up or gave up, the next dial and a caution always stay.
 const (
 	spareSlip   = 1 + iota // read off the slip anyway
 	spareAir               // at the slip
@@ -69,9 +69,9 @@ func (p *Page) verdict(s *Screen, j *crew.Judged) {
 	p.Say(s.Spare(spareAir), "air", Air(j.Run.Air, p.Units))
 	if r := j.Run.Slip.ReactionS; r.Known() {
 		if j.Run.Track.Red(r.Value()) {
-			p.Say(s.Spare(0), "reaction", fmt.Sprintf("%.3f, %s", r.Value(), redText(j)))
+			p.Say(s.Spare(0), "reaction", redText(j))
 		} else {
-			p.Say(s.Spare(spareSlip), "reaction", fmt.Sprintf("%.3f", r.Value()))
+			p.Say(s.Spare(spareSlip), "reaction", ReactionText(r))
 		}
 	}
 	if j.Told() {
@@ -97,6 +97,7 @@ func (p *Page) verdict(s *Screen, j *crew.Judged) {
 	for _, r := range p.remarks(j) {
 		p.Say(s.Spare(spareRemark), "note", r)
 	}
+	// The rest of a caution stands with the forecast; the run's own notes are kept before it.
 	if len(j.Cautions) > 0 {
 		part := s.Spare(0)
 		p.Say(part, "caution", strings.Join(Cautions(j.Cautions, p.Units), "; "))
@@ -138,7 +139,8 @@ func (p *Page) answer(j *crew.Judged) string {
 	if j.Unjudged != nil {
 		return j.Unjudged.Error()
 	}
-	text := Judgement(j.Judgement)
+	finish, _ := j.Pass.Splits.Finish()
+	text := Judgement(j.Judgement, finish)
 	switch {
 	case j.Run.Slip.FullPower != "" && j.Run.Slip.FullPower != string(crew.FullPower):
 		text += "; noted as " + j.Run.Slip.FullPower
@@ -191,8 +193,12 @@ func (p *Page) power(j *crew.Judged) (string, bool) {
 	if !ok {
 		return "", false
 	}
-	return fmt.Sprintf("by ET %s, by speed %s: %s", p.Show(units.Power, units.Some(power.ByET)),
-		p.Show(units.Power, units.Some(power.ByMPH)), Gap(power.Gap(j.UsualPulls[m]))), true
+	speed := "mph"
+	if p.Units != units.US {
+		speed = "speed"
+	}
+	return fmt.Sprintf("%s by %s, %.0f by ET: %s", p.Show(units.Power, units.Some(power.ByMPH)), speed,
+		units.Power.In(p.Units, power.ByET), shortGap(power.Gap(j.UsualPulls[m]), p.Units)), true
 }
 
 // modelText says what this slip alone tells of the car's power and launch.
@@ -203,8 +209,8 @@ func (p *Page) modelText(w io.Writer, run crew.Pass) {
 	}
 	m := c.Model
 	power := func(hp float64) string { return p.Show(units.Power, units.Some(hp)) }
-	p.Say(w, "this slip alone", fmt.Sprintf("%s effective at the wheels on the average of the run, give or take %s; "+
-		"a launch of %.2f g, give or take %.2f", power(m.PowerHP), power(m.PowerHP*c.PowerDoubt), m.GripG, m.GripG*c.GripDoubt))
+	p.Say(w, "this slip alone", fmt.Sprintf("%s at the wheels, averaged over the run, give or take %s; "+
+		"launched at %.2f g, give or take %.2f", power(m.PowerHP), power(m.PowerHP*c.PowerDoubt), m.GripG, m.GripG*c.GripDoubt))
 }
 
 // missing says what a slip could not be joined with.
@@ -230,8 +236,8 @@ func (p *Page) remarks(j *crew.Judged) []string {
 		all = append(all, Notes(j.Judgement.Forecast.Notes, p.Units)...)
 	}
 	if n := len(j.Judgement.Forecast.LeftOut); n > 0 {
-		all = append(all, fmt.Sprintf("%d earlier %s in part or not at all: slipcase forecast --vehicle %s says why",
-			n, Plural(n, "run counts", "runs count"), j.Run.Slip.Vehicle))
+		all = append(all, fmt.Sprintf("%s left out or used in part: slipcase forecast --vehicle %s says why",
+			count(n, "earlier run"), j.Run.Slip.Vehicle))
 	}
 	return all
 }
@@ -261,7 +267,12 @@ func (p *Page) warnings(j *crew.Judged) (all []string) {
 }
 
 func redText(j *crew.Judged) string {
-	return fmt.Sprintf("red: perfect is %.3f here", j.Run.Track.PerfectReactionS.Or(0))
+	perfect := j.Run.Track.PerfectReactionS.Or(0)
+	text := "red " + short(j.Run.Slip.ReactionS.Value()-perfect, 3)
+	if perfect != 0 {
+		text += fmt.Sprintf(": %s, and perfect is %.3f here", ReactionText(j.Run.Slip.ReactionS), perfect)
+	}
+	return text
 }
 
 // headline says whose run it is, where and when.

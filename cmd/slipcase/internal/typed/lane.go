@@ -26,7 +26,8 @@ func Lane(bare units.System, name string, s *logbook.Slip, words []string) error
 	case len(words) > 4:
 		return fmt.Errorf("%s has %q too many: %s", name, Shorten(words[4]), laneWanted)
 	case len(words) == 1 && !broke && ambiguous(words[0]):
-		return fmt.Errorf("%q alone may be %s's reaction, ET or dial: want .051, 12.430 to the thousandth, or dial 12.40", Shorten(words[0]), name)
+		return fmt.Errorf("%q alone may be %s's reaction, ET or dial: want .051, 12.430 to the thousandth, or dial 12.40",
+			Shorten(words[0]), name)
 	}
 	led := len(words) == 4 || len(words) == 3 && !isETAndSpeed(bare, words[0], words[1])
 	if r, err := Reaction(words[0]); led || err == nil && (!r.Known() || isReaction(words[0], r.Value())) {
@@ -116,10 +117,11 @@ func isSpeed(bare units.System, text string, et float64) (bool, error) {
 		return false, nil
 	}
 	v, mph := float64(n), float64(n)/units.Speed.In(bare, 1)
+	fits := func(ft float64) bool { return pulls(et, mph/10, ft) }
 	switch hundredths := v / 100; {
 	case hundredths > dials.high || !dials.holds(hundredths) && speeds.holds(mph):
 		return true, nil
-	case math.Abs(hundredths-et) > 1 && slices.ContainsFunc(placeFt[at660:], func(ft float64) bool { return pulls(et, mph/10, ft) }):
+	case math.Abs(hundredths-et) > 1 && slices.ContainsFunc(placeFt[at660:], fits):
 		return false, fmt.Errorf("%q may be %.1f %s or a dial of %.2f: want @%.1f or dial %.2f",
 			text, v/10, units.Speed.Symbol(bare), hundredths, v/10, hundredths)
 	}
