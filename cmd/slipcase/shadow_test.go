@@ -71,7 +71,8 @@ func withShadows(ctx context.Context, dir string, a *app, args []string) int {
 }
 
 func (s *shadow) asksHelp() bool {
-	return slices.Contains(s.Args, "--help") || len(s.Args) > 0 && s.Args[0] == "help"
+	shown := strings.Contains(s.Out, "\nUsage:\n") // of a group of commands, named alone
+	return shown || slices.Contains(s.Args, "--help") || len(s.Args) > 0 && s.Args[0] == "help"
 }
 
 func (s *shadow) keep(dir string) {
