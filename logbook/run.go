@@ -23,6 +23,7 @@ type Missing struct {
 	Of   string    // vehicle, track or setup
 	ID   string    // what the slip names and the log has not; "" where it names none
 	When time.Time // of the slip
+	Next Setup     // where no setup was in force yet: the first to come, empty without one
 }
 
 // SetupKnown reports whether a setup was in force.
@@ -95,7 +96,7 @@ func (j *Joiner) Run(s Slip) Run {
 	r := Run{Slip: s, Vehicle: j.vehicles[s.Vehicle], Track: j.tracks[s.Track]}
 	// A day is a day where the race is, however another program wrote the time.
 	r.Slip.Time = Time{s.Time.In(r.Track.Location(j.machine))}
-	miss := func(of, id string) { r.Missing = append(r.Missing, Missing{of, id, s.Time.Time}) }
+	miss := func(of, id string) { r.Missing = append(r.Missing, Missing{Of: of, ID: id, When: r.Slip.Time.Time}) }
 	if r.Vehicle.ID == "" {
 		miss("vehicle", s.Vehicle)
 	}
@@ -105,6 +106,9 @@ func (j *Joiner) Run(s Slip) Run {
 	var ok bool
 	if r.Setup, ok = j.SetupAt(s.Vehicle, s.Setup, s.Time.Time); !ok {
 		miss("setup", s.Setup)
+		if all := j.setups[s.Vehicle]; s.Setup == "" && len(all) > 0 {
+			r.Missing[len(r.Missing)-1].Next = all[0]
+		}
 	}
 	switch {
 	case s.Air != "":

@@ -5,6 +5,7 @@ import (
 	"io"
 	"slices"
 	"strings"
+	"time"
 
 	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/cmd/slipcase/internal/table"
@@ -217,6 +218,9 @@ func (p *Page) modelText(w io.Writer, run crew.Pass) {
 func missing(r crew.Run) (told []string) {
 	for _, m := range r.Missing {
 		switch {
+		case m.Next.ID != "":
+			told = append(told, fmt.Sprintf("setup %s begins only %s, after this run: if it was so before, slipcase setup amend %s --from %s",
+				OrDash(m.Next.Name), When(m.Next.From.Time), m.Next.ID, m.When.Format(time.DateOnly)))
 		case m.ID != "":
 			told = append(told, fmt.Sprintf("%s %q is not in the log", m.Of, m.ID))
 		default:
