@@ -113,22 +113,6 @@ func follow(list []*era, lead int, launch Limits) {
 	}
 }
 
-// The two laws by which the conditions work on a run: the car may follow each
-// more or less than is usual, and its runs tell.
-const (
-	lawOfAir  = iota // as a multiple of the textbook's
-	lawOfWind        // as the share of the reading that reaches the car
-	laws
-)
-
-// sens is what one more of each law would add to the logs of a run in that air.
-func (e *era) sens(p *Pass, air weather.Air) [laws]vec {
-	return [laws]vec{
-		lawOfAir:  e.air.scaled(math.Log(e.machine.Breathing().PowerRatio(air))),
-		lawOfWind: e.wind.scaled(headwind(p)),
-	}
-}
-
 // scale moves the power and grip of every era alike.
 func scale(list []*era, power, grip float64) {
 	for _, e := range list {

@@ -70,7 +70,7 @@ func ExampleExpect() {
 	// Output:
 	// 12.70, eight of ten within 11.83 to 13.62: formula, 0
 	// 13.21, eight of ten within 13.12 to 13.30: runs, 1
-	// 13.23, eight of ten within 13.15 to 13.31: runs, 2
+	// 13.23, eight of ten within 13.16 to 13.30: runs, 2
 }
 
 // A run is held against the forecast made before it.
@@ -91,7 +91,7 @@ func ExampleJudge() {
 		fmt.Printf("%v: %+.3f %s\n", p.Parts, p.Seconds, p.Word)
 	}
 	// Output:
-	// +0.133 s at 1320 ft, quicker than 1.3 of 100
-	// [launch]: +0.128 slow
-	// [middle top end]: +0.005 ~
+	// +0.132 s at 1320 ft, quicker than 0.6 of 100
+	// [launch]: +0.129 slow
+	// [middle top end]: +0.003 ~
 }

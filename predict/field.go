@@ -199,6 +199,7 @@ func (f *field) settle() error {
 		return err
 	}
 	f.prior = was.minus(is)
+	before := make([]int, len(f.days))
 	for i := range f.samples {
 		s := &f.samples[i]
 		e := f.eras[s.era]
@@ -209,7 +210,8 @@ func (f *field) settle() error {
 		}
 		logs, _ := s.pass.Splits.logs()
 		s.y = logs.minus(model)
-		s.laws = e.sens(s.pass, air)
+		s.laws = f.sensOf(e, s.pass, air, before[s.day])
+		before[s.day]++
 		s.doubt = e.thin.scaled(doubt)
 	}
 	return nil

@@ -35,13 +35,13 @@ func (t *fit) lawOf(p *Pass, eraAt int) (runLaw, error) {
 	if err != nil {
 		return runLaw{}, err
 	}
-	sens := e.sens(p, air)
 	noise := t.noise[eraAt]
 	noise.outer(e.thin, doubt*doubt)
 	day, seen := t.days[p.dayKey()]
 	if !seen {
 		day = -1
 	}
+	sens := t.sensOf(e, p, air, t.runsOf(day))
 	c := timeAt[t.finish]
 	var l runLaw
 	means := make([]vec, len(t.posteriors))

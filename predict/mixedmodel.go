@@ -11,11 +11,10 @@ import (
 //
 //	y = b(era) + κ·laws + δ(day) + ε,
 //
-// with b one bias a channel for each era, κ the car's own departures from the
-// textbook's law of the air and from the usual share of the wind, δ the day's luck
-// in launch and engine, and ε the noise of the run. b and κ are solved for; the days are taken out one by one
-// (Schur complements), so that the cost grows with the runs and not with their
-// cube. See e.g. S. R. Searle, G. Casella, C. E. McCulloch, Variance Components
+// with b one bias a channel for each era, κ the car's own departures from the usual
+// laws of the conditions, δ the day's luck in launch and engine, and ε the noise of the
+// run. b and κ are solved for; the days are taken out one by one (Schur complements), so
+// that the cost grows with the runs and not with their cube. See e.g. S. R. Searle, G. Casella, C. E. McCulloch, Variance Components
 // (1992), ch. 7, or any text on mixed models.
 
 // luck holds the variances of a day's launch and engine, in the log of the
@@ -48,8 +47,9 @@ func newBelievedBiases(f *field) (*believedBiases, error) {
 	b := &believedBiases{dim: biasAt(len(f.eras))}
 	b.precision = mat.NewSymDense(b.dim, nil)
 	b.pull = make([]float64, b.dim)
-	b.precision.SetSym(lawOfAir, lawOfAir, 1/(airLawSD*airLawSD))
-	b.precision.SetSym(lawOfWind, lawOfWind, 1/(windShareSD*windShareSD))
+	for k, sd := range lawSD {
+		b.precision.SetSym(k, k, 1/(sd*sd))
+	}
 	for i, e := range f.eras {
 		doubt := firstDoubt(e, f.belief)
 		if i > 0 {

@@ -2,18 +2,23 @@ package predict
 
 import "math"
 
-// noiseRuns is how many runs the prior covariance of the noise is worth.
-const noiseRuns = 10
+// noiseRuns is how many runs the shape of the noise is worth before they are made, and
+// scaleRuns how many its size is, as a share of the ordinary one's variance: cars differ
+// in how steady they are before they differ in how. Set by trial on the tuning seasons.
+const (
+	noiseRuns   = 10
+	scaleRuns   = 4
+	scaleLikely = 0.9
+)
 
 // learnNoise moves the noise towards what the sound runs scatter by: the mean of
 // an inverse-Wishart posterior, absent channels filled in by their conditional
-// Gaussians, and what the fit itself may be off by added (an EM step).
+// Gaussians, and what the fit itself may be off by added (an EM step). The prior is of
+// the size that their last times show.
 func (t *fit) learnNoise(p *posterior) {
 	last := t.eras[t.nextEra]
 	prior := ordinaryNoise(last)
-	var total square
-	total.add(&prior, noiseRuns)
-	n := float64(noiseRuns)
+	size, sized := scaleRuns*scaleLikely, float64(scaleRuns)
 	now := t.noise[t.nextEra]
 	type group struct{ day, era int }
 	fitted := map[group]square{}
@@ -50,7 +55,17 @@ func (t *fit) learnNoise(p *posterior) {
 		sum.add(&cov, 1)
 		sum.outer(left, 1)
 		counts[sound]++
+		for c := channels - 1; c > 0; c-- {
+			if sound[c] && !channelOf[c].speed {
+				size += (left[c]*left[c] + cov[c][c]) / prior[c][c]
+				sized++
+				break
+			}
+		}
 	}
+	n := float64(noiseRuns)
+	var total square
+	total.add(&prior, noiseRuns*size/sized)
 	for sound, sum := range sums {
 		filled := fillIn(&now, sound, sum, counts[sound])
 		total.add(&filled, 1)

@@ -236,10 +236,10 @@ func regimeTable(t *testing.T, by season.Simulator, g season.NamedRegime, first,
 // seeds) or as many as SLIPCASE_SEASONS says; else some, to see that they run. One regime:
 // -run TestRegimes/first/ordinary.
 //
-// What is wanted of each stands in the issue on unusual days; of these, many are not yet
-// met: slow days are not believed, changes that nobody entered not followed, gains that
-// did not come neither, no lane, no wear, no heat and no throttle stop is known of. Only
-// the ordinary seasons are asserted.
+// What is wanted of each stands in the issue on unusual days. Slow days, changes that
+// nobody entered, gains that did not come, a lane and a day's heat are known of; wear, a
+// track with less grip and a throttle stop are not yet. Only the ordinary seasons are
+// asserted.
 func TestRegimes(t *testing.T) {
 	if testing.Short() {
 		t.Skip("left to the run without -short")

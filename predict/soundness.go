@@ -23,26 +23,27 @@ const (
 	cauchyScale = 2.
 
 	// Of the time at the finish, in logs, what a bad launch and a sick engine cost; how
-	// loosely such a run follows, in standard deviations of an ordinary one.
+	// loosely such a run follows, in noiseMisfits.
 	badLaunch, sickEngine = 0.03, 0.05
-	spoiltLoose           = 3.
+	spoiltLoose           = 4.
 )
 
 // spoiltAllAlong is the log density of a run by a car out of sorts: two effects of its
 // own, taken out by Woodbury's identity.
 func (w *white) spoiltAllAlong(residual []float64) float64 {
-	const s2 = spoiltLoose * spoiltLoose
-	var a, b, c, x, y, u2 float64
+	var a, b, c, x, y, u2, logs float64
 	for i, u := range residual {
+		s2 := 1 + math.Pow(spoiltLoose*noiseMisfit[w.channel[i]]/w.sd[i], 2)
+		logs += math.Log(s2) / 2
 		l, e := w.rows[i][colLaunch], w.rows[i][colEngine]
 		a, b, c = a+l*l/s2, b+l*e/s2, c+e*e/s2
 		x, y, u2 = x+l*u/s2, y+e*u/s2, u2+u*u/s2
 	}
 	a, c = a+1/(badLaunch*badLaunch), c+1/(sickEngine*sickEngine)
-	det := a*c - b*b
+	det := a*c - b*b // of the two effects, given the run
 	launch, engine := (c*x-b*y)/det, (a*y-b*x)/det
 	log := -(u2-x*launch-y*engine)/2 - math.Log(det*math.Pow(badLaunch*sickEngine, 2))/2 -
-		float64(w.n)*(math.Log(spoiltLoose)+0.9189385)
+		logs - float64(w.n)*0.9189385
 	if launch+engine < 0 {
 		return log + math.Log(fastSide)
 	}

@@ -4,7 +4,7 @@ import (
 	"math"
 )
 
-// The columns of a whitened row: the era's bias on each channel and the two laws,
+// The columns of a whitened row: the era's bias on each channel and the laws,
 // which stay the same from day to day; the day's launch and engine; the
 // observation itself.
 const (

@@ -56,7 +56,7 @@ func TestSpeedOnItsOwnLine(t *testing.T) {
 	} {
 		r.types(line[0], line[1]+enter)
 	}
-	r.sees(`"10584" may be your own 105.84 mph: want @105.84`)
+	r.sees(`"10584" may be your own speed: want @10584`)
 	r.types("other lane: ", "105.84"+enter)
 	r.types("other lane: ", "051 12430 10940 1240"+enter)
 	r.sees("other lane .051, 12.430 @ 109.40, dial 12.40")

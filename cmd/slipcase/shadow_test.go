@@ -71,8 +71,7 @@ func withShadows(ctx context.Context, dir string, a *app, args []string) int {
 }
 
 func (s *shadow) asksHelp() bool {
-	shown := strings.Contains(s.Out, "\nUsage:\n") // of a group of commands, named alone
-	return shown || slices.Contains(s.Args, "--help") || len(s.Args) > 0 && s.Args[0] == "help"
+	return slices.Contains(s.Args, "--help") || len(s.Args) > 0 && s.Args[0] == "help" || strings.Contains(s.Out, "\nUsage:\n")
 }
 
 func (s *shadow) keep(dir string) {

@@ -109,7 +109,7 @@ func (f *form) takeEarly(at int, text string) error {
 // next is that behind its last time.
 func (f *form) takeRest(at int, words []string) error {
 	line := slices.Concat(slices.Repeat([]string{typed.Absent}, at), words)
-	l, err := typed.ParseLine(bareIn(f.c), strings.Join(line, " "), f.slip, f.usual(f.slip.Vehicle))
+	l, err := typed.ParseLine(bareIn(f.c), strings.Join(line, " "), f.slip, f.usual(f.slip.Vehicle), f.lb.TrackOf(f.slip).LengthsFt...)
 	if err != nil {
 		return err
 	}
@@ -168,7 +168,7 @@ func (f *form) takeOther(text string) error {
 		*mph.at, f.at = mph.n, f.at-1
 		return nil
 	case mph.n.Known():
-		return fmt.Errorf("%q may be your own %s mph: want @%[2]s, or the other lane's as .051 12.430@109.40", text, f.a.page.Speed(mph.n))
+		return fmt.Errorf("%[1]q may be your own speed: want @%[1]s, or the other lane as .051 12.430@109.40", text)
 	}
 	base := f.slip
 	base.OpponentReactionS, base.OpponentETS, base.OpponentMPH, base.OpponentDialS = units.Number{}, units.Number{}, units.Number{}, units.Number{}

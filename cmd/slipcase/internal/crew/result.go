@@ -35,10 +35,11 @@ func KindOf(s Slip) RoundKind {
 }
 
 // Raced reports a round with a winner: one of the eliminations, or one not told of
-// which both lanes dialled or the racer says how it ended.
+// which both lanes dialled, one broke or the racer says how it ended.
 func Raced(s Slip) bool {
 	kind := KindOf(s)
-	return kind == Elimination || kind == RoundUntold && (s.Result != "" || s.DialS.Known() && s.OpponentDialS.Known())
+	ended := s.Result != "" || s.OpponentBroke != "" || s.DialS.Known() && s.OpponentDialS.Known()
+	return kind == Elimination || kind == RoundUntold && ended
 }
 
 // RulesOf are the rules by which the round of a slip was raced.

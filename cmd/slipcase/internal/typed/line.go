@@ -47,8 +47,8 @@ func (e *WordError) Error() string {
 // slip between them in any order. What the line does not say stays as in base, but
 // for the times, which it says all of. usual is an earlier slip of the vehicle, whose
 // times are a better guide than those of all cars; the zero Slip will do. bare is what a
-// speed without unit means.
-func ParseLine(bare units.System, text string, base, usual logbook.Slip) (Line, error) {
+// speed without unit means, lengthsFt are the distances raced at the track, where known.
+func ParseLine(bare units.System, text string, base, usual logbook.Slip, lengthsFt ...float64) (Line, error) {
 	words := strings.Fields(Joined(text))
 	if len(words) == 0 {
 		return Line{}, errors.New("the line is empty: " + wanted)
@@ -65,7 +65,7 @@ func ParseLine(bare units.System, text string, base, usual logbook.Slip) (Line, 
 	if err != nil {
 		return Line{}, err
 	}
-	if err := l.place(numbers, usual); err != nil {
+	if err := l.place(numbers, usual, lengthsFt); err != nil {
 		return Line{}, err
 	}
 	// The lane, the round, the time and the result may also stand behind the other lane;

@@ -172,6 +172,21 @@ func TestAnEarlierSlipTellsThePlaces(t *testing.T) {
 	}
 }
 
+// At an eighth-mile track nothing is placed beyond it, however odd it looks; a slip with
+// more than that is from a longer one.
+func TestPlacesEndWithTheTrack(t *testing.T) {
+	for line, want := range map[string]string{
+		"042 1700 4800 36.912@95":                   "r 0.042 60 1.7 330 4.8 660 36.912 @ 95",
+		"042 1912 5437 8412@8377 10980 13212@10584": "r 0.042 60 1.912 330 5.437 660 8.412 @ 83.77 1000 10.98 1320 13.212 @ 105.84",
+		"13.212@105.84":                             "660 13.212 @ 105.84",
+		"042 1700 4800 7300 94.2":                   "r 0.042 60 1.7 330 4.8 660 7.3 @ 94.2",
+	} {
+		if got, err := ParseLine(units.US, line, logbook.Slip{}, logbook.Slip{}, 660); err != nil || said(got) != want {
+			t.Errorf("%s\nread as %s, %v\nwant    %s", line, said(got), err, want)
+		}
+	}
+}
+
 func TestRefused(t *testing.T) {
 	for _, c := range []struct{ line, says string }{
 		{"", "the line is empty"},
@@ -199,7 +214,7 @@ func TestRefused(t *testing.T) {
 		{"2026-05-02 042 1912 2026-05-03", `the date is told twice`},
 		{"042 1612 4737 730993.70", `"730993.70": ET and speed run together? Type 7.309@93.70`},
 		{"042 1612 4737 73099370", `ET and speed run together? Type 7.309@93.70`},
-		{"042 1912 5437 / 051 12430 1094", `"1094" may be 109.4 mph or a dial of 10.94: want @109.4 or dial 10.94`},
+		{"042 1912 5437 / 051 12430 1094", `"1094" may be the speed 109.4 or a dial of 10.94: want @109.4 or dial 10.94`},
 		{"042 1912 5437 8412@8377 / 051 12430 lifted", `"lifted" behind the / would be the other lane's`},
 		{"042 1912 5437 staged", `"staged" is no part of a slip`},
 		{"L 042 1912 R", `the lane is told twice, as "left" and as "right"`},

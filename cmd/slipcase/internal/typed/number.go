@@ -125,11 +125,12 @@ func Speed(bare units.System, text string, et units.Number, ft float64) (units.N
 	if et.Known() && et.Value() > 0 && ft > 0 {
 		expected = units.Speed.In(bare, logbook.UsualPull*ft/1320/et.Value())
 	}
+	usual := span{units.Speed.In(bare, speeds.low), units.Speed.In(bare, speeds.high)}
 	if bareDigits.MatchString(text) && expected > 0 {
 		n, err := strconv.Atoi(text)
 		best := float64(n)
 		for _, scale := range []float64{10, 100, 1000} {
-			if v := float64(n) / scale; math.Abs(math.Log(v/expected)) < math.Abs(math.Log(best/expected)) {
+			if v := float64(n) / scale; usual.holds(v) && math.Abs(math.Log(v/expected)) < math.Abs(math.Log(best/expected)) {
 				best = v
 			}
 		}
@@ -139,7 +140,6 @@ func Speed(bare units.System, text string, et units.Number, ft float64) (units.N
 	if len(text) > 3 {
 		scales = []float64{100, 10, 1}
 	}
-	usual := span{units.Speed.In(bare, speeds.low), units.Speed.In(bare, speeds.high)}
 	if v, ok := placed(text, usual, scales...); ok {
 		return units.Some(v / units.Speed.In(bare, 1)), nil
 	}

@@ -3,6 +3,7 @@ package typed
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"slipcase/logbook"
@@ -39,7 +40,7 @@ type reading struct {
 }
 
 // place finds the reading of the numbers that is most plausible.
-func (l *Line) place(numbers []string, usual logbook.Slip) error {
+func (l *Line) place(numbers []string, usual logbook.Slip, lengthsFt []float64) error {
 	if len(numbers) == 0 {
 		return nil
 	}
@@ -48,8 +49,11 @@ func (l *Line) place(numbers []string, usual logbook.Slip) error {
 			return err
 		}
 	}
-	s := search{bare: l.bare, numbers: numbers, usual: usualTimes(usual)}
-	s.step(0, -1, reading{})
+	s := search{bare: l.bare, numbers: numbers, usual: usualTimes(usual), places: placesTo(lengthsFt)}
+	if s.step(0, -1, reading{}); s.count == 0 {
+		s.places = places // a slip from a longer track than was said
+		s.step(0, -1, reading{})
+	}
 	if s.count == 0 {
 		if s.err != nil {
 			return s.err
@@ -69,6 +73,16 @@ func (l *Line) place(numbers []string, usual logbook.Slip) error {
 	return nil
 }
 
+// placesTo are the places of a slip as far as a track is raced.
+func placesTo(lengthsFt []float64) place {
+	for p := at660; p < places && len(lengthsFt) > 0; p++ {
+		if placeFt[p] >= slices.Max(lengthsFt) {
+			return p + 1
+		}
+	}
+	return places
+}
+
 // usualTimes are the times of an earlier slip by place.
 func usualTimes(s logbook.Slip) (ets [places]units.Number) {
 	for i, split := range s.Splits() {
@@ -84,6 +98,7 @@ type search struct {
 	bare         units.System // what a speed without unit means
 	numbers      []string
 	usual        [places]units.Number
+	places       place // as many as the track has
 	best, second reading
 	count        int
 	err          error // why a number could not be read at all
@@ -109,7 +124,7 @@ func (s *search) step(i int, last place, r reading) {
 			s.step(i+1, last, apart)
 		}
 	}
-	for p := last + 1; p < places; p++ {
+	for p := last + 1; p < s.places; p++ {
 		if text == Absent && p > last+1 {
 			break // a dot stands for the very next place
 		}
