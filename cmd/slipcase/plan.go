@@ -125,8 +125,9 @@ once it is in, a setup names it with --change NAME.`,
 	register(amend, partFields)
 	amend.Flags().String("vehicle", "", "the vehicle")
 	void, unvoid := voidable[logbook.Part]{
-		group: "plan", what: "change", arg: "NAME", example: "blower", entry: func(p *logbook.Part) *logbook.Entry { return &p.Entry },
-		find: namedPart, findVoid: (*logbook.Logbook).VoidPart, amend: (*logbook.Logbook).AmendPart,
+		group: "plan", what: "change", arg: "NAME", example: "blower",
+		entry: func(p *logbook.Part) *logbook.Entry { return &p.Entry },
+		find:  namedPart, findVoid: (*logbook.Logbook).VoidPart, amend: (*logbook.Logbook).AmendPart,
 		show: (*page.Page).PartStatus, called: func(p logbook.Part) string { return p.Name },
 	}.commands(a)
 	void.Flags().String("vehicle", "", "the vehicle")

@@ -63,7 +63,8 @@ alone. A setup names its sheet with --sheet.`,
 	}
 	registerSheet(amend)
 	void, unvoid := voidable[logbook.Sheet]{
-		group: "power", what: "dyno sheet", arg: "NAME", example: "stock", entry: func(s *logbook.Sheet) *logbook.Entry { return &s.Entry },
+		group: "power", what: "dyno sheet", arg: "NAME", example: "stock",
+		entry:    func(s *logbook.Sheet) *logbook.Entry { return &s.Entry },
 		find:     func(_ *cobra.Command, lb *crew.Session, ref string) (logbook.Sheet, error) { return lb.Sheet(ref) },
 		findVoid: (*logbook.Logbook).VoidSheet, amend: (*logbook.Logbook).AmendSheet,
 		show: (*page.Page).SheetStatus, called: func(s logbook.Sheet) string { return s.Name },

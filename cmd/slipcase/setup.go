@@ -69,7 +69,8 @@ func (a *app) setupCommand() *cobra.Command {
 	amend.Flags().String("from", "", "in force from")
 	amend.Flags().Bool("force", false, "record what looks wrong as it is")
 	void, unvoid := voidable[logbook.Setup]{
-		what: "setup", arg: "ID|NAME", example: "bigger-carb", entry: func(s *logbook.Setup) *logbook.Entry { return &s.Entry },
+		what: "setup", arg: "ID|NAME", example: "bigger-carb",
+		entry:    func(s *logbook.Setup) *logbook.Entry { return &s.Entry },
 		find:     func(_ *cobra.Command, lb *crew.Session, ref string) (logbook.Setup, error) { return lb.Setup("", ref) },
 		findVoid: (*logbook.Logbook).VoidSetup, amend: (*logbook.Logbook).AmendSetup,
 		slips: (*crew.Session).SetupSlips, show: (*page.Page).SetupStatus, called: page.SetupCalled,

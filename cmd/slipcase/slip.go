@@ -11,7 +11,8 @@ import (
 
 // lastHelp says which slip "last" is.
 const lastHelp = `An ID may be shortened to its first three characters;
-"last" is the slip recorded last that is not void, whenever it was run, "last-2" the second before it.`
+"last" is the slip recorded last, whenever it was run, those void left out;
+"last-2" is the second before it.`
 
 func (a *app) slipCommand() *cobra.Command {
 	c := &cobra.Command{Use: "slip", Short: "time slips: record, list, show, amend", Example: "  slipcase slip add"}
