@@ -8,7 +8,7 @@ import (
 )
 
 // Cost says what 1,000 ft of density altitude cost a vehicle at a distance, in metric
-// what 300 m do: by heat, as a day brings it, and by the height of another track.
+// what 300 m do, by heat as a day brings it; JSON has the height of another track too.
 func (p *Page) Cost(v crew.Vehicle, c crew.ThousandFt, m crew.Mark) string {
 	of, share := "1,000 ft", 1.
 	if p.Units != units.US {
@@ -16,8 +16,7 @@ func (p *Page) Cost(v crew.Vehicle, c crew.ThousandFt, m crew.Mark) string {
 		of, share = fmt.Sprintf("%d m", metres), metres/units.Length.In(p.Units, 1000)
 	}
 	s := func(ft float64) string { return short(share*ft, 2) }
-	return fmt.Sprintf("%s costs %s %s; formula %s (heat; height %s, %s)", of, v.Name(),
-		s(c.Heat.Own[m].Likely), s(c.Heat.Formula[m]), s(c.Height.Own[m].Likely), s(c.Height.Formula[m]))
+	return fmt.Sprintf("%s costs %s %s; formula %s", of, v.Name(), s(c.Heat.Own[m].Likely), s(c.Heat.Formula[m]))
 }
 
 // costJSON is what 1,000 ft of density altitude cost at a distance.
