@@ -12,6 +12,7 @@
 //	logs.go       a slip as eight logarithms, in the order the car makes them
 //	era.go        the setups, and how the run model carries one to the next
 //	conditions.go the laws of air, wind, lane and heat, which its runs tell
+//	levels.go     what days share: the track, and how the vehicle drifts
 //	prior.go      what is believed before slips, and how firmly
 //	field.go      the runs held against the run model
 //	whiten.go     a run as independent observations

@@ -44,6 +44,10 @@ type field struct {
 	airless bool        // none is
 	next    *Pass
 	nextEra int
+
+	levels    []level   // that days share
+	dayShares [][]share // by day, places counted among the levels
+	ahead     []share   // of the next day, if it has no run yet
 }
 
 // gather reads the history, oldest first, and fits the run model roughly.
@@ -67,6 +71,7 @@ func gather(history []Pass, next Pass) (*field, error) {
 	if err := f.settle(); err != nil {
 		return nil, err
 	}
+	f.findLevels()
 	return f, nil
 }
 

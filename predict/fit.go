@@ -48,6 +48,9 @@ func (t *fit) whiten() {
 // days sums the runs up by day, each row by its weight.
 func (t *fit) daySums() []dayRuns {
 	days := make([]dayRuns, len(t.days))
+	for day := range t.dayShares {
+		days[day].shares = t.placed(t.dayShares[day])
+	}
 	for i := range t.samples {
 		s, w := &t.samples[i], &t.whites[i]
 		g := days[s.day].gram(s.era)

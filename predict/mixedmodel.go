@@ -12,8 +12,8 @@ import (
 //	y = b(era) + κ·laws + δ(day) + ε,
 //
 // with b one bias a channel for each era, κ the car's own departures from the usual
-// laws of the conditions, δ the day's luck in launch and engine, and ε the noise of the
-// run. b and κ are solved for; the days are taken out one by one (Schur complements), so
+// laws of the conditions, δ the day's luck in launch and engine about the levels that it
+// shares with others, and ε the noise of the run. b, κ and the levels are solved for; the days are taken out one by one (Schur complements), so
 // that the cost grows with the runs and not with their cube. See e.g. S. R. Searle, G. Casella, C. E. McCulloch, Variance Components
 // (1992), ch. 7, or any text on mixed models.
 
@@ -28,6 +28,7 @@ type believedBiases struct {
 	pull      []float64 // precision times mean
 	square    float64   // mean' precision mean
 	logDet    float64
+	ahead     []share // of the next day
 }
 
 // biasAt is where an era's biases stand among the unknowns, after the laws.
@@ -44,11 +45,16 @@ func unknownOf(col, era int) int {
 var errNotPositive = errors.New("the forecast's covariances are not positive definite: a run model is out of range")
 
 func newBelievedBiases(f *field) (*believedBiases, error) {
-	b := &believedBiases{dim: biasAt(len(f.eras))}
+	b := &believedBiases{dim: biasAt(len(f.eras)) + 2*len(f.levels), ahead: f.placed(f.ahead)}
 	b.precision = mat.NewSymDense(b.dim, nil)
 	b.pull = make([]float64, b.dim)
 	for k, sd := range lawSD {
 		b.precision.SetSym(k, k, 1/(sd*sd))
+	}
+	for k, l := range f.levels {
+		at := biasAt(len(f.eras)) + 2*k
+		b.precision.SetSym(at, at, 1/l.launch)
+		b.precision.SetSym(at+1, at+1, 1/l.engine)
 	}
 	for i, e := range f.eras {
 		doubt := firstDoubt(e, f.belief)
@@ -124,8 +130,9 @@ func invert(s *square) (square, error) {
 
 // dayRuns are a day's runs summed up, era by era.
 type dayRuns struct {
-	eras  []int
-	grams []*gram
+	eras   []int
+	grams  []*gram
+	shares []share
 }
 
 func (d *dayRuns) gram(era int) *gram {
@@ -150,6 +157,7 @@ type dayLink struct {
 // posterior is what the runs leave of the unknowns, for given variances of luck.
 type posterior struct {
 	luck     luck
+	ahead    []share // of a day without runs
 	mean     []float64
 	chol     mat.Cholesky
 	links    []dayLink
@@ -158,7 +166,7 @@ type posterior struct {
 
 // solve combines belief and runs.
 func (b *believedBiases) solve(days []dayRuns, l luck) (*posterior, error) {
-	p := &posterior{luck: l, links: make([]dayLink, len(days))}
+	p := &posterior{luck: l, ahead: b.ahead, links: make([]dayLink, len(days))}
 	info := mat.NewSymDense(b.dim, nil)
 	info.CopySym(b.precision)
 	raw := info.RawSymmetric()
@@ -214,6 +222,16 @@ func (d *dayRuns) eliminate(link *dayLink, l luck, info []float64, stride int, p
 			for c2 := range c + 1 {
 				b := unknownOf(c2, d.eras[i])
 				info[min(a, b)*stride+max(a, b)] += g[c][c2]
+			}
+		}
+	}
+	for _, s := range d.shares {
+		link.at = append(link.at, s.at, s.at+1)
+		link.cross = append(link.cross, [2]float64{-s.by / l.launch, 0}, [2]float64{0, -s.by / l.engine})
+		for _, o := range d.shares {
+			if s.at <= o.at {
+				info[s.at*stride+o.at] += s.by * o.by / l.launch
+				info[(s.at+1)*stride+o.at+1] += s.by * o.by / l.engine
 			}
 		}
 	}
@@ -282,6 +300,15 @@ func (p *posterior) predict(e *era, eraAt int, sens [laws]vec, day int) (mean ve
 			de := k.cov[1][0]*x[0] + k.cov[1][1]*x[1]
 			for c := range channels {
 				load.Set(a, c, load.At(a, c)-e.launch[c]*dl-e.engine[c]*de)
+			}
+		}
+	}
+	if day < 0 {
+		for _, s := range p.ahead {
+			launch, engine = launch+s.by*p.mean[s.at], engine+s.by*p.mean[s.at+1]
+			for c := range channels {
+				load.Set(s.at, c, s.by*e.launch[c])
+				load.Set(s.at+1, c, s.by*e.engine[c])
 			}
 		}
 	}

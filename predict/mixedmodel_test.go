@@ -42,6 +42,8 @@ func coreField(t *testing.T) *fit {
 		}
 		f.samples = append(f.samples, s)
 	}
+	f.levels = []level{{2e-5, 1e-5}, {3e-6, 4e-6}}
+	f.dayShares = [][]share{{{0, 1}, {1, 0.3}}, {{0, 1}}, {{1, 1}}}
 	f.prior[7] = 0.01
 	ft := &fit{field: f}
 	var err error
@@ -67,6 +69,10 @@ func observe(f *fit, l luck) dense {
 			}
 			row := make([]float64, f.biases.dim)
 			row[lawOfAir], row[lawOfWind], row[biasAt(s.era)+c] = s.laws[lawOfAir][c], s.laws[lawOfWind][c], 1
+			for _, l := range f.placed(f.dayShares[s.day]) {
+				row[l.at] += l.by * f.eras[s.era].launch[c]
+				row[l.at+1] += l.by * f.eras[s.era].engine[c]
+			}
 			rows = append(rows, row)
 			d.y = append(d.y, s.y[c])
 			of = append(of, at{i, c})
@@ -166,6 +172,10 @@ func TestCoreAgainstTheDenseGaussian(t *testing.T) {
 	row.SetVec(lawOfAir, sens[lawOfAir][7])
 	row.SetVec(lawOfWind, sens[lawOfWind][7])
 	row.SetVec(biasAt(1)+7, 1)
+	for _, l := range f.placed(f.dayShares[2]) {
+		row.SetVec(l.at, l.by*e.launch[7])
+		row.SetVec(l.at+1, l.by*e.engine[7])
+	}
 	cross.MulVec(&lp, row)
 	k := 0
 	for i := range f.samples {

@@ -237,8 +237,8 @@ func regimeTable(t *testing.T, by season.Simulator, g season.NamedRegime, first,
 // -run TestRegimes/first/ordinary.
 //
 // What is wanted of each stands in the issue on unusual days. Slow days, changes that
-// nobody entered, gains that did not come, a lane and a day's heat are known of; wear, a
-// track with less grip and a throttle stop are not yet. Only the ordinary seasons are
+// nobody entered, gains that did not come, a lane, a day's heat, a track's own level
+// and a slow drift are known of; a throttle stop is not yet. Only the ordinary seasons are
 // asserted.
 func TestRegimes(t *testing.T) {
 	if testing.Short() {

@@ -1,0 +1,89 @@
+package predict
+
+import (
+	"math"
+	"time"
+)
+
+// What days have in common: a track's own level, and how the vehicle wears or is cared
+// for. The luck of a day is about the sum of those that it shares, each an unknown in
+// launch and engine like the luck.
+
+// share is how much of a level is in a day.
+type share struct {
+	at int // of the level's launch among the unknowns, its engine is the next
+	by float64
+}
+
+// Set by trial on the tuning seasons, logs of the time at the finish.
+const (
+	trackLaunchSD, trackEngineSD = 0.006, 0.002
+	mostTracks                   = 8
+)
+
+// drift is of a random walk, in 30 days.
+var drift = level{launch: 0.002 * 0.002, engine: 0.003 * 0.003}
+
+// driftAges part the past, days before the next run: the walk is straight between them.
+var driftAges = []float64{0, 21, 60, 150, 365, 800, 1600}
+
+// level is one of them, before any run.
+type level struct{ launch, engine float64 } // variances
+
+// findLevels lists the tracks, when there are several, and the stretches of time.
+func (f *field) findLevels() {
+	f.dayShares = make([][]share, len(f.days))
+	tracks := map[string]int{}
+	track := func(name string) int {
+		k, known := tracks[name]
+		if !known {
+			k = len(f.levels)
+			tracks[name] = k
+			f.levels = append(f.levels, level{trackLaunchSD * trackLaunchSD, trackEngineSD * trackEngineSD})
+		}
+		return k
+	}
+	f.ahead = []share{{track(f.next.Track), 1}}
+	began := make([]time.Time, len(f.days))
+	of := make([]string, len(f.days))
+	now := f.next.Time
+	for i := range f.samples {
+		s := &f.samples[i]
+		if began[s.day].IsZero() {
+			began[s.day], of[s.day] = s.pass.Time, s.pass.Track
+		}
+		if f.next.Time.IsZero() && s.pass.Time.After(now) {
+			now = s.pass.Time
+		}
+	}
+	for day := len(of) - 1; day >= 0; day-- { // the latest first
+		if _, known := tracks[of[day]]; known || len(tracks) < mostTracks {
+			f.dayShares[day] = append(f.dayShares[day], share{track(of[day]), 1})
+		}
+	}
+	if len(tracks) == 1 {
+		f.levels, f.ahead, f.dayShares = nil, nil, make([][]share, len(f.days))
+	}
+	for k := 1; k < len(driftAges); k++ {
+		from, to, at := driftAges[k-1], driftAges[k], len(f.levels)
+		some := false
+		for day := range began {
+			if age := now.Sub(began[day]).Hours() / 24; age > from {
+				f.dayShares[day] = append(f.dayShares[day], share{at, math.Min(age, to)/(to-from) - from/(to-from)})
+				some = true
+			}
+		}
+		if some {
+			months := (to - from) / 30
+			f.levels = append(f.levels, level{months * drift.launch, months * drift.engine})
+		}
+	}
+}
+
+// placed gives shares their places among the unknowns.
+func (f *field) placed(shares []share) (list []share) {
+	for _, s := range shares {
+		list = append(list, share{biasAt(len(f.eras)) + 2*s.at, s.by})
+	}
+	return list
+}
