@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"time"
 
 	"github.com/spf13/cobra"
 
@@ -45,7 +46,7 @@ func (a *app) setupCommand() *cobra.Command {
 	}
 	register(add, setupFields)
 	add.Flags().String("vehicle", "", "the vehicle")
-	add.Flags().String("from", "", "in force from, as 2026-05-02 or \"2026-05-02 13:00\"; now when left out")
+	add.Flags().String("from", "", "in force from, as 2026-05-02 or \"2026-05-02 13:00\"; now when left out, of the first this morning")
 	add.Flags().Bool("force", false, "record what looks wrong as it is")
 	list := listOf(a, "list the setups", "  slipcase setup list --vehicle heron",
 		(*crew.Session).Setups, (*page.Page).Setups)
@@ -106,7 +107,7 @@ func (a *app) addSetup(c *cobra.Command, _ []string, lb *crew.Session) error {
 	}
 	ran := 0
 	if !c.Flags().Changed("from") {
-		if ran, err = a.askFrom(lb, &s); err != nil {
+		if ran, err = a.since(lb, &s); err != nil {
 			return err
 		}
 	}
@@ -125,6 +126,21 @@ func (a *app) addSetup(c *cobra.Command, _ []string, lb *crew.Session) error {
 		return err
 	}
 	return a.page.SetupAdded(s, built, ran)
+}
+
+// since settles from when a setup holds that was given no day: the first of a vehicle from
+// this morning, for its slips are often typed at noon; a further one as askFrom says.
+func (a *app) since(lb *crew.Session, s *logbook.Setup) (ran int, err error) {
+	before, err := lb.Setups(s.Vehicle)
+	if err != nil || len(before) > 0 {
+		if err == nil {
+			ran, err = a.askFrom(lb, s)
+		}
+		return ran, err
+	}
+	y, m, d := s.From.Date()
+	s.From = logbook.Time{Time: time.Date(y, m, d, 0, 0, 0, 0, s.From.Location())}
+	return 0, nil
 }
 
 // askFrom asks of a setup of now whether today's slips had it already, and makes it one
