@@ -248,11 +248,13 @@ func (t *fit) confounded(a, b string) (notes []Note) {
 	if !t.shareDay(a, b) {
 		notes = append(notes, Note{Kind: NoSharedDay, DaysA: len(t.daysOf(a)), DaysB: len(t.daysOf(b))})
 	}
+	// Air no further apart than a reading is off, ft of density altitude, is the same.
+	const sameAirFt = 100
 	of := func(setup string) Span {
 		s, _ := t.airs(func(s *sample) bool { return t.eras[s.era].machine.Setup == setup })
 		return s
 	}
-	if airA, airB := of(a), of(b); airA.High < airB.Low || airB.High < airA.Low {
+	if airA, airB := of(a), of(b); airA.High+sameAirFt < airB.Low || airB.High+sameAirFt < airA.Low {
 		notes = append(notes, Note{Kind: AirsApart, RacedFt: airA, OtherRaced: airB})
 	}
 	return notes
