@@ -1,7 +1,6 @@
 package page
 
 import (
-	"encoding/json"
 	"fmt"
 	"io"
 	"strconv"
@@ -71,9 +70,7 @@ func Lines(words string, width int) []string {
 func (p *Page) Answer(value any, t table.Table, text func(w io.Writer)) error {
 	switch {
 	case p.Format == table.JSON:
-		enc := json.NewEncoder(p.Out)
-		enc.SetIndent("", "  ")
-		return enc.Encode(value)
+		return writeJSON(p.Out, value)
 	case p.Format == table.Text && text != nil:
 		text(p.Out)
 		return nil
