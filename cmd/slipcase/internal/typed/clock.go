@@ -40,14 +40,31 @@ func Moment(text string, now time.Time, zone *time.Location) (time.Time, error) 
 		case err != nil:
 		case !strings.Contains(as.layout, "2006"):
 			y, m, d := now.In(zone).Date()
-			return time.Date(y, m, d, t.Hour(), t.Minute(), 0, 0, zone), nil
+			return onClock(text, time.Date(y, m, d, t.Hour(), t.Minute(), 0, 0, time.UTC), zone)
 		case y < 1900 || y > 2200:
 			return t, fmt.Errorf("time %q: the year %d cannot be meant", text, y)
-		default:
+		case as.layout == time.RFC3339:
 			return t, nil
+		default:
+			wall, err := time.Parse(as.layout, as.text)
+			if err != nil {
+				return t, err
+			}
+			return onClock(text, wall, zone)
 		}
 	}
 	return time.Time{}, fmt.Errorf("time %q: want 2026-05-02 14:25, or 14:25 for today", Shorten(text))
+}
+
+// onClock is what a clock in the zone shows as wall does, which is refused where the clocks
+// were put forward over it.
+func onClock(text string, wall time.Time, zone *time.Location) (time.Time, error) {
+	y, m, d := wall.Date()
+	t := time.Date(y, m, d, wall.Hour(), wall.Minute(), wall.Second(), 0, zone)
+	if t.Hour() != wall.Hour() || t.Minute() != wall.Minute() {
+		return t, fmt.Errorf("time %q: no clock in %s showed it, they were put forward then", Shorten(text), zone)
+	}
+	return t, nil
 }
 
 // DayAlone reports a moment without its time of day.

@@ -52,3 +52,23 @@ func TestClocks(t *testing.T) {
 		}
 	}
 }
+
+// TestClockPutForward: in Chicago the clocks went from 2:00 to 3:00 on 8 March 2026 (IANA
+// time zone database).
+func TestClockPutForward(t *testing.T) {
+	zone, err := time.LoadLocation("America/Chicago")
+	if err != nil {
+		t.Fatal(err)
+	}
+	now := time.Date(2026, 3, 8, 12, 0, 0, 0, zone)
+	for _, text := range []string{"2026-03-08 02:30", "2:30am", "02:30", "0230"} {
+		if got, err := Moment(text, now, zone); err == nil {
+			t.Errorf("%s was taken as %s", text, got)
+		}
+	}
+	for _, text := range []string{"2026-03-08 01:59", "3:00am", "2026-03-08T02:30:00-06:00"} {
+		if _, err := Moment(text, now, zone); err != nil {
+			t.Errorf("%s: %v", text, err)
+		}
+	}
+}
