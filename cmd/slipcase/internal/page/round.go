@@ -35,7 +35,7 @@ func (p *Page) Round(r crew.Round) error {
 		}
 		p.Say(w, head, out.Why)
 		if r.First != crew.Nobody {
-			margin := fmt.Sprintf("%s ahead by %.3f s", LaneNames[r.First], r.MarginS.Value())
+			margin := fmt.Sprintf("%s ahead by %s", LaneNames[r.First], short(r.MarginS.Value(), 3))
 			if r.MarginFt.Known() {
 				margin += ", " + p.feet(r.MarginFt.Value())
 			}
@@ -79,7 +79,7 @@ func roundTable(r crew.Round) table.Table {
 			break
 		}
 		t.AddCells(table.Cells{
-			"lane": LaneNames[i], "reaction_s": Seconds(l.ReactionS), "et_s": Seconds(l.ETS),
+			"lane": [2]string{"you", "other"}[i], "reaction_s": Seconds(l.ReactionS), "et_s": Seconds(l.ETS),
 			"dial_s": Hundredths(l.DialS), "package_s": Seconds(r.Packages[i]),
 		})
 	}

@@ -18,6 +18,14 @@ func Decision(d crew.Decision) string {
 	return text
 }
 
+// own begins what one lane did: the racer's own goes without saying.
+func own(lane int) string {
+	if lane == 0 {
+		return ""
+	}
+	return LaneNames[lane] + " "
+}
+
 const undecided = ": the slip does not decide it, the rulebook in force does"
 
 func decided(d crew.Decision) string {
@@ -39,14 +47,14 @@ func decided(d crew.Decision) string {
 	case crew.FinishUntold:
 		return "a reaction or a dial is missing: the slip does not tell who was first"
 	case crew.BrokeOut:
-		return brokeOut(d, lane, both)
+		return brokeOut(d, both)
 	case crew.RedLight:
 		if !both {
-			return fmt.Sprintf("%s was red by %.3f", lane, d.S)
+			return own(d.Lane) + "red " + short(-d.S, 3)
 		}
 	case crew.AtFinish:
 		if !both {
-			return fmt.Sprintf("%s was first at the finish by %.3f", lane, d.S)
+			return "by " + short(d.S, 3) + " at the finish"
 		}
 	}
 	if both {
@@ -67,15 +75,15 @@ func decided(d crew.Decision) string {
 	}[d.Kind]
 }
 
-func brokeOut(d crew.Decision, lane string, both bool) string {
+func brokeOut(d crew.Decision, both bool) string {
 	limit := "dial"
 	if d.Index {
 		limit = "index"
 	}
 	if both {
-		return fmt.Sprintf("both broke out: %.3f under against %.3f", d.S, d.OtherS)
+		return fmt.Sprintf("double breakout: %s under against %s", short(d.S, 3), short(d.OtherS, 3))
 	}
-	return fmt.Sprintf("%s broke out, %.3f under its %s", lane, d.S, limit)
+	return fmt.Sprintf("%sbroke out, %s under the %s", own(d.Lane), short(d.S, 3), limit)
 }
 
 // RoundNotes say what is to be known beside a result.
@@ -83,9 +91,9 @@ func RoundNotes(list []crew.RoundNote) []string {
 	return each(list, func(n crew.RoundNote) string {
 		switch n.Kind {
 		case crew.HadSpare:
-			return fmt.Sprintf("%s could have given away %.3f more at the finish", LaneNames[n.Lane], n.SpareS)
+			return own(n.Lane) + "had " + short(n.SpareS, 3) + " to spare at the stripe"
 		case crew.GaveTooLittle:
-			return fmt.Sprintf("%s had %.3f to give away, and %.3f would have saved the breakout", LaneNames[n.Lane], n.SpareS, n.NeedS)
+			return fmt.Sprintf("%shad %s in hand: killing %s of it wins", own(n.Lane), short(n.SpareS, 3), short(n.NeedS, 3))
 		}
 		return "the winner broke out: whether that counts alone at the finish is for the rulebook"
 	})

@@ -220,7 +220,7 @@ func TestDoubt(t *testing.T) {
 	d = crew.Doubt{Kind: crew.FarOff, At: predict.At660, Value: 1.5, Low: 2.6, High: 31}
 	said(t, metric.Doubt(d), "660 ft in 1.5 s: usual is 2.6 to 31.0")
 	d = crew.Doubt{Kind: crew.ResultAgainst, Result: "won", Decided: "lost", Why: predict.Decision{Kind: predict.RedLight, S: 0.012}}
-	said(t, us.Doubt(d), "won, but by its figures lost: this lane was red by 0.012")
+	said(t, us.Doubt(d), "won, but by its figures lost: red -.012")
 }
 
 // Every kind of doubt has its words.
@@ -261,7 +261,7 @@ func TestDecision(t *testing.T) {
 		{predict.Decision{Kind: predict.NeverLeft, Lane: predict.Nobody}, "neither lane left the line" + open},
 		{predict.Decision{Kind: predict.CrossedLine}, "this lane crossed the boundary"},
 		{predict.Decision{Kind: predict.CrossedLine, Lane: predict.Nobody}, "both lanes crossed the boundary" + open},
-		{predict.Decision{Kind: predict.RedLight, S: .012}, "this lane was red by 0.012"},
+		{predict.Decision{Kind: predict.RedLight, S: .012}, "red -.012"},
 		{predict.Decision{Kind: predict.RedLight, Lane: predict.Nobody}, "both lanes were red alike" + open},
 		{predict.Decision{Kind: predict.WorseRed, Lane: predict.Nobody}, "both red: the worse loses here"},
 		{predict.Decision{Kind: predict.FirstRed, Lane: predict.Nobody}, "both red: the first loses here"},
@@ -269,11 +269,11 @@ func TestDecision(t *testing.T) {
 		{predict.Decision{Kind: predict.TimeUntold, Lane: 1}, "the time of the other lane is not written down" + open},
 		{predict.Decision{Kind: predict.NoFinish, Lane: 1}, "the other lane has no time at the finish"},
 		{predict.Decision{Kind: predict.NoFinish, Lane: predict.Nobody}, "neither lane has a time at the finish" + open},
-		{predict.Decision{Kind: predict.BrokeOut, S: .009}, "this lane broke out, 0.009 under its dial"},
-		{predict.Decision{Kind: predict.BrokeOut, S: .001, Index: true}, "this lane broke out, 0.001 under its index"},
-		{predict.Decision{Kind: predict.BrokeOut, Lane: predict.Nobody, S: .009, OtherS: .02}, "both broke out: 0.009 under against 0.020"},
-		{predict.Decision{Kind: predict.AtFinish, Lane: 1, S: .01, AlikeS: .01}, "both broke out alike; the other lane was first at the finish by 0.010"},
-		{predict.Decision{Kind: predict.AtFinish, S: .017}, "this lane was first at the finish by 0.017"},
+		{predict.Decision{Kind: predict.BrokeOut, S: .009}, "broke out, .009 under the dial"},
+		{predict.Decision{Kind: predict.BrokeOut, S: .001, Index: true}, "broke out, .001 under the index"},
+		{predict.Decision{Kind: predict.BrokeOut, Lane: predict.Nobody, S: .009, OtherS: .02}, "double breakout: .009 under against .020"},
+		{predict.Decision{Kind: predict.AtFinish, Lane: 1, S: .01, AlikeS: .01}, "both broke out alike; by .010 at the finish"},
+		{predict.Decision{Kind: predict.AtFinish, S: .017}, "by .017 at the finish"},
 		{predict.Decision{Kind: predict.AtFinish, Lane: predict.Nobody}, "equal to the thousandth" + open},
 		{predict.Decision{Kind: predict.FinishUntold, Lane: predict.Nobody}, "a reaction or a dial is missing: the slip does not tell who was first"},
 	} {
@@ -282,8 +282,8 @@ func TestDecision(t *testing.T) {
 	got := RoundNotes([]predict.RoundNote{{Kind: predict.WinnerBrokeOut}, {Kind: predict.HadSpare, SpareS: .016}, {Kind: predict.GaveTooLittle, Lane: 1, SpareS: .098, NeedS: .009}})
 	if !slices.Equal(got, []string{
 		"the winner broke out: whether that counts alone at the finish is for the rulebook",
-		"this lane could have given away 0.016 more at the finish",
-		"the other lane had 0.098 to give away, and 0.009 would have saved the breakout",
+		"had .016 to spare at the stripe",
+		"the other lane had .098 in hand: killing .009 of it wins",
 	}) {
 		t.Errorf("%q", got)
 	}
