@@ -131,7 +131,12 @@ func (l *runLaw) bandOf(c int, tails [3]float64) Band {
 	if len(l.parts) > 0 {
 		m := l.marginal(c)
 		at := func(p float64) float64 { return math.Exp(m.Quantile(p)) }
-		return Band{math.Exp(l.mean[c]), at(0.25), at(0.75), at(0.1), at(0.9), at(0.025), at(0.975)}
+		// The centre may be what the setup states, off the mixture's middle (weighing.go): a
+		// range holds it all the same.
+		centre := math.Exp(l.mean[c])
+		low := func(p float64) float64 { return math.Min(at(p), centre) }
+		high := func(p float64) float64 { return math.Max(at(p), centre) }
+		return Band{centre, low(0.25), high(0.75), low(0.1), high(0.9), low(0.025), high(0.975)}
 	}
 	sd := math.Sqrt(l.cov[c][c])
 	at := func(z float64) float64 { return math.Exp(l.mean[c] + z*sd) }
