@@ -2,8 +2,6 @@ package main
 
 import (
 	"embed"
-	"fmt"
-	"io"
 	"runtime"
 	"runtime/debug"
 	"strings"
@@ -27,7 +25,11 @@ func (a *app) versionCommand() *cobra.Command {
 		Example: "  slipcase version\n  slipcase version --licenses",
 		RunE: do(func(c *cobra.Command, _ []string) error {
 			if all, _ := c.Flags().GetBool("licenses"); all {
-				return writeLicenses(a.out)
+				list, err := notices()
+				if err != nil {
+					return err
+				}
+				return a.page.Notices(list)
 			}
 			info, _ := debug.ReadBuildInfo()
 			return a.page.Version(versionOf(info))
@@ -59,19 +61,20 @@ func versionOf(info *debug.BuildInfo) page.Version {
 	return v
 }
 
-func writeLicenses(w io.Writer) error {
+// notices are those of all modules that are linked.
+func notices() (all []page.Notice, err error) {
 	files, err := licenses.ReadDir("licenses")
 	if err != nil {
-		return err
+		return nil, err
 	}
 	for _, f := range files {
 		text, err := licenses.ReadFile("licenses/" + f.Name())
 		if err != nil {
-			return err
+			return nil, err
 		}
-		fmt.Fprintf(w, "== %s\n\n%s\n", moduleOf(f.Name()), text)
+		all = append(all, page.Notice{Module: moduleOf(f.Name()), Text: string(text)})
 	}
-	return nil
+	return all, nil
 }
 
 // moduleOf is the module whose notices a file has, fileOf the other way.

@@ -14,7 +14,7 @@ import (
 // those in the modules; -update writes them anew.
 func TestLicenses(t *testing.T) {
 	leftToFullRun(t)
-	want := map[string]string{"go.txt": notices(t, strings.TrimSpace(string(output(t, ".", "go", "env", "GOROOT"))))}
+	want := map[string]string{"go.txt": noticesIn(t, strings.TrimSpace(string(output(t, ".", "go", "env", "GOROOT"))))}
 	for _, goos := range []string{"linux", "windows", "darwin"} {
 		c := exec.Command("go", "list", "-deps", "-json=Module", ".")
 		c.Env = append(os.Environ(), "GOOS="+goos, "CGO_ENABLED=0")
@@ -35,7 +35,7 @@ func TestLicenses(t *testing.T) {
 				t.Fatal(err)
 			}
 			if p.Module != nil && !p.Module.Main && want[fileOf(p.Module.Path)] == "" {
-				want[fileOf(p.Module.Path)] = notices(t, p.Module.Dir)
+				want[fileOf(p.Module.Path)] = noticesIn(t, p.Module.Dir)
 			}
 		}
 	}
@@ -61,8 +61,8 @@ func TestLicenses(t *testing.T) {
 	}
 }
 
-// notices are the texts of a module's licence files; Debian's Go keeps its own elsewhere.
-func notices(t *testing.T, dir string) string {
+// noticesIn are the texts of a module's licence files; Debian's Go keeps its own elsewhere.
+func noticesIn(t *testing.T, dir string) string {
 	t.Helper()
 	var all strings.Builder
 	for _, pattern := range []string{"LICENSE*", "COPYING*", "NOTICE*"} {

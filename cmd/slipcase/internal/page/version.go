@@ -44,3 +44,22 @@ func (p *Page) Version(v Version) error {
 		fmt.Fprint(w, "what it is made of   slipcase version --licenses\n")
 	})
 }
+
+// Notice is what a module that is linked into the program asks to be told with it.
+type Notice struct {
+	Module string `json:"module"`
+	Text   string `json:"text"`
+}
+
+// Notices prints notices whole.
+func (p *Page) Notices(all []Notice) error {
+	t := table.Table{Columns: []table.Column{{Head: "module", Key: "module"}, {Head: "text", Key: "text"}}}
+	for _, n := range all {
+		t.Add(n.Module, n.Text)
+	}
+	return p.Answer(all, t, func(w io.Writer) {
+		for _, n := range all {
+			fmt.Fprintf(w, "== %s\n\n%s\n", n.Module, n.Text)
+		}
+	})
+}
