@@ -96,6 +96,7 @@ slip void last
 slip unvoid last
 air void last
 merge DIR/copy
+export DIR/runs.xlsx
 demo --logbook DIR/season
 `
 
