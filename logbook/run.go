@@ -147,7 +147,7 @@ func (j *Joiner) readAir(s Slip) weather.Estimate {
 				one := []weather.Timed{{ID: r.ID, Time: s.Time.Time, Reading: r.Reading}}
 				e := weather.At(one, s.Time.Time, j.tracks[track].ElevationFt)
 				if e.Known {
-					e.How = weather.How{Kind: weather.ByName}
+					e.How = weather.How{Kind: weather.ByName, ReadingID: r.ID}
 				}
 				return e
 			}

@@ -25,6 +25,8 @@ var overNetwork = []string{"serve"}
 const dayOffline = `
 help
 completion bash
+version
+man DIR/man
 gearing --rpm 6500 --tyre 28in --rear 4.10
 boost 6psi --blower roots
 forecast --weight 3450lb --power 312hp
@@ -97,6 +99,7 @@ slip void last
 slip unvoid last
 air void last
 merge DIR/copy
+export DIR/runs.xlsx
 demo --logbook DIR/season
 `
 

@@ -2,6 +2,7 @@ package crew
 
 import (
 	"context"
+	"errors"
 	"slices"
 	"time"
 
@@ -80,13 +81,22 @@ func (j *Judged) Power() (power predict.Implied, at Mark, ok bool) {
 // judge holds a run against the forecast from the runs made before it. learned is what
 // they and the run itself show of the air's work on the car.
 func (m *among) judge(learned *predict.Corrector) Judged {
-	j := Judged{Run: m.run, Pass: m.pass, Cautions: predict.NewCautions(m.pass, m.before), UsualPulls: predict.UsualPulls(m.before)}
-	j.Result, j.ResultWhy = TellResult(m.run.Slip, m.run.Track)
+	j := m.told(learned)
+	j.Cautions, j.UsualPulls = predict.NewCautions(m.pass, m.before), predict.UsualPulls(m.before)
 	j.FullPull, j.ShortPull = predict.FullPull(j.Pass.Splits, j.UsualPulls)
 	f, err := m.expect()
 	if j.Unjudged = err; err == nil {
 		j.Judgement, j.Unjudged = f.Judge(j.Pass)
 	}
+	return j
+}
+
+var errNotAsked = errors.New("no forecast is asked for")
+
+// told is the run as far as it can be told without a forecast.
+func (m *among) told(learned *predict.Corrector) Judged {
+	j := Judged{Run: m.run, Pass: m.pass, Unjudged: errNotAsked}
+	j.Result, j.ResultWhy = TellResult(m.run.Slip, m.run.Track)
 	if c, known := learned.Correct(j.Pass); known && j.Run.Air.Known { // an assumed day corrects nothing
 		j.Standard, j.InAir = InStandardAir(c), true
 	}

@@ -34,7 +34,8 @@ func (s *Session) Look(slip *Slip, beside ...*Slip) ([]Doubt, error) {
 	if cannot != nil {
 		return m.weigh(s.Now()), impossible("", cannot)
 	}
-	return append(m.doubts(s.Now(), beside), resultDoubt(*slip, s.TrackOf(*slip))...), nil
+	ds := append(m.doubts(s.Now(), beside), resultDoubt(*slip, s.TrackOf(*slip))...)
+	return append(ds, hardToBelieve(*slip, ds)...), nil
 }
 
 // resolve finds the setup and the reading that a slip names.
