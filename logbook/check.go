@@ -96,6 +96,7 @@ type examination struct {
 	readings []lined[Reading]
 	sheets   []lined[Sheet]
 	parts    []lined[Part]
+	wears    []lined[Wear]
 	slips    []lined[Slip]
 }
 
@@ -141,7 +142,8 @@ func (lb *Logbook) examineFiles() (*examination, error) {
 	for _, err := range []error{
 		examineTable(lb, x, vehicles, &x.vehicles), examineTable(lb, x, tracks, &x.tracks),
 		examineTable(lb, x, setups, &x.setups), examineTable(lb, x, readings, &x.readings),
-		examineTable(lb, x, sheets, &x.sheets), examineTable(lb, x, parts, &x.parts), examineTable(lb, x, slips, &x.slips),
+		examineTable(lb, x, sheets, &x.sheets), examineTable(lb, x, parts, &x.parts),
+		examineTable(lb, x, wears, &x.wears), examineTable(lb, x, slips, &x.slips),
 	} {
 		if err != nil {
 			return nil, err

@@ -16,6 +16,7 @@ func (x *examination) saysAll(t table, data []byte) bool {
 	d := dialectOf(data)
 	rows := newRowReader(data, d.comma)
 	pos := rows.skipBlank(d.heading)
+	headed := false
 	for no := 1; pos < len(data); no++ {
 		cells, end, err := rows.read(pos)
 		if err != nil {
@@ -23,12 +24,13 @@ func (x *examination) saysAll(t table, data []byte) bool {
 			cells = rows.loose(pos, end)
 		}
 		heading := no <= 2 && slices.ContainsFunc(cells, t.schema.isColumn) // in two, where it was cut
+		headed = headed || heading
 		if !heading && len(plainValues(cells)) > 0 && !recorded.says(cells) {
 			return false
 		}
 		pos = rows.skipBlank(end)
 	}
-	return len(recorded.ids) > 0
+	return headed || len(recorded.ids) > 0 // a heading alone says nothing that could be lost
 }
 
 // isColumn reports whether a cell is the name of a column, however it is capitalised.

@@ -25,6 +25,8 @@ func seasonOf(t testing.TB, count int) (*Logbook, *memory) {
 	must(t, lb.AddSetup(&Setup{Vehicle: "heron", From: Time{day}, Name: "stock", WeightLb: units.Some(3450), PowerHP: units.Some(312), PowerAt: "wheels", Notes: "as bought"}))
 	must(t, lb.AddSheet(&Sheet{Name: "spring", Vehicle: "heron", Time: Time{day}, At: "wheels", Standard: "sae", PeakHP: units.Some(312), PeakRPM: units.Some(5800), TempF: units.Some(70)}))
 	must(t, lb.AddPart(&Part{Vehicle: "heron", Name: "headers", GainLowHP: units.Some(5), GainHP: units.Some(10), GainHighHP: units.Some(15), PowerAt: "wheels", Cost: units.Some(410)}))
+	must(t, lb.AddWear(&Wear{Time: Time{day}, What: WearAdd, Part: "plugs", Vehicle: "heron", LifeRuns: units.Some(60), HasRuns: units.Some(43)},
+		&Wear{Time: Time{day}, What: WearNote, Part: "plugs", Notes: "gap .035"}))
 	for n := range count {
 		at := lb.now().AddDate(0, 0, -1)
 		plus := func(v float64) units.Number { return units.Some(math.Round(1000*v+float64(n)) / 1000) } // as a slip prints it

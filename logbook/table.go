@@ -28,8 +28,9 @@ var (
 	readings = table{"air.csv", "reading", 'a', schemaOf[Reading](), false}
 	sheets   = table{"power.csv", "dyno sheet", 'p', schemaOf[Sheet](), true}
 	parts    = table{"plan.csv", "change", 'n', schemaOf[Part](), true}
+	wears    = table{"parts.csv", "entry on parts", 'w', schemaOf[Wear](), true}
 	slips    = table{"slips.csv", "slip", 's', schemaOf[Slip](), false}
-	tables   = []table{vehicles, tracks, setups, readings, sheets, parts, slips}
+	tables   = []table{vehicles, tracks, setups, readings, sheets, parts, wears, slips}
 )
 
 // heading names the columns of a new file, and behind them those that its rows have besides.

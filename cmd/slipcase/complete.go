@@ -29,7 +29,7 @@ type completing = func(c *cobra.Command, args []string, begun string) ([]string,
 // ofGroup are the entries that the commands of a group name.
 var ofGroup = map[string]lister{
 	"vehicle": listVehicles, "track": listTracks, "setup": listSetups, "air": listReadings, "slip": listSlips,
-	"power": listSheets, "plan": listParts,
+	"power": listSheets, "plan": listParts, "part": listWorn,
 }
 
 // ofFlag are the entries that a flag names.
@@ -48,7 +48,7 @@ func (a *app) completes(c *cobra.Command) {
 		group = c.Parent().Name()
 	}
 	switch {
-	case slices.Contains([]string{"show", "amend", "void", "drop"}, verb):
+	case slices.Contains([]string{"show", "amend", "void", "drop", "fit", "remove", "note"}, verb):
 		c.ValidArgsFunction = a.oneOf(ofGroup[group], most(verb, group))
 	case verb == "unvoid":
 		c.ValidArgsFunction = cobra.FixedCompletions([]string{"last\tthe one voided last"}, cobra.ShellCompDirectiveNoFileComp)
@@ -177,6 +177,11 @@ func listSheets(lb *crew.Session) ([]page.Listed, error) {
 func listParts(lb *crew.Session) ([]page.Listed, error) {
 	all, err := lb.Parts("")
 	return each(all, err, page.ListedPart)
+}
+
+func listWorn(lb *crew.Session) ([]page.Listed, error) {
+	all, _, err := lb.Worn("", lb.Now())
+	return each(all, err, page.ListedWorn)
 }
 
 func listReadings(lb *crew.Session) ([]page.Listed, error) {

@@ -87,6 +87,16 @@ plan amend headers --hours 8
 plan list
 
 plan rank --track saltgrass
+part add plugs --vehicle heron --life 60runs --has 43
+part add slicks-b --life 40runs
+part remove plugs
+part fit plugs --vehicle heron
+part note plugs gapped
+part list
+part show plugs
+part void last
+part unvoid last
+pass add --vehicle heron --at 2026-05-02T17:00
 plan show headers --track saltgrass
 plan drop headers
 plan unvoid last

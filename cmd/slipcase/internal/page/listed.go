@@ -44,6 +44,9 @@ func ListedReading(r crew.Reading) Listed { return listed(r.ID, r.Track+", "+Whe
 // ListedSheet names a dyno sheet.
 func ListedSheet(s crew.Sheet) Listed { return listed(s.Name, "dyno sheet of "+s.Vehicle) }
 
+// ListedWorn is a part that wears, for a shell to complete to.
+func ListedWorn(w crew.Worn) Listed { return Listed{w.Part, left(w)} }
+
 // ListedPart names a change of the plan.
 func ListedPart(p crew.Part) Listed { return listed(p.Name, "planned for "+p.Vehicle) }
 
