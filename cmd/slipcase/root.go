@@ -108,7 +108,7 @@ or the metric one in a logbook made with init --units metric.`,
 		a.airCommand(), a.slipCommand(), a.forecastCommand(), a.correctCommand(),
 		a.roundCommand(), a.dialCommand(), a.consistencyCommand(), a.backtestCommand(), a.compareCommand(),
 		a.powerCommand(), a.gearingCommand(), a.boostCommand(), a.planCommand(),
-		a.checkCommand(), a.backupCommand(), a.restoreCommand(), a.mergeCommand(), a.exportCommand())
+		a.checkCommand(), a.backupCommand(), a.restoreCommand(), a.mergeCommand(), a.importCommand(), a.exportCommand())
 	explainExit(root)
 	a.foldHelp(root)
 	a.completes(root)

@@ -85,21 +85,26 @@ func (m *among) weigh(now time.Time) []Doubt {
 	case err != nil:
 		return slices.Concat(farOff(slip, now), timesTooLong(slip), speedsLow(slip))
 	case ask:
-		of := q.Figure
-		d := Doubt{Kind: Misread, At: of.Mark, Speed: of.Speed, Value: of.Value, Likely: q.Likely}
-		d.Alone, d.Lift = q.Alone, q.Lift
-		for _, r := range q.Readings {
-			as := Meant{Kind: MeantFigure, At: r.Figure.Mark, Speed: r.Figure.Speed, Value: r.Figure.Value, splits: r.Splits}
-			if r.With != (predict.SlipFigure{}) {
-				as.Kind, as.With = Exchanged, r.With.Mark
-			}
-			if possible(slip, as) {
-				d.Readings = append(d.Readings, as)
-			}
-		}
-		return append([]Doubt{d}, farOff(slip, now)...)
+		return append([]Doubt{misread(slip, q)}, farOff(slip, now)...)
 	}
 	return append(farOff(slip, now), timesTooLong(slip)...)
+}
+
+// misread is the doubt of a figure that looks mistyped.
+func misread(slip Slip, q predict.Question) Doubt {
+	of := q.Figure
+	d := Doubt{Kind: Misread, At: of.Mark, Speed: of.Speed, Value: of.Value, Likely: q.Likely}
+	d.Alone, d.Lift = q.Alone, q.Lift
+	for _, r := range q.Readings {
+		as := Meant{Kind: MeantFigure, At: r.Figure.Mark, Speed: r.Figure.Speed, Value: r.Figure.Value, splits: r.Splits}
+		if r.With != (predict.SlipFigure{}) {
+			as.Kind, as.With = Exchanged, r.With.Mark
+		}
+		if possible(slip, as) {
+			d.Readings = append(d.Readings, as)
+		}
+	}
+	return d
 }
 
 // possible reports that wheels have run a slip as it may have been meant.
