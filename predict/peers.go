@@ -154,9 +154,21 @@ func (l *runLaw) ordinary(s Splits) bool {
 	if !ok {
 		return false
 	}
-	z, square := low.whiten(y.minus(l.mean)), 0.
-	for i := range low.at {
-		square += z[i] * z[i]
+	// Each figure alone, and each given all others: their precision is that of the whitened.
+	const usual = 3
+	z, n := low.whiten(y.minus(l.mean)), len(low.at)
+	for _, c := range low.at {
+		var unit vec
+		unit[c] = 1
+		u, given, precision := low.whiten(unit), 0., 0.
+		for k := range n {
+			given += u[k] * z[k]
+			precision += u[k] * u[k]
+		}
+		alone := (y[c] - l.mean[c]) / math.Sqrt(scale[c][c])
+		if math.Abs(alone) > usual || math.Abs(given) > usual*math.Sqrt(precision) {
+			return false
+		}
 	}
-	return square < float64(len(low.at))
+	return true
 }

@@ -77,7 +77,7 @@ func (p *importing) plan() error {
 		case known[d.Hash]:
 			p.known++
 		case len(d.Faults) > 0:
-			p.left = append(p.left, notebook.Left{Draft: d, Why: faultWords(d.Faults)})
+			p.left = append(p.left, notebook.Left{Draft: d, Why: faultWords(d.Faults, p.a.units)})
 		case d.Vehicle == "":
 			p.left = append(p.left, notebook.Left{Draft: d, Why: "no vehicle is told"})
 		default:

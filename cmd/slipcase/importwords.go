@@ -8,6 +8,7 @@ import (
 
 	"slipcase/cmd/slipcase/internal/notebook"
 	"slipcase/cmd/slipcase/internal/page"
+	"slipcase/weather/units"
 )
 
 // questionWords say what must be told before anything is recorded, and by which flag.
@@ -54,7 +55,7 @@ func quoted(s string) string {
 }
 
 // faultWords say what cannot be read, cell by cell.
-func faultWords(fs []notebook.Fault) string {
+func faultWords(fs []notebook.Fault, sys units.System) string {
 	words := make([]string, len(fs))
 	for i, f := range fs {
 		where := ""
@@ -63,9 +64,9 @@ func faultWords(fs []notebook.Fault) string {
 		}
 		switch {
 		case f.Text == "":
-			words[i] = fmt.Sprintf("%sno %s: %s", where, f.Head, f.Want)
+			words[i] = fmt.Sprintf("%sno %s: %s", where, f.Head, units.In(f.Want, sys))
 		default:
-			words[i] = fmt.Sprintf("%s%s %q: %s", where, f.Head, clipped(f.Text), f.Want)
+			words[i] = fmt.Sprintf("%s%s %q: %s", where, f.Head, clipped(f.Text), units.In(f.Want, sys))
 		}
 	}
 	return strings.Join(words, "; ")

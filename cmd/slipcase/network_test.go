@@ -97,6 +97,7 @@ slip unvoid last
 air void last
 merge DIR/copy
 export DIR/runs.xlsx
+import DIR/runs.xlsx
 demo --logbook DIR/season
 `
 

@@ -2,6 +2,8 @@ package main
 
 import (
 	"cmp"
+	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -77,7 +79,7 @@ func (a *app) slipVoid() (void, unvoid *cobra.Command) {
 		findVoid: (*logbook.Logbook).VoidSlip, amend: (*logbook.Logbook).AmendSlip,
 		needs: (*crew.Session).SlipStands, show: (*page.Page).SlipStatus, called: func(s slip) string { return s.ID },
 	}.commands(a)
-	void.Flags().String("import", "", "all that one import brought, by the id that it was given")
+	void.Flags().String("import", "", "all that one import brought, by its id; last is the last one")
 	void.Args = cobra.MaximumNArgs(1)
 	one := void.RunE
 	void.RunE = func(c *cobra.Command, args []string) error {
@@ -95,6 +97,18 @@ func (a *app) slipVoid() (void, unvoid *cobra.Command) {
 
 // voidImport takes back what one import brought.
 func (a *app) voidImport(lb *crew.Session, id string) error {
+	if id == "last" {
+		slips, err := lb.Slips("")
+		if err != nil {
+			return err
+		}
+		slips = slices.DeleteFunc(slips, func(s slip) bool { return !strings.HasPrefix(s.Source, sourceWord+" ") })
+		if len(slips) == 0 {
+			return fmt.Errorf("no slip that stands was imported")
+		}
+		last := slices.MaxFunc(slips, func(a, b slip) int { return a.RecordedAt.Compare(b.RecordedAt.Time) })
+		id = strings.Fields(last.Source + " ?")[1]
+	}
 	slips, readings, err := lb.VoidSourced(func(source string) bool {
 		words := strings.Fields(source)
 		return len(words) >= 2 && words[0] == sourceWord && words[1] == id

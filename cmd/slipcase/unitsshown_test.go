@@ -29,6 +29,7 @@ var mayBe = []struct {
 	{"a reason as it was recorded", regexp.MustCompile(`forced: .*`)},
 	{"a dyno sheet's own units", regexp.MustCompile(`\.csv: row .*`)},
 	{"density, which has no other unit in use", regexp.MustCompile(`kg/m3`)},
+	{"a column of another program's file, in its own unit", regexp.MustCompile(`(?m)^(\w+ +)?[A-Z]{1,2}  .*`)},
 	{"metric in brackets beside", regexp.MustCompile(`\([0-9,.]+( to [0-9,.]+)? (m|C|kPa|hPa)\)`)},
 }
 

@@ -15,6 +15,8 @@ var (
 	redText    = regexp.MustCompile(`(?i)^(?:(r|red)\s*[-: ]?\s*([0-9.,]+)|([0-9.,]+)\s*[* ]?\s*(r|red|foul)|\(([0-9.,]+)\))$`)
 )
 
+var minusSigns = strings.NewReplacer("−", "-", "–", "-", "$", "")
+
 // amount is a number as read, with the unit that it says.
 type amount struct {
 	v    float64
@@ -31,11 +33,14 @@ func (g *Grid) amountOf(f Field) (a amount, ok bool) {
 	if f.Fault != "" || !f.When.IsZero() {
 		return a, false
 	}
+	if v, err := strconv.ParseFloat(f.Text, 64); err == nil && strings.Trim(f.Text, "+-.0123456789") == "" {
+		return amount{v: v}, true
+	}
 	return readAmount(f.Text, g.CommaDecimal)
 }
 
 func readAmount(text string, comma bool) (a amount, ok bool) {
-	text = strings.NewReplacer("−", "-", "–", "-", "$", "", "'", "'").Replace(strings.TrimSpace(text))
+	text = minusSigns.Replace(strings.TrimSpace(text))
 	m := figureText.FindStringSubmatch(text)
 	if m == nil {
 		return a, false

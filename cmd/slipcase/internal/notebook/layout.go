@@ -4,6 +4,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"unicode"
 )
 
 // block is runs of a sheet under one heading.
@@ -90,9 +91,11 @@ func lineOf(g *Grid, row []Field) (l line) {
 		}
 		seen = f.Text
 		_, _, isSplit := g.splitOf(f)
-		if known := readLabel(seen); len(seen) <= 40 && (known.role != "" || known.unit != "") && !isSplit && !f.isDecimal(g) && f.When.IsZero() {
-			l.labels++
-			continue
+		if mayHead(seen) && !isSplit && !f.isDecimal(g) && f.When.IsZero() {
+			if known := readLabel(seen); known.role != "" || known.unit != "" {
+				l.labels++
+				continue
+			}
 		}
 		if isSplit {
 			l.figures, l.decimals = l.figures+2, l.decimals+2
@@ -106,6 +109,15 @@ func lineOf(g *Grid, row []Field) (l line) {
 		}
 	}
 	return l
+}
+
+var markAlone = regexp.MustCompile(`^(60|330|660|1,?000|1,?320|1/8|1/4|⅛|¼)['’′"]?$`)
+
+// mayHead reports a text that could be a heading: words, or a mark.
+func mayHead(text string) bool {
+	const longest = 40
+	letters := strings.IndexFunc(text, unicode.IsLetter) >= 0
+	return len(text) <= longest && (letters || strings.ContainsAny(text, "%°") || markAlone.MatchString(text))
 }
 
 // isDecimal reports a number with a fraction, as times have and headings have not.

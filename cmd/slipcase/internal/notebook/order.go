@@ -2,8 +2,8 @@ package notebook
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
-	"regexp"
 	"slices"
 	"strconv"
 	"time"
@@ -12,7 +12,7 @@ import (
 	"slipcase/weather/units"
 )
 
-var yearSaid = regexp.MustCompile(`\b(19[5-9]\d|20\d\d)\b`)
+var errDate = errors.New("want a date, as 2026-05-02")
 
 // days settles the dates of all rows.
 func (n *Notebook) days(o *Options) {
@@ -30,7 +30,7 @@ func (n *Notebook) days(o *Options) {
 		case d.dayText != "":
 			read, _, ok := readDay(d.dayText)
 			if !ok {
-				d.Faults = append(d.Faults, Fault{Head: "date", Text: d.dayText, Want: "a date, as 2026-05-02", Role: Date})
+				d.Faults = append(d.Faults, Fault{Head: "date", Text: d.dayText, Want: errDate, Role: Date})
 				continue
 			}
 			d.day = read
@@ -61,7 +61,7 @@ func (n *Notebook) days(o *Options) {
 		if d.day == (day{}) {
 			if d.dayText == "" {
 				none++
-				d.Faults = append(d.Faults, Fault{Head: "date", Want: "a date, as 2026-05-02", Role: Date})
+				d.Faults = append(d.Faults, Fault{Head: "date", Want: errDate, Role: Date})
 			}
 			continue
 		}
@@ -78,17 +78,17 @@ func (n *Notebook) days(o *Options) {
 
 // checkDay refuses days on which nobody raced.
 func (d *Draft) checkDay(now time.Time) {
-	bad := func(want string) {
+	bad := func(want error) {
 		d.Faults = append(d.Faults, Fault{Head: "date", Text: cmp.Or(d.dayText, d.sheetDate.Format(time.DateOnly)), Want: want, Role: Date})
 	}
 	switch t := time.Date(d.day.year, time.Month(d.day.month), d.day.day, 0, 0, 0, 0, time.UTC); {
 	case d.day.month == 0:
-		bad("no month has such a day: want one, as 2026-05-02")
+		bad(errors.New("no month has such a day: want one, as 2026-05-02"))
 	case d.day.year == 0: // asked
 	case d.day.year < firstYear:
-		bad(fmt.Sprintf("before %d: want the day it was run", firstYear))
+		bad(fmt.Errorf("before %d: want the day it was run", firstYear))
 	case t.After(now.AddDate(0, 0, 1)):
-		bad("in the future: want the day it was run")
+		bad(errors.New("in the future: want the day it was run"))
 	}
 }
 
@@ -145,7 +145,7 @@ func (n *Notebook) clocks(o *Options) {
 			}
 			d.Slip.Time.Time = t
 		case d.clock != "" && !absent(d.clock):
-			d.Faults = append(d.Faults, Fault{Head: "time", Text: d.clock, Want: "a time of day, as 14:25", Role: Clock})
+			d.Faults = append(d.Faults, Fault{Head: "time", Text: d.clock, Want: errors.New("want a time of day, as 14:25"), Role: Clock})
 		default:
 			n.NoClock++
 			at := 10*60 + 10*clockless[key]

@@ -81,7 +81,8 @@ type Draft struct {
 // Fault is a cell that cannot be read.
 type Fault struct {
 	Letter, Head string
-	Text, Want   string
+	Text         string
+	Want         error // what would do
 	Role         Role
 }
 

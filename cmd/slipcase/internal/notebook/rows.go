@@ -3,6 +3,8 @@ package notebook
 import (
 	"crypto/sha256"
 	"encoding/hex"
+	"errors"
+	"fmt"
 	"slices"
 	"strconv"
 	"strings"
@@ -88,7 +90,7 @@ func hashOf(d *Draft) string {
 	return hex.EncodeToString(h.Sum(nil))[:16]
 }
 
-func (d *Draft) fault(c *Mapped, text, want string) {
+func (d *Draft) fault(c *Mapped, text string, want error) {
 	d.Faults = append(d.Faults, Fault{c.Letter, c.Head, text, want, c.Role})
 }
 
@@ -100,7 +102,7 @@ func (r *rowReader) cell(d *Draft, c *Mapped, f Field) {
 	fd := fieldOf(c.Role)
 	switch {
 	case f.Fault != "" && c.Role != Note && c.Role != "notes":
-		d.fault(c, f.Text, f.Fault)
+		d.fault(c, f.Text, errors.New(f.Fault))
 	case f.Fault != "":
 	case c.Role == RowMark:
 		d.Hash = f.Text
@@ -134,7 +136,7 @@ func (r *rowReader) reaction(d *Draft, c *Mapped, fd field, f Field) {
 	case !ok && !strings.ContainsAny(f.Text, "0123456789"):
 		d.notes = append(d.notes, c.Head+" "+f.Text)
 	default:
-		d.fault(c, f.Text, "seconds, as .042; a red light as -.012")
+		d.fault(c, f.Text, errors.New("want seconds, as .042; a red light as -.012"))
 	}
 }
 
@@ -197,12 +199,11 @@ func clean(v float64) float64 {
 }
 
 // wantOf says what a figure may be.
-func wantOf(fd field) string {
+func wantOf(fd field) error {
 	if fd.kind != nil {
-		return "want " + units.Group(strconv.FormatFloat(fd.low, 'f', -1, 64)) + " to " +
-			units.Group(strconv.FormatFloat(fd.high, 'f', -1, 64)) + " " + fd.kind.Symbol(units.US)
+		return units.Errorf("want %v", fd.kind.Between(fd.low, fd.high))
 	}
-	return "want " + strconv.FormatFloat(fd.low, 'f', -1, 64) + " to " + units.Group(strconv.FormatFloat(fd.high, 'f', -1, 64))
+	return fmt.Errorf("want %g to %g", fd.low, fd.high)
 }
 
 // word reads a word of a slip; one that says nothing that the log has a word for stays in
