@@ -24,8 +24,9 @@ type Forecast struct {
 	Basis    Basis
 	Notes    []Note
 
-	law runLaw
-	fit *fit
+	law      runLaw
+	fit      *fit
+	accounts []account
 }
 
 // Expect forecasts the next run of one vehicle from the runs made before it: by
@@ -63,7 +64,7 @@ func Expect(history []Pass, next Pass) (Forecast, error) {
 			return Forecast{}, err
 		}
 	}
-	out := Forecast{Finish: f.finish, law: l, fit: accounts[0].fit}
+	out := Forecast{Finish: f.finish, law: l, fit: accounts[0].fit, accounts: accounts}
 	tails := l.tails()
 	for c, of := range channelOf {
 		b := l.bandOf(c, tails)

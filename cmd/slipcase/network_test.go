@@ -77,6 +77,7 @@ correct
 dial
 round last
 consistency
+forecast --lane left --why
 backtest
 trend
 setup add --name carb --weight 3452lb --power 330hp --from "2026-05-02 17:25"
