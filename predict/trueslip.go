@@ -268,35 +268,58 @@ func (a *trueSlip) lifts() (shifts []vec) {
 	end := finish.Ft()
 	endMPH := math.Exp(a.mean[speedAt[finish]])
 	for _, from := range []float64{0.50, 0.60, 0.68, 0.76, 0.83, 0.89, 0.94, 0.98} {
+		lifted := a.liftFrom(from*end, end, endMPH)
 		for less := 0.02; less < 0.65; less *= 1.05 {
-			shifts = append(shifts, a.lift(from*end, end, endMPH, less))
+			shifts = append(shifts, lifted.by(less))
 		}
 	}
 	return shifts
 }
 
-func (a *trueSlip) lift(from, end, endMPH, less float64) (v vec) {
+// liftFrom is a lift from a place on; how late it makes each time is summed up over steps of
+// the way, whose lengths in time do not depend on the share of speed that is lost.
+type liftFrom struct {
+	a         *trueSlip
+	from, end float64
+	steps     [channels][]liftStep // up to the place of each time
+}
+
+type liftStep struct{ fullS, share float64 } // at full power, and of the way from lift to end
+
+func (a *trueSlip) liftFrom(from, end, endMPH float64) *liftFrom {
 	const steps = 12
 	const ftPerSec = 5280. / 3600
-	lateAt := func(ft float64) float64 {
-		late, dx := 0., (ft-from)/steps
+	w := &liftFrom{a: a, from: from, end: end}
+	for c, of := range channelOf {
+		ft := of.mark.Ft()
+		if of.speed || ft <= from || ft > end {
+			continue
+		}
+		dx := (ft - from) / steps
 		for i := range steps {
 			x := from + (float64(i)+0.5)*dx
 			full := endMPH * math.Cbrt(x/end) * ftPerSec
-			late += dx / full * (1/(1-less*(x-from)/(end-from)) - 1)
+			w.steps[c] = append(w.steps[c], liftStep{dx / full, (x - from) / (end - from)})
 		}
-		return late
 	}
+	return w
+}
+
+func (w *liftFrom) by(less float64) (v vec) {
 	for c, of := range channelOf {
 		ft := of.mark.Ft()
-		if ft <= from || ft > end {
+		if ft <= w.from || ft > w.end {
 			continue
 		}
 		if of.speed {
-			v[c] = math.Log(1 - less*math.Max(ft-33-from, 0)/(end-from)) // the middle of the trap
-		} else {
-			v[c] = math.Log1p(lateAt(ft) / math.Exp(a.mean[c]))
+			v[c] = math.Log(1 - less*math.Max(ft-33-w.from, 0)/(w.end-w.from)) // the middle of the trap
+			continue
 		}
+		late := 0.
+		for _, s := range w.steps[c] {
+			late += s.fullS * (1/(1-less*s.share) - 1)
+		}
+		v[c] = math.Log1p(late / math.Exp(w.a.mean[c]))
 	}
 	return v
 }
