@@ -29,7 +29,7 @@
 //	noticed.go    and of what nobody entered
 //
 // What else the fit tells: judge.go (where a run was won or lost), correct.go (runs
-// in standard air), compare.go (two setups), backtest.go and byhand.go (how good
+// in standard air), trend.go (is it getting tired), compare.go (two setups), backtest.go and byhand.go (how good
 // the forecasts have been, beside a notebook's). caution.go: the rulebook.
 //
 // # Decisions (November 2026)

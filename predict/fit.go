@@ -14,6 +14,7 @@ type fit struct {
 	whites     []white
 	posteriors []*posterior // one for each guess at the luck of days
 	chance     []float64    // of each
+	evidence   float64      // of them all, log, for the weights as they are
 	weighedBy  luck         // the guess that the runs are weighed by
 }
 

@@ -330,3 +330,25 @@ func (p *posterior) predict(e *era, eraAt int, sens [laws]vec, day int) (mean ve
 	}
 	return mean, cov
 }
+
+// moments are the mean and covariance of a linear function of the unknowns.
+func (p *posterior) moments(u unknowns) (mean vec, cov square) {
+	load := mat.NewDense(len(p.mean), channels, nil)
+	for _, x := range u {
+		for c, by := range x.by {
+			mean[c] += by * p.mean[x.at]
+			load.Set(x.at, c, load.At(x.at, c)+by)
+		}
+	}
+	var solved, product mat.Dense
+	if err := p.chol.SolveTo(&solved, load); err != nil {
+		return mean, cov // as in predict
+	}
+	product.Mul(load.T(), &solved)
+	for i := range channels {
+		for j := range channels {
+			cov[i][j] = product.At(i, j)
+		}
+	}
+	return mean, cov
+}

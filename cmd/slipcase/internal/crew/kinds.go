@@ -23,6 +23,9 @@ type (
 	RoundNote    = predict.RoundNote
 	ShortPull    = predict.ShortPull
 	Span         = predict.Span
+	TrendShift   = predict.Shift
+	Trend        = predict.Trend
+	TrendDay     = predict.TrendDay
 	Unusual      = predict.Unusual
 	Beyond       = weather.Beyond
 	AirDoubt     = weather.Doubt
