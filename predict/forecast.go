@@ -29,6 +29,10 @@ type Forecast struct {
 	accounts []account
 }
 
+// Forget drops the runs that the forecast was made from, of which there can be megabytes;
+// its figures and notes stay.
+func (f *Forecast) Forget() { f.fit = nil }
+
 // Expect forecasts the next run of one vehicle from the runs made before it: by
 // the run model, calibrated on them. Without any it rests on Fox's formula for
 // weight and power, and widely. The order of history does not matter; runs at or
