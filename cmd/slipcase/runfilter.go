@@ -51,10 +51,10 @@ func (a *app) runFilter(c *cobra.Command, lb *crew.Session) (f crew.RunFilter, e
 	if err != nil {
 		return f, err
 	}
-	if f.From, err = momentFlag(c, "from", a.now(), zone); err != nil {
+	if f.From, err = a.momentFlag(c, "from", a.now(), zone); err != nil {
 		return f, err
 	}
-	if f.Before, err = momentFlag(c, "to", a.now(), zone); err != nil {
+	if f.Before, err = a.momentFlag(c, "to", a.now(), zone); err != nil {
 		return f, err
 	}
 	if to := text("to"); typed.DayAlone(to) {
@@ -67,11 +67,11 @@ func (a *app) runFilter(c *cobra.Command, lb *crew.Session) (f crew.RunFilter, e
 }
 
 // momentFlag reads a time flag, the zero time when it was not given.
-func momentFlag(c *cobra.Command, name string, now time.Time, zone *time.Location) (time.Time, error) {
+func (a *app) momentFlag(c *cobra.Command, name string, now time.Time, zone *time.Location) (time.Time, error) {
 	if !c.Flags().Changed(name) {
 		return time.Time{}, nil
 	}
-	return flagTime(c, name, now, zone)
+	return a.flagTime(c, name, now, zone)
 }
 
 // airRange reads 1500..2500, either end of which may be left out.

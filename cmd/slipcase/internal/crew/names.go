@@ -22,6 +22,7 @@ type (
 	Point   = logbook.Point
 
 	CellChange = logbook.CellChange
+	Outlier    = logbook.Outlier
 
 	Mark     = predict.Mark
 	Splits   = predict.Splits
