@@ -164,6 +164,7 @@ func (r *typist) slip(text string) (slip, error) {
 		return slip{}, err
 	}
 	s.Vehicle, s.Track, s.Time = v.ID, t.ID, logbook.Time{Time: at}
+	crew.Remember(&s, r.usual(v.ID), t.Location(r.now.Location()))
 	return s, nil
 }
 

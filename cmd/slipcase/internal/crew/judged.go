@@ -154,9 +154,14 @@ func (s *Session) lookAhead(j *Judged) {
 	if err != nil {
 		return
 	}
-	if dial, err := nextDial(&f, Farthest(run.Track, &f), s.Hold(next.Run)); err == nil {
+	far := Farthest(run.Track, &f)
+	if run.Slip.RacedFt.Known() {
+		far = RacedTo(run.Slip, run.Track)
+	}
+	if dial, err := nextDial(&f, far, RulesOf(run.Slip, run.Track), s.Hold(next.Run)); err == nil {
 		j.NextDial = dial
 	}
+	j.NextDial.Mark = far
 	j.Next, j.NextAir = &f, next.Run.Air
 }
 

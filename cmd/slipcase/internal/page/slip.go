@@ -26,12 +26,40 @@ func (p *Page) slipParts(s crew.Slip) []string {
 	for _, word := range []string{s.Lane, s.Round, s.Result, s.FullPower} {
 		say(word, word != "")
 	}
+	say(s.ClassName, s.ClassName != "")
+	say("index "+Hundredths(s.IndexS), s.IndexS.Known())
+	say(s.Class, s.Class != "" && !s.IndexS.Known())
+	say(treeWord(s), s.Tree.Known())
+	say("raced "+units.Length.Format(p.Units, s.RacedFt.Value()), s.RacedFt.Known())
+	say("driver "+s.Driver, s.Driver != "")
+	say("delay "+Seconds(s.DelayS), s.DelayS.Known())
+	say("stop "+stopText(s), s.StopOffS.Known())
 	say("bye", s.Bye != "")
 	say("buyback", s.Buyback != "")
-	if other := p.otherLane(s); other != "" {
-		say("other lane "+other, true)
-	}
+	other := p.otherLane(s)
+	say("other lane "+other, other != "")
+	say("opponent "+s.Opponent, s.Opponent != "")
 	return parts
+}
+
+// treeWord is the tree of a slip as it is typed.
+func treeWord(s crew.Slip) string {
+	switch s.Tree.Value() {
+	case 0.4:
+		return "pro tree"
+	case 0.5:
+		return "full tree"
+	}
+	return "tree " + s.Tree.String()
+}
+
+// stopText is when a throttle stop was on, as it is typed.
+func stopText(s crew.Slip) string {
+	off := short(s.StopOffS.Value(), 2)
+	if s.StopOnS.Or(0) == 0 {
+		return off
+	}
+	return short(s.StopOnS.Value(), 2) + "-" + off
 }
 
 // AsTyped is a line of a paper slip's column as it would be typed, the reaction or a

@@ -119,6 +119,11 @@ func (l *Line) takeWords(words []string, of whose) (numbers []string, err error)
 			kind, l.At = "date", strings.TrimSpace(l.At+" "+word)
 		case IsNumber(word):
 			numbers = append(numbers, word)
+		case told(lower):
+			if kind, err = l.tell(lower, next); err != nil {
+				return nil, err
+			}
+			word, i = next, i+1
 		case isDial(word):
 			kind = string(of) + "dial"
 			*dial, _ = Dial(dialWord.FindStringSubmatch(word)[1])
@@ -140,6 +145,27 @@ func (l *Line) takeWords(words []string, of whose) (numbers []string, err error)
 		}
 	}
 	return numbers, nil
+}
+
+// told reports a key, whose value is the next word.
+func told(word string) bool {
+	_, is := keyed[word]
+	return is
+}
+
+// tell takes the word behind a key.
+func (l *Line) tell(key, next string) (kind string, err error) {
+	t := keyed[key]
+	if next == "" {
+		return "", fmt.Errorf("%s has nothing behind it: want %s", key, t.as)
+	}
+	return t.kind, t.take(&l.Slip, l.bare, next)
+}
+
+// Says reports that the line itself told something, by its kind.
+func (l *Line) Says(kind string) bool {
+	_, says := l.said[kind]
+	return says
 }
 
 // isDial reports a dial with its letter, d1270; d1 is a round.
