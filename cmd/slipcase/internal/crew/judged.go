@@ -172,26 +172,33 @@ func (j *Judged) LeaveOut(all []LeftOut) {
 	}
 }
 
-// JudgeLast judges the last n runs, each from those of its vehicle before it, until the
-// context ends.
-func JudgeLast(ctx context.Context, runs []Run, n int) ([]Judged, error) {
-	js := []Judged{}
+// JudgeThese judges the chosen of all runs, each from those of its vehicle before it,
+// until the context ends, in the order in which they are chosen.
+func JudgeThese(ctx context.Context, runs, chosen []Run) ([]Judged, error) {
+	at := map[string]int{}
+	for i, r := range chosen {
+		at[r.Slip.ID] = i
+	}
+	js := make([]Judged, len(chosen))
 	before := map[string][]predict.Pass{}
-	learned := map[string]*predict.Corrector{} // of each vehicle, the latest
-	for i, r := range runs {
+	for _, r := range runs {
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
 		v, pass := r.Slip.Vehicle, PassOf(r)
 		m := &among{car: &car{}, run: r, pass: pass, before: before[v]}
 		before[v] = append(before[v], pass)
-		if i >= len(runs)-n {
-			learned[v] = learn(before[v])
-			js = append(js, m.judge(learned[v]))
+		if i, is := at[r.Slip.ID]; is {
+			js[i] = m.judge(learn(before[v]))
 		}
 	}
+	leftOut := map[string][]LeftOut{} // of each vehicle, by all its runs
 	for i := range js {
-		js[i].LeaveOut(learned[js[i].Run.Slip.Vehicle].LeftOut())
+		v := js[i].Run.Slip.Vehicle
+		if _, known := leftOut[v]; !known {
+			leftOut[v] = learn(before[v]).LeftOut()
+		}
+		js[i].LeaveOut(leftOut[v])
 	}
 	return js, nil
 }

@@ -50,7 +50,7 @@ func (p *Page) judged(j *crew.Judged, head func(io.Writer), alone bool) error {
 		top := out.Spare(0)
 		head(top)
 		fmt.Fprintln(top)
-		p.verdict(out, j)
+		p.verdict(out, j, alone)
 		if alone {
 			p.modelText(out.Spare(spareAlone), j.Pass)
 		}
@@ -60,7 +60,7 @@ func (p *Page) judged(j *crew.Judged, head func(io.Writer), alone bool) error {
 
 // verdict gathers what a run was worth: the answer first, then the reason, all on
 // one screen of the pits.
-func (p *Page) verdict(s *Screen, j *crew.Judged) {
+func (p *Page) verdict(s *Screen, j *crew.Judged, alone bool) {
 	if mark, timed := j.Pass.Splits.Finish(); timed {
 		p.Say(s.Spare(0), p.RunText(j.Pass.Splits, mark), p.answer(j))
 		if j.InAir {
@@ -77,6 +77,9 @@ func (p *Page) verdict(s *Screen, j *crew.Judged) {
 	}
 	if j.Told() {
 		p.Say(s.Spare(0), j.Result, Decision(j.ResultWhy))
+	}
+	if alone {
+		p.asRaced(s.Spare(spareSlip), j.Run.Slip)
 	}
 	p.splitTable(s.Spare(0), j)
 	if j.Unjudged == nil {
@@ -113,6 +116,17 @@ const recordedAlthough = "recorded although "
 // tellingRuns are so many that what was assumed about the setup no longer matters
 // in the pits; the forecast command goes on saying it.
 const tellingRuns = 5
+
+// asRaced says what a run was raced on, and against whom.
+func (p *Page) asRaced(w io.Writer, s crew.Slip) {
+	parts := p.besideParts(s)
+	if s.DialS.Known() {
+		parts = append([]string{"dial " + Hundredths(s.DialS)}, parts...)
+	}
+	if len(parts) > 0 {
+		p.Say(w, "raced", strings.Join(parts, ", "))
+	}
+}
 
 // nextText says what the next run here should be, and the dial for the usual risk.
 func (p *Page) nextText(w io.Writer, j *crew.Judged) {
