@@ -88,6 +88,7 @@ type proof struct {
 	fields int
 
 	as         float64 // log weight of the slip as typed
+	best       float64 // the highest log weight so far
 	candidates []misreading
 	other      [channels]float64 // log weight of a channel that is simply wrong
 }
@@ -102,6 +103,7 @@ type misreading struct {
 
 func (p *proof) weigh() {
 	p.as = math.Log(1-chanceTypo-chanceOther) + p.a.logDensity(p.y)
+	p.best = p.as
 	for c := range channels {
 		if !p.has[c] {
 			continue
@@ -161,7 +163,9 @@ func (p *proof) exchanged() {
 }
 
 func (p *proof) consider(m misreading, y vec, chance float64) {
-	m.log = math.Log(chanceTypo*chance) + p.a.logDensity(y)
+	prior := math.Log(chanceTypo * chance)
+	m.log = prior + p.a.logDensityOver(y, p.best-nothing-prior)
+	p.best = max(p.best, m.log)
 	p.candidates = append(p.candidates, m)
 }
 

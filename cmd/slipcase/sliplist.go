@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/cmd/slipcase/internal/page"
@@ -35,20 +36,44 @@ the ET when that is not given.`,
 }
 
 func (a *app) listSlips(c *cobra.Command, _ []string, lb *crew.Session) error {
-	vehicle, err := vehicleFlag(c, lb)
+	js, of, err := a.asked(c, lb)
 	if err != nil {
 		return err
+	}
+	columns, _ := c.Flags().GetStringSlice("columns")
+	err = a.page.Slips(js, of, columns)
+	if unknown := page.UnknownColumn(""); errors.As(err, &unknown) {
+		return usage(err)
+	}
+	return err
+}
+
+// asked are the slips that the flags ask for, judged; of is how many there are of them.
+func (a *app) asked(c *cobra.Command, lb *crew.Session) (js []crew.Judged, of int, err error) {
+	vehicle, err := vehicleFlag(c, lb)
+	if err != nil {
+		return nil, 0, err
+	}
+	plain := true // the latest ones: not all slips need be read
+	c.Flags().Visit(func(f *pflag.Flag) {
+		plain = plain && (c.InheritedFlags().Lookup(f.Name) != nil || slices.Contains([]string{"vehicle", "last", "columns"}, f.Name))
+	})
+	if n, err := howMany(c, "last", 0); err != nil || plain {
+		if err != nil {
+			return nil, 0, err
+		}
+		return lb.JudgeLast(c.Context(), vehicle, n)
 	}
 	runs, err := lb.Runs(vehicle)
 	if err != nil {
-		return err
+		return nil, 0, err
 	}
 	filter, err := a.runFilter(c, lb)
 	if err != nil {
-		return err
+		return nil, 0, err
 	}
 	kept := filter.Of(runs)
-	of := len(kept)
+	of = len(kept)
 	if like, _ := c.Flags().GetBool("like"); like {
 		kept, err = a.like(c, lb, kept)
 		of = len(kept)
@@ -59,18 +84,10 @@ func (a *app) listSlips(c *cobra.Command, _ []string, lb *crew.Session) error {
 		}
 	}
 	if err != nil {
-		return err
+		return nil, 0, err
 	}
-	js, err := crew.JudgeThese(c.Context(), runs, kept)
-	if err != nil {
-		return err
-	}
-	columns, _ := c.Flags().GetStringSlice("columns")
-	err = a.page.Slips(js, of, columns)
-	if unknown := page.UnknownColumn(""); errors.As(err, &unknown) {
-		return usage(err)
-	}
-	return err
+	js, err = crew.JudgeThese(c.Context(), runs, kept)
+	return js, of, err
 }
 
 // like takes the runs in air like that of the next one.

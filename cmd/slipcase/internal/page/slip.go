@@ -11,7 +11,7 @@ import (
 
 // slipParts is a slip as it is read back to the racer, a figure each.
 func (p *Page) slipParts(s crew.Slip) []string {
-	var parts said
+	var parts told
 	parts.say("reaction "+ReactionText(s.ReactionS), s.ReactionS.Known())
 	for _, at := range s.Splits() {
 		text := at.Label + " " + Seconds(at.ETS) + p.atSpeed(at.MPH)
@@ -26,7 +26,7 @@ func (p *Page) slipParts(s crew.Slip) []string {
 
 // besideParts are what a slip says beside its own times.
 func (p *Page) besideParts(s crew.Slip) []string {
-	var parts said
+	var parts told
 	parts.say(s.ClassName, s.ClassName != "")
 	parts.say("index "+Hundredths(s.IndexS), s.IndexS.Known())
 	parts.say(s.Class, s.Class != "" && !s.IndexS.Known())
@@ -43,10 +43,10 @@ func (p *Page) besideParts(s crew.Slip) []string {
 	return parts
 }
 
-// said are the parts of a slip that there is something to say of.
-type said []string
+// told are the parts of a slip that there is something to say of.
+type told []string
 
-func (parts *said) say(text string, some bool) {
+func (parts *told) say(text string, some bool) {
 	if some {
 		*parts = append(*parts, text)
 	}

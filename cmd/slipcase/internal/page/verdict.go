@@ -154,7 +154,7 @@ func (p *Page) nextText(w io.Writer, j *crew.Judged) {
 func (p *Page) underIndex(d crew.OneDial, slowerS, riskPct float64) string {
 	text := p.Share(d.Breakout) + " under"
 	if slowerS >= 0.0005 {
-		text += fmt.Sprintf("; slow it %s for %.0f %%", short(slowerS, 3), riskPct)
+		text += fmt.Sprintf("; slow it %s for %g %%", short(slowerS, 3), riskPct)
 	}
 	return text
 }
