@@ -44,6 +44,7 @@ const (
 // looks right, or when there is nothing to tell by.
 func (f *Forecast) Proofread(run Pass) (q Question, ask bool, err error) {
 	y, has := run.Splits.typedLogs()
+	run.letOff(&has)
 	n := 0
 	for _, h := range has {
 		if h {
@@ -63,6 +64,21 @@ func (f *Forecast) Proofread(run Pass) (q Question, ask bool, err error) {
 		return Question{}, false, nil
 	}
 	return p.ask(&f.law), true, nil
+}
+
+// letOff takes the speeds behind a lift or the brakes that the racer noted off what is
+// questioned: they may be any.
+func (p *Pass) letOff(has *[channels]bool) {
+	if p.Effort != Lifted && p.Effort != Braked && !p.FullFt.Known() {
+		return
+	}
+	finish, _ := p.Splits.Finish()
+	from := p.FullFt.Or(finish.Ft() - 1)
+	for c, of := range channelOf {
+		if of.speed && of.mark.Ft() > from {
+			has[c] = false
+		}
+	}
 }
 
 // typedLogs are the logs of all figures that have one, also of those that no run can
@@ -220,6 +236,7 @@ func (p *proof) mends(k misreading) bool {
 		before = et.Or(before)
 	}
 	y, has := k.splits.typedLogs()
+	p.run.letOff(&has)
 	again := proof{a: p.a, run: p.run, y: y, has: has, fields: p.fields}
 	again.run.Splits = k.splits
 	again.weigh()
