@@ -25,7 +25,7 @@ func (p *Page) Slips(js []crew.Judged, of int, columns []string) error {
 		if t, err = pickColumns(t, columns); err != nil {
 			return err
 		}
-	case p.Format == table.Text:
+	case p.Format != table.CSV:
 		t.DropEmpty()
 	}
 	if len(js) < of {
