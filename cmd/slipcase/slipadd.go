@@ -28,7 +28,6 @@ behind its reaction), staged broke. Both lanes tell who won. "-" reads many.`,
 		Example: `  slipcase slip add
   slipcase slip add .042 1.912 5.437 8.412@83.77 10.980 13.212@105.84
   slipcase slip add 042 1912 . 8412@8377 left E2 dial 1325 / 051 12430 1240
-  slipcase slip add --1320 13.212@105.84 --full-power lifted
   slipcase slip add --vehicle heron --track saltgrass - < slips.txt`,
 		Args: cobra.ArbitraryArgs,
 		RunE: a.writes(a.addSlip),
