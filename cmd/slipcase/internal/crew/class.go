@@ -23,7 +23,7 @@ func RulesOf(s Slip, t Track) Rules {
 // perfectOf is what the slip prints for a perfect light on its tree, absent where it says
 // no tree. A track that is known to count from the green light does so on every tree.
 func perfectOf(s Slip, t Track) units.Number {
-	if t.PerfectReactionS.Known() && t.PerfectReactionS.Value() == 0 && s.Tree.Known() {
+	if t.PerfectReactionS.Known() && t.PerfectReactionS.Value() == 0 && s.Tree.Or(0) >= 0.4 {
 		return t.PerfectReactionS
 	}
 	r := cmp.Or(s.ReactionS, s.OpponentReactionS)
