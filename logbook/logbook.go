@@ -58,6 +58,7 @@ type Logbook struct {
 	newID    func(kind byte) string
 	units    units.System
 	busy     sync.Locker
+	wrote    func(what string, ids []string)
 	strict   bool
 	patience time.Duration // how long a writer waits for the lock
 	pause    time.Duration // how long a reader waits before it looks again at what another may be writing
@@ -75,6 +76,9 @@ type Options struct {
 	// Busy is held while files are changed: an interrupt takes it before the
 	// program ends. None when nil.
 	Busy sync.Locker
+	// Recorded is told what has been recorded, while Busy is still held: entries of a
+	// kind by their ids. None when nil.
+	Recorded func(what string, ids []string)
 	// Strict makes the first problem an error, where others are read past.
 	Strict bool
 	// Units is what bare numbers mean in a logbook that is made.
@@ -83,11 +87,14 @@ type Options struct {
 
 func newLogbook(dir string, o Options) *Logbook {
 	lb := &Logbook{
-		dir: dir, fs: disk{}, now: o.Now, newID: o.NewID, units: o.Units, busy: o.Busy, strict: o.Strict,
+		dir: dir, fs: disk{}, now: o.Now, newID: o.NewID, units: o.Units, busy: o.Busy, wrote: o.Recorded, strict: o.Strict,
 		patience: 5 * time.Second, pause: 25 * time.Millisecond, reported: map[string]bool{}, absent: map[string][]string{},
 	}
 	if lb.busy == nil {
 		lb.busy = new(sync.Mutex)
+	}
+	if lb.wrote == nil {
+		lb.wrote = func(string, []string) {}
 	}
 	if lb.now == nil {
 		lb.now = time.Now

@@ -1,6 +1,7 @@
 package logbook
 
 import (
+	"cmp"
 	"fmt"
 
 	"slipcase/weather/units"
@@ -32,7 +33,7 @@ type Setup struct {
 
 // Check refuses what cannot be.
 func (s Setup) Check() error {
-	if err := s.possible(); err != nil {
+	if err := cmp.Or(s.possible(), impossible(&s)); err != nil {
 		return err
 	}
 	return checkRecord(&s)

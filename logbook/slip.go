@@ -1,6 +1,7 @@
 package logbook
 
 import (
+	"cmp"
 	"fmt"
 
 	"slipcase/weather/units"
@@ -94,7 +95,7 @@ func (s Slip) Finish() (Split, bool) {
 
 // Check refuses a slip that cannot be, judged alone: no run has such numbers.
 func (s Slip) Check() error {
-	if err := s.possible(); err != nil {
+	if err := cmp.Or(s.possible(), impossible(&s)); err != nil {
 		return err
 	}
 	return checkRecord(&s)
@@ -134,8 +135,6 @@ func (s Slip) possible() error {
 		{"opponent's ET", s.OpponentETS},
 		{"opponent's dial", s.OpponentDialS},
 		{"opponent's speed", s.OpponentMPH},
-		{"launch rpm", s.LaunchRPM},
-		{"tire pressure", s.TyrePsi},
 	} {
 		if n.v.Known() && !(n.v.Value() > 0) {
 			return fmt.Errorf("%s %v: want more than 0", n.what, n.v)

@@ -1,6 +1,7 @@
 package logbook
 
 import (
+	"cmp"
 	"fmt"
 	"strconv"
 	"strings"
@@ -61,7 +62,7 @@ func (t Track) Check() error {
 	if err := CheckName("track", t.ID); err != nil {
 		return err
 	}
-	if err := t.possible(); err != nil {
+	if err := cmp.Or(t.possible(), impossible(&t)); err != nil {
 		return err
 	}
 	return checkRecord(&t)

@@ -144,6 +144,15 @@ func (lb *Logbook) write(changes []change, lines [][]byte, journal []byte) error
 			return notRecorded(errors.Join(err, undo(open[:i+1])))
 		}
 	}
+	for _, ch := range changes {
+		var ids []string
+		for _, row := range ch.rows {
+			ids = append(ids, row["id"])
+		}
+		if len(ids) > 0 {
+			lb.wrote(ch.t.what, ids)
+		}
+	}
 	return nil
 }
 

@@ -63,3 +63,12 @@ func BenchmarkBacktest(b *testing.B) {
 		})
 	}
 }
+
+func BenchmarkTrend(b *testing.B) {
+	runs := years(300)
+	for b.Loop() {
+		if _, err := predict.NewTrend(runs); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

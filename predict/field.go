@@ -45,9 +45,10 @@ type field struct {
 	next    *Pass
 	nextEra int
 
-	levels    []level   // that days share
-	dayShares [][]share // by day, places counted among the levels
-	ahead     []share   // of the next day, if it has no run yet
+	levels     []level // that days share, the tracks' and from firstDrift on the drift's
+	firstDrift int
+	dayShares  [][]share // by day, places counted among the levels
+	ahead      []share   // of the next day, if it has no run yet
 }
 
 // gather reads the history, oldest first, and fits the run model roughly.

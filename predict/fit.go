@@ -14,6 +14,7 @@ type fit struct {
 	whites     []white
 	posteriors []*posterior // one for each guess at the luck of days
 	chance     []float64    // of each
+	evidence   float64      // of them all, log, for the weights as they are
 	weighedBy  luck         // the guess that the runs are weighed by
 }
 
@@ -52,15 +53,18 @@ func (t *fit) daySums() []dayRuns {
 		days[day].shares = t.placed(t.dayShares[day])
 	}
 	for i := range t.samples {
-		s, w := &t.samples[i], &t.whites[i]
-		g := days[s.day].gram(s.era)
-		for r := range w.n {
-			if weight := s.weight[w.channel[r]]; weight > 1e-6 {
-				g.add(&w.rows[r], weight)
-			}
-		}
+		days[t.samples[i].day].add(&t.samples[i], &t.whites[i])
 	}
 	return days
+}
+
+func (d *dayRuns) add(s *sample, w *white) {
+	g := d.gram(s.era)
+	for r := range w.n {
+		if weight := s.weight[w.channel[r]]; weight > 1e-6 {
+			g.add(&w.rows[r], weight)
+		}
+	}
 }
 
 // start is where the weighing may begin from: in each era the run of a rank, from

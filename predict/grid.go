@@ -67,6 +67,11 @@ func (t *fit) average() error {
 		}
 	}
 	t.count(posteriors, logs)
+	sum := 0.
+	for _, l := range logs {
+		sum += math.Exp(l - most)
+	}
+	t.evidence = most + math.Log(sum)
 	return nil
 }
 

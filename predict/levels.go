@@ -32,37 +32,46 @@ type level struct{ launch, engine float64 } // variances
 
 // findLevels lists the tracks, when there are several, and the stretches of time.
 func (f *field) findLevels() {
-	f.dayShares = make([][]share, len(f.days))
-	tracks := map[string]int{}
-	track := func(name string) int {
-		k, known := tracks[name]
-		if !known {
-			k = len(f.levels)
-			tracks[name] = k
-			f.levels = append(f.levels, level{trackLaunchSD * trackLaunchSD, trackEngineSD * trackEngineSD})
-		}
-		return k
-	}
-	f.ahead = []share{{track(f.next.Track), 1}}
-	began := make([]time.Time, len(f.days))
+	f.findTracks()
+	f.findDrift()
+}
+
+func (f *field) findTracks() {
+	f.levels, f.ahead, f.dayShares = nil, nil, make([][]share, len(f.days))
 	of := make([]string, len(f.days))
-	now := f.next.Time
 	for i := range f.samples {
-		s := &f.samples[i]
-		if began[s.day].IsZero() {
-			began[s.day], of[s.day] = s.pass.Time, s.pass.Track
-		}
-		if f.next.Time.IsZero() && s.pass.Time.After(now) {
-			now = s.pass.Time
-		}
+		of[f.samples[i].day] = f.samples[i].pass.Track
 	}
+	tracks := map[string]int{f.next.Track: 0}
 	for day := len(of) - 1; day >= 0; day-- { // the latest first
-		if _, known := tracks[of[day]]; known || len(tracks) < mostTracks {
-			f.dayShares[day] = append(f.dayShares[day], share{track(of[day]), 1})
+		k, known := tracks[of[day]]
+		if !known && len(tracks) < mostTracks {
+			k, known = len(tracks), true
+			tracks[of[day]] = k
+		}
+		if known {
+			f.dayShares[day] = append(f.dayShares[day], share{k, 1})
 		}
 	}
 	if len(tracks) == 1 {
-		f.levels, f.ahead, f.dayShares = nil, nil, make([][]share, len(f.days))
+		f.dayShares = make([][]share, len(f.days))
+		return
+	}
+	f.ahead = []share{{0, 1}}
+	for range tracks {
+		f.levels = append(f.levels, level{trackLaunchSD * trackLaunchSD, trackEngineSD * trackEngineSD})
+	}
+}
+
+func (f *field) findDrift() {
+	f.firstDrift = len(f.levels)
+	began, now := f.begins(), f.next.Time
+	if now.IsZero() {
+		for i := range f.samples {
+			if at := f.samples[i].pass.Time; at.After(now) {
+				now = at
+			}
+		}
 	}
 	for k := 1; k < len(driftAges); k++ {
 		from, to, at := driftAges[k-1], driftAges[k], len(f.levels)
@@ -78,6 +87,17 @@ func (f *field) findLevels() {
 			f.levels = append(f.levels, level{months * drift.launch, months * drift.engine})
 		}
 	}
+}
+
+// begins are the times of the first run of each day.
+func (f *field) begins() []time.Time {
+	began := make([]time.Time, len(f.days))
+	for i := range f.samples {
+		if s := &f.samples[i]; began[s.day].IsZero() {
+			began[s.day] = s.pass.Time
+		}
+	}
+	return began
 }
 
 // placed gives shares their places among the unknowns.

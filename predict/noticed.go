@@ -2,26 +2,15 @@ package predict
 
 import (
 	"math"
+	"slices"
 	"time"
 )
 
 // noticed are the things not entered that are likelier than not and touch the next run.
 func noticed(all []account) (notes []Note) {
-	sum := 0.
-	for _, a := range all {
-		sum += math.Exp(a.log - all[0].log)
-	}
 	best := all[0]
 	for _, s := range best.supposed {
-		chance := 0.
-		for _, a := range all {
-			for _, o := range a.supposed {
-				if o == s {
-					chance += math.Exp(a.log-all[0].log) / sum
-				}
-			}
-		}
-		if chance < 0.5 {
+		if chanceOf(all, s) < 0.5 {
 			continue
 		}
 		if n, some := best.noticed(s); some {
@@ -29,6 +18,19 @@ func noticed(all []account) (notes []Note) {
 		}
 	}
 	return notes
+}
+
+// chanceOf a supposition is the share of the accounts that have it.
+func chanceOf(all []account, s supposition) (chance float64) {
+	sum := 0.
+	for _, a := range all {
+		w := math.Exp(a.log - all[0].log)
+		sum += w
+		if slices.Contains(a.supposed, s) {
+			chance += w
+		}
+	}
+	return chance / sum
 }
 
 func (a account) noticed(s supposition) (Note, bool) {

@@ -11,6 +11,9 @@ import (
 // On invented seasons with an upgrade in the middle the true change is known: what
 // came, by all runs with it, is near it, and its interval mostly holds it.
 func TestJudgeFindsWhatCame(t *testing.T) {
+	if testing.Short() {
+		t.Skip("left to the run without -short: two dozen seasons")
+	}
 	n, held, miss, first := 0, 0, 0., 0.
 	for seed := uint64(200_001); seed < 200_025; seed++ {
 		s := season.New(seed)

@@ -46,6 +46,7 @@ const (
 // looks right, or when there is nothing to tell by.
 func (f *Forecast) Proofread(run Pass) (q Question, ask bool, err error) {
 	y, has := run.Splits.typedLogs()
+	run.letOff(&has)
 	n := 0
 	for _, h := range has {
 		if h {
@@ -65,6 +66,21 @@ func (f *Forecast) Proofread(run Pass) (q Question, ask bool, err error) {
 		return Question{}, false, nil
 	}
 	return p.ask(&f.law), true, nil
+}
+
+// letOff takes the speeds behind a lift or the brakes that the racer noted off what is
+// questioned: they may be any.
+func (p *Pass) letOff(has *[channels]bool) {
+	if p.Effort != Lifted && p.Effort != Braked && !p.FullFt.Known() {
+		return
+	}
+	finish, _ := p.Splits.Finish()
+	from := p.FullFt.Or(finish.Ft() - 1)
+	for c, of := range channelOf {
+		if of.speed && of.mark.Ft() > from {
+			has[c] = false
+		}
+	}
 }
 
 // typedLogs are the logs of all figures that have one, also of those that no run can
@@ -90,6 +106,7 @@ type proof struct {
 	fields int
 
 	as         float64 // log weight of the slip as typed
+	best       float64 // the highest log weight so far
 	candidates []misreading
 	other      [channels]float64 // log weight of a channel that is simply wrong
 }
@@ -106,6 +123,7 @@ type misreading struct {
 
 func (p *proof) weigh() {
 	p.as = math.Log(1-chanceTypo-chanceOther) + p.a.logDensity(p.y)
+	p.best = p.as
 	for c := range channels {
 		if !p.has[c] {
 			continue
@@ -173,7 +191,9 @@ func (p *proof) exchanged() {
 }
 
 func (p *proof) consider(m misreading, y vec, chance float64) {
-	m.log = math.Log(chanceTypo*chance) + p.a.logDensity(y)
+	prior := math.Log(chanceTypo * chance)
+	m.log = prior + p.a.logDensityOver(y, p.best-nothing-prior)
+	p.best = max(p.best, m.log)
 	p.candidates = append(p.candidates, m)
 }
 
@@ -228,6 +248,7 @@ func (p *proof) mends(k misreading) bool {
 		before = et.Or(before)
 	}
 	y, has := k.splits.typedLogs()
+	p.run.letOff(&has)
 	again := proof{a: p.a, run: p.run, y: y, has: has, fields: p.fields}
 	again.run.Splits = k.splits
 	again.weigh()

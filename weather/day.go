@@ -167,7 +167,7 @@ func estimateFrom(samples []sample, t time.Time, elevationFt units.Number) (e Es
 		if o.hours < s.hours {
 			first, last = o, s
 		}
-		e.How = How{Kind: ByTwo, At: first.Time.In(t.Location()), To: last.Time.In(t.Location())}
+		e.How = How{Kind: ByTwo, At: first.Time.In(t.Location()), To: last.Time.In(t.Location()), ReadingID: s.ID}
 		e.takeNotes(o)
 	}
 	return e
@@ -225,5 +225,5 @@ func (e *Estimate) takeNotes(s sample) {
 
 // howFar says where an estimate from one reading comes from.
 func howFar(s sample, t time.Time) How {
-	return How{Kind: ByOne, At: s.Time.In(t.Location()), Minutes: -int(math.Round(s.hours * 60))}
+	return How{Kind: ByOne, At: s.Time.In(t.Location()), Minutes: -int(math.Round(s.hours * 60)), ReadingID: s.ID}
 }

@@ -26,7 +26,11 @@ func TestAt(t *testing.T) {
 	noon := timed("a-noon", clockTime(12, 0), 80)
 	two := timed("a-two", clockTime(14, 0), 88)
 	evening := timed("a-evening", clockTime(19, 0), 70)
-	one := func(hour, minutes int) How { return How{Kind: ByOne, At: clockTime(hour, 0), Minutes: minutes} }
+	ids := map[int]string{12: "a-noon", 14: "a-two", 19: "a-evening"}
+	one := func(hour, minutes int) How {
+		return How{Kind: ByOne, At: clockTime(hour, 0), Minutes: minutes, ReadingID: ids[hour]}
+	}
+	between := How{Kind: ByTwo, At: clockTime(12, 0), To: clockTime(14, 0), ReadingID: "a-noon"}
 	for _, c := range []struct {
 		name        string
 		day         []Timed
@@ -37,7 +41,7 @@ func TestAt(t *testing.T) {
 	}{
 		{"nothing", nil, clockTime(12, 0), false, How{Kind: NotNear, At: clockTime(12, 0)}, 0, 0},
 		{"the minute itself", []Timed{noon, two}, clockTime(12, 0), true, one(12, 0), 80, 1e-9},
-		{"a quarter of the way", []Timed{noon, two}, clockTime(12, 30), true, How{Kind: ByTwo, At: clockTime(12, 0), To: clockTime(14, 0)}, 82, 0.4},
+		{"a quarter of the way", []Timed{noon, two}, clockTime(12, 30), true, between, 82, 0.4},
 		{"just before", []Timed{noon}, clockTime(12, 4), true, one(12, 4), 80, 0.1},
 		{"just after", []Timed{noon}, clockTime(11, 59), true, one(12, -1), 80, 0.1},
 		// The sun goes on: to the usual day's course of hourly means, within a degree.

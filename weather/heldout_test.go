@@ -124,6 +124,9 @@ func holdOut(t *testing.T, stations map[string][]Timed, back []int, month func(t
 // holds the observation 80 ± 3 times in 100. course.go is fitted to the odd months; the even
 // ones judge it.
 func TestRangeHoldsHeldOut(t *testing.T) {
+	if testing.Short() {
+		t.Skip("left to the run without -short: a year of hours at three stations")
+	}
 	stations := observations(t)
 	for name, back := range histories {
 		fitted := holdOut(t, stations, back, func(m time.Month) bool { return m%2 == 1 })

@@ -47,7 +47,7 @@ type How struct {
 	At        time.Time // of the reading; ByTwo: of the one before; NotNear: asked for
 	To        time.Time // ByTwo: of the one after
 	Minutes   int       // ByOne: how long after the reading; before it below 0
-	ReadingID string    // NotInLog
+	ReadingID string    // the nearest one of a log; NotInLog: the one named
 }
 
 // HowKind is a way to know the air, or not to.

@@ -120,7 +120,7 @@ func (a *app) amendAir(c *cobra.Command, args []string, lb *crew.Session) error 
 		if err := apply(c, readingFields, &r.Reading); err != nil {
 			return err
 		}
-		at, err := amendedAt(c, "at", r.Time.Time, a.zone(track))
+		at, err := a.amendedAt(c, "at", r.Time.Time, a.zone(track))
 		if err != nil {
 			return err
 		}

@@ -221,12 +221,12 @@ func (a *app) readAt(c *cobra.Command, e typed.Air, day time.Time, zone *time.Lo
 	case text == "":
 		return a.now().In(zone).Truncate(time.Second), nil
 	case !typed.DayAlone(text):
-		at, err := typed.Moment(text, day, zone)
+		at, err := a.moment(text, day, zone)
 		return at, usage(err)
 	case !reported:
 		return time.Time{}, noClock(text, "14:10")
 	}
-	date, err := typed.Moment(text, day, zone)
+	date, err := a.moment(text, day, zone)
 	if err != nil {
 		return date, usage(err)
 	}

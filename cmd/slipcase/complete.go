@@ -60,7 +60,7 @@ func (a *app) completes(c *cobra.Command) {
 		c.ValidArgsFunction = a.oneOf(listSlipWords, 40)
 	case verb == "add" && group == "air":
 		c.ValidArgsFunction = a.oneOf(listTracks, 40)
-	case !slices.Contains([]string{"backup", "restore", "merge"}, verb):
+	case !slices.Contains([]string{"backup", "restore", "merge", "export"}, verb):
 		c.ValidArgsFunction = cobra.NoFileCompletions
 	}
 	flag := func(f *pflag.Flag) {

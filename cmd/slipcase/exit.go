@@ -72,7 +72,7 @@ func statusOf(err error) int {
 		return exitDone
 	case errors.As(err, &f):
 		return f.status
-	case errors.Is(err, tty.ErrInterrupted):
+	case errors.Is(err, tty.ErrInterrupted), errors.Is(err, tty.ErrStopped):
 		return exitInterrupted
 	case errors.Is(err, tty.ErrEnded), errors.Is(err, logbook.ErrNumber):
 		return exitUsage

@@ -6,6 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/cmd/slipcase/internal/typed"
 	"slipcase/weather/units"
 )
@@ -119,13 +120,13 @@ func noClock(text, clock string) error {
 
 // at reads the time flag of a command, now when it was not given.
 func (a *app) at(c *cobra.Command, flag string, zone *time.Location) (time.Time, error) {
-	return flagTime(c, flag, a.now().Truncate(time.Second), zone)
+	return a.flagTime(c, flag, a.now().Truncate(time.Second), zone)
 }
 
 // amendedAt reads the time flag of an amendment: was stays when it was not given, its
 // day when only the time of day was, and its time of day when only the day was.
-func amendedAt(c *cobra.Command, flag string, was time.Time, zone *time.Location) (time.Time, error) {
-	t, err := flagTime(c, flag, was, zone)
+func (a *app) amendedAt(c *cobra.Command, flag string, was time.Time, zone *time.Location) (time.Time, error) {
+	t, err := a.flagTime(c, flag, was, zone)
 	if text, _ := c.Flags().GetString(flag); err == nil && typed.DayAlone(text) {
 		hour, minute, second := was.In(zone).Clock()
 		t = time.Date(t.Year(), t.Month(), t.Day(), hour, minute, second, 0, zone)
@@ -135,14 +136,26 @@ func amendedAt(c *cobra.Command, flag string, was time.Time, zone *time.Location
 
 // flagTime reads a time flag: was when it was not given, its day when only the time of
 // day was.
-func flagTime(c *cobra.Command, flag string, was time.Time, zone *time.Location) (time.Time, error) {
+func (a *app) flagTime(c *cobra.Command, flag string, was time.Time, zone *time.Location) (time.Time, error) {
 	if !c.Flags().Changed(flag) {
 		return was.In(zone), nil
 	}
 	text, _ := c.Flags().GetString(flag)
-	t, err := typed.Moment(text, was, zone)
+	t, err := a.moment(text, was, zone)
 	if err != nil {
 		return t, usagef("--%s: %v", flag, err)
+	}
+	return t, nil
+}
+
+// moment reads a time as typed, and tells which was taken of two that the clock showed.
+func (a *app) moment(text string, now time.Time, zone *time.Location) (time.Time, error) {
+	t, err := typed.Moment(text, now, zone)
+	if err != nil {
+		return t, err
+	}
+	if other, twice := typed.Ambiguous(text, t); twice {
+		a.page.Note("note: %s", page.ShownTwice(t, other))
 	}
 	return t, nil
 }

@@ -8,7 +8,6 @@ import (
 	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/logbook"
 	"slipcase/weather"
-	"slipcase/weather/units"
 
 	"github.com/spf13/cobra"
 )
@@ -38,7 +37,8 @@ func (a *app) doubted(c *cobra.Command, doubts []weather.Doubt) (notes []weather
 	return notes, nil
 }
 
-// unusual lets a weight and a power that are hard to believe pass with --force.
-func (a *app) unusual(c *cobra.Command, e *logbook.Entry, weightLb, powerHP units.Number) error {
-	return forced(c, e, a.page.Unusual(crew.HardToBelieve(weightLb, powerHP)))
+// unusualSetup lets a setup that is hard to believe pass with --force.
+func (a *app) unusualSetup(c *cobra.Command, s *logbook.Setup) error {
+	doubts := a.page.Unusual(crew.HardToBelieve(s.WeightLb, s.PowerHP))
+	return forced(c, &s.Entry, append(doubts, a.page.Outliers(logbook.HardToBelieve(s))...))
 }

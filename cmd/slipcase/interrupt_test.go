@@ -8,6 +8,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"strings"
 	"syscall"
 	"testing"
 	"time"
@@ -18,8 +19,9 @@ import (
 )
 
 // interrupted starts a command and sends it SIGINT once the moment has come and
-// calls sent while the program stands still with the signal. It gives the exit status.
-func interrupted(t *testing.T, env []string, moment func(pid int) bool, sent func(), args ...string) int {
+// calls sent while the program stands still with the signal. It gives the exit status and
+// what was said.
+func interrupted(t *testing.T, env []string, moment func(pid int) bool, sent func(), args ...string) (int, string) {
 	t.Helper()
 	c := child(t, env, args...)
 	var said bytes.Buffer
@@ -43,7 +45,8 @@ func interrupted(t *testing.T, env []string, moment func(pid int) bool, sent fun
 	signal(os.Interrupt)
 	sent()
 	signal(syscall.SIGCONT)
-	return exitOf(t, c.Wait())
+	status := exitOf(t, c.Wait())
+	return status, said.String()
 }
 
 // opened reports whether a process has the file open.
@@ -81,8 +84,8 @@ func TestInterrupt(t *testing.T) {
 	defer lock.Close()
 	for _, args := range [][]string{{"slip", "add", "--vehicle", "heron", "--1320", "13.2"}, {"merge", other}} {
 		waits := func(pid int) bool { return opened(pid, path) }
-		if status := interrupted(t, env, waits, func() {}, args...); status != exitInterrupted {
-			t.Errorf("%v: status %d, want %d", args, status, exitInterrupted)
+		if status, said := interrupted(t, env, waits, func() {}, args...); status != exitInterrupted || strings.Contains(said, "recorded:") {
+			t.Errorf("%v: status %d, want %d; said %q", args, status, exitInterrupted, said)
 		}
 	}
 	after, err := contents(dir)
@@ -122,10 +125,13 @@ func TestInterruptedMerge(t *testing.T) {
 		midway := false
 		writes := func(int) bool { return size("journal.jsonl") > journal }
 		sent := func() { midway = size("slips.csv") == slips }
-		status := interrupted(t, append(env, "SLIPCASE_LOGBOOK="+copied), writes, sent, "merge", other)
+		status, said := interrupted(t, append(env, "SLIPCASE_LOGBOOK="+copied), writes, sent, "merge", other)
 		// It may have answered before it comes to heed the signal that waited.
 		if status != exitInterrupted && status != exitDone {
 			t.Errorf("try %d, midway %v: status %d", try, midway, status)
+		}
+		if told := strings.Contains(said, "recorded: 4000 slips"); told != (status == exitInterrupted) {
+			t.Errorf("try %d, midway %v: status %d, said %q", try, midway, status, said)
 		}
 		lb, err := logbook.Open(copied, logbook.Options{})
 		if err != nil {

@@ -69,9 +69,10 @@ var mayImport = map[string][]string{
 	in + "typed":                         {"slipcase/weather/units", "slipcase/weather", "slipcase/logbook"},
 	in + "crew":                          {"slipcase/weather", "slipcase/weather/units", "slipcase/logbook", "slipcase/predict"},
 	in + "page":                          {in + "crew", in + "table", "slipcase/weather/units"},
+	in + "notebook":                      {in + "crew", in + "table", in + "typed", "slipcase/logbook", "slipcase/weather/units"},
 	"slipcase/cmd/slipcase": {
 		"slipcase/weather", "slipcase/weather/units", "slipcase/logbook", "slipcase/predict",
-		in + "table", in + "tty", in + "typed", in + "crew", in + "page",
+		in + "table", in + "tty", in + "typed", in + "crew", in + "page", in + "notebook",
 	},
 }
 

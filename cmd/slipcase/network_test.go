@@ -25,6 +25,8 @@ var overNetwork = []string{"serve"}
 const dayOffline = `
 help
 completion bash
+version
+man DIR/man
 gearing --rpm 6500 --tyre 28in --rear 4.10
 boost 6psi --blower roots
 forecast --weight 3450lb --power 312hp
@@ -75,7 +77,9 @@ correct
 dial
 round last
 consistency
+forecast --lane left --why
 backtest
+trend
 setup add --name carb --weight 3452lb --power 330hp --from "2026-05-02 17:25"
 slip add --60 1.900 --660 8.301@85.10 --1320 13.020@107.30 --at 17:30
 compare stock carb
@@ -96,6 +100,7 @@ slip void last
 slip unvoid last
 air void last
 merge DIR/copy
+export DIR/runs.xlsx
 demo --logbook DIR/season
 `
 

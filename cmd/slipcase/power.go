@@ -142,7 +142,7 @@ func (a *app) fillSheet(c *cobra.Command, s *logbook.Sheet) error {
 	} else if err != nil {
 		return usage(err)
 	}
-	return a.unusual(c, &s.Entry, units.Number{}, s.PeakHP)
+	return forced(c, &s.Entry, a.page.Unusual(crew.HardToBelieve(units.Number{}, s.PeakHP)))
 }
 
 func (a *app) amendSheet(c *cobra.Command, args []string, lb *crew.Session) error {

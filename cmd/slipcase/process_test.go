@@ -198,3 +198,33 @@ func exitOf(t *testing.T, err error) int {
 	t.Fatal(err)
 	return -1
 }
+
+// TestRecordedUnseen: a slip whose answer cannot be written is recorded, and told to be.
+func TestRecordedUnseen(t *testing.T) {
+	full, err := os.OpenFile("/dev/full", os.O_WRONLY, 0)
+	if err != nil {
+		t.Skip("no /dev/full here")
+	}
+	defer full.Close()
+	dir, env := filled(t, 3)
+	for i, args := range [][]string{
+		{"slip", "add", "--1320", "13.212@105.84"},
+		{"slip", "amend", "last", "--1320", "13.213@105.84"},
+		{"slip", "void", "last"},
+		{"vehicle", "add", "wren"},
+	} {
+		c := child(t, env, args...)
+		c.Stdout = full
+		var errOut bytes.Buffer
+		c.Stderr = &errOut
+		status, said := exitOf(t, c.Run()), errOut.String()
+		want := "  recorded: " + []string{"slip ", "slip ", "slip ", "vehicle wren"}[i]
+		if status != exitCould || !strings.Contains(said, "slipcase: recorded, but it could not be shown: ") || !strings.Contains(said, want) {
+			t.Errorf("%v: status %d, said %q", args, status, said)
+		}
+	}
+	slips, err := os.ReadFile(filepath.Join(dir, "slips.csv"))
+	if err != nil || strings.Count(string(slips), "\n") != 1+3+3 {
+		t.Errorf("%v, %s", err, slips)
+	}
+}

@@ -49,13 +49,14 @@ func (a *app) run(ctx context.Context, args []string) int {
 	a.page = &page.Page{Out: a.out, Err: a.errOut, Window: a.tty.Window, ErrWidth: a.tty.ErrWidth}
 	root := a.command()
 	root.SetArgs(bareMinus(root, args))
+	tty.SetKept("")
 	c, err := root.ExecuteContextC(ctx)
 	var f *failure
 	if err != nil && !errors.As(err, &f) {
 		err = wrongUsage(c, err)
 	}
-	if ferr := buffered.Flush(); ferr != nil && err == nil {
-		err = fmt.Errorf("writing the answer: %w", ferr)
+	if ferr := buffered.Flush(); ferr != nil && (err == nil || errors.Is(err, ferr)) {
+		err = unshown(ferr)
 	}
 	if errors.Is(err, syscall.EPIPE) {
 		err = nil // the reader has seen enough
@@ -67,6 +68,14 @@ func (a *app) run(ctx context.Context, args []string) int {
 		}
 	}
 	return statusOf(err)
+}
+
+// unshown is the error of an answer that could not be written, which undoes nothing.
+func unshown(err error) error {
+	if kept := tty.Kept(); kept != "" {
+		return &advised{fmt.Errorf("recorded, but it could not be shown: %w", err), kept}
+	}
+	return fmt.Errorf("writing the answer: %w", err)
 }
 
 func (a *app) command() *cobra.Command {
@@ -106,9 +115,9 @@ or the metric one in a logbook made with init --units metric.`,
 	p.Bool("no-color", false, "accepted for scripts: no color is ever used")
 	root.AddCommand(a.demoCommand(), a.initCommand(), a.vehicleCommand(), a.trackCommand(), a.setupCommand(),
 		a.airCommand(), a.slipCommand(), a.forecastCommand(), a.correctCommand(),
-		a.roundCommand(), a.dialCommand(), a.consistencyCommand(), a.backtestCommand(), a.compareCommand(),
+		a.roundCommand(), a.dialCommand(), a.consistencyCommand(), a.backtestCommand(), a.trendCommand(), a.compareCommand(),
 		a.powerCommand(), a.gearingCommand(), a.boostCommand(), a.planCommand(),
-		a.checkCommand(), a.backupCommand(), a.restoreCommand(), a.mergeCommand())
+		a.checkCommand(), a.backupCommand(), a.restoreCommand(), a.mergeCommand(), a.exportCommand(), a.versionCommand(), a.manCommand())
 	explainExit(root)
 	a.foldHelp(root)
 	a.completes(root)
@@ -147,6 +156,8 @@ func do(f func(c *cobra.Command, args []string) error) func(*cobra.Command, []st
 		switch {
 		case err == nil:
 			return nil
+		case errors.Is(err, context.Canceled) && tty.Kept() != "":
+			err = fmt.Errorf("%w; %s", tty.ErrStopped, tty.Kept())
 		case errors.Is(err, context.Canceled):
 			err = tty.ErrInterrupted
 		}
@@ -190,8 +201,11 @@ func defaultDir() string {
 }
 
 func (a *app) options() logbook.Options {
-	return logbook.Options{Now: a.now, NewID: a.newID, Busy: &tty.Recording, Strict: a.strict}
+	return logbook.Options{Now: a.now, NewID: a.newID, Busy: &tty.Recording, Recorded: recorded, Strict: a.strict}
 }
+
+// recorded keeps what was recorded for whoever does not come to see the answer.
+func recorded(what string, ids []string) { tty.SetKept(page.Kept(tty.Kept(), what, ids)) }
 
 // open opens the logbook in use.
 func (a *app) open() (*crew.Session, error) {

@@ -119,7 +119,7 @@ func (a *app) addSetup(c *cobra.Command, _ []string, lb *crew.Session) error {
 	if err != nil {
 		return err
 	}
-	if err := a.unusual(c, &s.Entry, s.WeightLb, s.PowerHP); err != nil {
+	if err := a.unusualSetup(c, &s); err != nil {
 		return err
 	}
 	if err := lb.AddSetup(&s); err != nil {
@@ -191,7 +191,7 @@ func (a *app) amendSetup(c *cobra.Command, args []string, lb *crew.Session) erro
 		if err := apply(c, setupFields, s); err != nil {
 			return err
 		}
-		from, err := flagTime(c, "from", s.From.Time, zone)
+		from, err := a.flagTime(c, "from", s.From.Time, zone)
 		if err != nil {
 			return err
 		}
@@ -208,7 +208,7 @@ func (a *app) amendSetup(c *cobra.Command, args []string, lb *crew.Session) erro
 		if err := s.Check(); err != nil {
 			return usage(err)
 		}
-		return a.unusual(c, &s.Entry, s.WeightLb, s.PowerHP)
+		return a.unusualSetup(c, s)
 	})
 	if err != nil {
 		return err

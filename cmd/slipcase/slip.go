@@ -30,19 +30,15 @@ func (a *app) slipList() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			runs, err := lb.Runs(vehicle)
+			last, err := howMany(c)
 			if err != nil {
 				return err
 			}
-			last, err := howMany(c, len(runs))
+			js, all, err := lb.JudgeLast(c.Context(), vehicle, last)
 			if err != nil {
 				return err
 			}
-			js, err := crew.JudgeLast(c.Context(), runs, last)
-			if err != nil {
-				return err
-			}
-			return a.page.Slips(js, len(runs))
+			return a.page.Slips(js, all)
 		}),
 	}
 	c.Flags().String("vehicle", "", "of this vehicle alone")
@@ -50,15 +46,13 @@ func (a *app) slipList() *cobra.Command {
 	return c
 }
 
-// howMany reads --last.
-func howMany(c *cobra.Command, all int) (int, error) {
+// howMany reads --last, 0 for all.
+func howMany(c *cobra.Command) (int, error) {
 	text, _ := c.Flags().GetString("last")
 	n, err := strconv.Atoi(strings.TrimSpace(text))
 	switch {
 	case err != nil || n < 0:
 		return 0, usagef("--last %q: want how many, or 0 for all", clipped(text))
-	case n == 0:
-		return all, nil
 	}
 	return n, nil
 }

@@ -153,7 +153,7 @@ func (r *typist) slip(text string) (slip, error) {
 	case r.c.Flags().Changed("at"):
 		at, err = r.a.at(r.c, "at", zone)
 	case l.At != "":
-		at, err = typed.Moment(l.At, r.now, zone)
+		at, err = r.a.moment(l.At, r.now, zone)
 		err = usage(err)
 	}
 	if err != nil {

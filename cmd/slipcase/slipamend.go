@@ -55,7 +55,7 @@ func (a *app) amendSlip(c *cobra.Command, args []string, lb *crew.Session) error
 		if c.Flags().Changed("track") {
 			s.Track = track.ID
 		}
-		at, err := amendedAt(c, "at", s.Time.Time, a.zone(track))
+		at, err := a.amendedAt(c, "at", s.Time.Time, a.zone(track))
 		if err != nil {
 			return err
 		}

@@ -330,7 +330,7 @@ func (f *form) takeHead(text string) error {
 		return noClock(at, moment.Format("15:04"))
 	}
 	if at != "" {
-		if moment, err = typed.Moment(at, f.now, f.a.zone(t)); err != nil {
+		if moment, err = f.a.moment(at, f.now, f.a.zone(t)); err != nil {
 			return err
 		}
 	}

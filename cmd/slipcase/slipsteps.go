@@ -162,7 +162,7 @@ func (f *form) takeRest(at int, words []string) error {
 		}
 	}
 	if l.At != "" {
-		if l.Slip.Time.Time, err = typed.Moment(l.At, f.slip.Time.Time, f.slip.Time.Location()); err != nil {
+		if l.Slip.Time.Time, err = f.a.moment(l.At, f.slip.Time.Time, f.slip.Time.Location()); err != nil {
 			return err
 		}
 	}

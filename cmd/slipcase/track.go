@@ -70,6 +70,7 @@ func (a *app) trackCommand() *cobra.Command {
 		RunE: a.writes(a.addTrack),
 	}
 	register(add, trackFields)
+	add.Flags().Bool("force", false, "record what looks wrong as it is")
 	list := &cobra.Command{
 		Use: "list", Short: "list the tracks", Args: cobra.NoArgs, Example: "  slipcase track list",
 		RunE: a.reads(a.listTracks),
@@ -84,6 +85,7 @@ func (a *app) trackCommand() *cobra.Command {
 		RunE: a.writes(a.amendTrack),
 	}
 	register(amend, trackFields)
+	amend.Flags().Bool("force", false, "record what looks wrong as it is")
 	void, unvoid := voidable[logbook.Track]{
 		what: "track", arg: "NAME", example: "saltgrass", entry: func(t *logbook.Track) *logbook.Entry { return &t.Entry },
 		find:     func(_ *cobra.Command, lb *crew.Session, ref string) (logbook.Track, error) { return lb.Track(ref) },
@@ -103,6 +105,9 @@ func (a *app) addTrack(c *cobra.Command, args []string, lb *crew.Session) error 
 	if err := t.Check(); err != nil {
 		return usage(err)
 	}
+	if err := a.unusualTrack(c, &t); err != nil {
+		return err
+	}
 	if t.BothRed == "" && a.tty.Interactive() {
 		var err error
 		if t.BothRed, err = a.askBothRed(); err != nil {
@@ -114,6 +119,11 @@ func (a *app) addTrack(c *cobra.Command, args []string, lb *crew.Session) error 
 		return taken(err, crew.Stands("track", was.Entry))
 	}
 	return a.page.TrackAdded(t)
+}
+
+// unusualTrack lets a track that is hard to believe pass with --force.
+func (a *app) unusualTrack(c *cobra.Command, t *logbook.Track) error {
+	return forced(c, &t.Entry, a.page.Outliers(logbook.HardToBelieve(t)))
 }
 
 // askBothRed asks how the track decides a round with two reds; "" where it is not known.
@@ -166,7 +176,10 @@ func (a *app) amendTrack(c *cobra.Command, args []string, lb *crew.Session) erro
 		if err := apply(c, trackFields, t); err != nil {
 			return err
 		}
-		return usage(t.Check())
+		if err := t.Check(); err != nil {
+			return usage(err)
+		}
+		return a.unusualTrack(c, t)
 	})
 	if err != nil {
 		return err

@@ -75,7 +75,7 @@ func Make(by Simulator, seed uint64, g Regime) Season {
 }
 
 // Entered are the runs that the racer logged.
-func (s *Season) Entered() []Run {
+func (s Season) Entered() []Run {
 	var some []Run
 	for _, r := range s.Runs {
 		if r.Entered {

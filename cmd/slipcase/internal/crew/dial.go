@@ -38,8 +38,8 @@ type DialChoice struct {
 	Safer      []OneDial    // for about the risks of saferRisks, each quicker than the one before
 	HeadStartS units.Number // the other lane leaves that much earlier
 	Dials      []OneDial
-	Reaction   Spread // the racer's, after the perfect light, against a Rival
-	Rival      *Rival // nil without
+	Reaction   Reactions // the racer's, after the perfect light, against a Rival
+	Rival      *Rival    // nil without
 	Notes      []DialNote
 }
 

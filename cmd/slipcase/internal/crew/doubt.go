@@ -28,6 +28,7 @@ type Doubt struct {
 	Lift      bool      // a lift would explain it too
 	Line      int       // Shifted: of the slip, the first that was; 0 the reaction, 1 60 ft and so on
 	Down      bool      // Shifted: where the figures belong
+	Outlier   Outlier   // Unbelievable
 }
 
 // DoubtKind says what is wrong.
@@ -37,6 +38,7 @@ type DoubtKind string
 const (
 	InFuture      DoubtKind = "in-future"      // when it was run
 	FarOff        DoubtKind = "far-off"        // outside Low to High, all that wheels have done
+	Unbelievable  DoubtKind = "unbelievable"   // Outlier, a figure that no other doubt is about
 	SpeedLow      DoubtKind = "speed-low"      // below Likely, which the times make since FromFt
 	TimesLong     DoubtKind = "times-long"     // the times since FromFt make only Likely
 	Misread       DoubtKind = "misread"        // the forecast and the slip's other figures speak against it

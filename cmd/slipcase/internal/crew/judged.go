@@ -2,7 +2,11 @@ package crew
 
 import (
 	"context"
+	"errors"
+	"runtime"
 	"slices"
+	"sync"
+	"sync/atomic"
 	"time"
 
 	"slipcase/predict"
@@ -80,13 +84,22 @@ func (j *Judged) Power() (power predict.Implied, at Mark, ok bool) {
 // judge holds a run against the forecast from the runs made before it. learned is what
 // they and the run itself show of the air's work on the car.
 func (m *among) judge(learned *predict.Corrector) Judged {
-	j := Judged{Run: m.run, Pass: m.pass, Cautions: predict.NewCautions(m.pass, m.before), UsualPulls: predict.UsualPulls(m.before)}
-	j.Result, j.ResultWhy = TellResult(m.run.Slip, m.run.Track)
+	j := m.told(learned)
+	j.Cautions, j.UsualPulls = predict.NewCautions(m.pass, m.before), predict.UsualPulls(m.before)
 	j.FullPull, j.ShortPull = predict.FullPull(j.Pass.Splits, j.UsualPulls)
 	f, err := m.expect()
 	if j.Unjudged = err; err == nil {
 		j.Judgement, j.Unjudged = f.Judge(j.Pass)
 	}
+	return j
+}
+
+var errNotAsked = errors.New("no forecast is asked for")
+
+// told is the run as far as it can be told without a forecast.
+func (m *among) told(learned *predict.Corrector) Judged {
+	j := Judged{Run: m.run, Pass: m.pass, Unjudged: errNotAsked}
+	j.Result, j.ResultWhy = TellResult(m.run.Slip, m.run.Track)
 	if c, known := learned.Correct(j.Pass); known && j.Run.Air.Known { // an assumed day corrects nothing
 		j.Standard, j.InAir = InStandardAir(c), true
 	}
@@ -157,28 +170,77 @@ func (j *Judged) LeaveOut(all []LeftOut) {
 	}
 }
 
-// JudgeLast judges the last n runs, each from those of its vehicle before it, until the
-// context ends.
-func JudgeLast(ctx context.Context, runs []Run, n int) ([]Judged, error) {
-	js := []Judged{}
-	before := map[string][]predict.Pass{}
-	learned := map[string]*predict.Corrector{} // of each vehicle, the latest
+// JudgeLast judges the last n runs of a vehicle, of all when it is "", or all when n is 0,
+// until the context ends. Only their vehicles' slips are read whole. all is how many runs
+// there are.
+func (s *Session) JudgeLast(ctx context.Context, vehicle string, n int) (js []Judged, all int, err error) {
+	var runs []Run
+	if vehicle == "" && n > 0 {
+		runs, all, err = s.LastRuns(n)
+		runtime.GC() // the file is done with: the forecasts are to have its memory
+	} else {
+		runs, err = s.Runs(vehicle)
+		all = len(runs)
+	}
+	if err != nil {
+		return nil, 0, err
+	}
+	if n == 0 {
+		n = all
+	}
+	js, err = judgeLast(ctx, runs, n)
+	return js, all, err
+}
+
+// judgeLast judges the last n runs, each from those of its vehicle before it. Each is a
+// forecast of its own, so as many are made at a time as there are processors.
+func judgeLast(ctx context.Context, runs []Run, n int) ([]Judged, error) {
+	first := max(0, len(runs)-n)
+	js := make([]Judged, len(runs)-first)
+	before, latest := map[string][]predict.Pass{}, map[string]int{} // of each vehicle
+	var all []*among
 	for i, r := range runs {
-		if err := ctx.Err(); err != nil {
-			return nil, err
-		}
 		v, pass := r.Slip.Vehicle, PassOf(r)
-		m := &among{car: &car{}, run: r, pass: pass, before: before[v]}
-		before[v] = append(before[v], pass)
-		if i >= len(runs)-n {
-			learned[v] = learn(before[v])
-			js = append(js, m.judge(learned[v]))
+		if i >= first {
+			all = append(all, &among{car: &car{}, run: r, pass: pass, before: before[v]})
+			latest[v] = i - first
 		}
+		before[v] = append(before[v], pass)
+	}
+	leftOut := make([][]LeftOut, len(all)) // of the latest of each vehicle
+	err := atOnce(ctx, len(all), func(i int) {
+		m := all[i]
+		learned := learn(append(slices.Clip(m.before), m.pass))
+		js[i] = m.judge(learned)
+		js[i].Judgement.Forecast.Forget() // a fit takes megabytes
+		m.car.expected = nil
+		if v := m.run.Slip.Vehicle; latest[v] == i {
+			leftOut[i] = learned.LeftOut()
+		}
+	})
+	if err != nil {
+		return nil, err
 	}
 	for i := range js {
-		js[i].LeaveOut(learned[js[i].Run.Slip.Vehicle].LeftOut())
+		js[i].LeaveOut(leftOut[latest[js[i].Run.Slip.Vehicle]])
 	}
 	return js, nil
+}
+
+// atOnce does n pieces of work, as many at a time as there are processors, until the
+// context ends.
+func atOnce(ctx context.Context, n int, work func(i int)) error {
+	var next atomic.Int64
+	var wait sync.WaitGroup
+	for range min(n, runtime.GOMAXPROCS(0)) {
+		wait.Go(func() {
+			for i := int(next.Add(1)) - 1; i < n && ctx.Err() == nil; i = int(next.Add(1)) - 1 {
+				work(i)
+			}
+		})
+	}
+	wait.Wait()
+	return ctx.Err()
 }
 
 // DensityAltitude is that of the run's air, ft, absent where it is not known.

@@ -120,9 +120,13 @@ func TestLookAlone(t *testing.T) {
 func TestOnlyWhatCanBeIsOffered(t *testing.T) {
 	first, _ := begun(t)
 	first.Now = func() time.Time { return time.Date(2026, 5, 2, 16, 0, 0, 0, time.UTC) }
+	every, least := 1, 10
+	if testing.Short() {
+		every, least = 3, 1
+	}
 	for name, s := range map[string]*Session{"first": first, "fourth": lookedAt(t)} {
 		offered := 0
-		for cell := 1; cell < 9; cell++ {
+		for cell := 1; cell < 9; cell += every {
 			for _, wrong := range []func(v float64) float64{
 				func(v float64) float64 { return v * 10 }, func(v float64) float64 { return v / 10 },
 				func(v float64) float64 { return v + 30 },
@@ -148,7 +152,7 @@ func TestOnlyWhatCanBeIsOffered(t *testing.T) {
 				}
 			}
 		}
-		if offered < 10 {
+		if offered < least {
 			t.Errorf("%s: only %d readings were offered", name, offered)
 		}
 	}

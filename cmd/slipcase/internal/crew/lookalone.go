@@ -1,6 +1,7 @@
 package crew
 
 import (
+	"slices"
 	"time"
 
 	"slipcase/logbook"
@@ -26,6 +27,21 @@ func farOff(s Slip, now time.Time) (ds []Doubt) {
 		}
 		if p.MPH.Known() {
 			doubt(Mark(i), true, p.MPH.Value(), 25, 350)
+		}
+	}
+	return ds
+}
+
+// hardToBelieve doubts what a slip notes beside its own times, but for figures that are
+// doubted by what is nearer.
+func hardToBelieve(s Slip, others []Doubt) (ds []Doubt) {
+	for _, o := range logbook.HardToBelieve(&s) {
+		nearer := slices.ContainsFunc(others, func(d Doubt) bool {
+			return d.Kind == DialOff && o.Column == "dial_s" ||
+				d.Kind == UnderDial && (o.Column == "opponent_et_s" || o.Column == "opponent_dial_s")
+		})
+		if !nearer {
+			ds = append(ds, Doubt{Kind: Unbelievable, Outlier: o})
 		}
 	}
 	return ds

@@ -25,3 +25,12 @@ func unusual(u crew.Unusual, sys units.System) string {
 	}
 	return fmt.Sprintf("%s %s is hard to believe: %s to %s %s%s is usual", u.Quantity, shown(u.Value), shown(u.Low), shown(u.High), of.Symbol(sys), behind)
 }
+
+// Outliers say which values are hard to believe.
+func (p *Page) Outliers(list []crew.Outlier) []string {
+	return each(list, func(o crew.Outlier) string { return outlier(o, p.Units) })
+}
+
+func outlier(o crew.Outlier, sys units.System) string {
+	return fmt.Sprintf("%s %s: usual is %s", o.Name, o.Kind.Of(o.Value).In(sys), o.Kind.Between(o.Low, o.High).In(sys))
+}

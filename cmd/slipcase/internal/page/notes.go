@@ -2,10 +2,21 @@ package page
 
 import (
 	"fmt"
+	"time"
 
 	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/weather/units"
 )
+
+// ShownTwice says which of two times was taken that a clock put back showed alike.
+func ShownTwice(taken, other time.Time) string {
+	which, left := "first", "second"
+	if other.Before(taken) {
+		which, left = left, which
+	}
+	return fmt.Sprintf("%s came twice on %s, the clocks went back: taken as the %s; the %s is %s",
+		taken.Format("15:04"), taken.Format("Mon 2 Jan"), which, left, other.Format("15:04-07:00"))
+}
 
 // Basis says what a forecast rests on.
 func Basis(b crew.Basis) string {

@@ -113,3 +113,16 @@ func Folded(text string, width int) string {
 	}
 	return out.String()
 }
+
+// Kept says what was recorded, for whoever does not see the answer: one entry by its id,
+// behind what was recorded before.
+func Kept(before, what string, ids []string) string {
+	text := count(len(ids), what)
+	if len(ids) == 1 {
+		text = what + " " + ids[0]
+	}
+	if before == "" {
+		return "recorded: " + text
+	}
+	return before + ", " + text
+}

@@ -48,6 +48,8 @@ func (p *Page) Doubt(d crew.Doubt) string {
 			side = "high"
 		}
 		return fmt.Sprintf("from the %s on all stands a line too %s", lines[d.Line], side)
+	case crew.Unbelievable:
+		return outlier(d.Outlier, p.Units)
 	case crew.ResultAgainst:
 		return fmt.Sprintf("%s, but by its figures %s: %s", d.Result, d.Decided, Decision(d.Why))
 	}

@@ -20,6 +20,8 @@ var (
 	ErrEnded = errors.New("the input ended: nothing was recorded")
 	// ErrInterrupted is a Ctrl-C read as a key.
 	ErrInterrupted = errors.New("interrupted: nothing was recorded")
+	// ErrStopped is an interrupt after something was recorded.
+	ErrStopped = errors.New("interrupted")
 )
 
 // reader is standard input for every question of this run.

@@ -20,6 +20,8 @@ var (
 
 	// parting is what whoever is interrupted should know.
 	parting atomic.Value
+	// kept is what stays, though the answer to it may not be seen.
+	kept atomic.Value
 	// lineMode is the terminal's own state while a single key is waited for.
 	lineMode atomic.Pointer[term.State]
 )
@@ -37,6 +39,15 @@ func Parting() string {
 type Signal struct{ Status int }
 
 func (s *Signal) Error() string { return fmt.Sprintf("stopped by a signal, status %d", s.Status) }
+
+// SetKept sets what is recorded whatever comes of the answer to it; "" for nothing.
+func SetKept(words string) { kept.Store(words) }
+
+// Kept is what SetKept has set.
+func Kept() string {
+	words, _ := kept.Load().(string)
+	return words
+}
 
 const (
 	interrupted = 130 // Ctrl-C
@@ -79,8 +90,11 @@ func Finish(ctx context.Context, job func() int) int {
 	if !errors.As(context.Cause(ctx), &sig) {
 		return interrupted
 	}
-	if words := Parting(); words != "" && sig.Status == interrupted {
-		fmt.Fprintf(os.Stderr, "\n%s\n", words)
+	for _, words := range []string{Kept(), Parting()} {
+		if words != "" && sig.Status == interrupted {
+			fmt.Fprintf(os.Stderr, "\n%s\n", words)
+			break // what is kept in the log needs no draft
+		}
 	}
 	return sig.Status
 }

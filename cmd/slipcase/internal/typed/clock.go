@@ -10,12 +10,24 @@ import (
 var (
 	shortHalf = regexp.MustCompile(`[0-9][AP]$`)
 	bareClock = regexp.MustCompile(`(^|[^0-9:+-])([0-9]{3,4})$`)
+	offset    = regexp.MustCompile(`^(.*[0-9](?i:[ap]m?)?)\s*([-−+][0-9]{2}:[0-9]{2})$`) // of a clock, at its end
 )
 
 // Moment reads a time as a racer types it in a zone, 14:25, 1425, 2:25p; a time of day
-// alone is of today, the day of now.
+// alone is of today, the day of now. Behind it may stand the clock's offset, 01:30-05:00,
+// which tells the two apart that a clock shows when it is put back; without one the
+// first is taken.
 func Moment(text string, now time.Time, zone *time.Location) (time.Time, error) {
 	text = strings.TrimSpace(text)
+	_, notISO := time.Parse(time.RFC3339, text)
+	if m := offset.FindStringSubmatch(text); m != nil && notISO != nil {
+		east, err := time.Parse("-07:00", strings.Replace(m[2], "−", "-", 1))
+		if err != nil || DayAlone(m[1]) {
+			return east, fmt.Errorf("time %q: want 01:30-05:00, the clock with its offset", Shorten(text))
+		}
+		t, err := Moment(m[1], now, east.Location())
+		return t.In(zone), err
+	}
 	bare := strings.ToUpper(strings.ReplaceAll(text, " ", ""))
 	if shortHalf.MatchString(bare) {
 		bare += "M"
@@ -64,7 +76,37 @@ func onClock(text string, wall time.Time, zone *time.Location) (time.Time, error
 	if t.Hour() != wall.Hour() || t.Minute() != wall.Minute() {
 		return t, fmt.Errorf("time %q: no clock in %s showed it, they were put forward then", Shorten(text), zone)
 	}
+	if other, twice := otherHour(t); twice && other.Before(t) {
+		return other, nil
+	}
 	return t, nil
+}
+
+// Ambiguous reports a time, typed as text and read as t, that the clocks of its zone showed
+// twice because they were put back; other is when they did the other time.
+func Ambiguous(text string, t time.Time) (other time.Time, twice bool) {
+	if offset.MatchString(strings.TrimSpace(text)) || strings.HasSuffix(strings.TrimSpace(text), "Z") {
+		return other, false
+	}
+	return otherHour(t)
+}
+
+func otherHour(t time.Time) (other time.Time, twice bool) {
+	start, end := t.ZoneBounds()
+	_, east := t.Zone()
+	if _, before := start.Add(-1).Zone(); !start.IsZero() && before > east {
+		back := time.Duration(before-east) * time.Second
+		if t.Sub(start) < back {
+			return t.Add(-back), true
+		}
+	}
+	if _, after := end.Zone(); !end.IsZero() && after < east {
+		back := time.Duration(east-after) * time.Second
+		if end.Sub(t) <= back {
+			return t.Add(back), true
+		}
+	}
+	return other, false
 }
 
 // DayAlone reports a moment without its time of day.

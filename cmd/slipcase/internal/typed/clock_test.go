@@ -72,3 +72,43 @@ func TestClockPutForward(t *testing.T) {
 		}
 	}
 }
+
+// TestClockPutBack: in Chicago the clocks went from 2:00 back to 1:00, from -05:00 to
+// -06:00, on 1 November 2026; on Lord Howe by half an hour, from +11:00, at 2:00 on 5 April
+// (IANA time zone database).
+func TestClockPutBack(t *testing.T) {
+	for _, c := range []struct{ zone, text, want, other string }{
+		{"America/Chicago", "2026-11-01 00:59", "2026-11-01T00:59:00-05:00", ""},
+		{"America/Chicago", "2026-11-01 01:00", "2026-11-01T01:00:00-05:00", "2026-11-01T01:00:00-06:00"},
+		{"America/Chicago", "2026-11-01 01:59", "2026-11-01T01:59:00-05:00", "2026-11-01T01:59:00-06:00"},
+		{"America/Chicago", "1:30am", "2026-11-01T01:30:00-05:00", "2026-11-01T01:30:00-06:00"},
+		{"America/Chicago", "0130", "2026-11-01T01:30:00-05:00", "2026-11-01T01:30:00-06:00"},
+		{"America/Chicago", "2026-11-01 02:00", "2026-11-01T02:00:00-06:00", ""},
+		{"America/Chicago", "01:30-06:00", "2026-11-01T01:30:00-06:00", ""},
+		{"America/Chicago", "1:30am −05:00", "2026-11-01T01:30:00-05:00", ""},
+		{"America/Chicago", "2026-11-01 01:30 -06:00", "2026-11-01T01:30:00-06:00", ""},
+		{"America/Chicago", "2026-11-01T01:30:00-06:00", "2026-11-01T01:30:00-06:00", ""},
+		{"America/Chicago", "2026-03-08 03:10", "2026-03-08T03:10:00-05:00", ""},
+		{"Australia/Lord_Howe", "2026-04-05 01:40", "2026-04-05T01:40:00+11:00", "2026-04-05T01:40:00+10:30"},
+		{"Australia/Lord_Howe", "2026-04-05 01:20", "2026-04-05T01:20:00+11:00", ""},
+		{"UTC", "2026-11-01 01:30", "2026-11-01T01:30:00Z", ""},
+	} {
+		zone, err := time.LoadLocation(c.zone)
+		if err != nil {
+			t.Fatal(err)
+		}
+		got, err := Moment(c.text, time.Date(2026, 11, 1, 12, 0, 0, 0, zone), zone)
+		if err != nil || got.Format(time.RFC3339) != c.want {
+			t.Errorf("%s in %s: %v, %v; want %s", c.text, c.zone, got, err, c.want)
+		}
+		other, twice := Ambiguous(c.text, got)
+		if twice != (c.other != "") || twice && other.Format(time.RFC3339) != c.other {
+			t.Errorf("%s in %s: the other is %v, %v; want %s", c.text, c.zone, other, twice, c.other)
+		}
+	}
+	for _, text := range []string{"01:30-99:00", "-05:00", "2026-11-01 -05:00"} {
+		if got, err := Moment(text, time.Now(), time.UTC); err == nil {
+			t.Errorf("%s was taken as %v", text, got)
+		}
+	}
+}

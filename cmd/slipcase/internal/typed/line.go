@@ -27,7 +27,7 @@ const wanted = `want times as .042 1.912 5.437 8.412@83.77 10.980 13.212@105.84,
 	`and words such as left, E1, won, dial 13.25`
 
 var (
-	clockWord = regexp.MustCompile(`^([0-9]{1,2}:[0-9]{2}(?i:[ap]m?)?|[0-9]{1,2}(?i:[ap]m))$`)
+	clockWord = regexp.MustCompile(`^([0-9]{1,2}:[0-9]{2}(?i:[ap]m?)?([-−+][0-9]{2}:[0-9]{2})?|[0-9]{1,2}(?i:[ap]m))$`)
 	halfDay   = regexp.MustCompile(`^(?i:[ap]m)$`)
 	dateWord  = regexp.MustCompile(`^[0-9]{4}-[0-9]{2}-[0-9]{2}$`)
 	roundWord = regexp.MustCompile(`^([A-Za-z]{1,5}[0-9]{1,2}|(?i:test|practice|tt|qual|semis?|finals?))$`)

@@ -1,0 +1,204 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"maps"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"slipcase/cmd/slipcase/internal/crew"
+	"slipcase/cmd/slipcase/internal/notebook"
+	"slipcase/cmd/slipcase/internal/page"
+	"slipcase/cmd/slipcase/internal/tty"
+)
+
+func (a *app) exportCommand() *cobra.Command {
+	c := &cobra.Command{
+		Use:   "export FILE|FOLDER",
+		Short: "write runs, with all that is known of them, for other programs",
+		Long: `Writes one row a run: the slip, its setup, track and air, standard air, what it was
+expected to be and how its round ended. The ending says the form: .csv, .json, .jsonl,
+.xlsx (with a sheet for each of the log's tables) or .md. A folder gets one CSV file a
+vehicle and year, the logbook's id in each row.`,
+		Example: "  slipcase export runs.csv\n  slipcase export season.xlsx --vehicle heron --from 2026-04-01\n" +
+			"  slipcase export team --no-forecast",
+		Args: cobra.ExactArgs(1),
+		RunE: a.reads(a.export),
+	}
+	c.Flags().String("vehicle", "", "of this vehicle alone")
+	runFilterFlags(c)
+	c.Flags().Bool("no-forecast", false, "without what each run was expected to be, which takes the longest")
+	c.Flags().Bool("force", false, "write over files that are there")
+	return c
+}
+
+// exporting is an export on its way.
+type exporting struct {
+	*notebook.Placing
+	c         *cobra.Command
+	lb        *crew.Session
+	runs      []crew.Run
+	keep      func(crew.Run) bool
+	columns   []notebook.Column[*crew.Told]
+	forecasts bool
+	bar       *tty.Bar
+	files     []page.Exported
+}
+
+func (a *app) export(c *cobra.Command, args []string, lb *crew.Session) error {
+	vehicle, err := vehicleFlag(c, lb)
+	if err != nil {
+		return err
+	}
+	filter, err := a.runFilter(c, lb)
+	if err != nil {
+		return err
+	}
+	runs, err := lb.Runs(vehicle)
+	if err != nil {
+		return err
+	}
+	without, _ := c.Flags().GetBool("no-forecast")
+	force, _ := c.Flags().GetBool("force")
+	x := &exporting{
+		&notebook.Placing{Over: force}, c, lb, runs, filter.Keeps, notebook.RunColumns(lb.ID(), !without), !without,
+		a.tty.Bar("exporting"), nil,
+	}
+	defer x.Drop()
+	if ending := notebook.Ending(args[0]); ending != "" {
+		err = x.file(args[0], ending)
+	} else {
+		err = x.folder(args[0])
+	}
+	x.bar.Stop()
+	if err == nil {
+		err = x.Done()
+	}
+	if errors.Is(err, notebook.ErrThere) {
+		err = &advised{err, "write over it   slipcase export --force " + args[0]}
+	}
+	if err != nil {
+		return err
+	}
+	return a.page.Exports(args[0], x.files)
+}
+
+// sheet is the table of the runs of a list that are meant.
+func (x *exporting) sheet(runs []crew.Run, keep func(crew.Run) bool) notebook.Sheet {
+	return notebook.RunSheet(x.columns, func(tell func(crew.Told) error) error {
+		ask := crew.ToldAsk{Forecasts: x.forecasts, Step: x.bar.Step}
+		return x.lb.Tell(x.c.Context(), runs, ask, keep, tell)
+	})
+}
+
+// file writes all runs into one file.
+func (x *exporting) file(path, ending string) error {
+	if err := x.outside(filepath.Dir(path)); err != nil {
+		return err
+	}
+	sheets := []notebook.Sheet{x.sheet(x.runs, x.keep)}
+	if ending == ".xlsx" {
+		tables, err := tablesOf(x.lb)
+		if err != nil {
+			return err
+		}
+		sheets = append(sheets, tables...)
+	}
+	return x.write(path, ending, sheets, count(x.runs, x.keep))
+}
+
+func (x *exporting) write(path, ending string, sheets []notebook.Sheet, runs int) error {
+	x.files = append(x.files, page.Exported{File: path, Runs: runs})
+	return x.Write(path, func(w io.Writer) error { return notebook.Write(w, ending, sheets...) })
+}
+
+// outside refuses the folder of the logbook, whose every CSV file is a part of it.
+func (x *exporting) outside(dir string) error {
+	here, err := os.Stat(x.lb.Dir())
+	there, err2 := os.Stat(dir)
+	if err == nil && err2 == nil && os.SameFile(here, there) {
+		return fmt.Errorf("%s is the folder of the logbook: want another place", dir)
+	}
+	return nil
+}
+
+// folder writes a file for each vehicle and year into a folder that holds no other things.
+func (x *exporting) folder(dir string) error {
+	if ext := filepath.Ext(dir); ext != "" {
+		return usagef("%s: a file ends in %s; without an ending it is a folder", dir, strings.Join(notebook.Endings, ", "))
+	}
+	if err := x.outside(dir); err != nil {
+		return err
+	}
+	if err := os.MkdirAll(dir, 0o755); err != nil {
+		return err
+	}
+	there, err := os.ReadDir(dir)
+	if err != nil {
+		return err
+	}
+	for _, e := range there {
+		if filepath.Ext(e.Name()) != ".csv" || e.Name() == "slips.csv" {
+			return fmt.Errorf("%s holds other things, as %s: want an empty folder, or one with exports alone", dir, e.Name())
+		}
+	}
+	parts := map[string][]crew.Run{}
+	years := map[string]map[int]bool{}
+	for _, r := range x.runs {
+		v := r.Slip.Vehicle
+		if parts[v] = append(parts[v], r); years[v] == nil {
+			years[v] = map[int]bool{}
+		}
+		if x.keep(r) {
+			years[v][r.Slip.Time.Year()] = true
+		}
+	}
+	for _, v := range slices.Sorted(maps.Keys(parts)) {
+		for _, year := range slices.Sorted(maps.Keys(years[v])) {
+			keep := func(r crew.Run) bool { return r.Slip.Time.Year() == year && x.keep(r) }
+			name := filepath.Join(dir, fmt.Sprintf("%s-%d.csv", v, year))
+			if err := x.write(name, ".csv", []notebook.Sheet{x.sheet(parts[v], keep)}, count(parts[v], keep)); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+func count(runs []crew.Run, keep func(crew.Run) bool) (n int) {
+	for _, r := range runs {
+		if keep(r) {
+			n++
+		}
+	}
+	return n
+}
+
+// tablesOf are the tables of the log, as they stand.
+func tablesOf(lb *crew.Session) (sheets []notebook.Sheet, err error) {
+	add := func(s notebook.Sheet, failed error) {
+		if err == nil {
+			err = failed
+		}
+		sheets = append(sheets, s)
+	}
+	vehicles, failed := lb.Vehicles()
+	add(notebook.RecordSheet("vehicles", vehicles), failed)
+	tracks, failed := lb.Tracks()
+	add(notebook.RecordSheet("tracks", tracks), failed)
+	setups, failed := lb.Setups("")
+	add(notebook.RecordSheet("setups", setups), failed)
+	readings, failed := lb.Readings("")
+	add(notebook.RecordSheet("air", readings), failed)
+	power, failed := lb.Sheets("")
+	add(notebook.RecordSheet("power", power), failed)
+	plan, failed := lb.Parts("")
+	add(notebook.RecordSheet("plan", plan), failed)
+	return sheets, err
+}

@@ -1,0 +1,139 @@
+package notebook
+
+import (
+	"math"
+	"reflect"
+	"slices"
+	"time"
+
+	"slipcase/cmd/slipcase/internal/crew"
+	"slipcase/weather/units"
+)
+
+// Kind is what the cells of a column are.
+type Kind string
+
+// The kinds of column.
+const (
+	Text   Kind = "text"
+	Number Kind = "number"
+	Moment Kind = "time"
+	Truth  Kind = "truth" // yes or no
+)
+
+// Cell is a value as its column has it: string, float64, time.Time or bool; nil is absent.
+type Cell any
+
+// Column is a column of rows made of T.
+type Column[T any] struct {
+	Name string // with its unit
+	Kind Kind
+	Cell func(T) Cell
+}
+
+// RunColumns are the columns of the rows of runs, the forecasts' only when asked for. book
+// names the logbook.
+func RunColumns(book string, forecasts bool) []Column[*crew.Told] {
+	columns := []Column[*crew.Told]{{"logbook", Text, func(*crew.Told) Cell { return filled(book) }}}
+	columns = append(columns, of(recordColumns[crew.Slip](), "", func(t *crew.Told) crew.Slip { return t.Run.Slip }, "rev", "status", "recorded_at")...)
+	columns = append(columns, of(recordColumns[crew.Setup](), "setup_", func(t *crew.Told) crew.Setup { return t.Run.Setup },
+		"id", "rev", "status", "recorded_at", "forced", "vehicle", "cost", "change")...)
+	columns = append(columns, trackColumns()...)
+	columns = append(columns, airColumns()...)
+	columns = append(columns, splitColumns("standard_air", standard)...)
+	if forecasts {
+		columns = append(columns, forecastColumns()...)
+	}
+	return append(columns, outcomeColumns()...)
+}
+
+// recordColumns are the columns of a record of the log, in its order.
+func recordColumns[R any]() (columns []Column[R]) {
+	var walk func(t reflect.Type, index []int)
+	walk = func(t reflect.Type, index []int) {
+		for i := range t.NumField() {
+			f, at := t.Field(i), append(index[:len(index):len(index)], i)
+			if f.Anonymous {
+				walk(f.Type, at)
+				continue
+			}
+			columns = append(columns, Column[R]{f.Tag.Get("csv"), kindOf(f.Type), func(r R) Cell {
+				return cellOf(reflect.ValueOf(r).FieldByIndex(at).Interface())
+			}})
+		}
+	}
+	walk(reflect.TypeFor[R](), nil)
+	return columns
+}
+
+func kindOf(t reflect.Type) Kind {
+	switch {
+	case t == reflect.TypeFor[units.Number]() || t.Kind() == reflect.Int:
+		return Number
+	case t == reflect.TypeFor[crew.Time]():
+		return Moment
+	}
+	return Text
+}
+
+func cellOf(v any) Cell {
+	switch v := v.(type) {
+	case units.Number:
+		return number(v)
+	case crew.Time:
+		if !v.IsZero() {
+			return v.Time
+		}
+	case int:
+		return float64(v)
+	case string:
+		return filled(v)
+	default:
+		if s := reflect.ValueOf(v); s.Kind() == reflect.String {
+			return filled(s.String())
+		}
+	}
+	return nil
+}
+
+func filled(s string) Cell {
+	if s == "" {
+		return nil
+	}
+	return s
+}
+
+func number(n units.Number) Cell {
+	if !n.Known() {
+		return nil
+	}
+	return n.Value()
+}
+
+// figure is a number that was worked out, to so many decimals.
+func figure(v float64, decimals int) Cell {
+	scale := math.Pow10(decimals)
+	return math.Round(v*scale)/scale + 0
+}
+
+// figureOf is figure of what may be absent.
+func figureOf(n units.Number, decimals int) Cell {
+	if !n.Known() {
+		return nil
+	}
+	return figure(n.Value(), decimals)
+}
+
+// of makes columns of a part of a run out of the part's own, without those skipped.
+func of[P any](columns []Column[P], prefix string, part func(*crew.Told) P, skip ...string) (out []Column[*crew.Told]) {
+	for _, c := range columns {
+		if slices.Contains(skip, c.Name) {
+			continue
+		}
+		out = append(out, Column[*crew.Told]{prefix + c.Name, c.Kind, func(t *crew.Told) Cell { return c.Cell(part(t)) }})
+	}
+	return out
+}
+
+// stamp is a moment as text, with its offset.
+func stamp(t time.Time) string { return t.Format(time.RFC3339) }

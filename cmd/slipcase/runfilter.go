@@ -1,0 +1,103 @@
+package main
+
+import (
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"slipcase/cmd/slipcase/internal/crew"
+	"slipcase/cmd/slipcase/internal/typed"
+	"slipcase/weather/units"
+)
+
+// runFilterFlags gives a command the flags that say which runs are meant; the vehicle's
+// comes apart from them.
+func runFilterFlags(c *cobra.Command) {
+	f := c.Flags()
+	f.String("track", "", "at this track alone")
+	f.String("meet", "", "at this meet alone")
+	f.String("setup", "", "with this setup alone, by its name or id")
+	f.String("class", "", "of this class alone: dial, index, heads-up, test, or the name you gave it")
+	f.String("round", "", "of this round alone, as E1")
+	keywordFlag(c, "lane", "", "left or right", "left", "right")
+	keywordFlag(c, "result", "", "won, lost or dq", "won", "lost", "dq")
+	f.String("driver", "", "by this driver alone")
+	f.String("from", "", "from this day or time on, as 2026-05-02")
+	f.String("to", "", "up to this day or time, the day itself too")
+	f.String("da", "", "in air of these density altitudes alone, as 1500..2500")
+	f.Bool("full", false, "at full power alone, as far as you noted")
+}
+
+// runFilter reads those flags.
+func (a *app) runFilter(c *cobra.Command, lb *crew.Session) (f crew.RunFilter, err error) {
+	text := func(name string) string {
+		s, _ := c.Flags().GetString(name)
+		return s
+	}
+	f = crew.RunFilter{
+		Meet: text("meet"), Setup: text("setup"), Class: text("class"), Round: text("round"), Lane: text("lane"),
+		Result: text("result"), Driver: text("driver"),
+	}
+	f.FullPower, _ = c.Flags().GetBool("full")
+	if name := text("track"); name != "" {
+		t, err := lb.Track(name)
+		if err != nil {
+			return f, err
+		}
+		f.Track = t.ID
+	}
+	zone, err := a.raceZone(lb)
+	if err != nil {
+		return f, err
+	}
+	if f.From, err = a.momentFlag(c, "from", a.now(), zone); err != nil {
+		return f, err
+	}
+	if f.Before, err = a.momentFlag(c, "to", a.now(), zone); err != nil {
+		return f, err
+	}
+	if to := text("to"); typed.DayAlone(to) {
+		f.Before = f.Before.AddDate(0, 0, 1)
+	} else if to != "" {
+		f.Before = f.Before.Add(time.Second)
+	}
+	f.LowFt, f.HighFt, err = airRange(c, text("da"))
+	return f, err
+}
+
+// momentFlag reads a time flag, the zero time when it was not given.
+func (a *app) momentFlag(c *cobra.Command, name string, now time.Time, zone *time.Location) (time.Time, error) {
+	if !c.Flags().Changed(name) {
+		return time.Time{}, nil
+	}
+	return a.flagTime(c, name, now, zone)
+}
+
+// airRange reads 1500..2500, either end of which may be left out.
+func airRange(c *cobra.Command, text string) (low, high units.Number, err error) {
+	if text == "" {
+		return low, high, nil
+	}
+	from, to, isRange := strings.Cut(text, "..")
+	if !isRange || from == "" && to == "" {
+		return low, high, usagef("--da %q: want two density altitudes, as 1500..2500", clipped(text))
+	}
+	for _, end := range []struct {
+		text string
+		n    *units.Number
+	}{{from, &low}, {to, &high}} {
+		if end.text == "" {
+			continue
+		}
+		ft, err := units.Length.ParseIn(bareIn(c), end.text)
+		if err != nil {
+			return low, high, usagef("--da: %v", err)
+		}
+		*end.n = units.Some(ft)
+	}
+	if low.Known() && high.Known() && low.Value() > high.Value() {
+		return low, high, usagef("--da %q: want the lower one first", clipped(text))
+	}
+	return low, high, nil
+}
