@@ -192,25 +192,28 @@ func (l *Line) once(kind, word string) error {
 }
 
 // ParseHead reads what stands above the times of a slip into s: lane, round, dial,
-// a lone number being the dial. It returns the moment as typed, "" when none was.
-func ParseHead(text string, s *logbook.Slip) (at string, err error) {
+// a lone number being the dial. It returns the moment as typed, "" when none was, and the
+// times that were typed there as well.
+func ParseHead(text string, s *logbook.Slip) (at string, times []string, err error) {
 	l := Line{Slip: *s, said: map[string]string{}}
 	words := strings.Fields(text)
 	if len(words) > mostWords {
-		return "", fmt.Errorf("%d words: want the lane, the round, the time, the dial", len(words))
+		return "", nil, fmt.Errorf("%d words: want the lane, the round, the time, the dial", len(words))
 	}
-	numbers, err := l.takeWords(words, ownLane)
+	own, other := words, []string(nil)
+	if i := slices.IndexFunc(words, BeginsOtherLane); i >= 0 {
+		own, other = words[:i], words[i:]
+	}
+	times, err = l.takeWords(own, ownLane)
 	if err != nil {
-		return "", err
+		return "", nil, err
 	}
-	if len(numbers) > 1 {
-		return "", fmt.Errorf("%q: want one number here, the dial; the times come next", Shorten(strings.Join(numbers, " ")))
-	}
-	if len(numbers) == 1 {
-		if l.Slip.DialS, err = Dial(numbers[0]); err != nil {
-			return "", fmt.Errorf("dial: %w", err)
+	if len(times) == 1 && len(other) == 0 && !strings.Contains(times[0], "@") {
+		if l.Slip.DialS, err = Dial(times[0]); err != nil {
+			return "", nil, fmt.Errorf("dial: %w", err)
 		}
+		times = nil
 	}
 	*s = l.Slip
-	return l.At, nil
+	return l.At, append(times, other...), nil
 }
