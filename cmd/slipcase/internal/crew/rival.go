@@ -100,7 +100,7 @@ func (s *Session) opponent(d *DialChoice, next *Next) (o predict.Opponent, err e
 func (d *DialChoice) logged(vehicle string, runs []Run, said LaneSaid) Reactions {
 	var late []float64
 	for _, r := range runs {
-		late = append(late, list(lateBy(r))...)
+		late = append(late, list(LateBy(r.Slip, r.Track))...)
 	}
 	s, some := predict.UsualReaction(late)
 	if !some {
