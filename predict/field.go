@@ -28,6 +28,7 @@ type sample struct {
 	doubt  vec            // standard deviation by the doubt about the air
 	sound  [6]float64     // log prior of being sound up to: nothing, then each mark
 	weight vec            // how surely each channel is sound
+	upTo   [6]float64     // how surely it was sound up to each mark, and no further
 	rest   float64        // of the run's log density, what the weighted squares leave out
 }
 

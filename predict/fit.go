@@ -111,6 +111,9 @@ func (t *fit) settleWeights() error {
 			continue
 		}
 		t.resetNoise()
+		for i := range t.samples {
+			t.samples[i].sound = soundChances(t.samples[i].pass)
+		}
 		density, err := t.settleFrom(from, runs)
 		if err != nil {
 			return err
@@ -135,6 +138,7 @@ func (t *fit) resetNoise() {
 // settled is where an alternation has ended.
 type settled struct {
 	weights []vec
+	sound   [][6]float64
 	noise   []square
 	df      float64
 }
@@ -143,6 +147,7 @@ func (t *fit) keep() settled {
 	k := settled{noise: t.noise, df: t.noiseDF}
 	for i := range t.samples {
 		k.weights = append(k.weights, t.samples[i].weight)
+		k.sound = append(k.sound, t.samples[i].sound)
 	}
 	return k
 }
@@ -150,7 +155,7 @@ func (t *fit) keep() settled {
 func (t *fit) restore(k settled) {
 	t.noise, t.noiseDF = k.noise, k.df
 	for i := range t.samples {
-		t.samples[i].weight = k.weights[i]
+		t.samples[i].weight, t.samples[i].sound = k.weights[i], k.sound[i]
 	}
 	t.whiten()
 }
@@ -168,6 +173,7 @@ func (t *fit) settleFrom(from start, runs []int) (density float64, err error) {
 		if i >= 3 { // the weights have settled enough
 			t.learnNoise(p)
 			t.whiten()
+			t.learnHabits()
 		}
 		density = t.reweigh(p, scale) + t.biases.density(p)
 	}

@@ -39,7 +39,8 @@ type lower struct {
 
 const (
 	printSD  = 0.0015 // what no law of figures that hang together should trust, in logs
-	spoiltSD = 0.006  // how loosely a spoilt run follows its kind
+	spoiltSD = 0.006  // how loosely the speeds of a spoilt run follow its kind
+	looseSD  = 0.012  // the same of its times, as a share of each stretch between two of them
 )
 
 // The chances of the ways, before looking: set by trial on the tuning seasons.
@@ -59,17 +60,43 @@ func newTrueSlip(l *runLaw, has [channels]bool, noted Effort) (*trueSlip, bool) 
 	}
 	scale := square{}
 	scale.add(&l.cov, (l.df-2)/l.df)
-	ok := a.add(scale, printSD, []vec{{}}, ordinary)
+	ok := a.add(scale, vec{}, []vec{{}}, ordinary)
+	spoilt := a.loosely(scale)
 	for _, from := range []Mark{At60, At330, At660, At1000} {
-		ok = ok && a.add(scale, spoiltSD, a.lost(from), chanceSlow)
+		ok = ok && a.add(spoilt, speedsLoose, a.lost(from), chanceSlow)
 	}
-	ok = ok && a.add(scale, spoiltSD, a.down(), chanceDown)
-	return a, ok && a.add(scale, spoiltSD, a.lifts(), chanceLift)
+	ok = ok && a.add(spoilt, speedsLoose, a.down(), chanceDown)
+	return a, ok && a.add(spoilt, speedsLoose, a.lifts(), chanceLift)
 }
 
-func (a *trueSlip) add(scale square, sd float64, shifts []vec, chance float64) bool {
+// speedsLoose is how loosely the figures of a spoilt run follow, each on its own.
+var speedsLoose = func() (sd vec) {
+	for c, of := range channelOf {
+		if of.speed {
+			sd[c] = spoiltSD
+		}
+	}
+	return sd
+}()
+
+// loosely widens the law: what is lost or found on a stretch is in all times behind it.
+func (a *trueSlip) loosely(scale square) square {
+	before := 0.
+	for m := At60; m < Marks; m++ {
+		to := math.Exp(a.mean[timeAt[m]])
+		var v vec
+		for later := m; later < Marks; later++ {
+			v[timeAt[later]] = math.Exp(-a.mean[timeAt[later]])
+		}
+		scale.outer(v, math.Pow(looseSD*(to-before), 2))
+		before = to
+	}
+	return scale
+}
+
+func (a *trueSlip) add(scale square, sd vec, shifts []vec, chance float64) bool {
 	for c := range channels {
-		scale[c][c] += sd * sd
+		scale[c][c] += sd[c]*sd[c] + printSD*printSD
 	}
 	low, ok := newLower(&scale, a.has)
 	p := wayWrong{spread: low}

@@ -82,6 +82,11 @@ func (a *app) dial(c *cobra.Command, _ []string, lb *crew.Session) error {
 	if ask.Rules, err = readRules(c, ask.Next.Run.Track); err != nil {
 		return err
 	}
+	if ask.Rules.Format == crew.Dialled && !c.Flags().Changed("class") {
+		if ask.Rules, err = lb.RulesAhead(ask.Next.Run, ask.Rules); err != nil {
+			return err
+		}
+	}
 	if err := a.readOpponent(c, lb, &ask); err != nil {
 		return err
 	}

@@ -157,9 +157,14 @@ func (s *Session) lookAhead(j *Judged) {
 	if err != nil {
 		return
 	}
-	if dial, err := nextDial(&f, Farthest(run.Track, &f), s.Hold(next.Run)); err == nil {
+	far := Farthest(run.Track, &f)
+	if run.Slip.RacedFt.Known() {
+		far = RacedTo(run.Slip, run.Track)
+	}
+	if dial, err := nextDial(&f, far, RulesOf(run.Slip, run.Track), s.Hold(next.Run)); err == nil {
 		j.NextDial = dial
 	}
+	j.NextDial.Mark = far
 	j.Next, j.NextAir = &f, next.Run.Air
 }
 
@@ -188,41 +193,52 @@ func (s *Session) JudgeLast(ctx context.Context, vehicle string, n int) (js []Ju
 	if n == 0 {
 		n = all
 	}
-	js, err = judgeLast(ctx, runs, n)
+	js, err = JudgeThese(ctx, runs, runs[max(0, len(runs)-n):])
 	return js, all, err
 }
 
-// judgeLast judges the last n runs, each from those of its vehicle before it. Each is a
-// forecast of its own, so as many are made at a time as there are processors.
-func judgeLast(ctx context.Context, runs []Run, n int) ([]Judged, error) {
-	first := max(0, len(runs)-n)
-	js := make([]Judged, len(runs)-first)
-	before, latest := map[string][]predict.Pass{}, map[string]int{} // of each vehicle
-	var all []*among
-	for i, r := range runs {
-		v, pass := r.Slip.Vehicle, PassOf(r)
-		if i >= first {
-			all = append(all, &among{car: &car{}, run: r, pass: pass, before: before[v]})
-			latest[v] = i - first
-		}
-		before[v] = append(before[v], pass)
+// JudgeThese judges the chosen of all runs, in the order in which they are chosen, each
+// from those of its vehicle before it, until the context ends. Each is a forecast of its
+// own, so as many are made at a time as there are processors.
+func JudgeThese(ctx context.Context, runs, chosen []Run) ([]Judged, error) {
+	at := map[string]int{}
+	for i, r := range chosen {
+		at[r.Slip.ID] = i
 	}
-	leftOut := make([][]LeftOut, len(all)) // of the latest of each vehicle
+	js, all := make([]Judged, len(chosen)), make([]*among, len(chosen))
+	passes, latest := map[string][]predict.Pass{}, map[string]string{} // of each vehicle
+	for _, r := range runs {
+		v, pass := r.Slip.Vehicle, PassOf(r)
+		if i, is := at[r.Slip.ID]; is {
+			all[i] = &among{car: &car{}, run: r, pass: pass, before: passes[v]}
+		}
+		passes[v], latest[v] = append(passes[v], pass), r.Slip.ID
+	}
+	leftOut := make([][]LeftOut, len(chosen)) // by the latest run of each vehicle
 	err := atOnce(ctx, len(all), func(i int) {
 		m := all[i]
 		learned := learn(append(slices.Clip(m.before), m.pass))
 		js[i] = m.judge(learned)
 		js[i].Judgement.Forecast.Forget() // a fit takes megabytes
 		m.car.expected = nil
-		if v := m.run.Slip.Vehicle; latest[v] == i {
+		if latest[m.run.Slip.Vehicle] == m.run.Slip.ID {
 			leftOut[i] = learned.LeftOut()
 		}
 	})
 	if err != nil {
 		return nil, err
 	}
+	byVehicle := map[string][]LeftOut{}
 	for i := range js {
-		js[i].LeaveOut(leftOut[latest[js[i].Run.Slip.Vehicle]])
+		v := js[i].Run.Slip.Vehicle
+		if _, known := byVehicle[v]; !known {
+			if last, is := at[latest[v]]; is {
+				byVehicle[v] = leftOut[last]
+			} else {
+				byVehicle[v] = learn(passes[v]).LeftOut()
+			}
+		}
+		js[i].LeaveOut(byVehicle[v])
 	}
 	return js, nil
 }

@@ -97,7 +97,10 @@ func misread(slip Slip, q predict.Question) Doubt {
 	d := Doubt{Kind: Misread, At: of.Mark, Speed: of.Speed, Value: of.Value, Likely: q.Likely}
 	d.Alone, d.Lift = q.Alone, q.Lift
 	for _, r := range q.Readings {
-		as := Meant{Kind: MeantFigure, At: r.Figure.Mark, Speed: r.Figure.Speed, Value: r.Figure.Value, splits: r.Splits}
+		as := Meant{
+			Kind: MeantFigure, At: r.Figure.Mark, Speed: r.Figure.Speed, Value: r.Figure.Value,
+			OtherUnit: r.OtherUnit, In: r.In, splits: r.Splits,
+		}
 		if r.With != (predict.SlipFigure{}) {
 			as.Kind, as.With = Exchanged, r.With.Mark
 		}
