@@ -16,37 +16,46 @@ type recordPtr[T any] interface {
 // names must be new; others get their ids here.
 func add[T any, P recordPtr[T]](lb *Logbook, t table, recs []P) error {
 	return lb.locked(func() error {
-		c, err := lb.read(t, nil)
+		ch, err := added(lb, t, recs)
 		if err != nil {
 			return err
 		}
-		taken := map[string]string{} // ids as they are, by ids without regard to case
-		for _, r := range c.rows {
-			taken[strings.ToLower(r.id)] = r.id
-		}
-		for id := range c.damaged {
-			taken[strings.ToLower(id)] = id
-		}
-		rows := make([]texts, len(recs))
-		now := lb.stampAfter(c.rows, time.Second)
-		for i, rec := range recs {
-			e := rec.entry()
-			other, there := taken[strings.ToLower(e.ID)]
-			if t.letter == 0 && there {
-				return fmt.Errorf("%s %q is %w", t.what, other, ErrExists)
-			}
-			for t.letter != 0 && (e.ID == "" || there) {
-				e.ID = lb.newID(t.letter)
-				_, there = taken[strings.ToLower(e.ID)]
-			}
-			taken[strings.ToLower(e.ID)] = e.ID
-			e.Rev, e.Status, e.RecordedAt = 1, Fact, Time{now.Add(time.Duration(i) * time.Microsecond)}
-			if rows[i], err = textsOf(t.schema, rec, nil); err != nil {
-				return err
-			}
-		}
-		return lb.append(change{t: t, c: c, rows: rows})
+		return lb.append(ch)
 	})
+}
+
+// added makes rows of new records, under the lock.
+func added[T any, P recordPtr[T]](lb *Logbook, t table, recs []P) (change, error) {
+	c, err := lb.read(t, nil)
+	if err != nil {
+		return change{}, err
+	}
+	taken := map[string]string{} // ids as they are, by ids without regard to case
+	for _, r := range c.rows {
+		taken[strings.ToLower(r.id)] = r.id
+	}
+	for id := range c.damaged {
+		taken[strings.ToLower(id)] = id
+	}
+	rows := make([]texts, len(recs))
+	now := lb.stampAfter(c.rows, time.Second)
+	for i, rec := range recs {
+		e := rec.entry()
+		other, there := taken[strings.ToLower(e.ID)]
+		if t.letter == 0 && there {
+			return change{}, fmt.Errorf("%s %q is %w", t.what, other, ErrExists)
+		}
+		for t.letter != 0 && (e.ID == "" || there) {
+			e.ID = lb.newID(t.letter)
+			_, there = taken[strings.ToLower(e.ID)]
+		}
+		taken[strings.ToLower(e.ID)] = e.ID
+		e.Rev, e.Status, e.RecordedAt = 1, Fact, Time{now.Add(time.Duration(i) * time.Microsecond)}
+		if rows[i], err = textsOf(t.schema, rec, nil); err != nil {
+			return change{}, err
+		}
+	}
+	return change{t: t, c: c, rows: rows}, nil
 }
 
 // amend appends the next revision of an entry, as change makes it of the newest.

@@ -3,7 +3,9 @@ package logbook
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
+	"strings"
 )
 
 // Vehicles lists the vehicles that stand.
@@ -31,6 +33,56 @@ func (lb *Logbook) Slips(vehicle string) ([]Slip, error) {
 	s, err := facts[Slip](lb, slips, by("vehicle", vehicle))
 	slices.SortStableFunc(s, func(a, b Slip) int { return a.Time.Compare(b.Time.Time) })
 	return s, err
+}
+
+// LastSlips lists by their time all slips of the vehicles that ran the last n; all is how
+// many slips stand.
+func (lb *Logbook) LastSlips(n int) (s []Slip, all int, err error) {
+	c, err := lb.read(slips, nil)
+	if err != nil {
+		return nil, 0, err
+	}
+	rows := slices.DeleteFunc(c.newest(), func(r rowRef) bool { return r.void })
+	all = len(rows)
+	s, err = factsOf[Slip](lb, c, c.ofLatest(rows, "time", "vehicle", n))
+	slices.SortStableFunc(s, func(a, b Slip) int { return a.Time.Compare(b.Time.Time) })
+	return s, all, err
+}
+
+// ofLatest are those of rows that name in a column what one of the latest n of them names.
+// A row that does not say when is one of the latest: it is not to be lost.
+func (c *content) ofLatest(rows []rowRef, timeColumn, column string, n int) []rowRef {
+	type moment struct {
+		at    int64
+		names int // what it names, by its place among the names
+	}
+	moments := make([]moment, len(rows))
+	byName := map[string]int{}
+	for i, cells := range c.each(rows) {
+		c.plainTimes(cells)
+		name, seen := byName[cells[c.at[column]]]
+		if !seen {
+			name = len(byName)
+			byName[strings.Clone(cells[c.at[column]])] = name
+		}
+		moments[i] = moment{math.MaxInt64, name}
+		if at := stampOf(cells[c.at[timeColumn]]); at != unstamped {
+			moments[i].at = at
+		}
+	}
+	latest := slices.Clone(moments)
+	slices.SortStableFunc(latest, func(a, b moment) int { return cmp.Compare(a.at, b.at) })
+	wanted := make([]bool, len(byName))
+	for i, m := range latest {
+		wanted[m.names] = wanted[m.names] || m.at == math.MaxInt64 || i >= len(latest)-n
+	}
+	var kept []rowRef
+	for i, r := range rows {
+		if wanted[moments[i].names] {
+			kept = append(kept, r)
+		}
+	}
+	return kept
 }
 
 func by(column, text string) *pick {

@@ -163,12 +163,23 @@ func (lb *Logbook) Runs(vehicle string) ([]Run, error) {
 		return nil, err
 	}
 	slips, err := lb.Slips(vehicle)
+	return j.runs(slips), err
+}
+
+// LastRuns joins the slips that LastSlips lists; all is how many stand.
+func (lb *Logbook) LastRuns(n int) (runs []Run, all int, err error) {
+	j, err := lb.Joiner("")
 	if err != nil {
-		return nil, err
+		return nil, 0, err
 	}
+	slips, all, err := lb.LastSlips(n)
+	return j.runs(slips), all, err
+}
+
+func (j *Joiner) runs(slips []Slip) []Run {
 	runs := make([]Run, len(slips))
 	for i, s := range slips {
 		runs[i] = j.Run(s)
 	}
-	return runs, nil
+	return runs
 }

@@ -133,7 +133,11 @@ func facts[T any](lb *Logbook, t table, p *pick) ([]T, error) {
 	if err != nil {
 		return nil, err
 	}
-	rows := slices.DeleteFunc(c.newest(), func(r rowRef) bool { return !r.picked || r.void })
+	return factsOf[T](lb, c, slices.DeleteFunc(c.newest(), func(r rowRef) bool { return !r.picked || r.void }))
+}
+
+// factsOf makes records of the rows that were asked for.
+func factsOf[T any](lb *Logbook, c *content, rows []rowRef) ([]T, error) {
 	records, kept, problems := present[T](c, rows)
 	records, impossible := sift(c, records, kept)
 	return records, lb.report(slices.Concat(costly(c.problems), costly(problems), impossible))

@@ -84,7 +84,8 @@ func (t *times) read(c *content, row []string, column, cell string) (text string
 	y, m, d := walls[0].Date()
 	h, min, s := walls[0].Clock()
 	at := time.Date(y, m, d, h, min, s, 0, t.zone(c, row))
-	return at.Format(stampLayout), !walls[0].dateOnly
+	// Where the clocks were put forward over it, no clock showed it and none is meant.
+	return at.Format(stampLayout), !walls[0].dateOnly && at.Hour() == h && at.Minute() == min
 }
 
 // settle tells which of two days is meant: the one that was recorded, else the one in

@@ -193,3 +193,36 @@ func TestOtherTimesInSpreadsheets(t *testing.T) {
 		t.Error(lb.Problems())
 	}
 }
+
+// An edited time that no clock showed, the clocks of Chicago having gone from 2:00 to 3:00
+// on 8 March 2026 (IANA time zone database), is not read as another; one that they showed
+// twice keeps the moment that was recorded.
+func TestTimesOfAClockChangeInSpreadsheets(t *testing.T) {
+	lb := chicago(t)
+	zone, err := time.LoadLocation("America/Chicago")
+	must(t, err)
+	second := slipAt(14, 0, 13.4)
+	second.Time = Time{time.Date(2025, 11, 2, 1, 30, 0, 0, time.FixedZone("", -6*3600)).In(zone)}
+	must(t, lb.AddSlips(second))
+	const layout = "2006-01-02 15:04:05"
+	retimed(t, lb, layout, func(rows [][]string) {
+		for at, name := range rows[0] {
+			if name == "time" {
+				rows[1][at] = "2026-03-08 02:30:00"
+			}
+		}
+	})
+	got, err := lb.Slips("")
+	must(t, err)
+	if len(got) != 4 {
+		t.Errorf("%d slips, want the one in the gap left out: %v", len(got), got)
+	}
+	for _, s := range got {
+		if s.ID == second.ID && !s.Time.Equal(second.Time.Time) {
+			t.Errorf("%v was recorded, read as %v", second.Time, s.Time)
+		}
+	}
+	if ps := lb.Problems(); len(ps) != 1 || !strings.Contains(ps[0].String(), "2026-03-08 02:30:00") {
+		t.Errorf("problems: %v", ps)
+	}
+}

@@ -96,7 +96,3 @@ func (t Track) Location(machine *time.Location) *time.Location {
 	}
 	return machine
 }
-
-// Red reports whether a reaction time is a red light here: less than what the
-// slips of this track print for a perfect one.
-func (t Track) Red(reactionS float64) bool { return reactionS < t.PerfectReactionS.Or(0) }

@@ -11,7 +11,10 @@ import (
 type Backtest struct {
 	Tally
 	ByHistory []Bucket
-	SetAside  []LeftOut // runs that were no fair test: not at full power to the finish
+	// Unnoted are those of the Tally and the runs that only hindsight doubts: nothing was
+	// noted of them, so the racer had to live with the forecast.
+	Unnoted  Tally
+	SetAside []LeftOut // runs that were no fair test: not at full power to the finish
 }
 
 // Bucket is the part of a back-test with so many runs before.
@@ -74,7 +77,7 @@ func RunBacktest(ctx context.Context, measured, then []Pass) (Backtest, error) {
 		switch {
 		case !some:
 			b.SetAside = append(b.SetAside, LeftOut{ID: run.ID, Why: NoTime})
-		case aside:
+		case aside && why.Why != OutOfLine:
 			b.SetAside = append(b.SetAside, why)
 		default:
 			f, err := Expect(history, then[i])
@@ -82,6 +85,11 @@ func RunBacktest(ctx context.Context, measured, then []Pass) (Backtest, error) {
 				return b, fmt.Errorf("run %s: %w", run.ID, err)
 			}
 			hand, handed := handForecast(withTime(fair, m), then[i], m)
+			b.Unnoted.add(f.ETs[m], run.Splits.ETs[m].Value(), hand, handed)
+			if aside {
+				b.SetAside = append(b.SetAside, why)
+				break
+			}
 			k := slices.IndexFunc(buckets, func(k struct {
 				name string
 				upTo int
@@ -97,6 +105,7 @@ func RunBacktest(ctx context.Context, measured, then []Pass) (Backtest, error) {
 		history = append(history, run)
 	}
 	b.Tally.average()
+	b.Unnoted.average()
 	for k := range b.ByHistory {
 		b.ByHistory[k].RunsBefore = buckets[k].name
 		b.ByHistory[k].average()

@@ -85,3 +85,29 @@ func TestIntervalScoreIsProper(t *testing.T) {
 		t.Errorf("true quantiles score %g, narrower %g, wider %g", best, mean(0.35), mean(0.45))
 	}
 }
+
+// What the racer did not note counts in the wider tally, whatever hindsight makes of it: on
+// seasons with slick days that is the worse one.
+func TestBacktestUnnoted(t *testing.T) {
+	sound, all, n := 0., 0., 0
+	for seed := uint64(31); seed < 35; seed++ {
+		runs := passesOf(season.Make(season.First, seed, season.Regime{SlowDays: 0.3}).Entered())
+		b, err := predict.RunBacktest(t.Context(), runs, runs)
+		if err != nil {
+			t.Fatal(err)
+		}
+		noted := 0
+		for _, p := range runs {
+			if p.FullFt.Known() || !predict.FullEffort(p.Effort) {
+				noted++
+			}
+		}
+		if b.Unnoted.N < b.N || b.Unnoted.N < len(runs)-noted-2 {
+			t.Errorf("seed %d: %d runs of %d, %d noted, %d sound", seed, b.Unnoted.N, len(runs), noted, b.N)
+		}
+		sound, all, n = sound+b.MAE, all+b.Unnoted.MAE, n+b.Unnoted.N-b.N
+	}
+	if n == 0 || all <= sound {
+		t.Errorf("%d runs out of line: missed by %.3f with them, %.3f without", n, all/4, sound/4)
+	}
+}

@@ -16,11 +16,23 @@ const UsualRisk = 0.15
 // Spread is a figure that varies from run to run by a normal law.
 type Spread struct{ Mean, SD float64 }
 
+// Reactions are those of a lane, after the perfect light, s: a normal law and, where they
+// are written down, themselves. The law of the next is what was seen, shrunk to the normal
+// one as by usualReactions of it.
+type Reactions struct {
+	Spread
+	Seen []float64
+}
+
+// usualReactions: a normal law's red lights come back to one who had none (common practice,
+// no source).
+const usualReactions = 8
+
 // Opponent is the other lane as far as it is known. Reactions are after the perfect
 // light, s: 0 is perfect, less is red.
 type Opponent struct {
 	DialS    float64
-	Reaction Spread
+	Reaction Reactions
 	ET       Spread
 }
 
@@ -155,8 +167,8 @@ func (f *Forecast) etLaw(m Mark) marginal { return f.law.marginal(timeAt[m]) }
 // or crosses a boundary and the four figures vary on their own. It is Adjudicate
 // averaged over the laws of the two reactions and the two ETs, by Gauss-Legendre
 // quadrature in the probabilities, cut where a breakout begins; good to 0.001.
-func (f *Forecast) WinChance(m Mark, rules RoundRules, reaction Spread, dialS float64, other Opponent) (float64, error) {
-	for _, s := range []Spread{reaction, other.Reaction, other.ET} {
+func (f *Forecast) WinChance(m Mark, rules RoundRules, reaction Reactions, dialS float64, other Opponent) (float64, error) {
+	for _, s := range []Spread{reaction.Spread, other.Reaction.Spread, other.ET} {
 		if !(s.SD > 0) || math.IsInf(s.SD, 0) || math.IsNaN(s.Mean) {
 			return 0, fmt.Errorf("a spread of %g s is impossible: want a standard deviation above 0", s.SD)
 		}
@@ -209,17 +221,6 @@ func (g limitedET) over(under bool) (amount, weight []float64) {
 	return amount, weight
 }
 
-// lights is the law of a reaction, parted into green and red.
-type lights struct {
-	distuv.Normal
-	red float64 // its chance
-}
-
-func newLights(s Spread) lights {
-	n := distuv.Normal{Mu: s.Mean, Sigma: s.SD}
-	return lights{n, n.CDF(0)}
-}
-
 func (d duel) chance() float64 {
 	win := (1 - d.own.red) * d.other.red
 	if both := d.own.red * d.other.red; both > 1e-9 {
@@ -238,12 +239,10 @@ func (d duel) bothRed() float64 {
 	if !d.rules.WorstRed && d.rules.Format != HeadsUp {
 		behind = d.x.limit - d.y.limit // a longer dial leaves earlier
 	}
-	at, w := make([]float64, nodes), make([]float64, nodes)
-	quad.Legendre{}.FixedLocations(at, w, 0, d.own.red)
+	at, w := d.own.points(true)
 	sum := 0.
-	for i, p := range at {
-		r := d.own.Quantile(p)
-		sum += w[i] * math.Min(d.other.CDF(math.Min(r-behind, 0)), d.other.red)
+	for i, r := range at {
+		sum += w[i] * math.Min(d.other.before(math.Min(r-behind, 0)), d.other.red)
 	}
 	return sum / (d.own.red * d.other.red)
 }
@@ -276,15 +275,11 @@ func (d duel) bothGreen() float64 {
 // firstGreen gives the chance that this lane's reaction is quicker than the other's
 // by more than a lead, both green.
 func (d duel) firstGreen() func(lead float64) float64 {
-	at, w := make([]float64, nodes), make([]float64, nodes)
-	quad.Legendre{}.FixedLocations(at, w, d.own.red, 1)
-	for i, p := range at {
-		at[i] = d.own.Quantile(p)
-	}
+	at, w := d.own.points(false)
 	return func(lead float64) float64 {
 		sum := 0.
 		for i, r := range at {
-			sum += w[i] * (1 - math.Max(d.other.CDF(math.Max(r+lead, 0)), d.other.red))
+			sum += w[i] * (1 - math.Max(d.other.before(math.Max(r+lead, 0)), d.other.red))
 		}
 		return sum / ((1 - d.own.red) * (1 - d.other.red))
 	}

@@ -90,7 +90,7 @@ func TestBestDial(t *testing.T) {
 	between := func(low, high float64) float64 { return low + (high-low)*r.Float64() }
 	for range 40 {
 		f := foretold(9, between(0.001, 0.006), 6)
-		own, other := Spread{between(0, 0.08), 0.02}, Opponent{DialS: between(8.7, 9.3), Reaction: Spread{between(-0.05, 0.1), 0.015}}
+		own, other := normally(between(0, 0.08), 0.02), Opponent{DialS: between(8.7, 9.3), Reaction: normally(between(-0.05, 0.1), 0.015)}
 		other.ET = Spread{other.DialS + between(-0.05, 0.1), between(0.005, 0.05)}
 		known := map[float64]float64{}
 		win := func(dial float64) (chance float64, err error) {
@@ -213,7 +213,7 @@ func TestTimeOver(t *testing.T) {
 func TestWinChanceClosedForm(t *testing.T) {
 	const et, sd = 13.3, 0.03
 	f := foretold(et, sd/et, 1e6)
-	own, other := Spread{0.5, 0.02}, Opponent{DialS: 12, Reaction: Spread{0.48, 0.015}, ET: Spread{12.35, 0.025}}
+	own, other := normally(0.5, 0.02), Opponent{DialS: 12, Reaction: normally(0.48, 0.015), ET: Spread{12.35, 0.025}}
 	for _, dial := range []float64{12.9, 12.95, 13} {
 		got, err := f.WinChance(At1320, RoundRules{}, own, dial, other)
 		if err != nil {
@@ -227,6 +227,41 @@ func TestWinChanceClosedForm(t *testing.T) {
 	}
 }
 
+func normally(mean, sd float64) Reactions { return Reactions{Spread: Spread{mean, sd}} }
+
+// draw takes one by its law: usualReactions of the normal one to each that was seen.
+func (l Reactions) draw(r *rand.Rand) float64 {
+	if k := r.IntN(usualReactions + len(l.Seen)); k >= usualReactions {
+		return l.Seen[k-usualReactions]
+	}
+	return l.Mean + l.SD*r.NormFloat64()
+}
+
+// Thirty lights of which none is red, as of one who has learned where the edge is, and some
+// that are.
+var (
+	neverRed, _ = UsualReaction([]float64{
+		.004, .005, .006, .007, .008, .009, .010, .011, .012, .013, .014, .015, .016, .018, .020,
+		.022, .024, .026, .028, .030, .033, .036, .040, .044, .048, .055, .060, .068, .080, .100,
+	})
+	seen, _ = UsualReaction([]float64{-.012, .004, .021, .008, .015, .033, .002, .041, -.003, .019})
+)
+
+// No red in thirty is not given a normal law's: 11 % of it would be red.
+func TestReactionsAsTheyWere(t *testing.T) {
+	normal := neverRed
+	normal.Seen = nil
+	if red := newLights(normal).red; red < 0.1 {
+		t.Fatalf("by a normal law %.3f are red: no test", red)
+	}
+	if red := newLights(neverRed).red; red > 0.03 {
+		t.Errorf("of thirty green lights the next is red with %.3f", red)
+	}
+	if red := newLights(seen).red; math.Abs(red-0.2) > 0.05 {
+		t.Errorf("of ten lights with two red the next is red with %.3f", red)
+	}
+}
+
 // The quadrature against a hundred thousand rounds drawn at random and decided by
 // Adjudicate: 4 standard errors are 0.006.
 func TestWinChanceMonteCarlo(t *testing.T) {
@@ -234,17 +269,18 @@ func TestWinChanceMonteCarlo(t *testing.T) {
 	for _, c := range []struct {
 		name  string
 		rules RoundRules
-		own   Spread
+		own   Reactions
 		dial  float64
 		other Opponent
 	}{
-		{"usual", RoundRules{}, Spread{0.03, 0.02}, 13.21, Opponent{12.40, Spread{0.042, 0.02}, Spread{12.43, 0.03}}},
-		{"dialled soft", RoundRules{}, Spread{0.03, 0.02}, 13.16, Opponent{12.40, Spread{0.042, 0.02}, Spread{12.43, 0.03}}},
-		{"dialled hard", RoundRules{}, Spread{0.03, 0.02}, 13.30, Opponent{14.40, Spread{0.01, 0.01}, Spread{14.39, 0.03}}},
-		{"both often red, worst", RoundRules{WorstRed: true}, Spread{0, 0.02}, 13.21, Opponent{13.40, Spread{0.002, 0.01}, Spread{13.43, 0.03}}},
-		{"both often red, first", RoundRules{}, Spread{0, 0.02}, 13.21, Opponent{13.22, Spread{0.002, 0.02}, Spread{13.23, 0.03}}},
-		{"index", RoundRules{Format: Index}, Spread{0.03, 0.02}, 13.20, Opponent{13.20, Spread{0.03, 0.02}, Spread{13.21, 0.03}}},
-		{"heads-up", RoundRules{Format: HeadsUp}, Spread{0.03, 0.02}, 0, Opponent{0, Spread{0.06, 0.02}, Spread{13.18, 0.03}}},
+		{"usual", RoundRules{}, normally(0.03, 0.02), 13.21, Opponent{12.40, normally(0.042, 0.02), Spread{12.43, 0.03}}},
+		{"dialled soft", RoundRules{}, normally(0.03, 0.02), 13.16, Opponent{12.40, normally(0.042, 0.02), Spread{12.43, 0.03}}},
+		{"dialled hard", RoundRules{}, normally(0.03, 0.02), 13.30, Opponent{14.40, normally(0.01, 0.01), Spread{14.39, 0.03}}},
+		{"both often red, worst", RoundRules{WorstRed: true}, normally(0, 0.02), 13.21, Opponent{13.40, normally(0.002, 0.01), Spread{13.43, 0.03}}},
+		{"both often red, first", RoundRules{}, normally(0, 0.02), 13.21, Opponent{13.22, normally(0.002, 0.02), Spread{13.23, 0.03}}},
+		{"index", RoundRules{Format: Index}, normally(0.03, 0.02), 13.20, Opponent{13.20, normally(0.03, 0.02), Spread{13.21, 0.03}}},
+		{"lights as they were", RoundRules{}, neverRed, 13.22, Opponent{13.25, seen, Spread{13.28, 0.03}}},
+		{"heads-up", RoundRules{Format: HeadsUp}, normally(0.03, 0.02), 0, Opponent{0, normally(0.06, 0.02), Spread{13.18, 0.03}}},
 	} {
 		f := foretold(13.22, 0.003, 6)
 		got, err := f.WinChance(At1320, c.rules, c.own, c.dial, c.other)
@@ -259,8 +295,8 @@ func TestWinChanceMonteCarlo(t *testing.T) {
 			// Unrounded, as the quadrature is: the slip's thousandths, times 1000.
 			const fine = 1000
 			res := Adjudicate(c.rules, [2]LaneRun{
-				{ReactionS: units.Some(fine * (c.own.Mean + c.own.SD*r.NormFloat64())), ETS: units.Some(fine * math.Exp(law.Rand())), DialS: units.Some(fine * c.dial)},
-				{ReactionS: units.Some(fine * (c.other.Reaction.Mean + c.other.Reaction.SD*r.NormFloat64())), ETS: units.Some(fine * (c.other.ET.Mean + c.other.ET.SD*r.NormFloat64())), DialS: units.Some(fine * c.other.DialS)},
+				{ReactionS: units.Some(fine * c.own.draw(r)), ETS: units.Some(fine * math.Exp(law.Rand())), DialS: units.Some(fine * c.dial)},
+				{ReactionS: units.Some(fine * c.other.Reaction.draw(r)), ETS: units.Some(fine * (c.other.ET.Mean + c.other.ET.SD*r.NormFloat64())), DialS: units.Some(fine * c.other.DialS)},
 			}, false)
 			switch res.Winner {
 			case 0:

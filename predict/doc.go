@@ -27,6 +27,7 @@
 //	law.go        the joint law of the next run
 //	forecast.go   what is said of it
 //	noticed.go    and of what nobody entered
+//	why.go        what it is made of
 //
 // What else the fit tells: judge.go (where a run was won or lost), correct.go (runs
 // in standard air), trend.go (is it getting tired), compare.go (two setups), backtest.go and byhand.go (how good

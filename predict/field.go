@@ -28,6 +28,7 @@ type sample struct {
 	doubt  vec            // standard deviation by the doubt about the air
 	sound  [6]float64     // log prior of being sound up to: nothing, then each mark
 	weight vec            // how surely each channel is sound
+	upTo   [6]float64     // how surely it was sound up to each mark, and no further
 	rest   float64        // of the run's log density, what the weighted squares leave out
 }
 
@@ -45,9 +46,10 @@ type field struct {
 	next    *Pass
 	nextEra int
 
-	levels    []level   // that days share
-	dayShares [][]share // by day, places counted among the levels
-	ahead     []share   // of the next day, if it has no run yet
+	levels     []level // that days share, the tracks' and from firstDrift on the drift's
+	firstDrift int
+	dayShares  [][]share // by day, places counted among the levels
+	ahead      []share   // of the next day, if it has no run yet
 }
 
 // gather reads the history, oldest first, and fits the run model roughly.

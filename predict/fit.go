@@ -53,15 +53,18 @@ func (t *fit) daySums() []dayRuns {
 		days[day].shares = t.placed(t.dayShares[day])
 	}
 	for i := range t.samples {
-		s, w := &t.samples[i], &t.whites[i]
-		g := days[s.day].gram(s.era)
-		for r := range w.n {
-			if weight := s.weight[w.channel[r]]; weight > 1e-6 {
-				g.add(&w.rows[r], weight)
-			}
-		}
+		days[t.samples[i].day].add(&t.samples[i], &t.whites[i])
 	}
 	return days
+}
+
+func (d *dayRuns) add(s *sample, w *white) {
+	g := d.gram(s.era)
+	for r := range w.n {
+		if weight := s.weight[w.channel[r]]; weight > 1e-6 {
+			g.add(&w.rows[r], weight)
+		}
+	}
 }
 
 // start is where the weighing may begin from: in each era the run of a rank, from
@@ -108,6 +111,9 @@ func (t *fit) settleWeights() error {
 			continue
 		}
 		t.resetNoise()
+		for i := range t.samples {
+			t.samples[i].sound = soundChances(t.samples[i].pass)
+		}
 		density, err := t.settleFrom(from, runs)
 		if err != nil {
 			return err
@@ -132,6 +138,7 @@ func (t *fit) resetNoise() {
 // settled is where an alternation has ended.
 type settled struct {
 	weights []vec
+	sound   [][6]float64
 	noise   []square
 	df      float64
 }
@@ -140,6 +147,7 @@ func (t *fit) keep() settled {
 	k := settled{noise: t.noise, df: t.noiseDF}
 	for i := range t.samples {
 		k.weights = append(k.weights, t.samples[i].weight)
+		k.sound = append(k.sound, t.samples[i].sound)
 	}
 	return k
 }
@@ -147,7 +155,7 @@ func (t *fit) keep() settled {
 func (t *fit) restore(k settled) {
 	t.noise, t.noiseDF = k.noise, k.df
 	for i := range t.samples {
-		t.samples[i].weight = k.weights[i]
+		t.samples[i].weight, t.samples[i].sound = k.weights[i], k.sound[i]
 	}
 	t.whiten()
 }
@@ -165,6 +173,7 @@ func (t *fit) settleFrom(from start, runs []int) (density float64, err error) {
 		if i >= 3 { // the weights have settled enough
 			t.learnNoise(p)
 			t.whiten()
+			t.learnHabits()
 		}
 		density = t.reweigh(p, scale) + t.biases.density(p)
 	}

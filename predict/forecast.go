@@ -24,9 +24,14 @@ type Forecast struct {
 	Basis    Basis
 	Notes    []Note
 
-	law runLaw
-	fit *fit
+	law      runLaw
+	fit      *fit
+	accounts []account
 }
+
+// Forget drops the runs that the forecast was made from, of which there can be megabytes;
+// its figures and notes stay.
+func (f *Forecast) Forget() { f.fit = nil }
 
 // Expect forecasts the next run of one vehicle from the runs made before it: by
 // the run model, calibrated on them. Without any it rests on Fox's formula for
@@ -63,7 +68,7 @@ func Expect(history []Pass, next Pass) (Forecast, error) {
 			return Forecast{}, err
 		}
 	}
-	out := Forecast{Finish: f.finish, law: l, fit: accounts[0].fit}
+	out := Forecast{Finish: f.finish, law: l, fit: accounts[0].fit, accounts: accounts}
 	tails := l.tails()
 	for c, of := range channelOf {
 		b := l.bandOf(c, tails)

@@ -53,13 +53,13 @@ func awake(reactions []float64) (left []float64) {
 
 // UsualReaction is the law of a driver's latest reactions, oldest first; false with fewer
 // than five.
-func UsualReaction(reactions []float64) (Spread, bool) {
+func UsualReaction(reactions []float64) (Reactions, bool) {
 	const least, fewest = 0.002, 5
 	awake := awake(reactions)
 	if len(awake) < fewest {
-		return Spread{}, false
+		return Reactions{}, false
 	}
-	return Spread{Mean: stat.Mean(awake, nil), SD: math.Max(stat.StdDev(awake, nil), least)}, true
+	return Reactions{Spread{Mean: stat.Mean(awake, nil), SD: math.Max(stat.StdDev(awake, nil), least)}, awake}, true
 }
 
 // Launch is how a driver leaves, from the latest reactions so far.

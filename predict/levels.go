@@ -64,6 +64,7 @@ func (f *field) findTracks() {
 }
 
 func (f *field) findDrift() {
+	f.firstDrift = len(f.levels)
 	began, now := f.begins(), f.next.Time
 	if now.IsZero() {
 		for i := range f.samples {

@@ -22,6 +22,7 @@ const (
 	doubledIn     = 0.10
 	noughtsUnsaid = 0.4 // of figures that end in noughts or begin with them, typed without
 	misplaced     = 0.05
+	otherUnit     = 0.05 // a speed typed in mph where km/h are meant, or the reverse
 )
 
 // undo lists what may have been meant by a figure typed with so many decimals, with

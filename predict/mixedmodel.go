@@ -277,13 +277,18 @@ func (p *posterior) static(era int, sens [laws]vec) vec {
 	return v
 }
 
-// predict gives the mean and covariance of a run's logs less the model's, but
-// for the run's own noise; day is -1 for one not seen yet.
-func (p *posterior) predict(e *era, eraAt int, sens [laws]vec, day int) (mean vec, cov square) {
-	dim := len(p.mean)
-	load := mat.NewDense(dim, channels, nil)
+// loaded is a run's logs as a function of the unknowns, and their mean.
+type loaded struct {
+	load   *mat.Dense
+	mean   vec
+	dayCov [2][2]float64 // of the day's luck beside them
+}
+
+// load gives it for a run of a day; day is -1 for one not seen yet.
+func (p *posterior) load(e *era, eraAt int, sens [laws]vec, day int) loaded {
+	x := loaded{load: mat.NewDense(len(p.mean), channels, nil), dayCov: [2][2]float64{{p.luck.launch, 0}, {0, p.luck.engine}}}
+	load := x.load
 	var launch, engine float64
-	dayCov := [2][2]float64{{p.luck.launch, 0}, {0, p.luck.engine}}
 	for c := range channels {
 		load.Set(biasAt(eraAt)+c, c, 1)
 		for k := range laws {
@@ -293,7 +298,7 @@ func (p *posterior) predict(e *era, eraAt int, sens [laws]vec, day int) (mean ve
 	if day >= 0 {
 		launch, engine = p.luckOf(day)
 		k := &p.links[day]
-		dayCov = k.cov
+		x.dayCov = k.cov
 		for i, a := range k.at {
 			x := k.cross[i]
 			dl := k.cov[0][0]*x[0] + k.cov[0][1]*x[1]
@@ -312,23 +317,33 @@ func (p *posterior) predict(e *era, eraAt int, sens [laws]vec, day int) (mean ve
 			}
 		}
 	}
+	x.mean = p.static(eraAt, sens)
+	for c := range x.mean {
+		x.mean[c] += launch*e.launch[c] + engine*e.engine[c]
+	}
+	return x
+}
+
+// predict gives the mean and covariance of a run's logs less the model's, but
+// for the run's own noise; day is -1 for one not seen yet.
+func (p *posterior) predict(e *era, eraAt int, sens [laws]vec, day int) (mean vec, cov square) {
+	x := p.load(e, eraAt, sens, day)
 	var solved mat.Dense
-	if err := p.chol.SolveTo(&solved, load); err != nil {
+	if err := p.chol.SolveTo(&solved, x.load); err != nil {
 		return mean, cov // a Cholesky factor that exists solves; only ill condition is reported
 	}
 	for i := range channels {
-		mean[i] = p.static(eraAt, sens)[i] + launch*e.launch[i] + engine*e.engine[i]
 		for j := range i + 1 {
 			sum := 0.
-			for a := range dim {
-				sum += load.At(a, i) * solved.At(a, j)
+			for a := range p.mean {
+				sum += x.load.At(a, i) * solved.At(a, j)
 			}
-			sum += e.launch[i]*(dayCov[0][0]*e.launch[j]+dayCov[0][1]*e.engine[j]) +
-				e.engine[i]*(dayCov[1][0]*e.launch[j]+dayCov[1][1]*e.engine[j])
+			sum += e.launch[i]*(x.dayCov[0][0]*e.launch[j]+x.dayCov[0][1]*e.engine[j]) +
+				e.engine[i]*(x.dayCov[1][0]*e.launch[j]+x.dayCov[1][1]*e.engine[j])
 			cov[i][j], cov[j][i] = sum, sum
 		}
 	}
-	return mean, cov
+	return x.mean, cov
 }
 
 // moments are the mean and covariance of a linear function of the unknowns.

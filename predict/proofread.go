@@ -27,9 +27,11 @@ type SlipFigure struct {
 
 // Reading is a slip as it may have been meant.
 type Reading struct {
-	Splits Splits
-	Figure SlipFigure // as meant
-	With   SlipFigure // the one it was exchanged with, zero where it was mistyped
+	Splits    Splits
+	Figure    SlipFigure   // as meant
+	With      SlipFigure   // the one it was exchanged with, zero where it was mistyped
+	OtherUnit bool         // it is a speed that was taken in the wrong unit,
+	In        units.System // and meant in this one
 }
 
 const (
@@ -44,6 +46,7 @@ const (
 // looks right, or when there is nothing to tell by.
 func (f *Forecast) Proofread(run Pass) (q Question, ask bool, err error) {
 	y, has := run.Splits.typedLogs()
+	run.letOff(&has)
 	n := 0
 	for _, h := range has {
 		if h {
@@ -63,6 +66,21 @@ func (f *Forecast) Proofread(run Pass) (q Question, ask bool, err error) {
 		return Question{}, false, nil
 	}
 	return p.ask(&f.law), true, nil
+}
+
+// letOff takes the speeds behind a lift or the brakes that the racer noted off what is
+// questioned: they may be any.
+func (p *Pass) letOff(has *[channels]bool) {
+	if p.Effort != Lifted && p.Effort != Braked && !p.FullFt.Known() {
+		return
+	}
+	finish, _ := p.Splits.Finish()
+	from := p.FullFt.Or(finish.Ft() - 1)
+	for c, of := range channelOf {
+		if of.speed && of.mark.Ft() > from {
+			has[c] = false
+		}
+	}
 }
 
 // typedLogs are the logs of all figures that have one, also of those that no run can
@@ -88,6 +106,7 @@ type proof struct {
 	fields int
 
 	as         float64 // log weight of the slip as typed
+	best       float64 // the highest log weight so far
 	candidates []misreading
 	other      [channels]float64 // log weight of a channel that is simply wrong
 }
@@ -95,13 +114,16 @@ type proof struct {
 type misreading struct {
 	splits Splits
 	log    float64
-	c      int        // the channel that was wrong, the first of two
-	meant  SlipFigure // of that channel
-	with   SlipFigure // of the second
+	c      int          // the channel that was wrong, the first of two
+	meant  SlipFigure   // of that channel
+	with   SlipFigure   // of the second
+	unit   bool         // a speed taken in the wrong unit
+	in     units.System // and meant in this one
 }
 
 func (p *proof) weigh() {
 	p.as = math.Log(1-chanceTypo-chanceOther) + p.a.logDensity(p.y)
+	p.best = p.as
 	for c := range channels {
 		if !p.has[c] {
 			continue
@@ -121,18 +143,26 @@ func (p *proof) misread(c int) {
 	typed, decimals := p.run.Splits.ETs[of.mark].Value(), 3
 	if of.speed {
 		typed, decimals = p.run.Splits.MPHs[of.mark].Value(), 2
+		kmh := units.Speed.In(units.Metric, 1)
+		p.meant(c, typed*kmh, otherUnit, misreading{unit: true, in: units.US})
+		p.meant(c, typed/kmh, otherUnit, misreading{unit: true, in: units.Metric})
 	}
 	for v, chance := range undo(typed, decimals) {
-		y := p.y
-		y[c] = math.Log(v)
-		s := p.run.Splits
-		if of.speed {
-			s.MPHs[of.mark] = units.Some(v)
-		} else {
-			s.ETs[of.mark] = units.Some(v)
-		}
-		p.consider(misreading{splits: s, c: c, meant: SlipFigure{of.mark, of.speed, v}}, y, chance/float64(p.fields))
+		p.meant(c, v, chance, misreading{})
 	}
+}
+
+// meant weighs one figure that may have been meant, as m says.
+func (p *proof) meant(c int, v, chance float64, m misreading) {
+	of, y := channelOf[c], p.y
+	y[c] = math.Log(v)
+	m.splits, m.c, m.meant = p.run.Splits, c, SlipFigure{of.mark, of.speed, v}
+	if of.speed {
+		m.splits.MPHs[of.mark] = units.Some(v)
+	} else {
+		m.splits.ETs[of.mark] = units.Some(v)
+	}
+	p.consider(m, y, chance/float64(p.fields))
 }
 
 // exchanged weighs two times, or two speeds, in each other's place.
@@ -161,7 +191,9 @@ func (p *proof) exchanged() {
 }
 
 func (p *proof) consider(m misreading, y vec, chance float64) {
-	m.log = math.Log(chanceTypo*chance) + p.a.logDensity(y)
+	prior := math.Log(chanceTypo * chance)
+	m.log = prior + p.a.logDensityOver(y, p.best-nothing-prior)
+	p.best = max(p.best, m.log)
 	p.candidates = append(p.candidates, m)
 }
 
@@ -197,7 +229,7 @@ func (p *proof) ask(l *runLaw) Question {
 			break
 		}
 		if p.mends(k) {
-			q.Readings = append(q.Readings, Reading{k.splits, k.meant, k.with})
+			q.Readings = append(q.Readings, Reading{k.splits, k.meant, k.with, k.unit, k.in})
 		}
 	}
 	finish, _ := p.run.Splits.Finish()
@@ -216,6 +248,7 @@ func (p *proof) mends(k misreading) bool {
 		before = et.Or(before)
 	}
 	y, has := k.splits.typedLogs()
+	p.run.letOff(&has)
 	again := proof{a: p.a, run: p.run, y: y, has: has, fields: p.fields}
 	again.run.Splits = k.splits
 	again.weigh()

@@ -3,9 +3,7 @@ package predict_test
 import (
 	"fmt"
 	"math"
-	"os"
 	"slices"
-	"strconv"
 	"strings"
 	"testing"
 
@@ -187,7 +185,7 @@ func (y *tally) row(what string, tail string) string {
 	n := float64(y.n)
 	ms := func(v float64) float64 { return 1000 * v / n }
 	var out strings.Builder
-	fmt.Fprintf(&out, "%-30s %6d | %6.1f %6.1f %+7.1f | %5.2f | %6.0f %6.0f | %2.0f/%2.0f/%3.0f ± %3.1f |", what, y.n,
+	fmt.Fprintf(&out, "%-30s %6d %4d | %6.1f %6.1f %+7.1f | %5.2f | %6.0f %6.0f | %2.0f/%2.0f/%3.0f ± %3.1f |", what, y.n, len(y.bySeason),
 		ms(y.miss), ms(y.apart), ms(y.bias), y.miss/y.ideal, ms(y.hand[0]), ms(slices.Min(y.hand[:])),
 		y.percent(y.held[0]), y.percent(y.held[1]), y.percent(y.held[2]), y.se())
 	for _, u := range y.under {
@@ -198,8 +196,8 @@ func (y *tally) row(what string, tail string) string {
 }
 
 const regimeHead = `thousandths of a second; apart: from the run's truth, its own noise apart; ideal: times who knows car, noise and day;
-± standard error of the 80 %, seasons as the unit; dial: share under a dial for 5, 10, 15, 20, 30 %; gap: from forecast to the dial of 15 %; out: clean runs left out in the end
-regime, from the third run on     runs |   miss  apart    bias | ideal |   last  byhand | 50/80/95        | dial                     |  gap | out
+n: seasons; ± standard error of the 80 %, seasons as the unit; dial: share under a dial for 5, 10, 15, 20, 30 %; gap: from forecast to the dial of 15 %; out: clean runs left out in the end
+regime, from the third run on     runs    n |   miss  apart    bias | ideal |   last  byhand | 50/80/95        | dial                     |  gap | out
 `
 
 // regimeTable prints one regime on n seasons.
@@ -229,59 +227,4 @@ func regimeTable(t *testing.T, by season.Simulator, g season.NamedRegime, first,
 		out += rows[p].row("    "+p, "")
 	}
 	return out, rows
-}
-
-// TestRegimes prints how the forecast does on seasons out of the ordinary, on both
-// simulators: all of them with SLIPCASE_CAMPAIGN=1, 40 seasons each (tune: on the tuning
-// seeds) or as many as SLIPCASE_SEASONS says; else some, to see that they run. One regime:
-// -run TestRegimes/first/ordinary.
-//
-// What is wanted of each stands in the issue on unusual days. Slow days, changes that
-// nobody entered, gains that did not come, a lane, a day's heat, a track's own level
-// and a slow drift are known of; a throttle stop is not yet. Only the ordinary seasons are
-// asserted.
-func TestRegimes(t *testing.T) {
-	if testing.Short() {
-		t.Skip("left to the run without -short")
-	}
-	first, n := uint64(firstTestSeed+1000), campaignSize(1, 2, 40)
-	how := os.Getenv("SLIPCASE_CAMPAIGN")
-	if how == "tune" {
-		first, n = firstTuningSeed, 40
-	}
-	if s, err := strconv.ParseUint(os.Getenv("SLIPCASE_SEASONS"), 10, 64); err == nil {
-		n = s
-	}
-	for by, name := range []string{"first", "second"} {
-		t.Run(name, func(t *testing.T) {
-			t.Logf("seeds from %d; %s", first, regimeHead)
-			for i, g := range season.Regimes() {
-				seasons := n
-				switch {
-				case g.Meets > 0 && how == "":
-					continue // years of runs
-				case g.Meets > 0:
-					seasons = (n + 4) / 5
-				case how == "" && i%5 != by: // a few of them
-					continue
-				}
-				t.Run(g.Name, func(t *testing.T) { judgeRegime(t, season.Simulator(by), g, first, seasons, how != "") })
-			}
-		})
-	}
-}
-
-func judgeRegime(t *testing.T, by season.Simulator, g season.NamedRegime, first, n uint64, whole bool) {
-	text, rows := regimeTable(t, by, g, first, n)
-	t.Log("\n" + text)
-	if !whole || g.Regime != (season.Regime{}) {
-		return
-	}
-	y := rows[""]
-	if held := y.percent(y.held[1]); math.Abs(held-80) > 6 {
-		t.Errorf("ordinary seasons: the 80 %% interval held %.1f %%", held)
-	}
-	if most := [...]float64{1.3, 1.55}[by]; y.miss > most*y.ideal { // wanted: 1.24
-		t.Errorf("ordinary seasons: %.2f times the ideal, want at most %.2f", y.miss/y.ideal, most)
-	}
 }

@@ -83,6 +83,35 @@ func soundChances(p *Pass) (log [6]float64) {
 	return log
 }
 
+// habitRuns is how many runs the usual chances of soundness are worth against the driver's
+// own habits; set by trial on the tuning seasons.
+const habitRuns = 12
+
+// learnHabits moves what is believed of runs of which nothing was noted, before looking,
+// towards how far the driver's runs were sound.
+func (t *fit) learnHabits() {
+	n, sum := 0., [6]float64{}
+	for i := range t.samples {
+		if s := &t.samples[i]; s.unnoted() && s.pass.Splits.ETs[t.finish].Known() {
+			n++
+			for k, p := range s.upTo {
+				sum[k] += p
+			}
+		}
+	}
+	var log [6]float64
+	for k, p := range soundTo {
+		log[k] = math.Log((habitRuns*p + sum[k]) / (habitRuns + n))
+	}
+	for i := range t.samples {
+		if s := &t.samples[i]; s.unnoted() {
+			s.sound = log
+		}
+	}
+}
+
+func (s *sample) unnoted() bool { return s.pass.Effort == "" && !s.pass.FullFt.Known() }
+
 // weigh sets how surely each channel of the run is sound, and returns the log
 // density of the run; scale above 1 forgives more, while the fit is still rough.
 func (s *sample) weigh(w *white, residual []float64, scale float64) float64 {
@@ -113,6 +142,9 @@ func (s *sample) weigh(w *white, residual []float64, scale float64) float64 {
 	for k, l := range log {
 		log[k] = math.Exp(l - most)
 		sum += log[k]
+	}
+	for k := range log {
+		s.upTo[k] = log[k] / sum
 	}
 	for c, of := range channelOf {
 		s.weight[c] = 0

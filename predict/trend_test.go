@@ -120,13 +120,14 @@ func TestTrendFindsTiredEngine(t *testing.T) {
 		if n < 50 {
 			continue
 		}
-		if least := [...]float64{25, 45}[by]; share(less3.found) < least {
-			t.Errorf("3 %% less power: found in %.0f %%, want %.0f", share(less3.found), least)
+		se := 50 / math.Sqrt(float64(n))
+		if most := 100 * could / float64(n); share(less3.found) < 0.75*most-2.5*se {
+			t.Errorf("3 %% less power: found in %.0f %%, could be in %.0f", share(less3.found), most)
 		}
-		if share(less8.found) < 75 {
+		if share(less8.found) < 90-2.5*0.6*se {
 			t.Errorf("8 %% less power: found in %.0f %%", share(less8.found))
 		}
-		if share(alarms[0]) > 15 || share(alarms[1]) > 15 { // 10, and 2.5 standard errors
+		if math.Max(share(alarms[0]), share(alarms[1])) > 10+2.5*0.6*se { // 0.6: of a tenth
 			t.Errorf("false alarms in %.0f and %.0f %%", share(alarms[0]), share(alarms[1]))
 		}
 	}

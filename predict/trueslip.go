@@ -20,13 +20,14 @@ type trueSlip struct {
 	law   *runLaw
 	noted Effort
 	rest  [channels]*trueSlip // without one of the channels
+	far   []float64           // room for logDensity
 }
 
 // wayWrong is one way a run can go, of many sizes.
 type wayWrong struct {
 	spread lower
-	shifts []vec // already whitened
-	each   float64
+	shifts []vec   // already whitened
+	each   float64 // log of the chance of each size, and of the constant of its density
 }
 
 // lower is the Cholesky triangle of a scale matrix over the channels of the slip.
@@ -38,7 +39,8 @@ type lower struct {
 
 const (
 	printSD  = 0.0015 // what no law of figures that hang together should trust, in logs
-	spoiltSD = 0.006  // how loosely a spoilt run follows its kind
+	spoiltSD = 0.006  // how loosely the speeds of a spoilt run follow its kind
+	looseSD  = 0.012  // the same of its times, as a share of each stretch between two of them
 )
 
 // The chances of the ways, before looking: set by trial on the tuning seasons.
@@ -58,20 +60,47 @@ func newTrueSlip(l *runLaw, has [channels]bool, noted Effort) (*trueSlip, bool) 
 	}
 	scale := square{}
 	scale.add(&l.cov, (l.df-2)/l.df)
-	ok := a.add(scale, printSD, []vec{{}}, ordinary)
+	ok := a.add(scale, vec{}, []vec{{}}, ordinary)
+	spoilt := a.loosely(scale)
 	for _, from := range []Mark{At60, At330, At660, At1000} {
-		ok = ok && a.add(scale, spoiltSD, a.lost(from), chanceSlow)
+		ok = ok && a.add(spoilt, speedsLoose, a.lost(from), chanceSlow)
 	}
-	ok = ok && a.add(scale, spoiltSD, a.down(), chanceDown)
-	return a, ok && a.add(scale, spoiltSD, a.lifts(), chanceLift)
+	ok = ok && a.add(spoilt, speedsLoose, a.down(), chanceDown)
+	return a, ok && a.add(spoilt, speedsLoose, a.lifts(), chanceLift)
 }
 
-func (a *trueSlip) add(scale square, sd float64, shifts []vec, chance float64) bool {
+// speedsLoose is how loosely the figures of a spoilt run follow, each on its own.
+var speedsLoose = func() (sd vec) {
+	for c, of := range channelOf {
+		if of.speed {
+			sd[c] = spoiltSD
+		}
+	}
+	return sd
+}()
+
+// loosely widens the law: what is lost or found on a stretch is in all times behind it.
+func (a *trueSlip) loosely(scale square) square {
+	before := 0.
+	for m := At60; m < Marks; m++ {
+		to := math.Exp(a.mean[timeAt[m]])
+		var v vec
+		for later := m; later < Marks; later++ {
+			v[timeAt[later]] = math.Exp(-a.mean[timeAt[later]])
+		}
+		scale.outer(v, math.Pow(looseSD*(to-before), 2))
+		before = to
+	}
+	return scale
+}
+
+func (a *trueSlip) add(scale square, sd vec, shifts []vec, chance float64) bool {
 	for c := range channels {
-		scale[c][c] += sd * sd
+		scale[c][c] += sd[c]*sd[c] + printSD*printSD
 	}
 	low, ok := newLower(&scale, a.has)
-	p := wayWrong{spread: low, each: math.Log(chance / float64(len(shifts)))}
+	p := wayWrong{spread: low}
+	p.each = math.Log(chance/float64(len(shifts))) - low.logDet/2 + gammaRatio(a.df, float64(len(low.at)))
 	for _, s := range shifts {
 		p.shifts = append(p.shifts, low.whiten(s))
 	}
@@ -119,28 +148,57 @@ func (w *lower) whiten(v vec) (z vec) {
 	return z
 }
 
+// nothing is how far below another, in logs, a share of a sum is that no digit of the sum
+// shows: 1e-17.
+const nothing = 40
+
 // logDensity is the log of the density of the slip's figures, per second and mph.
-func (a *trueSlip) logDensity(y vec) float64 {
-	var list []float64
+func (a *trueSlip) logDensity(y vec) float64 { return a.logDensityOver(y, math.Inf(-1)) }
+
+// logDensityOver is logDensity where that is above a floor; else it is anything below it.
+// The logarithms take the time: they are left out for shifts that add nothing to the sum.
+func (a *trueSlip) logDensityOver(y vec, floor float64) float64 {
+	fields := a.parts[0].spread.at
+	n := float64(len(fields))
+	power, inSeconds := (a.df+n)/2, 0.
+	for _, c := range fields {
+		inSeconds -= y[c] // from logs to the figures themselves
+	}
+	a.far = a.far[:0] // 1 + q/df of each shift
+	most, shifts := math.Inf(-1), 0
 	for i := range a.parts {
 		p := &a.parts[i]
 		z := p.spread.whiten(y.minus(a.mean))
-		n := float64(len(p.spread.at))
-		base := p.each - p.spread.logDet/2 + gammaRatio(a.df, n)
-		for _, s := range p.shifts {
-			q := 0.
-			for k := range p.spread.at {
+		nearest := math.Inf(1)
+		for j := range p.shifts {
+			s, q := &p.shifts[j], 0.
+			for k := range fields {
 				d := z[k] - s[k]
 				q += d * d
 			}
-			list = append(list, base-(a.df+n)/2*math.Log1p(q/a.df))
+			far := 1 + q/a.df
+			nearest = min(nearest, far)
+			a.far = append(a.far, far)
+		}
+		most = math.Max(most, p.each-power*math.Log(nearest))
+		shifts += len(p.shifts)
+	}
+	if most+math.Log(float64(shifts))+inSeconds < floor {
+		return most + inSeconds - nothing
+	}
+	sum, at := 0., 0
+	for i := range a.parts {
+		p := &a.parts[i]
+		// each - power log far > most - nothing
+		reach := math.Exp((p.each - most + nothing) / power)
+		for range p.shifts {
+			if far := a.far[at]; far < reach {
+				sum += math.Exp(p.each - power*math.Log(far) - most)
+			}
+			at++
 		}
 	}
-	sum := logSum(list)
-	for _, c := range a.parts[0].spread.at {
-		sum -= y[c] // from logs to the figures themselves
-	}
-	return sum
+	return most + math.Log(sum) + inSeconds
 }
 
 // marginal is logDensity of all figures but one.
@@ -237,35 +295,58 @@ func (a *trueSlip) lifts() (shifts []vec) {
 	end := finish.Ft()
 	endMPH := math.Exp(a.mean[speedAt[finish]])
 	for _, from := range []float64{0.50, 0.60, 0.68, 0.76, 0.83, 0.89, 0.94, 0.98} {
+		lifted := a.liftFrom(from*end, end, endMPH)
 		for less := 0.02; less < 0.65; less *= 1.05 {
-			shifts = append(shifts, a.lift(from*end, end, endMPH, less))
+			shifts = append(shifts, lifted.by(less))
 		}
 	}
 	return shifts
 }
 
-func (a *trueSlip) lift(from, end, endMPH, less float64) (v vec) {
+// liftFrom is a lift from a place on; how late it makes each time is summed up over steps of
+// the way, whose lengths in time do not depend on the share of speed that is lost.
+type liftFrom struct {
+	a         *trueSlip
+	from, end float64
+	steps     [channels][]liftStep // up to the place of each time
+}
+
+type liftStep struct{ fullS, share float64 } // at full power, and of the way from lift to end
+
+func (a *trueSlip) liftFrom(from, end, endMPH float64) *liftFrom {
 	const steps = 12
 	const ftPerSec = 5280. / 3600
-	lateAt := func(ft float64) float64 {
-		late, dx := 0., (ft-from)/steps
+	w := &liftFrom{a: a, from: from, end: end}
+	for c, of := range channelOf {
+		ft := of.mark.Ft()
+		if of.speed || ft <= from || ft > end {
+			continue
+		}
+		dx := (ft - from) / steps
 		for i := range steps {
 			x := from + (float64(i)+0.5)*dx
 			full := endMPH * math.Cbrt(x/end) * ftPerSec
-			late += dx / full * (1/(1-less*(x-from)/(end-from)) - 1)
+			w.steps[c] = append(w.steps[c], liftStep{dx / full, (x - from) / (end - from)})
 		}
-		return late
 	}
+	return w
+}
+
+func (w *liftFrom) by(less float64) (v vec) {
 	for c, of := range channelOf {
 		ft := of.mark.Ft()
-		if ft <= from || ft > end {
+		if ft <= w.from || ft > w.end {
 			continue
 		}
 		if of.speed {
-			v[c] = math.Log(1 - less*math.Max(ft-33-from, 0)/(end-from)) // the middle of the trap
-		} else {
-			v[c] = math.Log1p(lateAt(ft) / math.Exp(a.mean[c]))
+			v[c] = math.Log(1 - less*math.Max(ft-33-w.from, 0)/(w.end-w.from)) // the middle of the trap
+			continue
 		}
+		late := 0.
+		for _, s := range w.steps[c] {
+			late += s.fullS * (1/(1-less*s.share) - 1)
+		}
+		v[c] = math.Log1p(late / math.Exp(w.a.mean[c]))
 	}
 	return v
 }

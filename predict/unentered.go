@@ -36,12 +36,13 @@ const (
 	oddAhead      = 0.03
 	oddDays       = 12
 	changedChance = 0.04
+	byOneRun      = 0.3 // times those two, where one run alone tells: it is likelier spoiled
 	notCameChance = 0.12
 
 	// An odd day is usually slower: most of it at the launch, logs of the time at the
 	// finish (common practice, no source); what neither launch nor engine explains, in
 	// noiseMisfits.
-	oddSlower, oddLaunchSD, oddEngineSD, oddMisfit = 0.025, 0.025, 0.006, 4.
+	oddSlower, oddLaunchSD, oddEngineSD, oddMisfit = 0.035, 0.015, 0.006, 4.
 	// A change that was forgotten may be anything: logs of power and grip, noiseMisfits.
 	changedPowerSD, changedGripSD, changedMisfit = 0.12, 0.06, 3.
 	// Of a gain that did not come some may have: shares of it.
@@ -61,6 +62,20 @@ func (k unentered) chance() float64 {
 }
 
 func (k unentered) logOdds() float64 { return math.Log(k.chance() / (1 - k.chance())) }
+
+// logOdds of a supposition, before its runs are looked at.
+func (f *field) logOdds(s supposition) float64 {
+	odds, runs := s.kind.logOdds(), 0
+	for i := range f.samples {
+		if day := f.samples[i].day; day == s.day || s.kind == changed && day > s.day {
+			runs++
+		}
+	}
+	if s.kind != notCame && runs == 1 {
+		odds += math.Log(byOneRun)
+	}
+	return odds
+}
 
 // unenteredDoubt is the covariance of what was not entered.
 func (d *eraChange) unenteredDoubt(e *era) (s square) {

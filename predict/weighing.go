@@ -87,12 +87,12 @@ func (a account) with(s supposition) (account, bool, error) {
 	if f.firstDay(of) == len(f.days) {
 		log = a.log // no run can tell
 		for _, s := range a.supposed {
-			log -= s.kind.logOdds()
+			log -= a.logOdds(s)
 		}
 	}
 	out := account{t, append(slices.Clone(a.supposed), s), log}
 	for _, s := range out.supposed {
-		out.log += s.kind.logOdds()
+		out.log += t.logOdds(s)
 	}
 	return out, true, nil
 }

@@ -5,6 +5,7 @@ import (
 	"context"
 	"path/filepath"
 	"strings"
+	"sync/atomic"
 	"testing"
 	"time"
 
@@ -14,11 +15,11 @@ import (
 // ending is a context that ends when it has been asked so often.
 type ending struct {
 	context.Context
-	asked int
+	left atomic.Int64
 }
 
 func (c *ending) Err() error {
-	if c.asked--; c.asked < 0 {
+	if c.left.Add(-1) < 0 {
 		return context.Canceled
 	}
 	return nil
@@ -45,7 +46,8 @@ func TestCancelled(t *testing.T) {
 	for _, line := range []string{"slip add --vehicle heron -", "slip list", "backtest --vehicle heron", "merge " + other} {
 		var out, said bytes.Buffer
 		a := &app{in: strings.NewReader(lines), out: &out, errOut: &said, now: time.Now, newID: logbook.NewID}
-		ctx := &ending{t.Context(), 2} // once before the command begins, once within
+		ctx := &ending{Context: t.Context()}
+		ctx.left.Store(2) // once before the command begins, once within
 		if status := a.run(ctx, append(strings.Fields(line), "--logbook", dir)); status != exitInterrupted || out.Len() > 0 {
 			t.Errorf("%s: status %d, %q, %q", line, status, out.String(), said.String())
 		}

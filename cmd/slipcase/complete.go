@@ -39,7 +39,7 @@ var ofFlag = map[string]lister{
 }
 
 // takesFile are the flags that name a file or a folder.
-var takesFile = []string{"sheet", "before", "after", "logbook"}
+var takesFile = []string{"map", "keep-map", "sheet", "before", "after", "logbook"}
 
 // completes gives a command and those under it what their words may become.
 func (a *app) completes(c *cobra.Command) {
@@ -60,7 +60,7 @@ func (a *app) completes(c *cobra.Command) {
 		c.ValidArgsFunction = a.oneOf(listSlipWords, 40)
 	case verb == "add" && group == "air":
 		c.ValidArgsFunction = a.oneOf(listTracks, 40)
-	case !slices.Contains([]string{"backup", "restore", "merge", "export"}, verb):
+	case !slices.Contains([]string{"backup", "restore", "merge", "export", "import"}, verb):
 		c.ValidArgsFunction = cobra.NoFileCompletions
 	}
 	flag := func(f *pflag.Flag) {

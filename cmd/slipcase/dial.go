@@ -33,6 +33,7 @@ much to slow down for it; heads-up: no limit. Without --track: today's.`,
 	f := c.Flags()
 	f.String("vehicle", "", "the vehicle")
 	f.String("at", "", "when it will run, as 16:30; now when left out")
+	keywordFlag(c, "lane", "", "left or right: the lane it will run in, where they differ", "left", "right")
 	f.Var(&finish{}, "distance", "660, 1000 or 1320 ft; what it usually races when left out")
 	f.Bool("force", false, "take air that looks wrong as it is")
 	chanceFlag(c, "risk", 100*crew.UsualRisk, "how many times in 100 it may break out")
@@ -80,6 +81,11 @@ func (a *app) dial(c *cobra.Command, _ []string, lb *crew.Session) error {
 	}
 	if ask.Rules, err = readRules(c, ask.Next.Run.Track); err != nil {
 		return err
+	}
+	if ask.Rules.Format == crew.Dialled && !c.Flags().Changed("class") {
+		if ask.Rules, err = lb.RulesAhead(ask.Next.Run, ask.Rules); err != nil {
+			return err
+		}
 	}
 	if err := a.readOpponent(c, lb, &ask); err != nil {
 		return err

@@ -12,11 +12,13 @@ func (a *app) forecastCommand() *cobra.Command {
 		Short: "ET and speed from weight and power, or the next run of a vehicle",
 		Long: `With --weight and --power: ET and trap speed by the three published formulas. With
 --weight and --et or --mph: back to the power. With --vehicle: its next run, from its
-setup, its own runs and the air given here, or that of the log as it is known now.`,
+setup, its own runs and the air given here, or that of the log as it is known now; --why
+takes it apart: car, air, lane, track, day, what each adds to the range, which runs count.`,
 		Example: `  slipcase forecast --weight 3450 --power 312
   slipcase forecast --weight 3450lb --et 13.2 --mph 105.8
   slipcase forecast --vehicle heron --track saltgrass --temp 84F --rh 50 --station 28.90inHg
   slipcase forecast --vehicle heron --track saltgrass --at "2026-05-02 16:30"
+  slipcase forecast --vehicle heron --track saltgrass --lane left --why
   slipcase forecast --vehicle heron --track saltgrass --gain 90hp --lose 40lb
   slipcase forecast --vehicle heron --track saltgrass --target 11.99`,
 		Args: cobra.NoArgs,
@@ -26,6 +28,8 @@ setup, its own runs and the air given here, or that of the log as it is known no
 	f.String("vehicle", "", "a vehicle of the log")
 	f.String("track", "", "the track it will run at; that of today's slips or air when left out")
 	f.String("at", "", "when it will run, as 16:30; now when left out")
+	keywordFlag(c, "lane", "", "left or right: the lane it will run in", "left", "right")
+	f.Bool("why", false, "what the forecast is made of, in thousandths that add up")
 	registerFormula(c)
 	registerReading(c)
 	registerChange(c)
@@ -36,7 +40,7 @@ setup, its own runs and the air given here, or that of the log as it is known no
 // forecast tells the three ways of asking apart; a flag that the way asked for has
 // no use of is refused, never silently dropped.
 func (a *app) forecast(c *cobra.Command, args []string) error {
-	log := []string{"vehicle", "track", "at"}
+	log := []string{"vehicle", "track", "at", "lane", "why"}
 	machine := []string{"kind", "aspiration", "drive", "loss"}
 	power := []string{"power", "power-at", "standard"}
 	run := []string{"et", "mph"}
@@ -44,6 +48,9 @@ func (a *app) forecast(c *cobra.Command, args []string) error {
 	case asksChange(c):
 		why := "a change to a vehicle of the log, whose setup and track say it"
 		if err := foreign(c, why, []string{"weight", "elevation", "power", "standard"}, machine, run); err != nil {
+			return err
+		}
+		if err := foreign(c, "a change: ask it of the next run as it is", []string{"lane", "why"}); err != nil {
 			return err
 		}
 		return a.reads(a.forecastChange)(c, args)

@@ -24,6 +24,11 @@ func (a *app) forecastVehicle(c *cobra.Command, _ []string, lb *crew.Session) er
 	if err != nil {
 		return fmt.Errorf("%s: %w", v.ID, err)
 	}
+	if why, _ := c.Flags().GetBool("why"); why {
+		if err := x.AskWhy(); err != nil {
+			return fmt.Errorf("%s: %w", v.ID, err)
+		}
+	}
 	return a.page.NextRun(x)
 }
 
@@ -42,5 +47,6 @@ func (a *app) next(c *cobra.Command, lb *crew.Session, v logbook.Vehicle) (n cre
 	if err != nil {
 		return n, err
 	}
-	return lb.Next(crew.NextAsk{Vehicle: v.ID, Track: track.ID, At: at, Air: air})
+	lane, _ := c.Flags().GetString("lane") // "" where a command asks for none
+	return lb.Next(crew.NextAsk{Vehicle: v.ID, Track: track.ID, Lane: lane, At: at, Air: air})
 }

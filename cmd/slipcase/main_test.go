@@ -93,7 +93,7 @@ func TestScripts(t *testing.T) {
 			env.Setenv("SLIPCASE_TEST_SHADOWS", shadows)
 			return nil
 		},
-		Cmds: map[string]func(*testscript.TestScript, bool, []string){"status": status, "refused": refused},
+		Cmds: map[string]func(*testscript.TestScript, bool, []string){"status": status, "refused": refused, "mend": mend},
 	})
 }
 
@@ -182,4 +182,18 @@ func child(tb testing.TB, env []string, args ...string) *exec.Cmd {
 	c := exec.Command(path, args...)
 	c.Env = slices.Concat(os.Environ(), []string{"TZ=UTC"}, env)
 	return c
+}
+
+// mend puts one text in the place of another in a file.
+func mend(ts *testscript.TestScript, _ bool, args []string) {
+	if len(args) != 3 {
+		ts.Fatalf("usage: mend was is file")
+	}
+	path := ts.MkAbs(args[2])
+	data, err := os.ReadFile(path)
+	ts.Check(err)
+	if !strings.Contains(string(data), args[0]) {
+		ts.Fatalf("%s has no %s", args[2], args[0])
+	}
+	ts.Check(os.WriteFile(path, []byte(strings.ReplaceAll(string(data), args[0], args[1])), 0o644))
 }

@@ -77,6 +77,7 @@ correct
 dial
 round last
 consistency
+forecast --lane left --why
 backtest
 trend
 setup add --name carb --weight 3452lb --power 330hp --from "2026-05-02 17:25"
@@ -110,6 +111,7 @@ slip unvoid last
 air void last
 merge DIR/copy
 export DIR/runs.xlsx
+import DIR/runs.xlsx
 demo --logbook DIR/season
 `
 
@@ -187,7 +189,7 @@ func traced(t *testing.T, dir string, c *exec.Cmd) (calls string, out []byte, er
 		err = readErr
 	}
 	for line := range strings.Lines(string(text)) {
-		if !leaving.MatchString(line) {
+		if !leaving.MatchString(strings.TrimSuffix(line, "\n")) {
 			calls += line
 		}
 	}
@@ -196,7 +198,7 @@ func traced(t *testing.T, dir string, c *exec.Cmd) (calls string, out []byte, er
 
 // leaving is what strace writes of a thread that it let go before it had looked at its call,
 // which is one that any thread makes as the program ends.
-var leaving = regexp.MustCompile(`^\d+\s+\?+\( <detached \.\.\.>$`)
+var leaving = regexp.MustCompile(`^\d+\s+\?+\( *<detached \.\.\.>$`)
 
 // opensSocket makes the test binary a program that opens a socket, for traces.
 const opensSocket = "SLIPCASE_TEST_SOCKET"

@@ -74,6 +74,49 @@ func TestSpeedOnItsOwnLine(t *testing.T) {
 	}
 }
 
+// TestSpeedOrTime: digits under a time that may be its speed or the next time are asked
+// about, unless the slip before has only one of them.
+func TestSpeedOrTime(t *testing.T) {
+	r := newTrailer(t, 80)
+	r.quick("vehicle add stint --kind motorcycle")
+	for i, c := range []struct{ key, recorded string }{
+		{enter, ",0.042,1.612,4.737,7.36,95.7,9.62,,11.58,,"},
+		{"time" + enter, ",0.042,1.612,4.738,7.361,,9.57,,11.581,,"},
+	} {
+		r.start("slip add --vehicle stint")
+		r.types("run [", "left T1"+enter)
+		r.types("reaction: ", "042"+enter)
+		r.types("60 ft: ", "1612"+enter)
+		r.types("330 ft: ", []string{"4737", "4738"}[i]+enter)
+		r.types("660 ft: ", []string{"7360", "7361"}[i]+enter)
+		r.types("1000 ft: ", "9570"+enter)
+		r.sees("[Enter] 660 ft speed 95.70")
+		r.types("[t] 1000 ft time 9.570: ", c.key)
+		if i == 0 {
+			r.types("1000 ft: ", "9620"+enter)
+		}
+		r.types("1320 ft: ", []string{"11580", "11581"}[i]+enter)
+		if i == 0 {
+			r.types("[t] 1320 ft time 11.580: ", "time"+enter) // no slip before says that none has a speed there
+		}
+		r.types("other lane: ", enter)
+		r.types("Enter records", enter)
+		if i > 0 {
+			r.types("[e] edit: ", "keep"+enter) // a minute after the first
+		}
+		r.ends(exitDone)
+		if !strings.Contains(r.slips(), c.recorded) {
+			t.Errorf("want %s, recorded:\n%s", c.recorded, r.slips())
+		}
+	}
+	// The slip before has a time at 1000 ft and no speed at 660 ft.
+	r.start("slip add --vehicle stint")
+	for _, line := range []string{"run [", "reaction: ", "60 ft: ", "330 ft: ", "660 ft: ", "1000 ft: ", "1320 ft: "} {
+		r.types(line, map[string]string{"660 ft: ": "7362", "1000 ft: ": "9571"}[line]+enter)
+	}
+	r.types("other lane: ", "back"+enter)
+}
+
 // TestShiftedByALine: a slip typed a line too high or too low is moved whole, by one key.
 func TestShiftedByALine(t *testing.T) {
 	const right = "0.042,1.912,5.437,8.412,83.77,10.98,,13.212,105.84,"

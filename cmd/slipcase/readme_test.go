@@ -36,6 +36,9 @@ func TestREADME(t *testing.T) {
 		t.Fatal(err)
 	}
 	r := readmeRunner{t: t, dir: t.TempDir(), home: home}
+	if err := os.CopyFS(r.dir, os.DirFS("testdata/readme")); err != nil { // somebody's spreadsheet
+		t.Fatal(err)
+	}
 	t.Setenv("TMPDIR", t.TempDir()) // where the demo makes its folder
 	t.Chdir(r.dir)
 	defer r.tails()

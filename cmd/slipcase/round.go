@@ -87,7 +87,7 @@ func (a *app) loggedRound(c *cobra.Command, args []string, bye bool) (r crew.Rou
 		rules.Format, rules.IndexS = said.Format, said.IndexS
 	}
 	if !c.Flags().Changed("perfect-reaction") {
-		rules.PerfectS = s.Tree.Or(rules.PerfectS)
+		rules.PerfectS = crew.RulesOf(s, track).PerfectS
 	}
 	if !bye && s.Bye == "" && !crew.HasOther(s) {
 		return r, usagef("slip %s has no other lane: --bye when there was none, or slipcase slip amend %s "+

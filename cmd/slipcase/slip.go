@@ -1,9 +1,6 @@
 package main
 
 import (
-	"strconv"
-	"strings"
-
 	"github.com/spf13/cobra"
 
 	"slipcase/cmd/slipcase/internal/crew"
@@ -19,48 +16,6 @@ func (a *app) slipCommand() *cobra.Command {
 	void, unvoid := a.slipVoid()
 	c.AddCommand(a.slipAdd(), a.slipList(), a.slipShow(), a.slipAmend(), void, unvoid)
 	return c
-}
-
-func (a *app) slipList() *cobra.Command {
-	c := &cobra.Command{
-		Use: "list", Short: "list slips with what each was expected to be", Args: cobra.NoArgs,
-		Example: "  slipcase slip list --vehicle heron\n  slipcase slip list --last 0 --format csv",
-		RunE: a.reads(func(c *cobra.Command, _ []string, lb *crew.Session) error {
-			vehicle, err := vehicleFlag(c, lb)
-			if err != nil {
-				return err
-			}
-			runs, err := lb.Runs(vehicle)
-			if err != nil {
-				return err
-			}
-			last, err := howMany(c, len(runs))
-			if err != nil {
-				return err
-			}
-			js, err := crew.JudgeLast(c.Context(), runs, last)
-			if err != nil {
-				return err
-			}
-			return a.page.Slips(js, len(runs))
-		}),
-	}
-	c.Flags().String("vehicle", "", "of this vehicle alone")
-	c.Flags().String("last", "20", "how many of the latest; 0 for all")
-	return c
-}
-
-// howMany reads --last.
-func howMany(c *cobra.Command, all int) (int, error) {
-	text, _ := c.Flags().GetString("last")
-	n, err := strconv.Atoi(strings.TrimSpace(text))
-	switch {
-	case err != nil || n < 0:
-		return 0, usagef("--last %q: want how many, or 0 for all", clipped(text))
-	case n == 0:
-		return all, nil
-	}
-	return n, nil
 }
 
 func (a *app) slipShow() *cobra.Command {

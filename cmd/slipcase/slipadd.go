@@ -25,10 +25,8 @@ A red light is -.012 or r012. On a line also: left, won, lifted, E1, dial 13.25,
 14:25, a vehicle, a track, dq, bye, buyback (bb), in short L, d1325, 2:25pm; and
 / before the other lane: reaction, ET, mph, dial, broke (before it staged, or
 behind its reaction), staged broke. Both lanes tell who won. "-" reads many.`,
-		Example: `  slipcase slip add
-  slipcase slip add .042 1.912 5.437 8.412@83.77 10.980 13.212@105.84
+		Example: `  slipcase slip add .042 1.912 5.437 8.412@83.77 10.980 13.212@105.84
   slipcase slip add 042 1912 . 8412@8377 left E2 dial 1325 / 051 12430 1240
-  slipcase slip add --1320 13.212@105.84 --full-power lifted
   slipcase slip add --vehicle heron --track saltgrass - < slips.txt`,
 		Args: cobra.ArbitraryArgs,
 		RunE: a.writes(a.addSlip),
@@ -164,6 +162,7 @@ func (r *typist) slip(text string) (slip, error) {
 		return slip{}, err
 	}
 	s.Vehicle, s.Track, s.Time = v.ID, t.ID, logbook.Time{Time: at}
+	crew.Remember(&s, r.usual(v.ID), t.Location(r.now.Location()))
 	return s, nil
 }
 

@@ -2,6 +2,9 @@ package main
 
 import (
 	"cmp"
+	"fmt"
+	"slices"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -70,10 +73,48 @@ func (a *app) amendSlip(c *cobra.Command, args []string, lb *crew.Session) error
 
 // slipVoid are the commands that take a slip out and put it back.
 func (a *app) slipVoid() (void, unvoid *cobra.Command) {
-	return voidable[slip]{
+	void, unvoid = voidable[slip]{
 		what: "slip", arg: "ID|last", example: "s3k7", long: lastHelp, entry: func(s *slip) *logbook.Entry { return &s.Entry },
 		find:     func(_ *cobra.Command, lb *crew.Session, ref string) (slip, error) { return lb.Slip(ref) },
 		findVoid: (*logbook.Logbook).VoidSlip, amend: (*logbook.Logbook).AmendSlip,
 		needs: (*crew.Session).SlipStands, show: (*page.Page).SlipStatus, called: func(s slip) string { return s.ID },
 	}.commands(a)
+	void.Flags().String("import", "", "all that one import brought, by its id; last is the last one")
+	void.Args = cobra.MaximumNArgs(1)
+	one := void.RunE
+	void.RunE = func(c *cobra.Command, args []string) error {
+		id, _ := c.Flags().GetString("import")
+		switch {
+		case (id == "") == (len(args) == 0):
+			return usagef("want a slip's id, or --import and the id of an import")
+		case id == "":
+			return one(c, args)
+		}
+		return a.writes(func(_ *cobra.Command, _ []string, lb *crew.Session) error { return a.voidImport(lb, id) })(c, args)
+	}
+	return void, unvoid
+}
+
+// voidImport takes back what one import brought.
+func (a *app) voidImport(lb *crew.Session, id string) error {
+	if id == "last" {
+		slips, err := lb.Slips("")
+		if err != nil {
+			return err
+		}
+		slips = slices.DeleteFunc(slips, func(s slip) bool { return !strings.HasPrefix(s.Source, sourceWord+" ") })
+		if len(slips) == 0 {
+			return fmt.Errorf("no slip that stands was imported")
+		}
+		last := slices.MaxFunc(slips, func(a, b slip) int { return a.RecordedAt.Compare(b.RecordedAt.Time) })
+		id = strings.Fields(last.Source + " ?")[1]
+	}
+	slips, readings, err := lb.VoidSourced(func(source string) bool {
+		words := strings.Fields(source)
+		return len(words) >= 2 && words[0] == sourceWord && words[1] == id
+	})
+	if err != nil {
+		return err
+	}
+	return a.page.ImportVoided(id, len(slips), len(readings))
 }

@@ -290,7 +290,7 @@ func (f *form) takeHead(text string) error {
 	if text == f.head() {
 		text = ""
 	}
-	vehicle, track, words, err := f.names(f.sameDial(strings.Fields(text)))
+	vehicle, track, words, err := f.names(f.sameDial(strings.Fields(typed.Joined(text))))
 	if err != nil {
 		return err
 	}
@@ -298,7 +298,7 @@ func (f *form) takeHead(text string) error {
 	if noTrack {
 		words, f.slip.Track = nil, ""
 	}
-	at, err := typed.ParseHead(strings.Join(words, " "), &f.slip)
+	at, times, err := typed.ParseHead(strings.Join(words, " "), &f.slip)
 	if unknown := (*typed.WordError)(nil); errors.As(err, &unknown) {
 		return fmt.Errorf("%q is no vehicle (%s), no track (%s), no lane, round, dial or time", unknown.Word, f.ids(), f.trackIDs())
 	}
@@ -335,6 +335,24 @@ func (f *form) takeHead(text string) error {
 		}
 	}
 	f.slip.Time = logbook.Time{Time: moment}
+	return f.timesInHead(times)
+}
+
+// timesInHead takes times typed on the line above them. Where they cannot be read the words
+// beside them stay.
+func (f *form) timesInHead(times []string) error {
+	if len(times) == 0 {
+		return nil
+	}
+	before := f.slip
+	err := f.takeRest(0, times)
+	if err == nil {
+		err = possible(f.slip, f.now)
+	}
+	if err != nil {
+		f.slip, f.at = before, 0
+		f.complain(err.Error())
+	}
 	return nil
 }
 

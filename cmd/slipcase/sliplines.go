@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"errors"
 	"fmt"
+	"io"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -17,18 +18,20 @@ func (a *app) addSlipLines(c *cobra.Command, lb *crew.Session) error {
 	if err != nil {
 		return err
 	}
+	lines, err := slipLines(a.in)
+	if err != nil {
+		return err
+	}
 	var recs []*slip
 	var bad []error
-	lines := bufio.NewScanner(a.in)
-	for n := 1; lines.Scan(); n++ {
+	bar := a.tty.SlowBar("looking at slips")
+	defer bar.Stop()
+	for done, l := range lines {
 		if err := c.Context().Err(); err != nil {
 			return err
 		}
-		text := strings.TrimSpace(lines.Text())
-		if text == "" || text[0] == '#' {
-			continue
-		}
-		s, err := r.slip(text)
+		bar.Step(done, len(lines))
+		s, err := r.slip(l.text)
 		if err == nil {
 			err = usage(a.batchTime(recs, s))
 		}
@@ -36,16 +39,14 @@ func (a *app) addSlipLines(c *cobra.Command, lb *crew.Session) error {
 			err = a.checkSlip(c, lb, &s, recs...)
 		}
 		if err != nil {
-			bad = append(bad, &failure{max(statusOf(err), exitUsage), fmt.Errorf("line %d: %w", n, err)})
+			bad = append(bad, &failure{max(statusOf(err), exitUsage), fmt.Errorf("line %d: %w", l.no, err)})
 			continue
 		}
 		recs = append(recs, &s)
 		// The next line may leave out the date, and is read by this one's times.
 		r.now, r.before = s.Time.Time, &s
 	}
-	if err := lines.Err(); err != nil {
-		return fmt.Errorf("reading the slips: %w", err)
-	}
+	bar.Stop()
 	if len(bad) > 0 {
 		return batchError(bad)
 	}
@@ -60,6 +61,26 @@ func (a *app) addSlipLines(c *cobra.Command, lb *crew.Session) error {
 		slips[i] = *s
 	}
 	return a.page.SlipsRecorded(slips)
+}
+
+// slipLine is a line that holds a slip, and its place.
+type slipLine struct {
+	no   int
+	text string
+}
+
+// slipLines reads them, those blank or behind a # left out.
+func slipLines(in io.Reader) (lines []slipLine, err error) {
+	all := bufio.NewScanner(in)
+	for no := 1; all.Scan(); no++ {
+		if text := strings.TrimSpace(all.Text()); text != "" && text[0] != '#' {
+			lines = append(lines, slipLine{no, text})
+		}
+	}
+	if err := all.Err(); err != nil {
+		return nil, fmt.Errorf("reading the slips: %w", err)
+	}
+	return lines, nil
 }
 
 // batchTime refuses a slip at the moment of another: several lines without their

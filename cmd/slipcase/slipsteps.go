@@ -21,9 +21,19 @@ func (f *form) takeTime(at int, text string) error {
 	}
 	text = typed.Joined(text)
 	words := strings.Fields(text)
-	if mph, only := f.lateSpeed(at, text); only {
+	switch mph, is := f.lateSpeed(at, text); is {
+	case typed.OnlySpeed:
 		*mph.at, f.at = mph.n, f.at-1 // this line is still asked for
 		return nil
+	case typed.MaybeSpeed:
+		speed, err := f.asSpeed(at, text, mph)
+		if err != nil {
+			return err
+		}
+		if speed {
+			*mph.at, f.at = mph.n, f.at-1
+			return nil
+		}
 	}
 	early := at > 0 && f.slip.Splits()[at-1].Ft < 660
 	if early && len(words) == 1 && strings.Contains(text, "@") {
@@ -42,15 +52,16 @@ func isSpeed(text string) bool {
 	return point && len(decimals) <= 2 || !point && len(text) <= 3
 }
 
-// late is a speed on a line of its own, and its cell.
+// late is a speed on a line of its own, its cell and the distance.
 type late struct {
 	n  units.Number
 	at *units.Number
+	ft float64
 }
 
-// lateSpeed reads a speed on a line of its own as that of the time before it; only is
-// false where it may be something else, and the speed absent where it is none.
-func (f *form) lateSpeed(at int, text string) (mph late, only bool) {
+// lateSpeed reads a number on a line of its own as the speed of the time before it; it is
+// absent where it is none. Where it may be the next time as well, the slip before tells.
+func (f *form) lateSpeed(at int, text string) (mph late, is typed.Late) {
 	cells, splits := speedCells(&f.slip), f.slip.Splits()
 	i := min(at, len(splits)) - 1
 	if at < len(timesOf) {
@@ -59,15 +70,35 @@ func (f *form) lateSpeed(at int, text string) (mph late, only bool) {
 	for ; i >= 0 && !splits[i].ETS.Known(); i-- {
 	}
 	if i < 0 || cells[i] == nil || cells[i].Known() {
-		return mph, false
+		return mph, typed.NotSpeed
 	}
 	next := 0.
 	if at < len(timesOf) {
 		next = splits[at-1].Ft
 	}
-	mph.at = cells[i]
-	mph.n, only = typed.OnlySpeed(bareIn(f.c), text, splits[i], next)
-	return mph, only
+	mph.at, mph.ft = cells[i], splits[i].Ft
+	mph.n, is = typed.LateSpeed(bareIn(f.c), text, splits[i], next)
+	if usual := f.usual(f.slip.Vehicle).Splits(); is == typed.MaybeSpeed && usual[at-1].ETS.Known() != usual[i].MPH.Known() {
+		is = typed.NotSpeed
+		if usual[i].MPH.Known() {
+			is = typed.OnlySpeed
+		}
+	}
+	return mph, is
+}
+
+// asSpeed asks whether a number that may be a speed or the next time is the speed.
+func (f *form) asSpeed(at int, text string, mph late) (bool, error) {
+	et, err := typed.Time(text, f.slip.Splits()[at-1].Ft)
+	if err != nil {
+		return false, err
+	}
+	fmt.Fprintf(f.a.tty.Out, "  [Enter] %g ft speed %s\n", mph.ft, f.a.page.Speed(mph.n))
+	word, err := f.a.tty.Key(fmt.Sprintf("  [t] %s ft time %s", timesOf[at], page.Seconds(et)), "", "time", tty.Back)
+	if word == tty.Back {
+		err = errBack
+	}
+	return word == "", err
 }
 
 // speedCells are the cells for the speeds of a slip, nil where it prints none.
@@ -163,18 +194,30 @@ func (f *form) takeOther(text string) error {
 		return nil
 	}
 	text = typed.Joined(text)
-	switch mph, only := f.lateSpeed(len(timesOf), text); {
-	case only:
+	switch mph, is := f.lateSpeed(len(timesOf), text); {
+	case is == typed.OnlySpeed:
 		*mph.at, f.at = mph.n, f.at-1
 		return nil
 	case mph.n.Known():
 		return fmt.Errorf("%[1]q may be your own speed: want @%[1]s, or the other lane as .051 12.430@109.40", text)
 	}
+	return f.readOther(crew.WithoutOther(f.slip), text)
+}
+
+// correctOther takes what the review says of the other lane: the rest of it stays, unless it
+// broke, which says all of it.
+func (f *form) correctOther(text string) error {
 	base := f.slip
-	base.OpponentReactionS, base.OpponentETS, base.OpponentMPH, base.OpponentDialS = units.Number{}, units.Number{}, units.Number{}, units.Number{}
-	base.OpponentBroke, base.Result = "", ""
+	if slices.ContainsFunc(strings.Fields(text), func(w string) bool { return strings.EqualFold(w, "broke") }) {
+		base = crew.WithoutOther(base)
+	}
+	return f.readOther(base, typed.Joined(text))
+}
+
+// readOther reads the other lane into a slip that holds what is to stay.
+func (f *form) readOther(base slip, text string) error {
 	if text == typed.Absent {
-		f.slip = base
+		f.slip = crew.WithoutOther(f.slip)
 		return nil
 	}
 	l, err := typed.ParseLine(bareIn(f.c), "/ "+text, base, slip{})
@@ -217,6 +260,9 @@ func (f *form) show(s slip) {
 // says that the questions are to go on.
 func (f *form) review() (again bool, err error) {
 	for {
+		if last := f.last(); last.Vehicle == f.slip.Vehicle {
+			crew.Remember(&f.slip, last, f.slip.Time.Location())
+		}
 		f.show(f.slip)
 		f.tellResult()
 		text, err := f.a.tty.Ask("Enter records, 60 1.9 corrects", "")
@@ -261,7 +307,7 @@ func (f *form) change(text string) error {
 	case ok:
 		err = field.set(&f.slip, bareIn(f.c), rest)
 	case name == "/" || name == "other":
-		err = f.takeOther(rest)
+		err = f.correctOther(rest)
 	case typed.IsNumber(name):
 		err = fmt.Errorf("%q is the value of which field? want it named, as 60 1.9, 1320 13.212@105.84, dial 13.25", clipped(text))
 	default:

@@ -25,10 +25,12 @@ var mayBe = []struct {
 	{"how a quantity is typed", regexp.MustCompile(`(written like|such as|write|as) [0-9]\S*( or [0-9]\S*)?`)},
 	{"the units that may be typed", regexp.MustCompile(`(unknown unit …,|or with its unit:|want one in|speed 0: want) .*`)},
 	{"digits as they were typed, in the units of the log", regexp.MustCompile(`may be [0-9.]+ (mph|km/h) or a dial`)},
+	{"a speed in the unit that was meant", regexp.MustCompile(`likely [0-9.]+ (mph|km/h) at …, not (mph|km/h), was meant`)},
 	{"a change as it was typed", regexp.MustCompile(`power [+-][0-9/.]+[a-zA-Z]+|[0-9/.]+[a-z]+ (off|on)\b`)},
 	{"a reason as it was recorded", regexp.MustCompile(`forced: .*`)},
 	{"a dyno sheet's own units", regexp.MustCompile(`\.csv: row .*`)},
 	{"density, which has no other unit in use", regexp.MustCompile(`kg/m3`)},
+	{"a column of another program's file, in its own unit", regexp.MustCompile(`(?m)^(\w+ +)?[A-Z]{1,2}  .*`)},
 	{"metric in brackets beside", regexp.MustCompile(`\([0-9,.]+( to [0-9,.]+)? (m|C|kPa|hPa)\)`)},
 }
 

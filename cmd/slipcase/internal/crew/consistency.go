@@ -148,7 +148,7 @@ func (g *samples) add(s Slip, by Grouping, one sample) {
 func (k *Alike) gather(runs []Run, corrector *predict.Corrector, by Grouping) *samples {
 	g, own := &samples{groups: make([]sample, 1)}, map[string]bool{}
 	for _, r := range runs {
-		one := sample{figures: [alikeKinds][]float64{AlikeReaction: list(lateBy(r))}}
+		one := sample{figures: [alikeKinds][]float64{AlikeReaction: list(LateBy(r.Slip, r.Track))}}
 		if r.Setup.ID == k.Setup {
 			own[r.Slip.ID] = true
 			f := corrector.Figures(PassOf(r), k.Mark)
@@ -192,13 +192,4 @@ func list(n units.Number) []float64 {
 		return nil
 	}
 	return []float64{n.Value()}
-}
-
-// lateBy is the reaction of a run after the perfect light of its round, s; absent for a
-// bye, where nothing hangs on it.
-func lateBy(r Run) units.Number {
-	if !r.Slip.ReactionS.Known() || r.Slip.Bye != "" {
-		return units.Number{}
-	}
-	return units.Some(r.Slip.ReactionS.Value() - RulesOf(r.Slip, r.Track).PerfectS)
 }

@@ -38,8 +38,8 @@ type DialChoice struct {
 	Safer      []OneDial    // for about the risks of saferRisks, each quicker than the one before
 	HeadStartS units.Number // the other lane leaves that much earlier
 	Dials      []OneDial
-	Reaction   Spread // the racer's, after the perfect light, against a Rival
-	Rival      *Rival // nil without
+	Reaction   Reactions // the racer's, after the perfect light, against a Rival
+	Rival      *Rival    // nil without
 	Notes      []DialNote
 }
 
@@ -181,16 +181,30 @@ func heldDial(f *Forecast, m Mark, holdS float64) (dialS, backS float64) {
 }
 
 // NextDial is the dial for a run to come, without more being asked: the one that is held,
-// else that for the usual risk. It is zero where there is no run to come.
+// else that for the usual risk; the index of its class. It is zero where there is no run to
+// come, and heads-up.
 type NextDial struct {
 	OneDial
+	Mark             Mark
+	Index            bool
+	SlowerS          float64 // for the usual risk at the index
 	HoldS, GiveBackS float64 // 0 without a hold
 }
 
-func nextDial(f *Forecast, m Mark, holdS float64) (d NextDial, err error) {
-	if d.HoldS = holdS; holdS > 0 {
+func nextDial(f *Forecast, m Mark, rules Rules, holdS float64) (d NextDial, err error) {
+	switch {
+	case rules.Format == HeadsUp, rules.Format == Index && !rules.IndexS.Known():
+		return d, nil
+	case rules.Format == Index:
+		d.Index, d.DialS = true, rules.IndexS.Value()
+		d.SlowerS, err = f.SlowerFor(m, d.DialS, UsualRisk)
+	case holdS > 0:
+		d.HoldS = holdS
 		d.DialS, d.GiveBackS = heldDial(f, m, holdS)
-	} else if d.DialS, err = f.DialFor(m, UsualRisk); err != nil {
+	default:
+		d.DialS, err = f.DialFor(m, UsualRisk)
+	}
+	if err != nil {
 		return NextDial{}, err
 	}
 	d.Breakout = f.BreakoutChance(m, d.DialS)

@@ -53,16 +53,18 @@ const (
 
 // Meant is a way in which a slip may have been meant.
 type Meant struct {
-	Kind   MeantKind
-	Other  bool // of the other lane
-	At     Mark // of a figure of its own column
-	Speed  bool // it is the speed there
-	With   Mark // Exchanged: the mark of the other
-	Value  float64
-	Line   int  // Moved: from it on
-	Down   bool // Moved: by a line down, else up
-	splits Splits
-	whole  *Slip // Moved: its figures
+	Kind      MeantKind
+	Other     bool // of the other lane
+	At        Mark // of a figure of its own column
+	Speed     bool // it is the speed there
+	With      Mark // Exchanged: the mark of the other
+	Value     float64
+	Line      int          // Moved: from it on
+	Down      bool         // Moved: by a line down, else up
+	OtherUnit bool         // MeantFigure: a speed that was taken in the wrong unit,
+	In        units.System // and meant in this one
+	splits    Splits
+	whole     *Slip // Moved: its figures
 }
 
 // Splits are the times and speeds of a slip read so.

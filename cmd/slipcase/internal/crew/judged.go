@@ -3,7 +3,10 @@ package crew
 import (
 	"context"
 	"errors"
+	"runtime"
 	"slices"
+	"sync"
+	"sync/atomic"
 	"time"
 
 	"slipcase/predict"
@@ -154,9 +157,14 @@ func (s *Session) lookAhead(j *Judged) {
 	if err != nil {
 		return
 	}
-	if dial, err := nextDial(&f, Farthest(run.Track, &f), s.Hold(next.Run)); err == nil {
+	far := Farthest(run.Track, &f)
+	if run.Slip.RacedFt.Known() {
+		far = RacedTo(run.Slip, run.Track)
+	}
+	if dial, err := nextDial(&f, far, RulesOf(run.Slip, run.Track), s.Hold(next.Run)); err == nil {
 		j.NextDial = dial
 	}
+	j.NextDial.Mark = far
 	j.Next, j.NextAir = &f, next.Run.Air
 }
 
@@ -167,28 +175,88 @@ func (j *Judged) LeaveOut(all []LeftOut) {
 	}
 }
 
-// JudgeLast judges the last n runs, each from those of its vehicle before it, until the
-// context ends.
-func JudgeLast(ctx context.Context, runs []Run, n int) ([]Judged, error) {
-	js := []Judged{}
-	before := map[string][]predict.Pass{}
-	learned := map[string]*predict.Corrector{} // of each vehicle, the latest
-	for i, r := range runs {
-		if err := ctx.Err(); err != nil {
-			return nil, err
-		}
-		v, pass := r.Slip.Vehicle, PassOf(r)
-		m := &among{car: &car{}, run: r, pass: pass, before: before[v]}
-		before[v] = append(before[v], pass)
-		if i >= len(runs)-n {
-			learned[v] = learn(before[v])
-			js = append(js, m.judge(learned[v]))
-		}
+// JudgeLast judges the last n runs of a vehicle, of all when it is "", or all when n is 0,
+// until the context ends. Only their vehicles' slips are read whole. all is how many runs
+// there are.
+func (s *Session) JudgeLast(ctx context.Context, vehicle string, n int) (js []Judged, all int, err error) {
+	var runs []Run
+	if vehicle == "" && n > 0 {
+		runs, all, err = s.LastRuns(n)
+		runtime.GC() // the file is done with: the forecasts are to have its memory
+	} else {
+		runs, err = s.Runs(vehicle)
+		all = len(runs)
 	}
+	if err != nil {
+		return nil, 0, err
+	}
+	if n == 0 {
+		n = all
+	}
+	js, err = JudgeThese(ctx, runs, runs[max(0, len(runs)-n):])
+	return js, all, err
+}
+
+// JudgeThese judges the chosen of all runs, in the order in which they are chosen, each
+// from those of its vehicle before it, until the context ends. Each is a forecast of its
+// own, so as many are made at a time as there are processors.
+func JudgeThese(ctx context.Context, runs, chosen []Run) ([]Judged, error) {
+	at := map[string]int{}
+	for i, r := range chosen {
+		at[r.Slip.ID] = i
+	}
+	js, all := make([]Judged, len(chosen)), make([]*among, len(chosen))
+	passes, latest := map[string][]predict.Pass{}, map[string]string{} // of each vehicle
+	for _, r := range runs {
+		v, pass := r.Slip.Vehicle, PassOf(r)
+		if i, is := at[r.Slip.ID]; is {
+			all[i] = &among{car: &car{}, run: r, pass: pass, before: passes[v]}
+		}
+		passes[v], latest[v] = append(passes[v], pass), r.Slip.ID
+	}
+	leftOut := make([][]LeftOut, len(chosen)) // by the latest run of each vehicle
+	err := atOnce(ctx, len(all), func(i int) {
+		m := all[i]
+		learned := learn(append(slices.Clip(m.before), m.pass))
+		js[i] = m.judge(learned)
+		js[i].Judgement.Forecast.Forget() // a fit takes megabytes
+		m.car.expected = nil
+		if latest[m.run.Slip.Vehicle] == m.run.Slip.ID {
+			leftOut[i] = learned.LeftOut()
+		}
+	})
+	if err != nil {
+		return nil, err
+	}
+	byVehicle := map[string][]LeftOut{}
 	for i := range js {
-		js[i].LeaveOut(learned[js[i].Run.Slip.Vehicle].LeftOut())
+		v := js[i].Run.Slip.Vehicle
+		if _, known := byVehicle[v]; !known {
+			if last, is := at[latest[v]]; is {
+				byVehicle[v] = leftOut[last]
+			} else {
+				byVehicle[v] = learn(passes[v]).LeftOut()
+			}
+		}
+		js[i].LeaveOut(byVehicle[v])
 	}
 	return js, nil
+}
+
+// atOnce does n pieces of work, as many at a time as there are processors, until the
+// context ends.
+func atOnce(ctx context.Context, n int, work func(i int)) error {
+	var next atomic.Int64
+	var wait sync.WaitGroup
+	for range min(n, runtime.GOMAXPROCS(0)) {
+		wait.Go(func() {
+			for i := int(next.Add(1)) - 1; i < n && ctx.Err() == nil; i = int(next.Add(1)) - 1 {
+				work(i)
+			}
+		})
+	}
+	wait.Wait()
+	return ctx.Err()
 }
 
 // DensityAltitude is that of the run's air, ft, absent where it is not known.

@@ -27,6 +27,10 @@ type (
 	Trend        = predict.Trend
 	TrendDay     = predict.TrendDay
 	Unusual      = predict.Unusual
+	RunCount     = predict.RunCount
+	Why          = predict.Why
+	WhyKind      = predict.WhyKind
+	WhyPiece     = predict.WhyPiece
 	Beyond       = weather.Beyond
 	AirDoubt     = weather.Doubt
 	AirHow       = weather.How
@@ -146,4 +150,15 @@ const (
 	DayUnlike           = predict.DayUnlike
 	ChangedSince        = predict.ChangedSince
 	GainNotSeen         = predict.GainNotSeen
+
+	WhyNoise = predict.WhyNoise
+	WhyAir   = predict.WhyAir
+	WhyWind  = predict.WhyWind
+	WhyLane  = predict.WhyLane
+	WhyHeat  = predict.WhyHeat
+	WhyTrack = predict.WhyTrack
+	WhyDrift = predict.WhyDrift
+	WhyCar   = predict.WhyCar
+	WhyDay   = predict.WhyDay
+	WhyOdd   = predict.WhyOdd
 )

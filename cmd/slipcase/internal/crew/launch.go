@@ -80,7 +80,7 @@ func (k *Alike) move(reactions []float64, runs []Run, ask AlikeAsk) error {
 func rpmEffect(runs []Run) (e RPMEffect) {
 	var rpm, late []float64
 	for _, r := range runs {
-		if t := lateBy(r); t.Known() && r.Slip.LaunchRPM.Known() {
+		if t := LateBy(r.Slip, r.Track); t.Known() && r.Slip.LaunchRPM.Known() {
 			rpm, late = append(rpm, r.Slip.LaunchRPM.Value()), append(late, t.Value())
 		}
 	}

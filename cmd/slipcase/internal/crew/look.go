@@ -14,7 +14,7 @@ import (
 // and the slip's other figures, and its round against itself.
 
 // Look says what looks wrong on a slip, whose setup and air become whole ids; beside are
-// slips that are to be recorded together with it. One that cannot be comes back as
+// slips that are to be recorded together with it, and tell of it as those of the log do. One that cannot be comes back as
 // Impossible, with the doubts where they tell what was likely meant.
 func (s *Session) Look(slip *Slip, beside ...*Slip) ([]Doubt, error) {
 	cannot := slip.Check()
@@ -27,14 +27,14 @@ func (s *Session) Look(slip *Slip, beside ...*Slip) ([]Doubt, error) {
 			return nil, err
 		}
 	}
-	m, err := s.among(*slip)
+	m, err := s.amongBatch(*slip, beside)
 	if err != nil {
 		return nil, err
 	}
 	if cannot != nil {
 		return m.weigh(s.Now()), impossible("", cannot)
 	}
-	ds := append(m.doubts(s.Now(), beside), resultDoubt(*slip, s.TrackOf(*slip))...)
+	ds := append(m.doubts(s.Now()), resultDoubt(*slip, s.TrackOf(*slip))...)
 	return append(ds, hardToBelieve(*slip, ds)...), nil
 }
 
@@ -62,11 +62,11 @@ func (s *Session) resolve(slip *Slip) error {
 
 // doubts are those that the vehicle's other slips and its forecast tell of. Where the
 // whole of it was shifted its figures are not asked about one by one.
-func (m *among) doubts(now time.Time, beside []*Slip) []Doubt {
+func (m *among) doubts(now time.Time) []Doubt {
 	if d, is := m.shifted(now); is {
-		return append([]Doubt{d}, m.twiceDoubt(beside)...)
+		return append([]Doubt{d}, m.twiceDoubt()...)
 	}
-	return slices.Concat(m.weigh(now), m.reactionDoubts(m.perfectS()), m.dialDoubt(), otherLaneDoubt(m.run.Slip), m.twiceDoubt(beside))
+	return slices.Concat(m.weigh(now), m.reactionDoubts(m.perfectS()), m.dialDoubt(), otherLaneDoubt(m.run.Slip), m.twiceDoubt())
 }
 
 // perfectS is what the slip prints for a perfect light, s.
@@ -86,21 +86,29 @@ func (m *among) weigh(now time.Time) []Doubt {
 	case err != nil:
 		return slices.Concat(farOff(slip, now), timesTooLong(slip), speedsLow(slip))
 	case ask:
-		of := q.Figure
-		d := Doubt{Kind: Misread, At: of.Mark, Speed: of.Speed, Value: of.Value, Likely: q.Likely}
-		d.Alone, d.Lift = q.Alone, q.Lift
-		for _, r := range q.Readings {
-			as := Meant{Kind: MeantFigure, At: r.Figure.Mark, Speed: r.Figure.Speed, Value: r.Figure.Value, splits: r.Splits}
-			if r.With != (predict.SlipFigure{}) {
-				as.Kind, as.With = Exchanged, r.With.Mark
-			}
-			if possible(slip, as) {
-				d.Readings = append(d.Readings, as)
-			}
-		}
-		return append([]Doubt{d}, farOff(slip, now)...)
+		return append([]Doubt{misread(slip, q)}, farOff(slip, now)...)
 	}
 	return append(farOff(slip, now), timesTooLong(slip)...)
+}
+
+// misread is the doubt of a figure that looks mistyped.
+func misread(slip Slip, q predict.Question) Doubt {
+	of := q.Figure
+	d := Doubt{Kind: Misread, At: of.Mark, Speed: of.Speed, Value: of.Value, Likely: q.Likely}
+	d.Alone, d.Lift = q.Alone, q.Lift
+	for _, r := range q.Readings {
+		as := Meant{
+			Kind: MeantFigure, At: r.Figure.Mark, Speed: r.Figure.Speed, Value: r.Figure.Value,
+			OtherUnit: r.OtherUnit, In: r.In, splits: r.Splits,
+		}
+		if r.With != (predict.SlipFigure{}) {
+			as.Kind, as.With = Exchanged, r.With.Mark
+		}
+		if possible(slip, as) {
+			d.Readings = append(d.Readings, as)
+		}
+	}
+	return d
 }
 
 // possible reports that wheels have run a slip as it may have been meant.
@@ -212,15 +220,10 @@ func otherLaneDoubt(s Slip) []Doubt {
 const enough = 2
 
 // twiceDoubt finds the slip that this one is a second copy of, in the log or beside it.
-func (m *among) twiceDoubt(beside []*Slip) []Doubt {
+func (m *among) twiceDoubt() []Doubt {
 	slip := m.run.Slip
 	for _, other := range m.others {
 		if d, again := twice(slip, other); again {
-			return []Doubt{d}
-		}
-	}
-	for _, other := range beside {
-		if d, again := twice(slip, *other); again {
 			return []Doubt{d}
 		}
 	}

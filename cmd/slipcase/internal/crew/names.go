@@ -24,19 +24,20 @@ type (
 	CellChange = logbook.CellChange
 	Outlier    = logbook.Outlier
 
-	Mark     = predict.Mark
-	Splits   = predict.Splits
-	Band     = predict.Band
-	Range    = predict.Range
-	Forecast = predict.Forecast
-	Figure   = predict.Figure
-	LeftOut  = predict.LeftOut
-	LaneRun  = predict.LaneRun
-	Format   = predict.Format
-	Spread   = predict.Spread
-	Caution  = predict.Caution
-	Note     = predict.Note
-	Decision = predict.Decision
+	Mark      = predict.Mark
+	Splits    = predict.Splits
+	Band      = predict.Band
+	Range     = predict.Range
+	Forecast  = predict.Forecast
+	Figure    = predict.Figure
+	LeftOut   = predict.LeftOut
+	LaneRun   = predict.LaneRun
+	Format    = predict.Format
+	Reactions = predict.Reactions
+	Spread    = predict.Spread
+	Caution   = predict.Caution
+	Note      = predict.Note
+	Decision  = predict.Decision
 
 	ThousandFt = predict.ThousandFt
 

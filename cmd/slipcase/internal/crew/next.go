@@ -19,6 +19,7 @@ type Next struct {
 // NextAsk says which run is meant.
 type NextAsk struct {
 	Vehicle, Track string // ids; the track may be ""
+	Lane           string // left, right or ""
 	At             time.Time
 	Air            *Estimate // as given; nil for what the log lets be known of it now
 }
@@ -29,7 +30,7 @@ func (s *Session) Next(ask NextAsk) (Next, error) {
 	if err != nil {
 		return Next{}, err
 	}
-	run := c.joiner.Run(Slip{Vehicle: ask.Vehicle, Track: ask.Track, Time: logbook.Time{Time: ask.At}})
+	run := c.joiner.Run(Slip{Vehicle: ask.Vehicle, Track: ask.Track, Lane: ask.Lane, Time: logbook.Time{Time: ask.At}})
 	n := Next{Run: run, History: slices.Clone(c.passes)}
 	n.Run.Missing, n.Run.Air = nil, Estimate{How: weather.How{Kind: weather.NoTrack}}
 	switch {
@@ -54,6 +55,7 @@ type Forecasted struct {
 	Far      Mark       // the longest distance that it may be timed at
 	Cost     ThousandFt // what the air costs it
 	Cautions []Caution  // of the times and speeds that may be run
+	Why      *Why       // what it is made of, where that is asked
 }
 
 // Forecast forecasts it, and says what its quick end calls for.
@@ -67,7 +69,15 @@ func (n *Next) Forecast() (Forecasted, error) {
 		return Forecasted{}, err
 	}
 	far := Farthest(n.Run.Track, &f)
-	return Forecasted{*n, f, far, cost, predict.Cautions(MachineOf(n.Run.Vehicle, n.Run.Setup), UpTo(f.Quick(), far))}, nil
+	cautions := predict.Cautions(MachineOf(n.Run.Vehicle, n.Run.Setup), UpTo(f.Quick(), far))
+	return Forecasted{Next: *n, Forecast: f, Far: far, Cost: cost, Cautions: cautions}, nil
+}
+
+// AskWhy takes the forecast apart.
+func (x *Forecasted) AskWhy() error {
+	why, err := x.Forecast.Why()
+	x.Why = &why
+	return err
 }
 
 // Farthest is the longest distance timed at a track, else the one usually raced.

@@ -18,6 +18,16 @@ type RunFilter struct {
 	HighFt       units.Number
 }
 
+// Of are the runs that are meant.
+func (f RunFilter) Of(runs []Run) (kept []Run) {
+	for _, r := range runs {
+		if f.Keeps(r) {
+			kept = append(kept, r)
+		}
+	}
+	return kept
+}
+
 // Keeps reports whether a run is meant.
 func (f RunFilter) Keeps(r Run) bool {
 	s := r.Slip

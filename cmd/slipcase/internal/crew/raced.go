@@ -1,6 +1,10 @@
 package crew
 
-import "slipcase/predict"
+import (
+	"math"
+
+	"slipcase/predict"
+)
 
 // TrackOf is the track of a slip, the zero Track where it has none that is known.
 func (s *Session) TrackOf(slip Slip) Track {
@@ -16,6 +20,11 @@ func (s *Session) TrackOf(slip Slip) Track {
 
 // RacedTo is the distance raced: the mark at which the round of a slip was decided.
 func RacedTo(s Slip, t Track) Mark {
+	for m := range Marks {
+		if s.RacedFt.Known() && math.Abs(m.Ft()-s.RacedFt.Value()) < 1 {
+			return m
+		}
+	}
 	return predict.RacedTo(PrintedSplits(s), t.LengthsFt, s.DialS, OtherLane(s))
 }
 

@@ -42,15 +42,6 @@ func Raced(s Slip) bool {
 	return kind == Elimination || kind == RoundUntold && ended
 }
 
-// RulesOf are the rules by which the round of a slip was raced.
-func RulesOf(s Slip, t Track) Rules {
-	ask := RulesAsk{IndexS: s.IndexS, PerfectS: s.Tree}
-	if format := Format(s.Class); format == Dialled || format == Index || format == HeadsUp {
-		ask.Format = format
-	}
-	return RulesAt(t, ask)
-}
-
 // ResultOf is how the log writes who won, "" when nobody did.
 func ResultOf(winner int) string {
 	switch winner {

@@ -28,7 +28,7 @@ type Rival struct {
 // What is taken of a driver or a car that nothing is known of: common practice, no
 // source, and said on the screen.
 var (
-	usualReaction = predict.RacersReaction
+	usualReaction = predict.Reactions{Spread: predict.RacersReaction}
 	usualETSD     = 0.030
 	usualOverDial = 0.020
 )
@@ -67,11 +67,11 @@ func (s *Session) meet(d *DialChoice, own LaneSaid, ask RivalAsk) error {
 }
 
 // said is the reaction that was said of a lane, after the perfect light.
-func (d *DialChoice) said(l LaneSaid) Spread {
+func (d *DialChoice) said(l LaneSaid) Reactions {
 	if !l.ReactionS.Known() {
-		return Spread{}
+		return Reactions{}
 	}
-	return Spread{Mean: l.ReactionS.Value() - d.Rules.PerfectS, SD: l.ReactionSD.Or(0)}
+	return Reactions{Spread: Spread{Mean: l.ReactionS.Value() - d.Rules.PerfectS, SD: l.ReactionSD.Or(0)}}
 }
 
 // opponent is a vehicle of the log as the other lane.
@@ -97,17 +97,17 @@ func (s *Session) opponent(d *DialChoice, next *Next) (o predict.Opponent, err e
 
 // logged is a driver's reaction as the log knows it; a mean that was said without its
 // spread is kept. vehicle is "" for the racer's own.
-func (d *DialChoice) logged(vehicle string, runs []Run, said LaneSaid) Spread {
+func (d *DialChoice) logged(vehicle string, runs []Run, said LaneSaid) Reactions {
 	var late []float64
 	for _, r := range runs {
-		late = append(late, list(lateBy(r))...)
+		late = append(late, list(LateBy(r.Slip, r.Track))...)
 	}
 	s, some := predict.UsualReaction(late)
 	if !some {
 		s = usualReaction
 	}
 	if said.ReactionS.Known() {
-		s.Mean = d.said(said).Mean
+		s.Mean, s.Seen = d.said(said).Mean, nil
 	}
 	if !some {
 		d.Notes = append(d.Notes, DialNote{FewReactions, vehicle, s.Mean + d.Rules.PerfectS, s.SD})

@@ -25,7 +25,8 @@ type car struct {
 	runs   []logbook.Run
 	passes []predict.Pass
 
-	expected []*expectation // the latest ones
+	expected []*expectation         // the latest ones
+	beside   map[*Slip]predict.Pass // of a batch that is being read
 }
 
 // NewSession holds an open log; now is the clock.

@@ -164,7 +164,7 @@ func (p *pit) slip(r *rand.Rand, run invented.Run) Slip {
 // asked looks at a slip as slip add does; one that cannot be is caught too.
 func (p *pit) asked(run predict.Pass, s Slip) (bool, []predict.Splits) {
 	m := &among{car: &car{}, run: Run{Slip: s}, pass: run, before: p.history, others: p.slips}
-	ds := m.doubts(run.Time, nil)
+	ds := m.doubts(run.Time)
 	var readings []predict.Splits
 	for _, d := range ds {
 		for _, r := range d.Readings {

@@ -27,12 +27,13 @@ func (p *Page) Backtest(v crew.Vehicle, air string, b crew.Backtest) error {
 		t.Render(w, table.Text, p.Width())
 		fmt.Fprintln(w)
 		p.Say(w, "columns", "errors in seconds, mean of their sizes; the share of runs inside each range; "+
-			"the last four are ways by hand, on the runs that had one before them")
+			"the last four are ways by hand, on the runs that had one before them; "+
+			"\"and doubted\" has the runs too that are out of line but not noted: slick days, broken parts")
 	})
 }
 
 func (p *Page) newBacktestJSON(b crew.Backtest, air string) backtestJSON {
-	out := backtestJSON{newTallyJSON(b.Tally), air, []bucketJSON{}, []setAsideJSON{}, Backtest(b)}
+	out := backtestJSON{newTallyJSON(b.Tally), air, []bucketJSON{}, newTallyJSON(b.Unnoted), []setAsideJSON{}, Backtest(b)}
 	for _, k := range b.ByHistory {
 		out.ByHistory = append(out.ByHistory, bucketJSON{k.RunsBefore, newTallyJSON(k.Tally)})
 	}
@@ -64,6 +65,9 @@ func (p *Page) tallyTable(b crew.Backtest) table.Table {
 	}
 	if b.N > 0 {
 		t.AddCells(p.tallyCells("all", b.Tally))
+		if b.Unnoted.N > b.N {
+			t.AddCells(p.tallyCells("and doubted", b.Unnoted))
+		}
 	}
 	return t
 }
@@ -99,6 +103,7 @@ type backtestJSON struct {
 	tallyJSON
 	Air       string         `json:"air"`
 	ByHistory []bucketJSON   `json:"by_history"`
+	Unnoted   tallyJSON      `json:"with_doubted"` // and the runs that only hindsight doubts
 	SetAside  []setAsideJSON `json:"set_aside"`
 	Says      string         `json:"says"`
 }

@@ -73,6 +73,10 @@ func Backtest(b crew.Backtest) string {
 		way, s := b.ByHand.Least()
 		text += fmt.Sprintf(" (%.3f with a run before it; the best way by hand, %s, %.3f)", b.OursByHand, handWays[way], s)
 	}
+	if n := b.Unnoted.N - b.N; n > 0 {
+		text += fmt.Sprintf("; with the %s out of line but not noted it missed by %.3f, %.0f of %d inside", count(n, "run"), b.Unnoted.MAE,
+			b.Unnoted.Coverage80*float64(b.Unnoted.N), b.Unnoted.N)
+	}
 	return text
 }
 

@@ -156,11 +156,7 @@ func (p *Page) dialHead(d crew.DialChoice) string {
 	}
 	switch d.Why {
 	case crew.OfIndex:
-		text := fmt.Sprintf("index %.2f: %s", d.DialS, and(wins, risk+" under"))
-		if by := d.SlowerS.Value(); by >= 0.0005 {
-			text += fmt.Sprintf("; slow it %s for %g %%", short(by, 3), d.RiskPct)
-		}
-		return text
+		return fmt.Sprintf("index %.2f: %s", d.DialS, and(wins, p.underIndex(d.OneDial, d.SlowerS.Value(), d.RiskPct)))
 	case crew.Held:
 		return fmt.Sprintf("dial %.2f, holding %s: give back %s at the stripe; flat out, %s", d.DialS, short(d.HoldS, 2),
 			short(d.GiveBackS.Value(), 3), and(wins, risk+" breakout risk"))

@@ -1,10 +1,7 @@
 package page
 
 import (
-	"fmt"
-
 	"slipcase/cmd/slipcase/internal/crew"
-	"slipcase/cmd/slipcase/internal/table"
 	"slipcase/weather/units"
 )
 
@@ -17,7 +14,8 @@ type judgedJSON struct {
 	Forecast    *forecastJSON `json:"forecast"`
 	Difference  *splitsJSON   `json:"difference"`
 	Judgement   *verdictJSON  `json:"judgement"`
-	RunModel    *modelJSON    `json:"run_model"` // fitted to this slip alone
+	RunModel    *modelJSON    `json:"run_model"`       // fitted to this slip alone
+	OverS       units.Number  `json:"over_s,omitzero"` // the dial, or the index of its class
 	DensityAlt  units.Number  `json:"density_altitude_ft"`
 	AirHow      string        `json:"air_how"`
 	Warnings    []string      `json:"warnings"`
@@ -64,7 +62,7 @@ type pieceJSON struct {
 
 func (p *Page) newJudgedJSON(j *crew.Judged) judgedJSON {
 	out := judgedJSON{
-		Slip: j.Run.Slip, DensityAlt: roundedNumber(crew.DensityAltitude(j.Run), ToFt), AirHow: AirHow(j.Run.Air.How),
+		Slip: j.Run.Slip, OverS: roundedNumber(crew.Over(j.Run), ToS), DensityAlt: roundedNumber(crew.DensityAltitude(j.Run), ToFt), AirHow: AirHow(j.Run.Air.How),
 		Warnings: append([]string{}, p.warnings(j)...), RunModel: newModelJSON(j.Pass),
 	}
 	if out.Result = j.Result; j.Told() {
@@ -94,61 +92,4 @@ func fullWord(j *crew.Judged) string {
 		return "doubted"
 	}
 	return j.Run.Slip.FullPower
-}
-
-// Slips lists runs with what each was expected to be; of is how many there are.
-func (p *Page) Slips(js []crew.Judged, of int) error {
-	if len(js) < of {
-		p.Note("the last %d of %d slips: --last 0 lists all", len(js), of)
-	}
-	list := make([]judgedJSON, len(js))
-	var doubted []crew.LeftOut
-	for i := range js {
-		list[i] = p.newJudgedJSON(&js[i])
-		if js[i].Doubted() {
-			doubted = append(doubted, js[i].LeftOut)
-		}
-	}
-	for _, why := range Reasons(doubted, p.Units) {
-		p.Note("doubted, left out of the forecast: %s", why)
-	}
-	return p.Answer(list, p.slipTable(js), nil)
-}
-
-// slipTable lists runs against their forecasts, at the farthest mark of each.
-func (p *Page) slipTable(js []crew.Judged) table.Table {
-	t := table.Table{Columns: []table.Column{
-		{Head: "id", Key: "id"},
-		{Head: "time", Key: "time", Drop: 1},
-		{Head: "vehicle", Key: "vehicle", Drop: 6},
-		{Head: "track", Key: "track", Drop: 7},
-		{Head: "round", Key: "round", Drop: 3},
-		{Head: "60 ft", Key: "et_60_s", Right: true, Drop: 2},
-		{Head: "ft", Key: "distance_ft", Right: true, Drop: 4},
-		{Head: "ET", Key: "et_s", Right: true},
-		{Head: units.Speed.Symbol(p.Units), Key: "speed_" + p.Suffix(units.Speed), Right: true, Drop: 1},
-		{Head: "std air", Key: "et_standard_air_s", Right: true, Drop: 1},
-		{Head: "forecast", Key: "et_forecast_s", Right: true, Drop: 1},
-		{Head: "diff", Key: "difference_s", Right: true},
-		{Head: "full", Key: "full_power", Drop: 2},
-	}}
-	for i := range js {
-		j := &js[i]
-		s := j.Run.Slip
-		row := table.Cells{
-			"id": s.ID, "time": p.Stamp(s.Time.Time), "vehicle": s.Vehicle, "track": s.Track, "round": s.Round,
-			"et_60_s": Seconds(s.ET60S), "full_power": fullWord(j),
-		}
-		if m, ok := j.Pass.Splits.Finish(); ok {
-			row["distance_ft"] = fmt.Sprintf("%g", m.Ft())
-			row["et_s"], row["speed_"+p.Suffix(units.Speed)] = Seconds(j.Pass.Splits.ETs[m]), p.Speed(j.Pass.Splits.MPHs[m])
-			row["et_standard_air_s"] = Seconds(j.Standard.ETs[m])
-			if j.Unjudged == nil {
-				x := j.Judgement.Forecast.Centre().ETs[m]
-				row["et_forecast_s"], row["difference_s"] = Seconds(x), signed(j.Pass.Splits.ETs[m].Value()-x.Value())
-			}
-		}
-		t.AddCells(row)
-	}
-	return t
 }

@@ -92,6 +92,7 @@ type nextRun struct {
 	AirHow     string       `json:"air_how"`
 	AirKnown   bool         `json:"air_known"`
 	Per1000Ft  []costJSON   `json:"per_1000_ft"`
+	Why        *whyJSON     `json:"why,omitempty"`
 	forecastBasis
 }
 
@@ -109,11 +110,15 @@ func (p *Page) NextRun(x crew.Forecasted) error {
 	out := nextJSON{nextRun{
 		Vehicle: run.Vehicle.ID, Setup: run.Setup.Name, Track: run.Track.ID, Time: run.Slip.Time,
 		DensityAlt: roundedNumber(crew.DensityAltitude(*run), ToFt), AirHow: AirHow(run.Air.How), AirKnown: NoAir(run.Air, f, p.Units) == "",
-		Per1000Ft: newCostsJSON(x.Cost, asFarAs(x.Far)), forecastBasis: basis.forecastBasis,
+		Per1000Ft: newCostsJSON(x.Cost, asFarAs(x.Far)), Why: p.newWhyJSON(x), forecastBasis: basis.forecastBasis,
 	}, basis.bands}
 	t := p.bandTable(f, x.Far)
+	beyond := t // for a spreadsheet: what was asked
+	if x.Why != nil {
+		beyond = whyTable(x)
+	}
 	p.Aside(beside)
-	return p.Answer(out, t, func(w io.Writer) {
+	return p.Answer(out, beyond, func(w io.Writer) {
 		if no := NoAir(run.Air, f, p.Units); no != "" {
 			fmt.Fprintln(w, no)
 			notes = notes[1:]
@@ -122,6 +127,7 @@ func (p *Page) NextRun(x crew.Forecasted) error {
 		fmt.Fprintf(w, "%s at %g ft, %s\n\n", p.RunText(f.Centre(), x.Far), x.Far.Ft(), eightOf10(f.ETs[x.Far]))
 		t.Render(w, table.Text, p.Width())
 		fmt.Fprintln(w)
+		p.why(w, x)
 		p.Say(w, "setup", OrDash(run.Setup.Name))
 		p.Say(w, "air", p.airOfNext(run.Air))
 		p.Say(w, "altitude", p.Cost(run.Vehicle, x.Cost, x.Far))

@@ -11,27 +11,65 @@ import (
 
 // slipParts is a slip as it is read back to the racer, a figure each.
 func (p *Page) slipParts(s crew.Slip) []string {
-	var parts []string
-	say := func(text string, some bool) {
-		if some {
-			parts = append(parts, text)
-		}
-	}
-	say("reaction "+ReactionText(s.ReactionS), s.ReactionS.Known())
+	var parts told
+	parts.say("reaction "+ReactionText(s.ReactionS), s.ReactionS.Known())
 	for _, at := range s.Splits() {
 		text := at.Label + " " + Seconds(at.ETS) + p.atSpeed(at.MPH)
-		say(strings.Replace(text, "  ", " ", 1), at.ETS.Known() || at.MPH.Known())
+		parts.say(strings.Replace(text, "  ", " ", 1), at.ETS.Known() || at.MPH.Known())
 	}
-	say("dial "+Hundredths(s.DialS), s.DialS.Known())
+	parts.say("dial "+Hundredths(s.DialS), s.DialS.Known())
 	for _, word := range []string{s.Lane, s.Round, s.Result, s.FullPower} {
-		say(word, word != "")
+		parts.say(word, word != "")
 	}
-	say("bye", s.Bye != "")
-	say("buyback", s.Buyback != "")
-	if other := p.otherLane(s); other != "" {
-		say("other lane "+other, true)
-	}
+	return append(parts, p.besideParts(s)...)
+}
+
+// besideParts are what a slip says beside its own times.
+func (p *Page) besideParts(s crew.Slip) []string {
+	var parts told
+	parts.say(s.ClassName, s.ClassName != "")
+	parts.say("index "+Hundredths(s.IndexS), s.IndexS.Known())
+	parts.say(s.Class, s.Class != "" && !s.IndexS.Known())
+	parts.say(treeWord(s), s.Tree.Known())
+	parts.say("raced "+units.Length.Format(p.Units, s.RacedFt.Value()), s.RacedFt.Known())
+	parts.say("driver "+s.Driver, s.Driver != "")
+	parts.say("delay "+Seconds(s.DelayS), s.DelayS.Known())
+	parts.say("stop "+stopText(s), s.StopOffS.Known())
+	parts.say("bye", s.Bye != "")
+	parts.say("buyback", s.Buyback != "")
+	other := p.otherLane(s)
+	parts.say("other lane "+other, other != "")
+	parts.say("opponent "+s.Opponent, s.Opponent != "")
 	return parts
+}
+
+// told are the parts of a slip that there is something to say of.
+type told []string
+
+func (parts *told) say(text string, some bool) {
+	if some {
+		*parts = append(*parts, text)
+	}
+}
+
+// treeWord is the tree of a slip as it is typed.
+func treeWord(s crew.Slip) string {
+	switch s.Tree.Value() {
+	case 0.4:
+		return "pro tree"
+	case 0.5:
+		return "full tree"
+	}
+	return "tree " + s.Tree.String()
+}
+
+// stopText is when a throttle stop was on, as it is typed.
+func stopText(s crew.Slip) string {
+	off := short(s.StopOffS.Value(), 2)
+	if s.StopOnS.Or(0) == 0 {
+		return off
+	}
+	return short(s.StopOnS.Value(), 2) + "-" + off
 }
 
 // AsTyped is a line of a paper slip's column as it would be typed, the reaction or a
@@ -71,9 +109,11 @@ func broke(s crew.Slip) []string {
 }
 
 // SlipLines are the parts of a slip in lines of at most width columns.
-func (p *Page) SlipLines(s crew.Slip, width int) []string {
-	var lines []string
-	for _, part := range p.slipParts(s) {
+func (p *Page) SlipLines(s crew.Slip, width int) []string { return inLines(p.slipParts(s), width) }
+
+// inLines sets parts side by side in lines of at most width columns.
+func inLines(parts []string, width int) (lines []string) {
+	for _, part := range parts {
 		if n := len(lines); n > 0 && len(lines[n-1])+2+len(part) <= width {
 			lines[n-1] += "  " + part
 			continue

@@ -115,6 +115,13 @@ func (p *Page) Meant(m crew.Meant) string {
 	case crew.MeantET:
 		return fmt.Sprintf("%sET %.3f was meant", lane(m.Other), m.Value)
 	}
+	if m.OtherUnit {
+		not := units.US
+		if m.In == not {
+			not = units.Metric
+		}
+		return fmt.Sprintf("%s at %g ft, not %s, was meant", plain(units.Speed, m.In, m.Value, 2), m.At.Ft(), units.Speed.Symbol(not))
+	}
 	if m.Speed {
 		return fmt.Sprintf("%s at %g ft was meant", plain(units.Speed, p.Units, m.Value, 2), m.At.Ft())
 	}

@@ -151,7 +151,7 @@ func (p *Page) trendTable(t crew.Trend) table.Table {
 		{Head: "launch g", Key: "launch_g", Right: true},
 		{Head: "from", Key: "launch_low95_g", Right: true, Drop: 1},
 		{Head: "to", Key: "launch_high95_g", Right: true, Drop: 1},
-		{Head: "after 60 ft", Key: "et_after_60_s", Right: true},
+		{Head: "past 60 ft", Key: "et_after_60_s", Right: true},
 		{Head: "from", Key: "et_after_60_low95_s", Right: true, Drop: 1},
 		{Head: "to", Key: "et_after_60_high95_s", Right: true, Drop: 1},
 	}}

@@ -50,7 +50,7 @@ func (p *Page) judged(j *crew.Judged, head func(io.Writer), alone bool) error {
 		top := out.Spare(0)
 		head(top)
 		fmt.Fprintln(top)
-		p.verdict(out, j)
+		p.verdict(out, j, alone)
 		if alone {
 			p.modelText(out.Spare(spareAlone), j.Pass)
 		}
@@ -60,7 +60,7 @@ func (p *Page) judged(j *crew.Judged, head func(io.Writer), alone bool) error {
 
 // verdict gathers what a run was worth: the answer first, then the reason, all on
 // one screen of the pits.
-func (p *Page) verdict(s *Screen, j *crew.Judged) {
+func (p *Page) verdict(s *Screen, j *crew.Judged, alone bool) {
 	if mark, timed := j.Pass.Splits.Finish(); timed {
 		p.Say(s.Spare(0), p.RunText(j.Pass.Splits, mark), p.answer(j))
 		if j.InAir {
@@ -69,7 +69,7 @@ func (p *Page) verdict(s *Screen, j *crew.Judged) {
 	}
 	p.Say(s.Spare(spareAir), "air", Air(j.Run.Air, p.Units))
 	if r := j.Run.Slip.ReactionS; r.Known() {
-		if j.Run.Track.Red(r.Value()) {
+		if crew.Red(j.Run.Slip, j.Run.Track) {
 			p.Say(s.Spare(0), "reaction", redText(j))
 		} else {
 			p.Say(s.Spare(spareSlip), "reaction", ReactionText(r))
@@ -77,6 +77,9 @@ func (p *Page) verdict(s *Screen, j *crew.Judged) {
 	}
 	if j.Told() {
 		p.Say(s.Spare(0), j.Result, Decision(j.ResultWhy))
+	}
+	if alone {
+		p.asRaced(s.Spare(spareSlip), j.Run.Slip)
 	}
 	p.splitTable(s.Spare(0), j)
 	if j.Unjudged == nil {
@@ -114,6 +117,17 @@ const recordedAlthough = "recorded although "
 // in the pits; the forecast command goes on saying it.
 const tellingRuns = 5
 
+// asRaced says what a run was raced on, and against whom.
+func (p *Page) asRaced(w io.Writer, s crew.Slip) {
+	parts := p.besideParts(s)
+	if s.DialS.Known() {
+		parts = append([]string{"dial " + Hundredths(s.DialS)}, parts...)
+	}
+	if len(parts) > 0 {
+		p.Say(w, "raced", strings.Join(parts, ", "))
+	}
+}
+
 // nextText says what the next run here should be, and the dial for the usual risk.
 func (p *Page) nextText(w io.Writer, j *crew.Judged) {
 	if j.Next == nil {
@@ -122,17 +136,27 @@ func (p *Page) nextText(w io.Writer, j *crew.Judged) {
 	if no := NoAir(j.NextAir, j.Next, p.Units); no != "" {
 		fmt.Fprintln(w, no)
 	}
-	far := crew.Farthest(j.Run.Track, j.Next)
-	b := j.Next.ETs[far]
+	b := j.Next.ETs[j.NextDial.Mark]
 	p.Say(w, fmt.Sprintf("next %.2f", b.Centre), eightOf10(b)+" here, now")
 	d := j.NextDial
 	switch dial := fmt.Sprintf("dial %.2f", d.DialS); {
 	case d.DialS == 0:
+	case d.Index:
+		p.Say(w, "index "+Hundredths(units.Some(d.DialS)), p.underIndex(d.OneDial, d.SlowerS, 100*crew.UsualRisk))
 	case d.HoldS > 0:
 		p.Say(w, dial, fmt.Sprintf("holding %s: give back %s at the stripe; slipcase dial", short(d.HoldS, 2), short(d.GiveBackS, 3)))
 	default:
 		p.Say(w, dial, fmt.Sprintf("%s breakout risk; other dials: slipcase dial", p.Share(d.Breakout)))
 	}
+}
+
+// underIndex says how likely a run is under the index, and how much slower keeps it off.
+func (p *Page) underIndex(d crew.OneDial, slowerS, riskPct float64) string {
+	text := p.Share(d.Breakout) + " under"
+	if slowerS >= 0.0005 {
+		text += fmt.Sprintf("; slow it %s for %g %%", short(slowerS, 3), riskPct)
+	}
+	return text
 }
 
 // answer says in words how the run compares with its forecast.
@@ -258,7 +282,7 @@ func (p *Page) warnings(j *crew.Judged) (all []string) {
 	if j.Doubted() {
 		all = append(all, "doubted, the forecast leaves it out: "+LeftOut(j.LeftOut, p.Units))
 	}
-	if r := j.Run.Slip.ReactionS; r.Known() && j.Run.Track.Red(r.Value()) {
+	if r := j.Run.Slip.ReactionS; r.Known() && crew.Red(j.Run.Slip, j.Run.Track) {
 		all = append(all, redText(j))
 	}
 	if !j.Run.Air.Known {
@@ -271,7 +295,7 @@ func (p *Page) warnings(j *crew.Judged) (all []string) {
 }
 
 func redText(j *crew.Judged) string {
-	perfect := j.Run.Track.PerfectReactionS.Or(0)
+	perfect := crew.RulesOf(j.Run.Slip, j.Run.Track).PerfectS
 	text := "red " + short(j.Run.Slip.ReactionS.Value()-perfect, 3)
 	if perfect != 0 {
 		text += fmt.Sprintf(": %s, and perfect is %.3f here", ReactionText(j.Run.Slip.ReactionS), perfect)

@@ -4,6 +4,7 @@ package table
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"unicode"
 
@@ -136,6 +137,15 @@ func (t Table) width() int {
 		widest = max(widest, text.StringWidthWithoutEscSequences(strings.TrimRight(line, "\n")))
 	}
 	return widest
+}
+
+// DropEmpty leaves out the columns that may be dropped and in which no row has anything.
+func (t *Table) DropEmpty() {
+	for i := len(t.Columns) - 1; i >= 0 && len(t.Rows) > 0; i-- {
+		if t.Columns[i].Drop > 0 && !slices.ContainsFunc(t.Rows, func(r []string) bool { return r[i] != "" }) {
+			*t = t.without(i)
+		}
+	}
 }
 
 // droppable is the column to leave out first, -1 when all must stay.

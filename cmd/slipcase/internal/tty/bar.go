@@ -11,14 +11,24 @@ type Bar struct {
 	writer  progress.Writer
 	tracker *progress.Tracker
 	what    string
+	long    int // from so many rows on it is worth a bar
 }
 
-// longBatch is from how many rows on a batch is worth a bar.
-const longBatch = 1000
+// From how many rows on a batch is worth a bar: of rows that are only moved, and of such
+// as are each forecast.
+const (
+	longBatch = 1000
+	slowBatch = 50
+)
 
 // Bar begins the bar of a job.
-func (t *Terminal) Bar(what string) *Bar {
-	b := &Bar{what: what}
+func (t *Terminal) Bar(what string) *Bar { return t.bar(what, longBatch) }
+
+// SlowBar begins the bar of a job that takes its time for each row.
+func (t *Terminal) SlowBar(what string) *Bar { return t.bar(what, slowBatch) }
+
+func (t *Terminal) bar(what string, long int) *Bar {
+	b := &Bar{what: what, long: long}
 	if isTerminal(t.Err) {
 		b.writer = progress.NewWriter()
 		b.writer.SetOutputWriter(t.Err)
@@ -29,7 +39,7 @@ func (t *Terminal) Bar(what string) *Bar {
 
 // Step tells the bar how many rows of how many are done.
 func (b *Bar) Step(done, of int) {
-	if b.writer == nil || of < longBatch {
+	if b.writer == nil || of < b.long {
 		return
 	}
 	if b.tracker == nil {
@@ -53,4 +63,5 @@ func (b *Bar) Stop() {
 	for b.writer.IsRenderInProgress() {
 		time.Sleep(time.Millisecond)
 	}
+	b.tracker, b.writer = nil, nil // once is enough
 }

@@ -36,8 +36,11 @@ const pullOff = 0.35
 // pulls reports that a time and a speed, s and mph, can be those of a run at a
 // distance, ft.
 func pulls(et, mph, ft float64) bool {
-	return et > 0 && mph > 0 && math.Abs(math.Log(et*mph*1320/ft/logbook.UsualPull)) < pullOff
+	return et > 0 && mph > 0 && math.Abs(offPull(et, mph, ft)) < pullOff
 }
+
+// offPull is how far ET x MPH is from the usual at a distance, ft, in logs.
+func offPull(et, mph, ft float64) float64 { return math.Log(et * mph * 1320 / ft / logbook.UsualPull) }
 
 // runTogether asks about digits with one point or none in which a time and a speed have
 // run together: 730993.70; bare is the unit of the speed.

@@ -119,6 +119,11 @@ func (l *Line) takeWords(words []string, of whose) (numbers []string, err error)
 			kind, l.At = "date", strings.TrimSpace(l.At+" "+word)
 		case IsNumber(word):
 			numbers = append(numbers, word)
+		case told(lower):
+			if kind, err = l.tell(lower, next); err != nil {
+				return nil, err
+			}
+			word, i = next, i+1
 		case isDial(word):
 			kind = string(of) + "dial"
 			*dial, _ = Dial(dialWord.FindStringSubmatch(word)[1])
@@ -140,6 +145,27 @@ func (l *Line) takeWords(words []string, of whose) (numbers []string, err error)
 		}
 	}
 	return numbers, nil
+}
+
+// told reports a key, whose value is the next word.
+func told(word string) bool {
+	_, is := keyed[word]
+	return is
+}
+
+// tell takes the word behind a key.
+func (l *Line) tell(key, next string) (kind string, err error) {
+	t := keyed[key]
+	if next == "" {
+		return "", fmt.Errorf("%s has nothing behind it: want %s", key, t.as)
+	}
+	return t.kind, t.take(&l.Slip, l.bare, next)
+}
+
+// Says reports that the line itself told something, by its kind.
+func (l *Line) Says(kind string) bool {
+	_, says := l.said[kind]
+	return says
 }
 
 // isDial reports a dial with its letter, d1270; d1 is a round.
@@ -166,25 +192,28 @@ func (l *Line) once(kind, word string) error {
 }
 
 // ParseHead reads what stands above the times of a slip into s: lane, round, dial,
-// a lone number being the dial. It returns the moment as typed, "" when none was.
-func ParseHead(text string, s *logbook.Slip) (at string, err error) {
+// a lone number being the dial. It returns the moment as typed, "" when none was, and the
+// times that were typed there as well.
+func ParseHead(text string, s *logbook.Slip) (at string, times []string, err error) {
 	l := Line{Slip: *s, said: map[string]string{}}
 	words := strings.Fields(text)
 	if len(words) > mostWords {
-		return "", fmt.Errorf("%d words: want the lane, the round, the time, the dial", len(words))
+		return "", nil, fmt.Errorf("%d words: want the lane, the round, the time, the dial", len(words))
 	}
-	numbers, err := l.takeWords(words, ownLane)
+	own, other := words, []string(nil)
+	if i := slices.IndexFunc(words, BeginsOtherLane); i >= 0 {
+		own, other = words[:i], words[i:]
+	}
+	times, err = l.takeWords(own, ownLane)
 	if err != nil {
-		return "", err
+		return "", nil, err
 	}
-	if len(numbers) > 1 {
-		return "", fmt.Errorf("%q: want one number here, the dial; the times come next", Shorten(strings.Join(numbers, " ")))
-	}
-	if len(numbers) == 1 {
-		if l.Slip.DialS, err = Dial(numbers[0]); err != nil {
-			return "", fmt.Errorf("dial: %w", err)
+	if len(times) == 1 && len(other) == 0 && !strings.Contains(times[0], "@") {
+		if l.Slip.DialS, err = Dial(times[0]); err != nil {
+			return "", nil, fmt.Errorf("dial: %w", err)
 		}
+		times = nil
 	}
 	*s = l.Slip
-	return l.At, nil
+	return l.At, append(times, other...), nil
 }

@@ -31,8 +31,8 @@ func TestMetricSpeeds(t *testing.T) {
 		}
 	}
 	split := logbook.Split{Ft: 660, ETS: units.Some(7.112)}
-	if v, only := OnlySpeed(units.Metric, "150.2", split, 1000); !only || math.Abs(v.Value()-mph) > 1e-3 {
-		t.Errorf("alone it reads %v, %v", v, only)
+	if v, is := LateSpeed(units.Metric, "150.2", split, 1000); is != OnlySpeed || math.Abs(v.Value()-mph) > 1e-3 {
+		t.Errorf("alone it reads %v, %v", v, is)
 	}
 	if err := runTogether(units.Metric, "711215020"); err == nil {
 		t.Error("7112 and 15020 run together are not asked about")

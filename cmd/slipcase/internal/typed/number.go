@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -147,28 +148,61 @@ func Speed(bare units.System, text string, et units.Number, ft float64) (units.N
 	return units.Some(v), err
 }
 
-// OnlySpeed reads a number that stands behind a split on a line of its own and can only
-// be its speed: it is one for the time there, and no time at the next distance, ft, or, where
-// that is 0, of another lane. The speed is absent where it is none for the time there.
-func OnlySpeed(bare units.System, text string, split logbook.Split, next float64) (mph units.Number, only bool) {
+// Late is what a number behind a split, on a line of its own, can be.
+type Late int
+
+// What it can be.
+const (
+	NotSpeed Late = iota
+	OnlySpeed
+	MaybeSpeed // or the time at the next distance
+)
+
+// LateSpeed reads a number that stands behind a split on a line of its own as its speed, where
+// it is one for the time there. It may be the time at the next distance too, ft, or, where that is 0,
+// be of another lane. The speed is absent where it is none for the time there.
+func LateSpeed(bare units.System, text string, split logbook.Split, next float64) (mph units.Number, is Late) {
 	text, marked := strings.CutPrefix(strings.TrimSpace(text), "@")
 	if split.Ft < placeFt[at660] || strings.ContainsAny(text, " @") || blank(text) {
-		return mph, false
+		return mph, NotSpeed
 	}
 	mph, err := Speed(bare, text, split.ETS, split.Ft)
 	if err != nil || !pulls(split.ETS.Value(), mph.Value(), split.Ft) {
-		return units.Number{}, false
+		return units.Number{}, NotSpeed
 	}
 	if marked {
-		return mph, true
+		return mph, OnlySpeed
 	}
 	if next == 0 {
 		et, err := OtherET(text)
 		r, _ := Reaction(text)
-		return mph, err != nil || !dials.holds(et.Value()) && !isReaction(text, r.Value())
+		if err != nil || !dials.holds(et.Value()) && !isReaction(text, r.Value()) {
+			return mph, OnlySpeed
+		}
+		return mph, NotSpeed
 	}
-	et, err := Time(text, next)
-	return mph, err != nil || et.Value() <= split.ETS.Value() || !spans[next].holds(et.Value())
+	switch et, err := Time(text, next); {
+	case err != nil || !follows(split, et.Value(), next):
+		return mph, OnlySpeed
+	case bareDigits.MatchString(text) && math.Abs(offPull(split.ETS.Value(), mph.Value(), split.Ft)) < maybeOff:
+		return mph, MaybeSpeed
+	}
+	return mph, NotSpeed
+}
+
+// maybeOff is how far a speed may be from the usual, in logs, to be asked about where it can
+// be a time too: further off it is the time.
+const maybeOff = 0.12
+
+// soonest is the least share of the usual time from one distance to the next that a run
+// takes (common practice, no source): its speed can hardly grow.
+const soonest = 0.7
+
+// follows reports that a time, s, can be that at the next distance, ft, behind a split.
+func follows(split logbook.Split, et, next float64) bool {
+	of := func(ft float64) float64 { return share[slices.Index(placeFt[:], ft)].of }
+	usual := (of(next)/of(split.Ft) - 1) * split.ETS.Value()
+	return spans[next].holds(et) && et-split.ETS.Value() > soonest*usual
 }
 
 // Split reads a time and its speed as the trade writes them, ET@mph; either side

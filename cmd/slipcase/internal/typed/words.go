@@ -31,6 +31,9 @@ func say(s *logbook.Slip, word string, of whose) (kind, full string, ok bool) {
 		kind, s.Lane = "lane", word
 	case "won", "lost", "dq":
 		kind, s.Result = "result", word
+	case "heads-up":
+		kind = "class"
+		_ = Class(s, word) // one of the few
 	case "bye":
 		kind, s.Bye = "bye", "yes"
 	case "buyback":

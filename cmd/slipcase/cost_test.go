@@ -1,0 +1,150 @@
+//go:build linux
+
+package main
+
+import (
+	"bytes"
+	"encoding/csv"
+	"fmt"
+	"io"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"slipcase/logbook"
+)
+
+// crowded is a logbook of very many slips, of vehicles with 400 each.
+func crowded(t *testing.T, slips int) string {
+	t.Helper()
+	dir := filepath.Join(t.TempDir(), "log")
+	vehicles := max(1, slips/400)
+	for _, line := range [][]string{{"init"}, {"track", "add", "saltgrass", "--elevation", "812ft"}} {
+		if status, _, said := runLine(t, append(line, "--logbook", dir)...); status != exitDone {
+			t.Fatal(line, said)
+		}
+	}
+	lb, err := logbook.Open(dir, logbook.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i := range vehicles {
+		v := logbook.Vehicle{Entry: logbook.Entry{ID: benchVehicle(i)}, Kind: "car", Aspiration: "natural"}
+		if err := lb.AddVehicle(&v); err != nil {
+			t.Fatal(err)
+		}
+	}
+	writeSlips(t, dir, vehicles, slips)
+	return dir
+}
+
+// csvPass is how long encoding/csv alone takes to go through a file, at the quickest.
+func csvPass(t *testing.T, path string) (best time.Duration, size int) {
+	t.Helper()
+	for try := range 3 {
+		began := time.Now()
+		data, err := os.ReadFile(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		r := csv.NewReader(bytes.NewReader(data))
+		r.ReuseRecord = true
+		for {
+			if _, err := r.Read(); err == io.EOF {
+				break
+			} else if err != nil {
+				t.Fatal(err)
+			}
+		}
+		if took := time.Since(began); try == 0 || took < best {
+			best = took
+		}
+		size = len(data)
+	}
+	return best, size
+}
+
+// measured runs the program and gives the processor time that it took and the most memory
+// that it had, in bytes: that which the system counts for it since its start, looked at
+// all along, for what is told of it at its end counts the tester's too.
+func measured(t *testing.T, c *exec.Cmd) (used time.Duration, peak int) {
+	t.Helper()
+	var said bytes.Buffer
+	c.Stdout, c.Stderr = &said, &said
+	if err := c.Start(); err != nil {
+		t.Fatal(err)
+	}
+	ended := make(chan error, 1)
+	go func() { ended <- c.Wait() }()
+	status := fmt.Sprintf("/proc/%d/status", c.Process.Pid)
+	for {
+		select {
+		case err := <-ended:
+			if err != nil {
+				t.Fatalf("%v\n%s", err, said.String())
+			}
+			return c.ProcessState.UserTime() + c.ProcessState.SystemTime(), peak
+		case <-time.After(time.Millisecond):
+			text, _ := os.ReadFile(status)
+			kB := 0
+			if _, behind, ok := strings.Cut(string(text), "VmHWM:"); ok {
+				fmt.Sscan(behind, &kB)
+			}
+			peak = max(peak, kB<<10)
+		}
+	}
+}
+
+// TestListCost: the last slips of very many are found for a few passes over the file, in
+// the processor's time, and listed in little more memory than it. Each of the twenty is of
+// another vehicle, and held against a forecast among its 400 runs, which takes the rest of
+// the time: that is printed and not asserted.
+func TestListCost(t *testing.T) {
+	leftToFullRun(t)
+	slips := 20_000
+	if os.Getenv("SLIPCASE_CAMPAIGN") != "" {
+		slips = 100_000
+	}
+	dir := crowded(t, slips)
+	pass, size := csvPass(t, filepath.Join(dir, "slips.csv"))
+	env := []string{"SLIPCASE_LOGBOOK=" + dir}
+	_, idle := measured(t, child(t, env, "--help"))
+	for _, last := range []string{"1", "20"} {
+		used, peak := time.Hour, 1<<40
+		for range 3 {
+			again, most := measured(t, child(t, env, "slip", "list", "--last", last))
+			used, peak = min(used, again), min(peak, most)
+		}
+		passes, memory := float64(used)/float64(pass), float64(peak-idle)/float64(size)
+		t.Logf("the last %s of %d slips, %.1f MB: %v, %.1f csv passes of %v; %.0f MB beside the idle program's %.0f, %.1f x the file",
+			last, slips, float64(size)/1e6, used, passes, pass, float64(peak-idle)/1e6, float64(idle)/1e6, memory)
+		if slips == 100_000 && (last == "1" && passes > 6 || memory > 4.5) {
+			t.Errorf("the last %s: %.1f passes, want at most 6; %.1f x the file in memory, want about 4", last, passes, memory)
+		}
+	}
+}
+
+// TestBatchCost: 200 lines of slips of a vehicle with 400 runs, each looked at among those
+// before it, are recorded within the time that a racer waits.
+func TestBatchCost(t *testing.T) {
+	leftToFullRun(t)
+	dir := crowded(t, 400)
+	var lines strings.Builder
+	at := time.Date(2024, 6, 10, 9, 0, 0, 0, time.UTC)
+	for i := range 200 {
+		off := float64(i%37) / 1000
+		fmt.Fprintf(&lines, "%s .0%02d %.3f %.3f %.3f@83.77 %.3f %.3f@105.%02d\n", at.Add(time.Duration(i)*20*time.Minute).Format("2006-01-02 15:04"),
+			30+i%31, 1.912+off/7, 5.437+off/3, 8.412+off/2, 10.980+off, 13.212+off, 70+i%29)
+	}
+	c := child(t, []string{"SLIPCASE_LOGBOOK=" + dir}, "slip", "add", "--vehicle", "heron", "--track", "saltgrass", "-")
+	c.Stdin = strings.NewReader(lines.String())
+	began := time.Now()
+	used, _ := measured(t, c)
+	t.Logf("200 lines behind 400 runs: %.1f s, %.1f s of the processor", time.Since(began).Seconds(), used.Seconds())
+	if used > 4*time.Second && os.Getenv("SLIPCASE_CAMPAIGN") != "" {
+		t.Errorf("%v, want at most 4 s", used)
+	}
+}

@@ -1,0 +1,81 @@
+package crew
+
+import (
+	"cmp"
+	"time"
+
+	"slipcase/weather/units"
+)
+
+// fromZero is how far before its tree's perfect light no racer leaves: a reaction as
+// short counts from the green light (common practice, no source).
+const fromZero = 0.15
+
+// RulesOf are the rules by which the round of a slip was raced.
+func RulesOf(s Slip, t Track) Rules {
+	ask := RulesAsk{IndexS: s.IndexS, PerfectS: perfectOf(s, t)}
+	if format := Format(s.Class); format == Dialled || format == Index || format == HeadsUp {
+		ask.Format = format
+	}
+	return RulesAt(t, ask)
+}
+
+// perfectOf is what the slip prints for a perfect light on its tree, absent where it says
+// no tree. A track that is known to count from the green light does so on every tree.
+func perfectOf(s Slip, t Track) units.Number {
+	if t.PerfectReactionS.Known() && t.PerfectReactionS.Value() == 0 && s.Tree.Or(0) >= 0.4 {
+		return t.PerfectReactionS
+	}
+	r := cmp.Or(s.ReactionS, s.OpponentReactionS)
+	if !t.PerfectReactionS.Known() && r.Known() && r.Value() < s.Tree.Or(0)-fromZero {
+		return units.Some(0.)
+	}
+	return s.Tree
+}
+
+// LateBy is the reaction of a slip after the perfect light of its round, s; absent for
+// a bye, where nothing hangs on it.
+func LateBy(s Slip, t Track) units.Number {
+	if !s.ReactionS.Known() || s.Bye != "" {
+		return units.Number{}
+	}
+	return units.Some(s.ReactionS.Value() - RulesOf(s, t).PerfectS)
+}
+
+// Red reports a red light, as the slip prints it.
+func Red(s Slip, t Track) bool {
+	return s.ReactionS.Known() && RulesOf(s, t).red(s.ReactionS.Value())
+}
+
+// LimitOf is what the run was not to go under: its dial, or the index of its class.
+func LimitOf(s Slip, t Track) units.Number { return RulesOf(s, t).LimitS(s.DialS) }
+
+// Remember carries what holds from slip to slip of a day at a track over from the one
+// before, where the slip is silent: the class, its index and tree, the distance raced,
+// the driver. A dial makes it a round by dial, whatever the one before was.
+func Remember(s *Slip, before Slip, zone *time.Location) {
+	if before.Vehicle != s.Vehicle || before.Track != s.Track || !sameDate(before.Time.In(zone), s.Time.In(zone)) {
+		return
+	}
+	if s.Class == "" && before.Class != "test" && !(s.DialS.Known() && before.Class != string(Dialled)) {
+		s.Class, s.ClassName, s.IndexS = before.Class, cmp.Or(s.ClassName, before.ClassName), before.IndexS
+	}
+	s.Tree, s.RacedFt = cmp.Or(s.Tree, before.Tree), cmp.Or(s.RacedFt, before.RacedFt)
+	s.Driver = cmp.Or(s.Driver, before.Driver)
+}
+
+// RulesAhead are the rules of the run to come where nobody says how it is raced: those
+// of the vehicle's last slip there, that day, else as they are.
+func (s *Session) RulesAhead(next Run, rules Rules) (Rules, error) {
+	runs, err := s.Runs(next.Slip.Vehicle)
+	if err != nil || len(runs) == 0 {
+		return rules, err
+	}
+	ahead := next.Slip
+	Remember(&ahead, runs[len(runs)-1].Slip, ahead.Time.Location())
+	said := RulesOf(ahead, next.Track)
+	if said.Format == HeadsUp || said.Format == Index && said.IndexS.Known() {
+		rules.Format, rules.IndexS = said.Format, said.IndexS
+	}
+	return rules, nil
+}

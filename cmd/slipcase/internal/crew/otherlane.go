@@ -1,0 +1,12 @@
+package crew
+
+import "slipcase/weather/units"
+
+// WithoutOther is a slip without what is told of the other lane, and without the result,
+// which both lanes tell.
+func WithoutOther(s Slip) Slip {
+	s.OpponentReactionS, s.OpponentETS = units.Number{}, units.Number{}
+	s.OpponentMPH, s.OpponentDialS = units.Number{}, units.Number{}
+	s.OpponentBroke, s.Result = "", ""
+	return s
+}

@@ -1,0 +1,437 @@
+package notebook
+
+import (
+	"math"
+	"slices"
+	"strings"
+)
+
+// Mapped is a column with what it was taken for.
+type Mapped struct {
+	Sheet    string
+	Letter   string // as the spreadsheet calls it
+	Head     string
+	Role     Role
+	Unit     string // that its bare numbers are in, "" for the log's own
+	Samples  []string
+	ByValues bool // not by its heading
+	Forced   bool // by the racer
+	FilledN  int
+
+	col      int
+	label    label
+	values   []float64 // as they stand, where they are numbers
+	speedsIn []float64 // of cells with a time and its speed
+	splits   int
+	dates    int
+	clocks   int
+	texts    int
+}
+
+// QuestionKind says what of a notebook only the racer knows.
+type QuestionKind string
+
+// The kinds of question.
+const (
+	TwoAlike      QuestionKind = "two-alike"      // two columns for one role
+	NotLike       QuestionKind = "not-like"       // the values are not what the heading says
+	WhichDistance QuestionKind = "which-distance" // of an ET
+	WhichSpeed    QuestionKind = "which-speed"    // where a speed was taken
+	WhichPressure QuestionKind = "which-pressure"
+	WhichUnit     QuestionKind = "which-unit"
+	WhichOrder    QuestionKind = "which-order" // of day and month
+	WhichYear     QuestionKind = "which-year"
+	WhichVehicle  QuestionKind = "which-vehicle"
+	WhichKind     QuestionKind = "which-kind" // of a new vehicle
+	WhichTree     QuestionKind = "which-tree" // what a perfect light prints
+	NoDate        QuestionKind = "no-date"
+	NoTimes       QuestionKind = "no-times"
+)
+
+// Question is one thing that must be told before anything is recorded.
+type Question struct {
+	Kind    QuestionKind
+	Columns []Mapped
+	Role    Role   // that is in question
+	Name    string // WhichKind: of the vehicle; WhichOrder: a date as an example
+}
+
+func (m *Mapped) median() float64 {
+	if len(m.values) == 0 {
+		return math.NaN()
+	}
+	s := slices.Sorted(slices.Values(m.values))
+	return s[len(s)/2]
+}
+
+// ratios are what the time at a mark is of that at a later one, on any car (common
+// practice, no source).
+var ratios = map[[2]int][2]float64{
+	{0, 1}: {0.29, 0.42}, {0, 2}: {0.18, 0.29}, {0, 3}: {0.13, 0.22}, {0, 4}: {0.11, 0.19},
+	{1, 2}: {0.59, 0.70}, {1, 3}: {0.45, 0.54}, {1, 4}: {0.37, 0.46},
+	{2, 3}: {0.73, 0.81}, {2, 4}: {0.60, 0.68}, {3, 4}: {0.80, 0.87},
+}
+
+// markFt are the marks, ft.
+var markFt = []float64{60, 330, 660, 1000, 1320}
+
+// speedRatio is a speed at a mark over the mean one from the start, in mph; in km/h it is
+// larger by more than its own spread.
+func speedRatio(mark int, et, speed float64) float64 {
+	return speed * et / (markFt[mark] * 3600 / 5280)
+}
+
+func isMPH(ratio float64) bool { return ratio > 1.3 && ratio < 1.8 }
+func isKmh(ratio float64) bool { return isMPH(ratio / 1.609344) }
+
+// mapper settles the columns of a heading.
+type mapper struct {
+	grid      *Grid
+	cols      []Mapped
+	questions []Question
+	opts      *Options
+	metric    bool // speeds are in km/h
+}
+
+func (m *mapper) ask(kind QuestionKind, role Role, cols ...*Mapped) {
+	q := Question{Kind: kind, Role: role}
+	for _, c := range cols {
+		q.Columns = append(q.Columns, *c)
+		if c.Role = Note; kind == WhichUnit {
+			c.Role = Note
+		}
+	}
+	m.questions = append(m.questions, q)
+}
+
+// settle finds the roles of all columns.
+func (m *mapper) settle() {
+	for i := range m.cols {
+		m.begin(&m.cols[i])
+	}
+	m.plainKinds()
+	m.doubles()
+	m.chain()
+	m.speeds()
+	m.unitsOf()
+	m.rest()
+}
+
+// begin takes a column's heading, or what the racer says.
+func (m *mapper) begin(c *Mapped) {
+	c.label = readLabel(c.Head)
+	c.Role, c.Unit = c.label.role, c.label.unit
+	if said, ok := m.opts.column(c); ok {
+		c.Role, c.Forced = said, true
+		return
+	}
+	timed := c.Role == anyET || c.Role == anyTime || c.Role == anyMPH || slices.Contains(etMarks, c.Role) || strings.HasPrefix(string(c.Role), "mph_")
+	if c.label.corrected && timed {
+		c.Role = Skip
+	}
+	// A time and its speed in one cell go by the time's mark.
+	if c.splits*2 > c.FilledN {
+		for et, mph := range speedMarks {
+			if c.Role == mph {
+				c.Role = et
+			}
+		}
+		if c.Role == "" || c.Role == anyMPH || c.Role == anyTime {
+			c.Role = anyET
+		}
+	}
+}
+
+// plainKinds tells dates, times of day and texts from figures.
+func (m *mapper) plainKinds() {
+	for i := range m.cols {
+		c := &m.cols[i]
+		if c.FilledN == 0 || c.Forced {
+			continue
+		}
+		dates, clocks := c.dates*5 > c.FilledN*3, c.clocks*5 > c.FilledN*3
+		figures := len(c.values)*2 > c.FilledN
+		switch {
+		case c.Role == anyTime && dates, c.Role == "" && dates && !m.has(Date), c.Role == Clock && dates:
+			c.ByValues = c.Role == ""
+			c.Role = Date
+		case c.Role == anyTime && clocks, c.Role == "" && clocks && !m.has(Clock):
+			c.ByValues = c.Role == ""
+			c.Role = Clock
+		case c.Role == anyTime && figures:
+			c.Role = anyET
+		case c.Role == anyTime:
+			c.Role = Note
+		case c.Role == Date && !dates && c.dates == 0:
+			c.Role = Note // the day's name, say
+		}
+		f := fieldOf(c.Role)
+		if (f.figure() || strings.HasSuffix(string(c.Role), "?")) && !figures && c.splits == 0 {
+			if c.Role = Note; c.label.opponent && len(c.values) == 0 {
+				c.Role = "opponent"
+			}
+		}
+		if c.Role == "opponent" && figures {
+			c.Role = Note
+		}
+		if c.Role == "lane" && figures {
+			c.Role = Note // 1 and 2 are left and right at some tracks only
+		}
+	}
+}
+
+func (m *mapper) has(r Role) bool {
+	return slices.ContainsFunc(m.cols, func(c Mapped) bool { return c.Role == r })
+}
+
+// doubles asks where two headings say one thing.
+func (m *mapper) doubles() {
+	for _, f := range fields {
+		if f.role == Note || f.role == Skip {
+			continue
+		}
+		var same []*Mapped
+		for i := range m.cols {
+			if c := &m.cols[i]; c.Role == f.role && c.FilledN > 0 {
+				same = append(same, c)
+			}
+		}
+		if len(same) < 2 {
+			continue
+		}
+		if forced := slices.IndexFunc(same, func(c *Mapped) bool { return c.Forced }); forced >= 0 {
+			for i, c := range same {
+				if i != forced && !c.Forced {
+					c.Role = Note
+				}
+			}
+			continue
+		}
+		if f.word != nil || f.role == Date || f.role == Clock {
+			for _, c := range same[1:] { // words are kept, behind their headings
+				if f.role != "notes" {
+					c.Role = Note
+				}
+			}
+			continue
+		}
+		m.ask(TwoAlike, f.role, same...)
+	}
+}
+
+// timed are the columns that are times at marks, by mark.
+func (m *mapper) timed() (at [5]*Mapped) {
+	for i := range m.cols {
+		if k := slices.Index(etMarks, m.cols[i].Role); k >= 0 && m.cols[i].FilledN > 0 {
+			at[k] = &m.cols[i]
+		}
+	}
+	return at
+}
+
+// fits reports that a time could be that at a mark, beside those that are there.
+func fits(at [5]*Mapped, mark int, v float64) bool {
+	f := fieldOf(etMarks[mark])
+	if !f.within(v) {
+		return false
+	}
+	for k, other := range at {
+		if other == nil || k == mark {
+			continue
+		}
+		lo, hi, r := min(k, mark), max(k, mark), v/other.median()
+		if k < mark {
+			r = 1 / r
+		}
+		if span := ratios[[2]int{lo, hi}]; r < span[0] || r > span[1] {
+			return false
+		}
+	}
+	return true
+}
+
+// chain tells the times by each other.
+func (m *mapper) chain() {
+	at := m.timed()
+	for k, c := range at {
+		if c != nil && !c.Forced && !fits(at, k, c.median()) {
+			m.ask(NotLike, etMarks[k], c)
+			at[k] = nil
+		}
+	}
+	var open []*Mapped // times whose mark nobody says
+	for i := range m.cols {
+		c := &m.cols[i]
+		decimal := len(c.values)*2 > c.FilledN && c.texts*4 <= c.FilledN
+		if c.Role == anyET || c.Role == "" && !c.Forced && decimal && c.FilledN > 0 && c.fraction() {
+			if v := c.median(); v >= 0.7 && v <= 35 {
+				open = append(open, c)
+			}
+		}
+	}
+	if len(open) == 0 {
+		return
+	}
+	best, ways := m.assign(open, at)
+	for k, c := range best {
+		if c == nil || at[k] != nil {
+			continue
+		}
+		if ways[k] > 1 {
+			var alike []*Mapped
+			for _, o := range open {
+				without := best
+				without[k] = nil
+				if o == c || o.Role != Note && o.free(best) && fits(without, k, o.median()) {
+					alike = append(alike, o)
+				}
+			}
+			if len(alike) > 1 {
+				m.ask(TwoAlike, etMarks[k], alike...)
+			}
+			continue
+		}
+		c.ByValues = c.Role == ""
+		c.Role = etMarks[k]
+	}
+	for _, c := range open {
+		if c.Role == anyET && !m.byOneMark(c) {
+			m.ask(WhichDistance, anyET, c)
+		}
+	}
+}
+
+// byOneMark takes an ET for the eighth or the quarter mile where the other times allow but
+// one of them.
+func (m *mapper) byOneMark(c *Mapped) bool {
+	at := m.timed()
+	var could []int
+	some := false
+	for k := range at {
+		some = some || at[k] != nil
+		if (k == 2 || k == 4) && at[k] == nil && fits(at, k, c.median()) {
+			could = append(could, k)
+		}
+	}
+	if some && len(could) == 1 {
+		c.Role = etMarks[could[0]]
+		return true
+	}
+	return false
+}
+
+func (c *Mapped) free(at [5]*Mapped) bool { return !slices.Contains(at[:], c) }
+
+// fraction reports values that are no whole numbers.
+func (c *Mapped) fraction() bool {
+	n := 0
+	for _, v := range c.values {
+		if v != math.Trunc(v) {
+			n++
+		}
+	}
+	return n*2 > len(c.values)
+}
+
+// assign gives open columns the marks that most of them fit together, from left to right.
+// ways says how many columns could be each.
+func (m *mapper) assign(open []*Mapped, at [5]*Mapped) (best [5]*Mapped, ways [5]int) {
+	score, ties := -1, 0
+	given := at
+	var try func(i int, at [5]*Mapped, n int)
+	try = func(i int, at [5]*Mapped, n int) {
+		if i == len(open) || i > 12 {
+			n := n*10 + m.told(at)
+			switch {
+			case n > score:
+				best, score, ties = at, n, 1
+			case n == score && at != best:
+				ties++
+			}
+			return
+		}
+		c := open[i]
+		for k := range at {
+			if at[k] != nil || !m.inOrder(at, k, c) || !fits(at, k, c.median()) {
+				continue
+			}
+			next := at
+			next[k] = c
+			try(i+1, next, n+1)
+		}
+		try(i+1, at, n)
+	}
+	try(0, at, 0)
+	marks := 0
+	for _, c := range best {
+		if c != nil {
+			marks++
+		}
+	}
+	// Two times alone hang together in several ways: a speed must tell which.
+	if marks < 3 && m.told(best) == 0 {
+		return given, ways
+	}
+	for k := range best {
+		if best[k] == nil {
+			continue
+		}
+		for _, o := range open {
+			without := best
+			without[k] = nil
+			if (o == best[k] || o.free(best)) && fits(without, k, o.median()) {
+				ways[k]++
+			}
+		}
+	}
+	if ties > 1 && !slices.ContainsFunc(ways[:], func(n int) bool { return n > 1 }) {
+		return given, ways
+	}
+	return best, ways
+}
+
+// told counts speeds beside times that only fit these marks.
+func (m *mapper) told(at [5]*Mapped) (n int) {
+	for k, c := range at {
+		if c == nil || k < 2 {
+			continue
+		}
+		for i := range m.cols {
+			s := &m.cols[i]
+			beside := s.col == c.col+1 && s.Role != Note && len(s.values) > 0
+			if (beside || s.Role == speedMarks[etMarks[k]]) && s != c {
+				if r := speedRatio(k, c.median(), s.median()); isMPH(r) || isKmh(r) {
+					n++
+					break
+				}
+			}
+		}
+		if c.splits > 0 && isSpeedAt(k, c) {
+			n++
+		}
+	}
+	return n
+}
+
+func isSpeedAt(k int, c *Mapped) bool {
+	r := speedRatio(k, c.median(), c.speed())
+	return isMPH(r) || isKmh(r)
+}
+
+// speed is the median of the speeds that stand in the cells of a time.
+func (c *Mapped) speed() float64 {
+	if len(c.speedsIn) == 0 {
+		return math.NaN()
+	}
+	s := slices.Sorted(slices.Values(c.speedsIn))
+	return s[len(s)/2]
+}
+
+func (m *mapper) inOrder(at [5]*Mapped, mark int, c *Mapped) bool {
+	for k, o := range at {
+		if o != nil && o.label.role == "" && (k < mark) != (o.col < c.col) {
+			return false
+		}
+	}
+	return true
+}

@@ -1,0 +1,225 @@
+package notebook
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"slices"
+	"strconv"
+	"time"
+
+	"slipcase/cmd/slipcase/internal/crew"
+	"slipcase/weather/units"
+)
+
+var errDate = errors.New("want a date, as 2026-05-02")
+
+// days settles the dates of all rows.
+func (n *Notebook) days(o *Options) {
+	var written []day
+	noYear := ""
+	for i := range n.Rows {
+		d := &n.Rows[i]
+		switch {
+		case !d.sheetDate.IsZero() && !(Field{When: d.sheetDate}).ClockAlone():
+			t := d.sheetDate
+			d.day = day{year: t.Year(), month: int(t.Month()), day: t.Day()}
+			if !t.Equal(t.Truncate(24 * time.Hour)) {
+				d.day.clock = t.Format("15:04:05")
+			}
+		case d.dayText != "":
+			read, _, ok := readDay(d.dayText)
+			if !ok {
+				d.Faults = append(d.Faults, Fault{Head: "date", Text: d.dayText, Want: errDate, Role: Date})
+				continue
+			}
+			d.day = read
+			if read.year == 0 {
+				noYear = d.dayText
+			}
+			written = append(written, read)
+		}
+	}
+	order := o.DateOrder
+	twoWays := slices.ContainsFunc(written, func(d day) bool { return d.first != 0 && d.first != d.second })
+	if order == "" && twoWays {
+		if order = orderOf(written, o.Now); order == "" {
+			i := slices.IndexFunc(n.Rows, func(d Draft) bool { return d.day.first != 0 && d.day.first != d.day.second })
+			n.Questions = append(n.Questions, Question{Kind: WhichOrder, Name: n.Rows[i].dayText})
+		}
+	}
+	if twoWays {
+		n.DateOrder = order
+	}
+	year := o.Year
+	if noYear != "" && year == 0 {
+		n.Questions = append(n.Questions, Question{Kind: WhichYear, Name: noYear})
+	}
+	none := 0
+	for i := range n.Rows {
+		d := &n.Rows[i]
+		if d.day == (day{}) {
+			if d.dayText == "" {
+				none++
+				d.Faults = append(d.Faults, Fault{Head: "date", Want: errDate, Role: Date})
+			}
+			continue
+		}
+		d.day = d.day.in(cmp.Or(order, "mdy"))
+		if d.day.year == 0 {
+			d.day.year = year
+		}
+		d.checkDay(o.Now)
+	}
+	if none > 0 && none == len(n.Rows) {
+		n.Questions = append(n.Questions, Question{Kind: NoDate})
+	}
+}
+
+// checkDay refuses days on which nobody raced.
+func (d *Draft) checkDay(now time.Time) {
+	bad := func(want error) {
+		d.Faults = append(d.Faults, Fault{Head: "date", Text: cmp.Or(d.dayText, d.sheetDate.Format(time.DateOnly)), Want: want, Role: Date})
+	}
+	switch t := time.Date(d.day.year, time.Month(d.day.month), d.day.day, 0, 0, 0, 0, time.UTC); {
+	case d.day.month == 0:
+		bad(errors.New("no month has such a day: want one, as 2026-05-02"))
+	case d.day.year == 0: // asked
+	case d.day.year < firstYear:
+		bad(fmt.Errorf("before %d: want the day it was run", firstYear))
+	case t.After(now.AddDate(0, 0, 1)):
+		bad(errors.New("in the future: want the day it was run"))
+	}
+}
+
+// afterNoon are the hours that without a word for it are after noon: nobody races then in
+// the night (common practice, no source).
+const afterNoonUpTo = 6
+
+// clocks gives every row its moment. Rows without a time of day keep their order: ten
+// minutes apart from ten in the morning.
+func (n *Notebook) clocks(o *Options) {
+	up, down := 0, 0
+	for i := 1; i < len(n.Rows); i++ {
+		switch a, b := n.Rows[i-1].day.number(), n.Rows[i].day.number(); {
+		case a == 0 || b == 0 || n.Rows[i-1].Sheet != n.Rows[i].Sheet:
+		case b > a:
+			up++
+		case b < a:
+			down++
+		}
+	}
+	n.NewestFirst = down > up
+	plain := true // no hour says of itself that it is after noon
+	for i := range n.Rows {
+		if h, _, _, twelve, ok := n.Rows[i].hour(); ok && (!twelve || h == 0) {
+			plain = false
+		}
+	}
+	order := make([]int, len(n.Rows))
+	for i := range order {
+		order[i] = i
+	}
+	if n.NewestFirst {
+		slices.Reverse(order)
+	}
+	clockless := map[string]int{}
+	last := map[string]time.Time{}
+	for _, i := range order {
+		d := &n.Rows[i]
+		if d.day.month == 0 || d.day.year == 0 {
+			continue
+		}
+		zone := o.Zone(d.Slip.Track)
+		key := strconv.Itoa(d.day.number())
+		h, m, s, twelve, ok := d.hour()
+		switch {
+		case !d.day.when.IsZero():
+			d.Slip.Time.Time = d.day.when
+		case ok:
+			t := time.Date(d.day.year, time.Month(d.day.month), d.day.day, h, m, s, 0, zone)
+			late := h <= afterNoonUpTo || h < 12 && t.Before(last[key]) && last[key].Sub(t) > time.Hour
+			if plain && twelve && late {
+				t = t.Add(12 * time.Hour)
+				n.Afternoons++
+			}
+			d.Slip.Time.Time = t
+		case d.clock != "" && !absent(d.clock):
+			d.Faults = append(d.Faults, Fault{Head: "time", Text: d.clock, Want: errors.New("want a time of day, as 14:25"), Role: Clock})
+		default:
+			n.NoClock++
+			at := 10*60 + 10*clockless[key]
+			if clockless[key]++; at > 23*60 {
+				at = 23*60 + clockless[key]%60
+			}
+			d.Slip.Time.Time = time.Date(d.day.year, time.Month(d.day.month), d.day.day, 0, at, 0, 0, zone)
+			if before := last[key]; !d.Slip.Time.After(before) {
+				d.Slip.Time.Time = before.Add(time.Minute)
+			}
+		}
+		last[key] = d.Slip.Time.Time
+	}
+}
+
+func (d day) number() int { return (d.year*100+d.month)*100 + d.day }
+
+// hour is the time of day that a row says.
+func (d *Draft) hour() (h, m, s int, twelve, ok bool) {
+	if !d.clockAt.IsZero() {
+		return d.clockAt.Hour(), d.clockAt.Minute(), d.clockAt.Second(), d.clockAt.Hour() >= 1 && d.clockAt.Hour() <= 12, true
+	}
+	if d.clock == "" {
+		if d.day.clock == "" {
+			return 0, 0, 0, false, false
+		}
+		return clockOf(d.day.clock)
+	}
+	return clockOf(d.clock)
+}
+
+// How few and how many reactions of half a second tell that a perfect light prints .500.
+const (
+	fewLights = 4
+	halfTree  = 0.5
+)
+
+// lights tells by all reactions what a perfect light prints.
+func (n *Notebook) lights(o *Options) {
+	var own []float64
+	for i := range n.Rows {
+		if r := n.Rows[i].Slip.ReactionS; r.Known() {
+			own = append(own, r.Value())
+		}
+	}
+	if n.PerfectS = o.PerfectS; len(own) == 0 {
+		return
+	}
+	slices.Sort(own)
+	middle, early := own[len(own)/2], own[len(own)/10]
+	switch {
+	case o.PerfectS.Known() || middle < 0.38:
+	case len(own) >= fewLights && middle >= halfTree && middle < 0.62 && early > 0.44:
+		n.PerfectS = units.Some(halfTree)
+	case n.allAt(o, own):
+	default:
+		n.Questions = append(n.Questions, Question{Kind: WhichTree, Name: strconv.FormatFloat(middle, 'f', 3, 64)})
+	}
+	if n.PerfectS.Known() && n.PerfectS.Value() > 0 {
+		for i := range n.Rows {
+			if s := &n.Rows[i].Slip; s.ReactionS.Known() || s.OpponentReactionS.Known() {
+				s.Tree = n.PerfectS
+			}
+		}
+	}
+}
+
+// allAt reports that the tracks of all rows say what a perfect light prints there.
+func (n *Notebook) allAt(o *Options, _ []float64) bool {
+	for i := range n.Rows {
+		at := slices.IndexFunc(o.Tracks, func(t crew.Track) bool { return t.ID == n.Rows[i].Slip.Track })
+		if at < 0 || !o.Tracks[at].PerfectReactionS.Known() {
+			return false
+		}
+	}
+	return true
+}

@@ -1,0 +1,191 @@
+package notebook
+
+import (
+	"regexp"
+	"strconv"
+	"strings"
+	"time"
+)
+
+// day is a date as written: of two small numbers it is not told which is the month.
+type day struct {
+	year, month, day int // year 0 where it is not written
+	first, second    int // where the order is not told, in its place of month and day
+	clock            string
+	offset           *time.Location // where one is written
+	when             time.Time
+}
+
+var (
+	weekday  = regexp.MustCompile(`(?i)\b(mon|tues?|wed(nes)?|thur?s?|fri|sat(ur)?|sun)(day)?\b\.?,?\s*`)
+	isoDay   = regexp.MustCompile(`\b((?:19|20)\d\d)[-/.](\d{1,2})[-/.](\d{1,2})`)
+	numbers3 = regexp.MustCompile(`\b(\d{1,2})\s?[-/.]\s?(\d{1,2})\s?[-/.]\s?((?:19|20)\d\d|\d\d)\b`)
+	numbers2 = regexp.MustCompile(`^(\d{1,2})[-/](\d{1,2})$`)
+	dayMonth = regexp.MustCompile(`(?i)\b(\d{1,2})(?:st|nd|rd|th)?[-\s.]*` + monthNames + `[-\s,.']*((?:19|20)\d\d|\d\d\b)?`)
+	monthDay = regexp.MustCompile(`(?i)\b` + monthNames + `[-\s.]*(\d{1,2})(?:st|nd|rd|th)?\b(?:[-\s,.']+((?:19|20)\d\d|\d\d\b))?`)
+	clockEnd = regexp.MustCompile(`(?i)(\d{1,2})[:h](\d\d)(?::(\d\d)(?:\.\d+)?)?\s*([ap])?\.?(?:m\b)?\.?`)
+)
+
+const monthNames = `(jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*`
+
+// readDay reads a date anywhere in a text; rest is what else it says.
+func readDay(text string) (d day, rest string, ok bool) {
+	plain := weekday.ReplaceAllString(text, " ")
+	cut := func(m []int) { rest = strings.TrimSpace(plain[:m[0]] + " " + plain[m[1]:]) }
+	num := func(m []int, group int) int {
+		if m[2*group] < 0 {
+			return 0
+		}
+		n, _ := strconv.Atoi(plain[m[2*group]:m[2*group+1]])
+		return n
+	}
+	year := func(m []int, group int) int {
+		n := num(m, group)
+		if m[2*group] >= 0 && m[2*group+1]-m[2*group] == 2 {
+			n = century(n)
+		}
+		return n
+	}
+	month := func(m []int, group int) int {
+		return strings.Index("janfebmaraprmayjunjulaugsepoctnovdec", strings.ToLower(plain[m[2*group]:m[2*group+1]])[:3])/3 + 1
+	}
+	if m := isoDay.FindStringSubmatchIndex(plain); m != nil {
+		d = day{year: num(m, 1), month: num(m, 2), day: num(m, 3)}
+		cut(m)
+	} else if m := numbers3.FindStringSubmatchIndex(plain); m != nil {
+		d = day{year: year(m, 3), first: num(m, 1), second: num(m, 2)}
+		cut(m)
+	} else if m := dayMonth.FindStringSubmatchIndex(plain); m != nil {
+		d = day{year: year(m, 3), month: month(m, 2), day: num(m, 1)}
+		cut(m)
+	} else if m := monthDay.FindStringSubmatchIndex(plain); m != nil {
+		d = day{year: year(m, 3), month: month(m, 1), day: num(m, 2)}
+		cut(m)
+	} else if m := numbers2.FindStringSubmatchIndex(strings.TrimSpace(plain)); m != nil {
+		plain = strings.TrimSpace(plain)
+		d = day{first: num(m, 1), second: num(m, 2)}
+		rest = ""
+	} else {
+		return d, text, false
+	}
+	if m := clockEnd.FindStringIndex(rest); m != nil {
+		d.clock = rest[m[0]:m[1]]
+		if t, err := time.Parse(time.RFC3339, strings.TrimSpace(text)); err == nil {
+			d.when = t
+		}
+		rest = strings.TrimSpace(strings.TrimLeft(rest[:m[0]], "T") + rest[m[1]:])
+	}
+	rest = strings.Trim(rest, " ,;-–—:()|@T")
+	return d, rest, d.possible()
+}
+
+// thisYear is set when a file is read: it tells to which century 87 belongs.
+func century(yy int) int {
+	if yy >= 70 {
+		return 1900 + yy
+	}
+	return 2000 + yy
+}
+
+func (d day) possible() bool {
+	if d.month > 0 {
+		return d.month <= 12 && d.day >= 1 && d.day <= daysIn(d.year, d.month)
+	}
+	a, b := d.in("mdy"), d.in("dmy")
+	return a.month > 0 || b.month > 0
+}
+
+func daysIn(year, month int) int {
+	if year == 0 {
+		year = 2024 // a leap year
+	}
+	return time.Date(year, time.Month(month)+1, 0, 0, 0, 0, 0, time.UTC).Day()
+}
+
+// in is the date with its order told; its month is 0 where it cannot be so.
+func (d day) in(order string) day {
+	if d.month > 0 || d.first == 0 {
+		return d
+	}
+	d.month, d.day = d.first, d.second
+	if order == "dmy" {
+		d.month, d.day = d.second, d.first
+	}
+	if d.month < 1 || d.month > 12 || d.day < 1 || d.day > daysIn(d.year, d.month) {
+		d.month, d.day = 0, 0
+	}
+	return d
+}
+
+// orderOf settles by all dates of a file, in their order, whether the month or the day
+// stands first; "" where they do not tell.
+func orderOf(days []day, now time.Time) string {
+	var could []string
+	for _, order := range []string{"mdy", "dmy"} {
+		fits := true
+		for _, d := range days {
+			r := d.in(order)
+			if r.month == 0 || r.year > 0 && time.Date(r.year, time.Month(r.month), r.day, 0, 0, 0, 0, time.UTC).After(now) {
+				fits = false
+			}
+		}
+		if fits {
+			could = append(could, order)
+		}
+	}
+	if len(could) == 1 {
+		return could[0]
+	}
+	if len(could) == 2 {
+		m, d := turns(days, "mdy"), turns(days, "dmy")
+		switch {
+		case m == 0 && d > 1:
+			return "mdy"
+		case d == 0 && m > 1:
+			return "dmy"
+		}
+	}
+	return ""
+}
+
+// turns counts where dates read so go against the file's direction.
+func turns(days []day, order string) int {
+	up, down := 0, 0
+	for i := 1; i < len(days); i++ {
+		a, b := days[i-1].in(order), days[i].in(order)
+		was, is := (a.year*100+a.month)*100+a.day, (b.year*100+b.month)*100+b.day
+		if is > was {
+			up++
+		} else if is < was {
+			down++
+		}
+	}
+	return min(up, down)
+}
+
+// clockOf reads a time of day; twelve says that it may be of the afternoon, unsaid.
+func clockOf(text string) (hour, minute, second int, twelve, ok bool) {
+	text = strings.TrimSpace(text)
+	m := clockEnd.FindStringSubmatch(text)
+	if m == nil || m[0] != text {
+		if len(text) < 3 || len(text) > 4 || strings.Trim(text, "0123456789") != "" {
+			return 0, 0, 0, false, false
+		}
+		n, _ := strconv.Atoi(text)
+		return n / 100, n % 100, 0, n/100 <= 12, n/100 < 24 && n%100 < 60
+	}
+	hour, _ = strconv.Atoi(m[1])
+	minute, _ = strconv.Atoi(m[2])
+	second, _ = strconv.Atoi(m[3])
+	switch strings.ToLower(m[4]) {
+	case "p":
+		if hour < 12 {
+			hour += 12
+		}
+	case "a":
+		hour %= 12
+	default:
+		twelve = hour >= 1 && hour <= 12
+	}
+	return hour, minute, second, twelve, hour < 24 && minute < 60 && second < 60
+}
