@@ -75,7 +75,6 @@ type Draft struct {
 	dayText   string
 	sheetDate time.Time
 	notes     []string
-	order     int
 }
 
 // Fault is a cell that cannot be read.

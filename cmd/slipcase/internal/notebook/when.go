@@ -12,7 +12,6 @@ type day struct {
 	year, month, day int // year 0 where it is not written
 	first, second    int // where the order is not told, in its place of month and day
 	clock            string
-	offset           *time.Location // where one is written
 	when             time.Time
 }
 

@@ -26,7 +26,7 @@ func readBook(data []byte) (grids []*Grid, err error) {
 	book, err := excelize.OpenReader(bytes.NewReader(data), excelize.Options{UnzipSizeLimit: mostUnzip, UnzipXMLSizeLimit: 16 << 20})
 	if err != nil {
 		if strings.Contains(err.Error(), "unzip size") {
-			return nil, tooMuch
+			return nil, errTooMuch
 		}
 		return nil, fmt.Errorf("the workbook is broken (%w): %s", err, saveAs)
 	}
@@ -56,7 +56,7 @@ func readBook(data []byte) (grids []*Grid, err error) {
 	return grids, nil
 }
 
-var tooMuch = fmt.Errorf("the workbook unpacks to more than %d MB: want the sheet with the runs alone", mostUnzip>>20)
+var errTooMuch = fmt.Errorf("the workbook unpacks to more than %d MB: want the sheet with the runs alone", mostUnzip>>20)
 
 func readSheet(book *excelize.File, name string, from1904 bool) (*Grid, error) {
 	g := &Grid{Name: name}
@@ -203,7 +203,7 @@ func formulasWithoutValue(data []byte) (at []string, err error) {
 	left := int64(mostUnzip)
 	for _, f := range z.File {
 		if left -= int64(f.UncompressedSize64); left < 0 || f.UncompressedSize64 > mostUnzip {
-			return nil, tooMuch
+			return nil, errTooMuch
 		}
 		if !strings.HasPrefix(f.Name, "xl/worksheets/") || !strings.HasSuffix(f.Name, ".xml") {
 			continue
