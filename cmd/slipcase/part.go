@@ -39,7 +39,7 @@ func (a *app) partCommand() *cobra.Command {
 	}
 	void, unvoid := voidable[logbook.Wear]{
 		group: "part", what: "entry on a part", arg: "ID|last", example: "wabc",
-		long:  "What was recorded of the part later must make sense without it. Ids are in   slipcase part show NAME",
+		long:  "What was recorded of the part later must make sense without it. Ids are in\n  slipcase part show NAME",
 		entry: func(w *logbook.Wear) *logbook.Entry { return &w.Entry },
 		find: func(_ *cobra.Command, lb *crew.Session, ref string) (logbook.Wear, error) {
 			w, err := lb.Wear(ref)
