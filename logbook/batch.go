@@ -140,28 +140,7 @@ func voided[T any, P recordPtr[T]](lb *Logbook, t table, meant func(P) bool) (ou
 }
 
 // JoinerWith is Joiner as it would be with a batch recorded.
-func (lb *Logbook) JoinerWith(b Batch) (*Joiner, error) {
-	vs, err := lb.Vehicles()
-	if err != nil {
-		return nil, err
-	}
-	ts, err := lb.Tracks()
-	if err != nil {
-		return nil, err
-	}
-	ss, err := lb.Setups("")
-	if err != nil {
-		return nil, err
-	}
-	rs, err := lb.Readings("")
-	if err != nil {
-		return nil, err
-	}
-	ss, rs = append(ss, values(b.Setups)...), append(rs, values(b.Readings)...)
-	slices.SortStableFunc(ss, func(a, b Setup) int { return a.From.Compare(b.From.Time) })
-	slices.SortStableFunc(rs, func(a, b Reading) int { return a.Time.Compare(b.Time.Time) })
-	return newJoiner(append(vs, values(b.Vehicles)...), append(ts, values(b.Tracks)...), ss, rs, lb.now().Location()), nil
-}
+func (lb *Logbook) JoinerWith(b Batch) (*Joiner, error) { return lb.joiner("", b) }
 
 func values[T any](list []*T) []T {
 	out := make([]T, len(list))

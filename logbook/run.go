@@ -50,7 +50,10 @@ type Joiner struct {
 }
 
 // Joiner reads what slips are joined with: of one vehicle, or of all when it is "".
-func (lb *Logbook) Joiner(vehicle string) (*Joiner, error) {
+func (lb *Logbook) Joiner(vehicle string) (*Joiner, error) { return lb.joiner(vehicle, Batch{}) }
+
+// joiner is Joiner as it would be with a batch recorded.
+func (lb *Logbook) joiner(vehicle string, b Batch) (*Joiner, error) {
 	vs, err := lb.Vehicles()
 	if err != nil {
 		return nil, err
@@ -67,7 +70,10 @@ func (lb *Logbook) Joiner(vehicle string) (*Joiner, error) {
 	if err != nil {
 		return nil, err
 	}
-	return newJoiner(vs, ts, ss, rs, lb.now().Location()), nil
+	ss, rs = append(ss, values(b.Setups)...), append(rs, values(b.Readings)...)
+	slices.SortStableFunc(ss, func(a, b Setup) int { return a.From.Compare(b.From.Time) })
+	slices.SortStableFunc(rs, func(a, b Reading) int { return a.Time.Compare(b.Time.Time) })
+	return newJoiner(append(vs, values(b.Vehicles)...), append(ts, values(b.Tracks)...), ss, rs, lb.now().Location()), nil
 }
 
 // newJoiner takes setups and readings by their time.

@@ -241,6 +241,13 @@ func (a *app) greet(*cobra.Command, []string) error {
 		last := slips[len(slips)-1]
 		fmt.Fprintf(a.out, "last slip      %s at %s, %s\n", table.Clean(last.Vehicle), table.Clean(last.Track), last.Time.Format("Mon 2 Jan 2006 15:04"))
 	}
+	due, err := lb.DueOf("", a.now())
+	if err != nil {
+		return err
+	}
+	if words := page.Due(due); words != "" {
+		fmt.Fprintf(a.out, "due            %s\n", words)
+	}
 	fmt.Fprint(a.out, `type a slip    slipcase slip add
 all runs       slipcase correct
 all commands   slipcase --help

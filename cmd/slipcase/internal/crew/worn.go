@@ -127,10 +127,11 @@ func (s *Session) Worn(vehicle string, now time.Time) (parts []Worn, wrong []*We
 	return parts, wrong, nil
 }
 
-// DueOf are the parts on a vehicle that are to be changed, the most pressing first.
+// DueOf are the parts on a vehicle, on any when it is "", that are to be changed, the most
+// pressing first; a spare is not due.
 func (s *Session) DueOf(vehicle string, now time.Time) ([]Worn, error) {
 	parts, _, err := s.Worn(vehicle, now)
-	parts = slices.DeleteFunc(parts, func(p Worn) bool { return p.On != vehicle || p.Due == NotDue })
+	parts = slices.DeleteFunc(parts, func(p Worn) bool { return p.On == "" || vehicle != "" && p.On != vehicle || p.Due == NotDue })
 	slices.SortStableFunc(parts, func(a, b Worn) int { return cmp.Compare(rank(a.Due), rank(b.Due)) })
 	return parts, err
 }

@@ -228,7 +228,7 @@ func (r *rowReader) word(d *Draft, c *Mapped, fd field, text string) {
 	case c.Role == "lane" || c.Role == "result":
 		d.notes = append(d.notes, strings.TrimSpace(c.Head+" "+text))
 	default:
-		*fd.word(&d.Slip) = text
+		*fd.word(&d.Slip) = Fused(text)
 	}
 }
 

@@ -110,24 +110,28 @@ func dueWord(d crew.Due) string {
 	return string(d)
 }
 
-// left says what is left of a part, each of its lives.
-func left(w crew.Worn) string {
+// left says what is left of a part, each of its lives, under a heading that says so.
+func left(w crew.Worn) string { return lives(w, "", "to ") }
+
+// leftOf is left within a sentence.
+func leftOf(w crew.Worn) string { return lives(w, " left", "good to ") }
+
+func lives(w crew.Worn, tail, before string) string {
 	var said []string
 	span := func(n units.Number, one, many string) {
 		if !n.Known() {
 			return
 		}
-		v := int(n.Value())
-		words := fmt.Sprintf("%d %s", max(v, -v), Plural(max(v, -v), one, many))
+		v, end := int(n.Value()), tail
 		if v < 0 {
-			words += " over"
+			v, end = -v, " over"
 		}
-		said = append(said, words)
+		said = append(said, fmt.Sprintf("%d %s%s", v, Plural(v, one, many), end))
 	}
 	span(w.LeftRuns, "run", "runs")
 	span(w.LeftSeasons, "season", "seasons")
 	if !w.Expires.IsZero() {
-		said = append(said, "to "+w.Expires.Format("Jan 2, 2006"))
+		said = append(said, before+w.Expires.Format("Jan 2, 2006"))
 	}
 	return strings.Join(said, ", ")
 }
@@ -148,11 +152,7 @@ func Due(parts []crew.Worn) string {
 // PartTold tells of an entry on a part, and what is left of the part.
 func (p *Page) PartTold(entry crew.Wear, w crew.Worn) error {
 	return p.Answer(newWornJSON(w, true), p.wornTable([]crew.Worn{w}), func(out io.Writer) {
-		on := "a spare"
-		if w.On != "" {
-			on = "on " + w.On
-		}
-		fmt.Fprintf(out, "recorded  %s: %s, %s%s\n", entry.What, w.Part, on, comma(left(w)))
+		fmt.Fprintf(out, "recorded  %s%s, %s%s\n", did[entry.What], w.Part, onWhat(w), comma(leftOf(w)))
 		if w.Due != crew.NotDue {
 			fmt.Fprintf(out, "  due %s\n", dueWord(w.Due))
 		}
@@ -166,7 +166,17 @@ func comma(words string) string {
 	if words == "" {
 		return ""
 	}
-	return ", left " + words
+	return ", " + words
+}
+
+// did is what an entry did to a part, where that goes not without saying.
+var did = map[string]string{crew.WearNote: "note on "}
+
+func onWhat(w crew.Worn) string {
+	if w.On == "" {
+		return "a spare"
+	}
+	return "on " + w.On
 }
 
 // PartShown shows a part and all that was recorded of it.
@@ -182,12 +192,8 @@ func (p *Page) PartShown(w crew.Worn) error {
 		t.AddCells(table.Cells{"id": e.ID, "time": p.Stamp(e.Time.Time), "what": e.What, "vehicle": e.Vehicle, "notes": e.Notes})
 	}
 	return p.Answer(newWornJSON(w, true), t, func(out io.Writer) {
-		on := "a spare"
-		if w.On != "" {
-			on = "on " + w.On
-		}
-		fmt.Fprintf(out, "%s  %s, %d %s, %d %s%s\n\n", table.Clean(w.Part), on, w.Runs, Plural(w.Runs, "run", "runs"),
-			w.Seasons, Plural(w.Seasons, "season", "seasons"), comma(left(w)))
+		fmt.Fprintf(out, "%s  %s, %d %s, %d %s%s\n\n", table.Clean(w.Part), onWhat(w), w.Runs, Plural(w.Runs, "run", "runs"),
+			w.Seasons, Plural(w.Seasons, "season", "seasons"), comma(leftOf(w)))
 		t.Render(out, table.Text, p.Width())
 	})
 }

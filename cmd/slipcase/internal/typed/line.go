@@ -162,12 +162,6 @@ func (l *Line) tell(key, next string) (kind string, err error) {
 	return t.kind, t.take(&l.Slip, l.bare, next)
 }
 
-// Says reports that the line itself told something, by its kind.
-func (l *Line) Says(kind string) bool {
-	_, says := l.said[kind]
-	return says
-}
-
 // isDial reports a dial with its letter, d1270; d1 is a round.
 func isDial(word string) bool {
 	m := dialWord.FindStringSubmatch(word)
