@@ -108,7 +108,8 @@ func (lb *Logbook) VoidSourced(meant func(source string) bool) (slipsOut []Slip,
 		if len(slipsOut)+len(readingsOut) == 0 {
 			return fmt.Errorf("no slip and no reading is of that import: %w", ErrUnknown)
 		}
-		return lb.append(slices.DeleteFunc([]change{ofSlips, ofReadings}, func(ch change) bool { return len(ch.rows) == 0 })...)
+		return lb.append(
+			slices.DeleteFunc([]change{ofSlips, ofReadings}, func(ch change) bool { return len(ch.rows) == 0 })...)
 	})
 	return slipsOut, readingsOut, err
 }

@@ -41,7 +41,9 @@ func benchLog(b *testing.B, count int) *Logbook {
 			Entry:   Entry{ID: fmt.Sprintf("s%09d", n), Rev: 1, Status: Fact, RecordedAt: Time{lb.now()}},
 			Vehicle: vehicle, Track: "saltgrass", Time: Time{lb.now().Add(-time.Duration(count-n) * time.Minute)},
 			Meet: "spring", Lane: "left", Round: "E1", ReactionS: units.Some(.04), ET60S: units.Some(1.9 + f/10), ET330S: units.Some(5.4 + f/10),
-			ET660S: units.Some(8.4 + f/10), MPH660: units.Some(83.77), ET1000S: units.Some(10.98 + f/10), ET1320S: units.Some(13.2 + f/10),
+			ET660S: units.Some(
+				8.4 + f/10,
+			), MPH660: units.Some(83.77), ET1000S: units.Some(10.98 + f/10), ET1320S: units.Some(13.2 + f/10),
 			MPH1320: units.Some(105.84 + f), DialS: units.Some(13.25), Result: "won", Notes: "wind from the left",
 		}
 		row, err := textsOf(slips.schema, &s, nil)

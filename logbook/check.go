@@ -110,7 +110,10 @@ func newExamination() *examination {
 }
 
 func (x *examination) find(kind Kind, grave bool, file string, line int, id, format string, a ...any) {
-	x.findings = append(x.findings, Finding{Kind: kind, Grave: grave, File: file, Line: line, ID: id, What: fmt.Sprintf(format, a...)})
+	x.findings = append(
+		x.findings,
+		Finding{Kind: kind, Grave: grave, File: file, Line: line, ID: id, What: fmt.Sprintf(format, a...)},
+	)
 }
 
 // examine reads all files against the journal, and the entries against each other.
@@ -136,7 +139,15 @@ func (lb *Logbook) examineFiles() (*examination, error) {
 	for _, e := range entries {
 		x.journal[e.file] = append(x.journal[e.file], e)
 		if placeOf(e.file) == len(tables) {
-			problems = append(problems, Problem{File: journalFile, Line: e.line, ID: e.id, What: fmt.Sprintf("the line names the file %q, which is none of the logbook", clip(e.file))})
+			problems = append(
+				problems,
+				Problem{
+					File: journalFile,
+					Line: e.line,
+					ID:   e.id,
+					What: fmt.Sprintf("the line names the file %q, which is none of the logbook", clip(e.file)),
+				},
+			)
 		}
 	}
 	for _, err := range []error{
@@ -156,7 +167,14 @@ func (lb *Logbook) examineFiles() (*examination, error) {
 	for _, name := range names {
 		if leftover(name) {
 			x.leftovers = append(x.leftovers, name)
-			x.find(Leftover, false, name, 0, "", "left by a command that was killed while it wrote: nothing that was recorded is in it alone")
+			x.find(
+				Leftover,
+				false,
+				name,
+				0,
+				"",
+				"left by a command that was killed while it wrote: nothing that was recorded is in it alone",
+			)
 		}
 	}
 	if len(entries)+len(problems) == 0 && len(x.unkept) > 0 {
@@ -213,10 +231,26 @@ func examineTable[T any](lb *Logbook, x *examination, t table, stand *[]lined[T]
 		}
 	}
 	if c.blank > 0 {
-		x.find(Blank, false, t.file, c.blankAt, "", "%d %s nothing but separators, as a spreadsheet leaves them: they do no harm", c.blank, map[bool]string{true: "row has", false: "rows have"}[c.blank == 1])
+		x.find(
+			Blank,
+			false,
+			t.file,
+			c.blankAt,
+			"",
+			"%d %s nothing but separators, as a spreadsheet leaves them: they do no harm",
+			c.blank,
+			map[bool]string{true: "row has", false: "rows have"}[c.blank == 1],
+		)
 	}
 	if c.foreign {
-		x.find(Foreign, false, t.file, 0, "", "the file is UTF-16 text, or has no line ends but CR: the next write makes it UTF-8 with line ends, and keeps it beside as it was")
+		x.find(
+			Foreign,
+			false,
+			t.file,
+			0,
+			"",
+			"the file is UTF-16 text, or has no line ends but CR: the next write makes it UTF-8 with line ends, and keeps it beside as it was",
+		)
 	}
 	records, kept, bad := decode[T](c, c.rows)
 	unreadable := map[int]bool{} // rows by their start

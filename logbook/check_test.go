@@ -44,7 +44,25 @@ func TestCheckNamesEachWrong(t *testing.T) {
 	}
 	at := func(hhmm string) string { return "2026-05-02T" + hhmm + ":00Z" }
 	mine := func(id, time string, more ...string) string {
-		return row(append([]string{"id", id, "rev", "1", "status", "fact", "time", time, "vehicle", "heron", "track", "saltgrass", "et_1320_s", "13.2"}, more...)...)
+		return row(
+			append(
+				[]string{
+					"id",
+					id,
+					"rev",
+					"1",
+					"status",
+					"fact",
+					"time",
+					time,
+					"vehicle",
+					"heron",
+					"track",
+					"saltgrass",
+					"et_1320_s",
+					"13.2",
+				},
+				more...)...)
 	}
 	lines = append(lines[:4],
 		mine("sfive", at("14:30"), "vehicle", "heronn"),

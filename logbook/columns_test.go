@@ -242,7 +242,11 @@ func TestLostColumnBesideALongRow(t *testing.T) {
 		t.Errorf("the check finds %v", got)
 	}
 	err = lb.Repair(func([]Mend) error { return nil })
-	if err == nil || !strings.Contains(err.Error(), "slips.csv line 6 does not read, and would read wrong with the columns notes: correct it by hand first") {
+	if err == nil ||
+		!strings.Contains(
+			err.Error(),
+			"slips.csv line 6 does not read, and would read wrong with the columns notes: correct it by hand first",
+		) {
 		t.Errorf("the repair: %v", err)
 	}
 	if now, err := os.ReadFile(lb.path(slips.file)); err != nil || !bytes.Equal(now, data) {
@@ -258,7 +262,10 @@ func TestAnyLostColumns(t *testing.T) {
 	made := noted(t)
 	before, err := made.Slips("")
 	must(t, err)
-	names := slices.DeleteFunc(slips.schema.heading(nil), func(name string) bool { return name == "id" || name == "rev" || name == "status" })
+	names := slices.DeleteFunc(
+		slips.schema.heading(nil),
+		func(name string) bool { return name == "id" || name == "rev" || name == "status" },
+	)
 	rapid.Check(t, func(rt *rapid.T) {
 		lb := onCopy(t, made)
 		lost := rapid.SliceOfNDistinct(rapid.SampledFrom(names), 1, 5, rapid.ID[string]).Draw(rt, "lost")

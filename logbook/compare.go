@@ -80,14 +80,31 @@ func (x *examination) keep(t table, c *content, readable map[key]rowRef, recorde
 	}
 	if n := len(unkept); n > 0 {
 		x.unkept[t.file] = rowsOf{c, unkept}
-		x.find(Unkept, false, t.file, 0, "", "%d %s not in the journal, which could not bring back what was lost of them: a repair puts them in", n, map[bool]string{true: "row is", false: "rows are"}[n == 1])
+		x.find(
+			Unkept,
+			false,
+			t.file,
+			0,
+			"",
+			"%d %s not in the journal, which could not bring back what was lost of them: a repair puts them in",
+			n,
+			map[bool]string{true: "row is", false: "rows are"}[n == 1],
+		)
 	}
 }
 
 // compareRevision judges one revision of an entry: as it was recorded, which a
 // crash or a stale copy can have made happen more than once, and as it is there, in
 // rows that read out of so many.
-func (x *examination) compareRevision(t table, c *content, k key, recorded []journalEntry, rows []rowRef, of int, d *disagreement) {
+func (x *examination) compareRevision(
+	t table,
+	c *content,
+	k key,
+	recorded []journalEntry,
+	rows []rowRef,
+	of int,
+	d *disagreement,
+) {
 	there := map[string]bool{}
 	said := map[string]bool{}
 	for _, r := range rows {
@@ -108,7 +125,16 @@ func (x *examination) compareRevision(t table, c *content, k key, recorded []jou
 	case len(other) == 0, len(said) > of:
 		for _, was := range gone {
 			x.lost[t.file] = append(x.lost[t.file], was)
-			x.find(Lost, true, t.file, 0, k.id, "revision %d, recorded %s, is in the journal and not in the file", k.rev, was["recorded_at"])
+			x.find(
+				Lost,
+				true,
+				t.file,
+				0,
+				k.id,
+				"revision %d, recorded %s, is in the journal and not in the file",
+				k.rev,
+				was["recorded_at"],
+			)
 		}
 	default:
 		x.compareCells(t, c, c.standing(other), gone[len(gone)-1], d)
@@ -172,7 +198,16 @@ func (x *examination) compareCells(t table, c *content, r rowRef, was texts, d *
 		whole[name] = was[name]
 	}
 	for _, name := range a.absent {
-		x.find(Lost, true, t.file, r.line, r.id, "%s was recorded as %q, and the file has no such column", name, clip(was[name]))
+		x.find(
+			Lost,
+			true,
+			t.file,
+			r.line,
+			r.id,
+			"%s was recorded as %q, and the file has no such column",
+			name,
+			clip(was[name]),
+		)
 		whole[name] = was[name]
 	}
 	if len(whole) > len(is) {
@@ -218,7 +253,16 @@ const fewest = 3
 func (x *examination) judge(t table, c *content, d *disagreement) {
 	whole := len(d.rows) >= fewest && 2*len(d.rows) > d.known
 	if whole {
-		x.find(Shifted, true, t.file, 0, "", "%d of %d rows differ from what was recorded in several cells: the file is damaged, not the rows", len(d.rows), d.known)
+		x.find(
+			Shifted,
+			true,
+			t.file,
+			0,
+			"",
+			"%d of %d rows differ from what was recorded in several cells: the file is damaged, not the rows",
+			len(d.rows),
+			d.known,
+		)
 	}
 	highest := map[string]int{}
 	if len(d.rows) > 0 {
@@ -230,7 +274,10 @@ func (x *examination) judge(t table, c *content, d *disagreement) {
 		var differ []string
 		a := row.apart
 		for _, name := range t.schema.inOrder(slices.Concat(a.changed, a.emptied, a.absent)) {
-			differ = append(differ, fmt.Sprintf("%s was recorded as %q and is %q", name, clip(row.was[name]), clip(row.is[name])))
+			differ = append(
+				differ,
+				fmt.Sprintf("%s was recorded as %q and is %q", name, clip(row.was[name]), clip(row.is[name])),
+			)
 		}
 		switch says := strings.Join(differ, ", "); {
 		case whole || t.schema.within(row.is, row.was):
@@ -243,7 +290,15 @@ func (x *examination) judge(t table, c *content, d *disagreement) {
 		case len(a.emptied)+len(a.absent) == 0:
 			x.tellChanged(t, row.r, row.was, row.is, slices.Concat(a.changed, a.own))
 		default:
-			x.find(Garbled, row.r.rev == highest[row.r.id], t.file, row.r.line, row.r.id, "%s: which of it is right is not for a repair to say", says)
+			x.find(
+				Garbled,
+				row.r.rev == highest[row.r.id],
+				t.file,
+				row.r.line,
+				row.r.id,
+				"%s: which of it is right is not for a repair to say",
+				says,
+			)
 		}
 	}
 }
@@ -282,7 +337,16 @@ func (x *examination) conflicts(t table, c *content, rows map[key][]rowRef, unre
 			}
 		}
 		if higher := highest(of); higher > stands.rev && !told && !ofFuture(last(of, higher).at, c.now) {
-			x.find(Conflict, true, t.file, stands.line, id, "revision %d stands, recorded later than revision %d: amending it settles it", stands.rev, higher)
+			x.find(
+				Conflict,
+				true,
+				t.file,
+				stands.line,
+				id,
+				"revision %d stands, recorded later than revision %d: amending it settles it",
+				stands.rev,
+				higher,
+			)
 		}
 	}
 }
@@ -298,7 +362,15 @@ func last(of []rowRef, rev int) (r rowRef) {
 
 // conflict judges rows of one revision: alike they are only there twice, and one that
 // says all that the other does makes that good.
-func (x *examination) conflict(t table, c *content, id string, rev int, rows []rowRef, unreadable map[int]bool, stands rowRef) (told bool) {
+func (x *examination) conflict(
+	t table,
+	c *content,
+	id string,
+	rev int,
+	rows []rowRef,
+	unreadable map[int]bool,
+	stands rowRef,
+) (told bool) {
 	first := rows[0]
 	a := c.texts(first)
 	for _, r := range rows[1:] {
@@ -317,7 +389,19 @@ func (x *examination) conflict(t table, c *content, id string, rev int, rows []r
 			if settled {
 				advice = "it has been amended since"
 			}
-			x.find(Conflict, !settled, t.file, r.line, id, "revision %d is on line %d too and differs in %s: line %d stands, %s", rev, first.line, names[0], stands.line, advice)
+			x.find(
+				Conflict,
+				!settled,
+				t.file,
+				r.line,
+				id,
+				"revision %d is on line %d too and differs in %s: line %d stands, %s",
+				rev,
+				first.line,
+				names[0],
+				stands.line,
+				advice,
+			)
 		}
 	}
 	return told

@@ -76,7 +76,15 @@ func (e *fileError) Is(target error) bool { return target == ErrCutOff && e.head
 type pick struct{ column, text string }
 
 func newContent(name string, s schema, data []byte) *content {
-	return &content{name: name, schema: s, data: data, disk: data, dialect: dialectOf(data), at: map[string]int{}, damaged: map[string]bool{}}
+	return &content{
+		name:    name,
+		schema:  s,
+		data:    data,
+		disk:    data,
+		dialect: dialectOf(data),
+		at:      map[string]int{},
+		damaged: map[string]bool{},
+	}
 }
 
 // scan finds the rows of a file. pick, when given, marks the rows that hold the

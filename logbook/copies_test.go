@@ -97,7 +97,14 @@ func TestMergeOfRowsThatDoNotRead(t *testing.T) {
 		return id + ",1,fact,2026-05-02T14:26:00Z,heron,2026-05-02T14:25:00Z," + et + ",105.8\n"
 	}
 	other := onCopy(t, lb)
-	must(t, os.WriteFile(other.path(slips.file), []byte(head+row("sgood", "13.5")+row("sbad", "13.x")+row("shere", "13.2")), 0o600))
+	must(
+		t,
+		os.WriteFile(
+			other.path(slips.file),
+			[]byte(head+row("sgood", "13.5")+row("sbad", "13.x")+row("shere", "13.2")),
+			0o600,
+		),
+	)
 	must(t, os.WriteFile(lb.path(slips.file), []byte(head+row("shere", "13.z")), 0o600))
 	result, err := lb.Merge(other, nil)
 	must(t, err)

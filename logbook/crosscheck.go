@@ -48,14 +48,32 @@ func (x *examination) crossCheck(machine *time.Location) {
 		k := run{slip.Vehicle, slip.Time.Unix()}
 		if first, twice := ran[k]; twice {
 			// Midnight is what a slip of which only the day is known has.
-			x.find(Twice, !midnight(slip.Time.Time), slips.file, s.line, slip.ID, "%s ran at %s on line %d already: void one of them, or amend its time",
-				slip.Vehicle, slip.Time.Format("2006-01-02 15:04:05"), first)
+			x.find(
+				Twice,
+				!midnight(slip.Time.Time),
+				slips.file,
+				s.line,
+				slip.ID,
+				"%s ran at %s on line %d already: void one of them, or amend its time",
+				slip.Vehicle,
+				slip.Time.Format("2006-01-02 15:04:05"),
+				first,
+			)
 		} else {
 			ran[k] = s.line
 		}
 		r := j.Run(slip)
 		if !r.SetupKnown() && slip.Setup == "" {
-			x.find(NoSetup, false, slips.file, s.line, slip.ID, "no setup of %s was in force at %s", slip.Vehicle, slip.Time.Format("2006-01-02 15:04"))
+			x.find(
+				NoSetup,
+				false,
+				slips.file,
+				s.line,
+				slip.ID,
+				"no setup of %s was in force at %s",
+				slip.Vehicle,
+				slip.Time.Format("2006-01-02 15:04"),
+			)
 		}
 		if !r.Air.Known {
 			x.find(NoAir, false, slips.file, s.line, slip.ID, "the air is not known")
@@ -105,7 +123,14 @@ func crossCheckNames[T any](x *examination, t table, of []lined[T], name func(T)
 	for _, l := range of {
 		id := name(l.rec)
 		if readsAsNumber(id) {
-			x.find(BadName, false, t.file, l.line, id, "the name reads as a number: a spreadsheet may rewrite it, and on a line it is taken for a time")
+			x.find(
+				BadName,
+				false,
+				t.file,
+				l.line,
+				id,
+				"the name reads as a number: a spreadsheet may rewrite it, and on a line it is taken for a time",
+			)
 		}
 		if other, there := seen[strings.ToLower(id)]; there {
 			x.find(BadName, false, t.file, l.line, id, "only capitals tell it from %s", other)

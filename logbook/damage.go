@@ -81,7 +81,8 @@ func (c *content) reject(l line) {
 		rev, _ = strconv.Atoi(strings.TrimSpace(l.cells[at]))
 	}
 	// The end of the file is where a crash or a power cut tears.
-	if l.end == len(c.data) && (row[len(row)-1] != '\n' || bytes.IndexByte(row, 0) >= 0 || bytes.Count(row, []byte(`"`))%2 == 1) {
+	if l.end == len(c.data) &&
+		(row[len(row)-1] != '\n' || bytes.IndexByte(row, 0) >= 0 || bytes.Count(row, []byte(`"`))%2 == 1) {
 		p.Torn, p.What = true, "the last row is torn ("+p.What+")"
 	} else {
 		c.whole = l.end

@@ -113,7 +113,10 @@ func cutLog(t *testing.T, name string, lb *Logbook, m *memory, path string, data
 				kept = b
 			}
 		}
-		if after := files.files()[slips.file]; !bytes.HasPrefix(append(after[:len(data)-len(kept):len(data)-len(kept)], kept...), data) {
+		if after := files.files()[slips.file]; !bytes.HasPrefix(
+			append(after[:len(data)-len(kept):len(data)-len(kept)], kept...),
+			data,
+		) {
 			t.Errorf("%s: bytes were lost when the tail was set aside", name)
 		}
 	}
@@ -197,7 +200,10 @@ func TestStaleCopySavedOver(t *testing.T) {
 		must(t, err)
 		for i := range 1 + r.IntN(20) {
 			if r.IntN(3) == 0 && len(older) > 0 {
-				_, err := lb.AmendSlip(older[r.IntN(len(older))].ID, func(s *Slip) error { s.Lane, s.Meet = "right", fmt.Sprint(i); return nil })
+				_, err := lb.AmendSlip(
+					older[r.IntN(len(older))].ID,
+					func(s *Slip) error { s.Lane, s.Meet = "right", fmt.Sprint(i); return nil },
+				)
 				must(t, err)
 				continue
 			}

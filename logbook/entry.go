@@ -22,11 +22,11 @@ const (
 
 // Entry opens every row of every file.
 type Entry struct {
-	ID         string `csv:"id" json:"id"`
-	Rev        int    `csv:"rev" json:"rev"` // 1 when first recorded, one more with each amendment
-	Status     Status `csv:"status" json:"status" oneof:"fact void"`
+	ID         string `csv:"id"          json:"id"`
+	Rev        int    `csv:"rev"         json:"rev"` // 1 when first recorded, one more with each amendment
+	Status     Status `csv:"status"      json:"status"          oneof:"fact void"`
 	RecordedAt Time   `csv:"recorded_at" json:"recorded_at"`
-	Forced     string `csv:"forced" json:"forced,omitzero"` // why it looked wrong, when it was recorded all the same
+	Forced     string `csv:"forced"      json:"forced,omitzero"` // why it looked wrong, when it was recorded all the same
 }
 
 func (e *Entry) entry() *Entry { return e }

@@ -220,7 +220,15 @@ func tear(t *testing.T, lb *Logbook) {
 	m.put(path, data[:len(data)-15])
 }
 
-func afterFault(t *testing.T, name string, lb *Logbook, m *memory, before map[string]int, recorded []string, err error) {
+func afterFault(
+	t *testing.T,
+	name string,
+	lb *Logbook,
+	m *memory,
+	before map[string]int,
+	recorded []string,
+	err error,
+) {
 	t.Helper()
 	fresh := onMemory(t, m, lb.dir)
 	fresh.newID = NewID

@@ -143,7 +143,8 @@ func TestRestoreToWhereWeStand(t *testing.T) {
 	dir := t.TempDir()
 	t.Chdir(dir)
 	for _, to := range []string{".", "", dir, "./"} {
-		if _, err := Restore(file, to, Options{}); err == nil || !strings.Contains(err.Error(), "the folder you are in: name a new folder, as ") {
+		if _, err := Restore(file, to, Options{}); err == nil ||
+			!strings.Contains(err.Error(), "the folder you are in: name a new folder, as ") {
 			t.Errorf("restoring to %q: %v", to, err)
 		}
 	}

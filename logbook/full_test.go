@@ -90,7 +90,8 @@ func TestFullDisk(t *testing.T) {
 		}
 		said := acknowledged[len(acknowledged)-1]
 		acknowledged = acknowledged[:len(acknowledged)-1]
-		if !strings.Contains(said, "not recorded") || !(strings.Contains(said, "no space") || strings.Contains(said, "too large")) {
+		if !strings.Contains(said, "not recorded") ||
+			!(strings.Contains(said, "no space") || strings.Contains(said, "too large")) {
 			t.Errorf("fill %d: the error is %q", n, said)
 		}
 		room()

@@ -42,8 +42,15 @@ var handEdits = []handEdit{
 	},
 	{name: "sorted the other way", mlr: []string{"--csv", "sort", "-r", "time"}},
 	{name: "everything quoted", mlr: []string{"--csv", "--quote-all", "cat"}},
-	{name: "numbers with three decimals", mlr: []string{"--csv", "put", `for (k, v in $*) {if (k =~ "_s$" && is_not_empty(v)) {$[k] = fmtnum(v, "%.3f")}}`}},
-	{name: "unused columns cut out", mlr: []string{"--csv", "cut", "-x", "-f", "delay_s,tyre_psi,water_temp_f"}, then: map[Kind]int{NoColumn: 3}},
+	{
+		name: "numbers with three decimals",
+		mlr:  []string{"--csv", "put", `for (k, v in $*) {if (k =~ "_s$" && is_not_empty(v)) {$[k] = fmtnum(v, "%.3f")}}`},
+	},
+	{
+		name: "unused columns cut out",
+		mlr:  []string{"--csv", "cut", "-x", "-f", "delay_s,tyre_psi,water_temp_f"},
+		then: map[Kind]int{NoColumn: 3},
+	},
 	{name: "tabs", mlr: []string{"--csv", "--ofs", "tab", "cat"}},
 	{
 		name: "semicolons and decimal commas", mlr: []string{"--csv", "--ofs", "semicolon", "put", `for (k, v in $*) {if (k =~ "^(et|mph|reaction|dial)_") {$[k] = sub(string(v), "\.", ",")}}`},
@@ -82,7 +89,11 @@ var handEdits = []handEdit{
 		}
 		return l
 	})},
-	{name: "blank lines and rows of commas", hand: eachLine(func(l string) string { return l + "\n\n" + strings.Repeat(",", strings.Count(l, ",")) }), then: map[Kind]int{Blank: 1}},
+	{
+		name: "blank lines and rows of commas",
+		hand: eachLine(func(l string) string { return l + "\n\n" + strings.Repeat(",", strings.Count(l, ",")) }),
+		then: map[Kind]int{Blank: 1},
+	},
 	{name: "the last row cut within its line end", hand: func(b []byte) []byte {
 		return bytes.TrimSuffix(bytes.ReplaceAll(b, []byte("\n"), []byte("\r\n")), []byte("\n"))
 	}},

@@ -121,8 +121,13 @@ func TestOverlappingZip(t *testing.T) {
 			t.Errorf("restored: %v", err)
 		}
 	})
-	t.Logf("%d kB that unpack to %d GB: reading its directory %v, refusing it %.1f x that", len(bomb)>>10, 5000*10>>10, plain,
-		float64(refused)/float64(plain))
+	t.Logf(
+		"%d kB that unpack to %d GB: reading its directory %v, refusing it %.1f x that",
+		len(bomb)>>10,
+		5000*10>>10,
+		plain,
+		float64(refused)/float64(plain),
+	)
 	if refused > 10*plain && refused > 100*time.Millisecond {
 		t.Errorf("refused after %v", refused)
 	}

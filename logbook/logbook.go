@@ -136,7 +136,11 @@ func (lb *Logbook) readVersion() error {
 	}
 	m, ok := parseMeta(data)
 	if !ok {
-		return fmt.Errorf("%s cannot be read as JSON with a schema number and known units: %w", lb.path(metaFile), ErrNoVersion)
+		return fmt.Errorf(
+			"%s cannot be read as JSON with a schema number and known units: %w",
+			lb.path(metaFile),
+			ErrNoVersion,
+		)
 	}
 	lb.id = m.ID
 	if m.Schema != Schema {

@@ -91,7 +91,12 @@ func (x *examination) mergeable(t table) mergeable {
 		}
 		if rev, there := back[f.ID]; !there || m.c != nil && rev < m.c.hurtRev(f.ID) {
 			m.damaged[f.ID] = f.ID != ""
-			m.leftOut[cmp.Or(f.ID, fmt.Sprintf("line %d", f.Line))] = Problem{File: f.File, Line: f.Line, ID: f.ID, What: f.What}.String()
+			m.leftOut[cmp.Or(f.ID, fmt.Sprintf("line %d", f.Line))] = Problem{
+				File: f.File,
+				Line: f.Line,
+				ID:   f.ID,
+				What: f.What,
+			}.String()
 		}
 	}
 	return m
@@ -230,7 +235,12 @@ func union(set map[string]bool, names []string) map[string]bool {
 
 // conflicts tells of the revisions that the copies disagree on which copy's stands, as
 // reading will have it with all their rows together.
-func (lb *Logbook) conflicts(t table, ours mergeable, added []texts, apart map[key]map[string]bool) (told []MergeConflict) {
+func (lb *Logbook) conflicts(
+	t table,
+	ours mergeable,
+	added []texts,
+	apart map[key]map[string]bool,
+) (told []MergeConflict) {
 	if len(apart) == 0 {
 		return nil
 	}
@@ -259,7 +269,10 @@ func (lb *Logbook) conflicts(t table, ours mergeable, added []texts, apart map[k
 		}
 		told = append(told, c)
 	}
-	slices.SortFunc(told, func(a, b MergeConflict) int { return cmp.Or(cmp.Compare(a.ID, b.ID), cmp.Compare(a.Rev, b.Rev)) })
+	slices.SortFunc(
+		told,
+		func(a, b MergeConflict) int { return cmp.Or(cmp.Compare(a.ID, b.ID), cmp.Compare(a.Rev, b.Rev)) },
+	)
 	return told
 }
 
@@ -287,5 +300,6 @@ func (c *contents) first() []texts { return c.rows[:min(16, len(c.rows))] }
 
 // say reports whether all that a row says is said already.
 func (c *contents) say(s schema, row texts) bool {
-	return c.canonical[s.canonical(row)] || slices.ContainsFunc(c.first(), func(o texts) bool { return lacksAll(row, s.diff(o, row)) })
+	return c.canonical[s.canonical(row)] ||
+		slices.ContainsFunc(c.first(), func(o texts) bool { return lacksAll(row, s.diff(o, row)) })
 }

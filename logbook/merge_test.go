@@ -32,7 +32,10 @@ func twins(t testing.TB, seed uint64) (a, b *Logbook) {
 				must(t, lb.AddSlips(marked(fmt.Sprintf("copy %d, %d", i, n), 100*(i+1)+n)))
 				continue
 			}
-			_, err := lb.AmendSlip(common[r.IntN(len(common))].ID, func(s *Slip) error { s.Meet = fmt.Sprintf("copy %d, %d", i, n); return nil })
+			_, err := lb.AmendSlip(
+				common[r.IntN(len(common))].ID,
+				func(s *Slip) error { s.Meet = fmt.Sprintf("copy %d, %d", i, n); return nil },
+			)
 			must(t, err)
 		}
 	}

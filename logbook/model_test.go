@@ -52,12 +52,18 @@ func (w *modelled) ids(lb *Logbook) {
 }
 
 func (w *modelled) actions(steps *int) map[string]func(*rapid.T) {
-	texts := rapid.OneOf(rapid.SampledFrom([]string{"", `"`, "a,b", "x\ny", `\n`, `\\`, " ", "=1+1", "ü;'"}), rapid.StringN(0, 40, 200))
+	texts := rapid.OneOf(
+		rapid.SampledFrom([]string{"", `"`, "a,b", "x\ny", `\n`, `\\`, " ", "=1+1", "ü;'"}),
+		rapid.StringN(0, 40, 200),
+	)
 	some := func(r *rapid.T) string { return rapid.SampledFrom(slices.Sorted(maps.Keys(w.facts))).Draw(r, "id") }
 	slip := func(r *rapid.T) *Slip {
 		s := &Slip{
 			Vehicle: rapid.SampledFrom([]string{"heron", "kestrel"}).Draw(r, "vehicle"),
-			Time:    Time{time.Unix(rapid.Int64Range(0, 2e9).Draw(r, "time"), 0).In(time.FixedZone("", 3600*rapid.IntRange(-11, 13).Draw(r, "zone")))},
+			Time: Time{
+				time.Unix(rapid.Int64Range(0, 2e9).Draw(r, "time"), 0).
+					In(time.FixedZone("", 3600*rapid.IntRange(-11, 13).Draw(r, "zone"))),
+			},
 			ET1320S: units.Some(rapid.Float64Range(1, 1e4).Draw(r, "et")),
 			Notes:   texts.Draw(r, "notes"),
 		}

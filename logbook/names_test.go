@@ -30,7 +30,10 @@ func TestNamesAreUniqueWithoutRegardToCase(t *testing.T) {
 func TestNamesThatReadAsNumbers(t *testing.T) {
 	lb := start(t)
 	for _, name := range []string{"1970", "0812", "1e5", "12", "Inf", "nan", "2026-05-02", "5-2"} {
-		if err := lb.AddVehicle(&Vehicle{Entry: Entry{ID: name}, Kind: "car", Aspiration: "natural"}); !errors.Is(err, ErrNumber) {
+		if err := lb.AddVehicle(&Vehicle{Entry: Entry{ID: name}, Kind: "car", Aspiration: "natural"}); !errors.Is(
+			err,
+			ErrNumber,
+		) {
 			t.Errorf("vehicle %s: %v", name, err)
 		}
 		if err := lb.AddTrack(&Track{Entry: Entry{ID: name}}); !errors.Is(err, ErrNumber) {
@@ -43,7 +46,10 @@ func TestNamesThatReadAsNumbers(t *testing.T) {
 	// An older logbook has one: it works, is amended, and is warned of.
 	data, err := os.ReadFile(lb.path(vehicles.file))
 	must(t, err)
-	must(t, os.WriteFile(lb.path(vehicles.file), append(data, "1970,1,fact,2026-05-02T14:00:00Z,,,car,natural,,,,\n"...), 0o600))
+	must(
+		t,
+		os.WriteFile(lb.path(vehicles.file), append(data, "1970,1,fact,2026-05-02T14:00:00Z,,,car,natural,,,,\n"...), 0o600),
+	)
 	v, err := lb.Vehicle("1970")
 	must(t, err)
 	_, err = lb.AmendVehicle(v.ID, func(v *Vehicle) error { v.Body = "sedan"; return nil })

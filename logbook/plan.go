@@ -14,41 +14,41 @@ import (
 type Part struct {
 	Entry
 	Vehicle string `csv:"vehicle" json:"vehicle" required:"yes"`
-	Name    string `csv:"name" json:"name" required:"yes"`
+	Name    string `csv:"name"    json:"name"    required:"yes"`
 
 	// What it gains: hp at power_at, or percent of the power there is.
-	GainLowHP  units.Number `csv:"gain_low_hp" json:"gain_low_hp,omitzero"`
-	GainHP     units.Number `csv:"gain_hp" json:"gain_hp,omitzero"`
+	GainLowHP  units.Number `csv:"gain_low_hp"  json:"gain_low_hp,omitzero"`
+	GainHP     units.Number `csv:"gain_hp"      json:"gain_hp,omitzero"`
 	GainHighHP units.Number `csv:"gain_high_hp" json:"gain_high_hp,omitzero"`
 
-	GainLowPct  units.Number `csv:"gain_low_pct" json:"gain_low_pct,omitzero"`
-	GainPct     units.Number `csv:"gain_pct" json:"gain_pct,omitzero"`
+	GainLowPct  units.Number `csv:"gain_low_pct"  json:"gain_low_pct,omitzero"`
+	GainPct     units.Number `csv:"gain_pct"      json:"gain_pct,omitzero"`
 	GainHighPct units.Number `csv:"gain_high_pct" json:"gain_high_pct,omitzero"`
-	PowerAt     string       `csv:"power_at" json:"power_at,omitzero" oneof:"wheels clutch"`
+	PowerAt     string       `csv:"power_at"      json:"power_at,omitzero"      oneof:"wheels clutch"`
 
-	WeightLowLb  units.Number `csv:"weight_low_lb" json:"weight_low_lb,omitzero"` // added; below 0 when it comes off
-	WeightLb     units.Number `csv:"weight_lb" json:"weight_lb,omitzero"`
+	WeightLowLb  units.Number `csv:"weight_low_lb"  json:"weight_low_lb,omitzero"` // added; below 0 when it comes off
+	WeightLb     units.Number `csv:"weight_lb"      json:"weight_lb,omitzero"`
 	WeightHighLb units.Number `csv:"weight_high_lb" json:"weight_high_lb,omitzero"`
 
-	GripLowPct  units.Number `csv:"grip_low_pct" json:"grip_low_pct,omitzero"`
-	GripPct     units.Number `csv:"grip_pct" json:"grip_pct,omitzero"`
+	GripLowPct  units.Number `csv:"grip_low_pct"  json:"grip_low_pct,omitzero"`
+	GripPct     units.Number `csv:"grip_pct"      json:"grip_pct,omitzero"`
 	GripHighPct units.Number `csv:"grip_high_pct" json:"grip_high_pct,omitzero"`
 
-	CostLow  units.Number `csv:"cost_low" json:"cost_low,omitzero"`
-	Cost     units.Number `csv:"cost" json:"cost,omitzero"`
+	CostLow  units.Number `csv:"cost_low"  json:"cost_low,omitzero"`
+	Cost     units.Number `csv:"cost"      json:"cost,omitzero"`
 	CostHigh units.Number `csv:"cost_high" json:"cost_high,omitzero"`
 
-	HoursLow  units.Number `csv:"hours_low" json:"hours_low,omitzero"`
-	Hours     units.Number `csv:"hours" json:"hours,omitzero"`
+	HoursLow  units.Number `csv:"hours_low"  json:"hours_low,omitzero"`
+	Hours     units.Number `csv:"hours"      json:"hours,omitzero"`
 	HoursHigh units.Number `csv:"hours_high" json:"hours_high,omitzero"`
 
 	Boost string `csv:"boost" json:"boost,omitzero"` // where the gain was computed from boost: how
 
 	// Names of changes of the same plan, apart by commas.
 	Replaces string `csv:"replaces" json:"replaces,omitzero" later:"yes"` // that do not go together with it
-	Needs    string `csv:"needs" json:"needs,omitzero" later:"yes"`       // that must be in with it
+	Needs    string `csv:"needs"    json:"needs,omitzero"    later:"yes"` // that must be in with it
 	// Safety names the safety equipment that it is.
-	Safety string `csv:"safety" json:"safety,omitzero" oneof:"helmet driveshaft-loop-on-slicks driveshaft-loop roll-bar-in-an-open-car roll-bar roll-cage driveline-guards parachute fire-jacket fire-suit arm-restraints neck-restraint fire-system tether-cut-off full-leathers" later:"yes"`
+	Safety string `csv:"safety"   json:"safety,omitzero"   later:"yes" oneof:"helmet driveshaft-loop-on-slicks driveshaft-loop roll-bar-in-an-open-car roll-bar roll-cage driveline-guards parachute fire-jacket fire-suit arm-restraints neck-restraint fire-system tether-cut-off full-leathers"`
 
 	Notes string `csv:"notes" json:"notes,omitzero"`
 }

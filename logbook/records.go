@@ -163,7 +163,12 @@ func (lb *Logbook) Setup(vehicle, ref string) (Setup, error) {
 	case 1:
 		return named[0], nil
 	}
-	return Setup{}, fmt.Errorf("setup %q is there %d times: name it by its id, as %s", ref, len(named), named[len(named)-1].ID)
+	return Setup{}, fmt.Errorf(
+		"setup %q is there %d times: name it by its id, as %s",
+		ref,
+		len(named),
+		named[len(named)-1].ID,
+	)
 }
 
 func find[T any](lb *Logbook, t table, ref string) (T, error) {

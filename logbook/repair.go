@@ -215,7 +215,8 @@ func (lb *Logbook) repairVersion() error {
 // logbook.json says another: that is one flipped bit away, and each file reads to its
 // last cell, lacks no column, and says what the journal does.
 func (lb *Logbook) provesVersion(said int) bool {
-	if a, b := strconv.Itoa(said), strconv.Itoa(Schema); len(a) != len(b) || bits.OnesCount8(a[0]^b[0]) != 1 || a[1:] != b[1:] {
+	if a, b := strconv.Itoa(said), strconv.Itoa(Schema); len(a) != len(b) || bits.OnesCount8(a[0]^b[0]) != 1 ||
+		a[1:] != b[1:] {
 		return false
 	}
 	x, err := lb.examineFiles()

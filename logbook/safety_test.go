@@ -45,7 +45,8 @@ func TestLockHeldByAnother(t *testing.T) {
 	before, err := os.ReadFile(lb.path(slips.file))
 	must(t, err)
 	err = lb.AddSlips(slipAt(14, 0, 13.5))
-	if err == nil || !strings.Contains(err.Error(), "another program (process ") || !strings.Contains(err.Error(), "try again") {
+	if err == nil || !strings.Contains(err.Error(), "another program (process ") ||
+		!strings.Contains(err.Error(), "try again") {
 		t.Errorf("the error is %v", err)
 	}
 	if after, err := os.ReadFile(lb.path(slips.file)); err != nil || string(after) != string(before) {
@@ -83,7 +84,8 @@ func TestFilesThatCannotBeRead(t *testing.T) {
 			t.Errorf("%s: a slip was appended", tc.name)
 		}
 		able := strings.Contains(tc.want, "cut off")
-		if err := lb.Repair(func([]Mend) error { return nil }); (err == nil) != able || err != nil && !strings.Contains(err.Error(), tc.want) {
+		if err := lb.Repair(func([]Mend) error { return nil }); (err == nil) != able ||
+			err != nil && !strings.Contains(err.Error(), tc.want) {
 			t.Errorf("%s: the repair says %v", tc.name, err)
 		}
 		again, err := os.ReadFile(lb.path(slips.file))

@@ -46,7 +46,8 @@ func TestLogbookOfVersion1(t *testing.T) {
 	if want := time.Date(2026, 5, 2, 14, 25, 0, 0, time.FixedZone("", -5*3600)); !first.Slip.Time.Equal(want) {
 		t.Errorf("time is %v, want %v", first.Slip.Time, want)
 	}
-	if want := "flag, \"gusty\"\nsecond line"; second.Slip.Notes != want || second.Slip.Rev != 2 || second.Setup.Name != "bigger-carb" {
+	if want := "flag, \"gusty\"\nsecond line"; second.Slip.Notes != want || second.Slip.Rev != 2 ||
+		second.Setup.Name != "bigger-carb" {
 		t.Errorf("second slip: %+v", second.Slip)
 	}
 	if v := second.Vehicle; v.Name() != "Grey Heron" || v.Drive != "rear" {

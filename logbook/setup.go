@@ -10,25 +10,25 @@ import (
 // Setup is how a vehicle was from a moment on, until its next setup.
 type Setup struct {
 	Entry
-	Vehicle       string       `csv:"vehicle" json:"vehicle" required:"yes"`
-	From          Time         `csv:"from" json:"from" required:"yes"`
-	Name          string       `csv:"name" json:"name,omitzero"`
-	WeightLb      units.Number `csv:"weight_lb" json:"weight_lb,omitzero"` // ready to run, with driver or rider
-	PowerHP       units.Number `csv:"power_hp" json:"power_hp,omitzero"`
-	PowerAt       string       `csv:"power_at" json:"power_at,omitzero" oneof:"wheels clutch"`
-	PowerStandard string       `csv:"power_standard" json:"power_standard,omitzero" oneof:"sae standard din none"`
-	Power         string       `csv:"power" json:"power,omitzero"` // the dyno sheet the figure is from
-	Change        string       `csv:"change" json:"change,omitzero"`
-	Cost          units.Number `csv:"cost" json:"cost,omitzero"`
-	Notes         string       `csv:"notes" json:"notes,omitzero"`
+	Vehicle       string       `csv:"vehicle"        json:"vehicle"                 required:"yes"`
+	From          Time         `csv:"from"           json:"from"                    required:"yes"`
+	Name          string       `csv:"name"           json:"name,omitzero"`
+	WeightLb      units.Number `csv:"weight_lb"      json:"weight_lb,omitzero"` // ready to run, with driver or rider
+	PowerHP       units.Number `csv:"power_hp"       json:"power_hp,omitzero"`
+	PowerAt       string       `csv:"power_at"       json:"power_at,omitzero"                      oneof:"wheels clutch"`
+	PowerStandard string       `csv:"power_standard" json:"power_standard,omitzero"                oneof:"sae standard din none"`
+	Power         string       `csv:"power"          json:"power,omitzero"` // the dyno sheet the figure is from
+	Change        string       `csv:"change"         json:"change,omitzero"`
+	Cost          units.Number `csv:"cost"           json:"cost,omitzero"`
+	Notes         string       `csv:"notes"          json:"notes,omitzero"`
 
 	// Columns newer than the first files: a file gets each with its first value.
-	BoostPsi   units.Number `csv:"boost_psi" json:"boost_psi,omitzero" later:"yes"`
-	BoostHeld  string       `csv:"boost_held" json:"boost_held,omitzero" oneof:"ratio gauge absolute" later:"yes"`
+	BoostPsi   units.Number `csv:"boost_psi"   json:"boost_psi,omitzero"   later:"yes"`
+	BoostHeld  string       `csv:"boost_held"  json:"boost_held,omitzero"  later:"yes" oneof:"ratio gauge absolute"`
 	FinalRatio units.Number `csv:"final_ratio" json:"final_ratio,omitzero" later:"yes"`
-	TyreIn     units.Number `csv:"tyre_in" json:"tyre_in,omitzero" later:"yes"` // diameter
-	StallRPM   units.Number `csv:"stall_rpm" json:"stall_rpm,omitzero" later:"yes"`
-	ShiftRPM   units.Number `csv:"shift_rpm" json:"shift_rpm,omitzero" later:"yes"`
+	TyreIn     units.Number `csv:"tyre_in"     json:"tyre_in,omitzero"     later:"yes"` // diameter
+	StallRPM   units.Number `csv:"stall_rpm"   json:"stall_rpm,omitzero"   later:"yes"`
+	ShiftRPM   units.Number `csv:"shift_rpm"   json:"shift_rpm,omitzero"   later:"yes"`
 }
 
 // Check refuses what cannot be.

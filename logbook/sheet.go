@@ -50,18 +50,18 @@ func (p *Points) UnmarshalCSV(cell string) error {
 // states them; the air is that of the day at the dyno, where noted.
 type Sheet struct {
 	Entry
-	Name        string       `csv:"name" json:"name" required:"yes"`
-	Vehicle     string       `csv:"vehicle" json:"vehicle,omitzero"`
-	Time        Time         `csv:"time" json:"time,omitzero"`
-	At          string       `csv:"power_at" json:"power_at" required:"yes" oneof:"wheels clutch"`
-	Standard    string       `csv:"power_standard" json:"power_standard" required:"yes" oneof:"sae standard din none"`
-	PeakHP      units.Number `csv:"peak_hp" json:"peak_hp"`
-	PeakRPM     units.Number `csv:"peak_rpm" json:"peak_rpm,omitzero"`
-	Points      Points       `csv:"points_rpm_hp" json:"points,omitempty"` // empty when only the peak is known
-	TempF       units.Number `csv:"temp_f" json:"temp_f,omitzero"`
-	RHPct       units.Number `csv:"rh_pct" json:"rh_pct,omitzero"`
-	StationInHg units.Number `csv:"station_inhg" json:"station_inhg,omitzero"`
-	Notes       string       `csv:"notes" json:"notes,omitzero"`
+	Name        string       `csv:"name"           json:"name"                  required:"yes"`
+	Vehicle     string       `csv:"vehicle"        json:"vehicle,omitzero"`
+	Time        Time         `csv:"time"           json:"time,omitzero"`
+	At          string       `csv:"power_at"       json:"power_at"              required:"yes" oneof:"wheels clutch"`
+	Standard    string       `csv:"power_standard" json:"power_standard"        required:"yes" oneof:"sae standard din none"`
+	PeakHP      units.Number `csv:"peak_hp"        json:"peak_hp"`
+	PeakRPM     units.Number `csv:"peak_rpm"       json:"peak_rpm,omitzero"`
+	Points      Points       `csv:"points_rpm_hp"  json:"points,omitempty"` // empty when only the peak is known
+	TempF       units.Number `csv:"temp_f"         json:"temp_f,omitzero"`
+	RHPct       units.Number `csv:"rh_pct"         json:"rh_pct,omitzero"`
+	StationInHg units.Number `csv:"station_inhg"   json:"station_inhg,omitzero"`
+	Notes       string       `csv:"notes"          json:"notes,omitzero"`
 }
 
 // Check refuses what cannot be.

@@ -109,7 +109,13 @@ func TestOptionalFileIsMadeOnFirstUse(t *testing.T) {
 	if _, err := lb.Sheet("stock"); !errors.Is(err, ErrUnknown) {
 		t.Fatalf("a sheet that is not there: %v", err)
 	}
-	want := Sheet{Name: "stock", At: "wheels", Standard: "sae", PeakHP: units.Some(312.5), Points: Points{{3000, 171.4}, {5500, 312.5}}}
+	want := Sheet{
+		Name:     "stock",
+		At:       "wheels",
+		Standard: "sae",
+		PeakHP:   units.Some(312.5),
+		Points:   Points{{3000, 171.4}, {5500, 312.5}},
+	}
 	if err := lb.AddSheet(&want); err != nil {
 		t.Fatal(err)
 	}

@@ -108,17 +108,29 @@ func sheetColumns(header []string) ([]sheetColumn, error) {
 		bareTorque = bareTorque || c.bare && c.kind.Name == units.Torque.Name
 	}
 	if _, ok := seen[units.RPM.Name]; !ok {
-		return nil, fmt.Errorf("no column for the engine speed among %q: want one headed rpm", clip(strings.Join(header, ", ")))
+		return nil, fmt.Errorf(
+			"no column for the engine speed among %q: want one headed rpm",
+			clip(strings.Join(header, ", ")),
+		)
 	}
 	if len(seen) < 2 {
-		return nil, fmt.Errorf("neither power nor torque among the columns %q: want one headed as hp, kW, PS, lb-ft or Nm", clip(strings.Join(header, ", ")))
+		return nil, fmt.Errorf(
+			"neither power nor torque among the columns %q: want one headed as hp, kW, PS, lb-ft or Nm",
+			clip(strings.Join(header, ", ")),
+		)
 	}
 	_, power := seen[units.Power.Name]
 	switch {
 	case bare:
-		return nil, fmt.Errorf("column %q has no unit: want it in the heading, as hp, power (kW) or power (PS)", clip(seen[units.Power.Name]))
+		return nil, fmt.Errorf(
+			"column %q has no unit: want it in the heading, as hp, power (kW) or power (PS)",
+			clip(seen[units.Power.Name]),
+		)
 	case bareTorque && !power:
-		return nil, fmt.Errorf("column %q has no unit: want it in the heading, as torque (lb-ft) or torque (Nm)", clip(seen[units.Torque.Name]))
+		return nil, fmt.Errorf(
+			"column %q has no unit: want it in the heading, as torque (lb-ft) or torque (Nm)",
+			clip(seen[units.Torque.Name]),
+		)
 	}
 	return columns, nil
 }
@@ -143,7 +155,8 @@ func sheetColumnOf(head string) (sheetColumn, bool) {
 		}
 	}
 	for i, names := range [][]string{{"speed", "revs"}, {"power"}, {"torque"}} {
-		if slices.ContainsFunc(words, func(w string) bool { return slices.Contains(names, w) }) && (i > 0 || slices.Contains(words, "engine")) {
+		if slices.ContainsFunc(words, func(w string) bool { return slices.Contains(names, w) }) &&
+			(i > 0 || slices.Contains(words, "engine")) {
 			kinds[i].bare = true
 			return kinds[i], true
 		}

@@ -22,25 +22,89 @@ func seasonOf(t testing.TB, count int) (*Logbook, *memory) {
 	t.Helper()
 	lb, m := startInMemory(t)
 	day := lb.now().AddDate(0, 0, -2)
-	must(t, lb.AddSetup(&Setup{Vehicle: "heron", From: Time{day}, Name: "stock", WeightLb: units.Some(3450), PowerHP: units.Some(312), PowerAt: "wheels", Notes: "as bought"}))
-	must(t, lb.AddSheet(&Sheet{Name: "spring", Vehicle: "heron", Time: Time{day}, At: "wheels", Standard: "sae", PeakHP: units.Some(312), PeakRPM: units.Some(5800), TempF: units.Some(70)}))
-	must(t, lb.AddPart(&Part{Vehicle: "heron", Name: "headers", GainLowHP: units.Some(5), GainHP: units.Some(10), GainHighHP: units.Some(15), PowerAt: "wheels", Cost: units.Some(410)}))
-	must(t, lb.AddWear(&Wear{Time: Time{day}, What: WearAdd, Part: "plugs", Vehicle: "heron", LifeRuns: units.Some(60), HasRuns: units.Some(43)},
-		&Wear{Time: Time{day}, What: WearNote, Part: "plugs", Notes: "gap .035"}))
+	must(
+		t,
+		lb.AddSetup(
+			&Setup{
+				Vehicle:  "heron",
+				From:     Time{day},
+				Name:     "stock",
+				WeightLb: units.Some(3450),
+				PowerHP:  units.Some(312),
+				PowerAt:  "wheels",
+				Notes:    "as bought",
+			},
+		),
+	)
+	must(
+		t,
+		lb.AddSheet(
+			&Sheet{
+				Name:     "spring",
+				Vehicle:  "heron",
+				Time:     Time{day},
+				At:       "wheels",
+				Standard: "sae",
+				PeakHP:   units.Some(312),
+				PeakRPM:  units.Some(5800),
+				TempF:    units.Some(70),
+			},
+		),
+	)
+	must(
+		t,
+		lb.AddPart(
+			&Part{
+				Vehicle:    "heron",
+				Name:       "headers",
+				GainLowHP:  units.Some(5),
+				GainHP:     units.Some(10),
+				GainHighHP: units.Some(15),
+				PowerAt:    "wheels",
+				Cost:       units.Some(410),
+			},
+		),
+	)
+	must(
+		t,
+		lb.AddWear(
+			&Wear{
+				Time:     Time{day},
+				What:     WearAdd,
+				Part:     "plugs",
+				Vehicle:  "heron",
+				LifeRuns: units.Some(60),
+				HasRuns:  units.Some(43),
+			},
+			&Wear{Time: Time{day}, What: WearNote, Part: "plugs", Notes: "gap .035"},
+		),
+	)
 	for n := range count {
 		at := lb.now().AddDate(0, 0, -1)
 		plus := func(v float64) units.Number { return units.Some(math.Round(1000*v+float64(n)) / 1000) } // as a slip prints it
 		if n%2 == 0 {
 			must(t, lb.AddReading(&Reading{Time: Time{at}, Track: "saltgrass", Reading: weather.Reading{
-				TempF: plus(80.25), RHPct: units.Some(40), StationInHg: plus(28.943), WindMPH: units.Some(6), WindFromDeg: units.Some(240),
+				TempF: plus(
+					80.25,
+				), RHPct: units.Some(40), StationInHg: plus(28.943), WindMPH: units.Some(6), WindFromDeg: units.Some(240),
 			}, Source: "my own"}))
 		}
 		s := marked(fmt.Sprintf("run %d", n), n)
-		s.Meet, s.Lane, s.Round, s.ReactionS, s.DialS = "spring", []string{"left", "right"}[n%2], "E1", plus(.04), units.Some(13.25)
+		s.Meet, s.Lane, s.Round, s.ReactionS, s.DialS = "spring", []string{"left", "right"}[n%2], "E1", plus(
+			.04,
+		), units.Some(
+			13.25,
+		)
 		s.ET60S, s.ET330S, s.ET660S, s.MPH660 = plus(1.9), plus(5.4), plus(8.4), plus(83.7)
 		s.ET1000S, s.ET1320S, s.MPH1320 = plus(10.9), plus(13.2), plus(105.8)
 		if n%3 == 0 {
-			s.Result, s.OpponentETS, s.OpponentDialS, s.FullPower, s.FullPowerToFt = "won", plus(12.4), units.Some(12.4), "lifted", units.Some(1100)
+			s.Result, s.OpponentETS, s.OpponentDialS, s.FullPower, s.FullPowerToFt = "won", plus(
+				12.4,
+			), units.Some(
+				12.4,
+			), "lifted", units.Some(
+				1100,
+			)
 		}
 		if n%5 == 0 {
 			s.ET1000S, s.Notes = units.Number{}, ""
@@ -145,7 +209,13 @@ func TestEveryBitOfEveryHeading(t *testing.T) {
 			bad := slices.Clone(data)
 			bad[bit/8] ^= 1 << (bit % 8)
 			d, _ := damagedCopy(t, lb, m, path, bad)
-			alsoLast(t, flips, fmt.Sprintf("%s byte %d (%q for %q) bit %d", tab.file, bit/8, bad[bit/8], data[bit/8], bit%8), d, want)
+			alsoLast(
+				t,
+				flips,
+				fmt.Sprintf("%s byte %d (%q for %q) bit %d", tab.file, bit/8, bad[bit/8], data[bit/8], bit%8),
+				d,
+				want,
+			)
 			if t.Failed() {
 				return
 			}

@@ -71,9 +71,13 @@ var trips = []trip{
 	{name: "dates by month and half days", by: func(t *testing.T, convert converter, path string) {
 		throughCells(t, convert, path, "m/d/yyyy h:mm AM/PM", "General")
 	}},
-	{name: "dates with points and seconds, numbers to one place", rounded: true, by: func(t *testing.T, convert converter, path string) {
-		throughCells(t, convert, path, "dd.mm.yyyy hh:mm:ss", "0.0")
-	}},
+	{
+		name:    "dates with points and seconds, numbers to one place",
+		rounded: true,
+		by: func(t *testing.T, convert converter, path string) {
+			throughCells(t, convert, path, "dd.mm.yyyy hh:mm:ss", "0.0")
+		},
+	},
 }
 
 // throughCells makes a sheet with the file's cells as numbers, dates and texts in
@@ -85,7 +89,9 @@ func throughCells(t *testing.T, convert converter, path, dates, numbers string) 
 	rows, err := csv.NewReader(bytes.NewReader(data)).ReadAll()
 	must(t, err)
 	var b bytes.Buffer
-	b.WriteString(`<?xml version="1.0"?><gnm:Workbook xmlns:gnm="http://www.gnumeric.org/v10.dtd"><gnm:SheetNameIndex><gnm:SheetName>log</gnm:SheetName></gnm:SheetNameIndex><gnm:Sheets><gnm:Sheet><gnm:Name>log</gnm:Name><gnm:Cells>`)
+	b.WriteString(
+		`<?xml version="1.0"?><gnm:Workbook xmlns:gnm="http://www.gnumeric.org/v10.dtd"><gnm:SheetNameIndex><gnm:SheetName>log</gnm:SheetName></gnm:SheetNameIndex><gnm:Sheets><gnm:Sheet><gnm:Name>log</gnm:Name><gnm:Cells>`,
+	)
 	for r, row := range rows {
 		for c, text := range row {
 			kind, format := 60, "" // text

@@ -321,7 +321,8 @@ func (h *threeCopies) checkIsTrue() {
 		shown, err := lb.Slip(f.ID)
 		must(h.t, err)
 		for _, r := range c.of(f.ID) {
-			if rec, _, _ := decode[Slip](c, []rowRef{r}); r.line == line && fmt.Sprintf("%+v", rec[0]) != fmt.Sprintf("%+v", shown) {
+			if rec, _, _ := decode[Slip](c, []rowRef{r}); r.line == line &&
+				fmt.Sprintf("%+v", rec[0]) != fmt.Sprintf("%+v", shown) {
 				h.t.Errorf("%s: check says %s, shown is revision %d", h.name, f, shown.Rev)
 			}
 		}

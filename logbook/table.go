@@ -120,7 +120,10 @@ func (c *content) judge(last rowRef, journal []journalEntry) {
 	}
 	c.rows = c.rows[:len(c.rows)-1]
 	c.whole, c.noEnd = last.start, c.data[last.start-1] != '\n'
-	c.problems = append(c.problems, Problem{File: c.name, Line: last.line, ID: last.id, What: "the last row is torn", LeftOut: true, Torn: true})
+	c.problems = append(
+		c.problems,
+		Problem{File: c.name, Line: last.line, ID: last.id, What: "the last row is torn", LeftOut: true, Torn: true},
+	)
 }
 
 func (c *content) torn() bool {
@@ -150,7 +153,10 @@ func sift[T any](c *content, records []T, rows []rowRef) (sound []T, problems []
 	for i := range records {
 		if r, ok := any(&records[i]).(interface{ possible() error }); ok {
 			if err := r.possible(); err != nil {
-				problems = append(problems, Problem{File: c.name, Line: rows[i].line, ID: rows[i].id, What: err.Error(), LeftOut: true})
+				problems = append(
+					problems,
+					Problem{File: c.name, Line: rows[i].line, ID: rows[i].id, What: err.Error(), LeftOut: true},
+				)
 				continue
 			}
 		}
@@ -283,9 +289,19 @@ func (lb *Logbook) resolve(t table, ref string) (string, error) {
 	case len(found) == 1:
 		return found[0], nil
 	case len(found) > 1:
-		return "", fmt.Errorf("%s %q could be %s: type more of it", t.what, ref, strings.Join(found[:min(3, len(found))], ", "))
+		return "", fmt.Errorf(
+			"%s %q could be %s: type more of it",
+			t.what,
+			ref,
+			strings.Join(found[:min(3, len(found))], ", "),
+		)
 	case len(ref) < 3:
-		return "", fmt.Errorf("%s %q: type three characters of its id or more, last, or last-2: %w", t.what, clip(ref), ErrUnknown)
+		return "", fmt.Errorf(
+			"%s %q: type three characters of its id or more, last, or last-2: %w",
+			t.what,
+			clip(ref),
+			ErrUnknown,
+		)
 	}
 	return "", fmt.Errorf("%s %q is %w", t.what, clip(ref), ErrUnknown)
 }

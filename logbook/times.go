@@ -46,7 +46,8 @@ func (c *content) plainTimes(row []string) {
 // isStamp reports whether a cell has the look of RFC 3339, as nearly all have.
 func isStamp(cell string) bool {
 	n := len(cell)
-	return n >= 20 && cell[4] == '-' && cell[10] == 'T' && (cell[n-1] == 'Z' || cell[n-3] == ':' && (cell[n-6] == '+' || cell[n-6] == '-'))
+	return n >= 20 && cell[4] == '-' && cell[10] == 'T' &&
+		(cell[n-1] == 'Z' || cell[n-3] == ':' && (cell[n-6] == '+' || cell[n-6] == '-'))
 }
 
 // restamp gives rows whose recorded_at another program has rewritten their moment.

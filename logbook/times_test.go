@@ -183,10 +183,18 @@ func TestOtherTimesInSpreadsheets(t *testing.T) {
 	zone := time.FixedZone("", 2*3600)
 	lb.now = func() time.Time { return time.Date(2026, 5, 2, 15, 0, 0, 0, zone) }
 	const head = "id,rev,status,recorded_at,vehicle,from,weight_lb\n"
-	must(t, os.WriteFile(lb.path(setups.file), []byte(head+"u1,1,fact,2026/05/02 14:26:00,heron,2026/05/02 8:00:00,3450\n"), 0o600))
+	must(
+		t,
+		os.WriteFile(
+			lb.path(setups.file),
+			[]byte(head+"u1,1,fact,2026/05/02 14:26:00,heron,2026/05/02 8:00:00,3450\n"),
+			0o600,
+		),
+	)
 	got, err := lb.Setups("")
 	must(t, err)
-	if len(got) != 1 || got[0].From.Format(time.RFC3339) != "2026-05-02T08:00:00+02:00" || got[0].WeightLb != units.Some(3450) {
+	if len(got) != 1 || got[0].From.Format(time.RFC3339) != "2026-05-02T08:00:00+02:00" ||
+		got[0].WeightLb != units.Some(3450) {
 		t.Errorf("setups: %+v, %v", got, lb.Problems())
 	}
 	if strings.Contains(fmt.Sprint(lb.Problems()), "line") {

@@ -39,14 +39,14 @@ func (l *Lengths) UnmarshalCSV(cell string) error {
 // Track is a place to race; its id is the short name the racer gave it.
 type Track struct {
 	Entry
-	Title            string       `csv:"title" json:"title,omitzero"`
-	ElevationFt      units.Number `csv:"elevation_ft" json:"elevation_ft,omitzero"`
-	LengthsFt        Lengths      `csv:"lengths_ft" json:"lengths_ft,omitzero"`
-	HeadingDeg       units.Number `csv:"heading_deg" json:"heading_deg,omitzero"` // true bearing from start to finish
-	TimeZone         string       `csv:"time_zone" json:"time_zone,omitzero"`     // as "America/Chicago"; empty is the machine's own
+	Title            string       `csv:"title"              json:"title,omitzero"`
+	ElevationFt      units.Number `csv:"elevation_ft"       json:"elevation_ft,omitzero"`
+	LengthsFt        Lengths      `csv:"lengths_ft"         json:"lengths_ft,omitzero"`
+	HeadingDeg       units.Number `csv:"heading_deg"        json:"heading_deg,omitzero"` // true bearing from start to finish
+	TimeZone         string       `csv:"time_zone"          json:"time_zone,omitzero"`   // as "America/Chicago"; empty is the machine's own
 	PerfectReactionS units.Number `csv:"perfect_reaction_s" json:"perfect_reaction_s,omitzero"`
-	BothRed          string       `csv:"both_red" json:"both_red,omitzero" oneof:"first worst"`
-	Notes            string       `csv:"notes" json:"notes,omitzero"`
+	BothRed          string       `csv:"both_red"           json:"both_red,omitzero"           oneof:"first worst"`
+	Notes            string       `csv:"notes"              json:"notes,omitzero"`
 }
 
 // Name is the full title where there is one, else the short name.

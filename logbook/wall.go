@@ -122,7 +122,14 @@ func timeOfDay(hour, minute, second, half string) (time.Duration, bool) {
 			h += 12
 		}
 	}
-	return time.Duration(h)*time.Hour + time.Duration(m)*time.Minute + time.Duration(s)*time.Second, h < 24 && m < 60 && s < 60
+	return time.Duration(
+			h,
+		)*time.Hour + time.Duration(
+			m,
+		)*time.Minute + time.Duration(
+			s,
+		)*time.Second, h < 24 && m < 60 &&
+			s < 60
 }
 
 // dateOf is a day of the calendar; a year of two digits is of this century, and a month

@@ -20,21 +20,21 @@ const (
 // What is worn follows from all of them, by their time.
 type Wear struct {
 	Entry
-	Time    Time   `csv:"time" json:"time" required:"yes"`
-	What    string `csv:"what" json:"what" oneof:"add fit remove note pass" required:"yes"`
-	Part    string `csv:"part" json:"part,omitzero"`
+	Time    Time   `csv:"time"    json:"time"             required:"yes"`
+	What    string `csv:"what"    json:"what"             required:"yes" oneof:"add fit remove note pass"`
+	Part    string `csv:"part"    json:"part,omitzero"`
 	Vehicle string `csv:"vehicle" json:"vehicle,omitzero"` // fit: onto which; pass: whose; add: where it is on at once
 
 	// Of an add: how long it lives, in one way or several, and how far it is worn already.
-	LifeRuns    units.Number `csv:"life_runs" json:"life_runs,omitzero"`
+	LifeRuns    units.Number `csv:"life_runs"    json:"life_runs,omitzero"`
 	LifeSeasons units.Number `csv:"life_seasons" json:"life_seasons,omitzero"`
-	Expires     Time         `csv:"expires" json:"expires,omitzero"`
-	HasRuns     units.Number `csv:"has_runs" json:"has_runs,omitzero"`
-	HasSeasons  units.Number `csv:"has_seasons" json:"has_seasons,omitzero"`
-	Safety      string       `csv:"safety" json:"safety,omitzero"` // what of the safety equipment it is
+	Expires     Time         `csv:"expires"      json:"expires,omitzero"`
+	HasRuns     units.Number `csv:"has_runs"     json:"has_runs,omitzero"`
+	HasSeasons  units.Number `csv:"has_seasons"  json:"has_seasons,omitzero"`
+	Safety      string       `csv:"safety"       json:"safety,omitzero"` // what of the safety equipment it is
 
 	Passes units.Number `csv:"passes" json:"passes,omitzero"` // of a pass: how many
-	Notes  string       `csv:"notes" json:"notes,omitzero"`
+	Notes  string       `csv:"notes"  json:"notes,omitzero"`
 }
 
 // Check refuses what cannot be.

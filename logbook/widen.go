@@ -12,7 +12,8 @@ import (
 // mendable reports whether a file that cannot be read lacks no more than columns that
 // the journal can fill in again; without its keys nothing tells which row is which.
 func (e *fileError) mendable() bool {
-	return len(e.lacks) > 0 && !slices.ContainsFunc(e.lacks, func(name string) bool { return name == "id" || name == "rev" || name == "status" })
+	return len(e.lacks) > 0 &&
+		!slices.ContainsFunc(e.lacks, func(name string) bool { return name == "id" || name == "rev" || name == "status" })
 }
 
 // prepare is a file as a repair has it before it appends what was lost: with the
@@ -222,7 +223,12 @@ func (c *content) wider(names []string) (*content, error) {
 	before, after := was.damagedLines(body), w.damagedLines(wideBody)
 	for i, no := range before {
 		if i >= len(after) || after[i] != no {
-			return nil, fmt.Errorf("%s line %d does not read, and would read wrong with the columns %s: correct it by hand first", c.name, no, strings.Join(names, ", "))
+			return nil, fmt.Errorf(
+				"%s line %d does not read, and would read wrong with the columns %s: correct it by hand first",
+				c.name,
+				no,
+				strings.Join(names, ", "),
+			)
 		}
 	}
 	if w, err = scan(c.name, c.schema, out.Bytes(), nil); err != nil {

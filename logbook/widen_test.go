@@ -236,7 +236,11 @@ func TestADamagedLineKeepsAFileNarrow(t *testing.T) {
 	s := slipAt(20, 0, 13.1)
 	s.Driver = "me"
 	err = lb.AddSlips(s)
-	if err == nil || !strings.Contains(err.Error(), "not recorded: slips.csv line 6 does not read, and would read wrong with the columns driver: correct it by hand first") {
+	if err == nil ||
+		!strings.Contains(
+			err.Error(),
+			"not recorded: slips.csv line 6 does not read, and would read wrong with the columns driver: correct it by hand first",
+		) {
 		t.Errorf("recording: %v", err)
 	}
 	rows, rerr := csv.NewReader(bytes.NewReader(data)).ReadAll()

@@ -38,7 +38,13 @@ func TestPowerRatioTurbocharged(t *testing.T) {
 // Common practice, no source: bad air is slow, so standard air is quicker.
 func TestCorrectDirectionAndSize(t *testing.T) {
 	p := Pass{Air: hot, AirKnown: true, Splits: Splits{
-		ETs:  [Marks]units.Number{units.Some(1.912), units.Some(5.437), units.Some(8.412), units.Some(10.980), units.Some(13.212)},
+		ETs: [Marks]units.Number{
+			units.Some(1.912),
+			units.Some(5.437),
+			units.Some(8.412),
+			units.Some(10.980),
+			units.Some(13.212),
+		},
 		MPHs: [Marks]units.Number{At660: units.Some(83.77), At1320: units.Some(105.84)},
 	}}
 	s, ok := Correct(p)
@@ -95,7 +101,14 @@ func TestTurboByWhatItHolds(t *testing.T) {
 	}
 	// And so a forecast, before there are runs.
 	et := func(held Hold) float64 {
-		m := Machine{Kind: Car, Aspiration: Turbocharged, WeightLb: units.Some(3450), PowerHP: units.Some(320), BoostPsi: units.Some(12), BoostHeld: held}
+		m := Machine{
+			Kind:       Car,
+			Aspiration: Turbocharged,
+			WeightLb:   units.Some(3450),
+			PowerHP:    units.Some(320),
+			BoostPsi:   units.Some(12),
+			BoostHeld:  held,
+		}
 		f, err := Expect(nil, Pass{Machine: m, Air: high, AirKnown: true})
 		if err != nil {
 			t.Fatal(err)

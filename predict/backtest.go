@@ -54,7 +54,11 @@ var buckets = []struct {
 func RunBacktest(ctx context.Context, measured, then []Pass) (Backtest, error) {
 	var b Backtest
 	if len(measured) != len(then) {
-		return b, fmt.Errorf("%d passes but %d with the air known before: want the same passes twice", len(measured), len(then))
+		return b, fmt.Errorf(
+			"%d passes but %d with the air known before: want the same passes twice",
+			len(measured),
+			len(then),
+		)
 	}
 	order := make([]int, len(measured))
 	for i := range order {

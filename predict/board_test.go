@@ -152,8 +152,30 @@ func (y *standing) biasSE() float64 { return math.Sqrt(y.biasSquares) / float64(
 
 func (b *board) String() string {
 	var out strings.Builder
-	fmt.Fprintf(&out, "%-17s %5s | %5s %5s %5s %5s | %4s %4s %4s %4s | %5s %5s | %5s %5s %5s %5s | %11s %11s %11s | %5s\n", "runs before", "n", "mae", "bias", "told", "bias", "last", "m3", "line", "corr", "floor", "poss",
-		"/hand", "f/h", "/flr", "/poss", "50 %", "80 %", "95 %", "score")
+	fmt.Fprintf(
+		&out,
+		"%-17s %5s | %5s %5s %5s %5s | %4s %4s %4s %4s | %5s %5s | %5s %5s %5s %5s | %11s %11s %11s | %5s\n",
+		"runs before",
+		"n",
+		"mae",
+		"bias",
+		"told",
+		"bias",
+		"last",
+		"m3",
+		"line",
+		"corr",
+		"floor",
+		"poss",
+		"/hand",
+		"f/h",
+		"/flr",
+		"/poss",
+		"50 %",
+		"80 %",
+		"95 %",
+		"score",
+	)
 	for _, name := range b.names {
 		y := b.rows[name]
 		n := float64(y.n)
@@ -162,15 +184,36 @@ func (b *board) String() string {
 		if y.toldN > 0 {
 			told = fmt.Sprintf("%5.1f %+5.1f", 1000*y.toldMAE/float64(y.toldN), 1000*y.toldBias/float64(y.toldN))
 		}
-		fmt.Fprintf(&out, "%-17s %5d | %5.1f %+5.1f %s | %4.0f %4.0f %4.0f %4.0f | %5.1f %5.1f | %5.2f %5.2f %5.2f %5.2f |", name, y.n, ms(y.mae), ms(y.bias), told,
-			ms(y.hand[0]), ms(y.hand[1]), ms(y.hand[2]), ms(y.hand[3]), ms(y.floor), ms(y.possible), y.mae/y.bestHand(), y.floor/y.bestHand(), y.mae/y.floor, y.mae/y.possible)
+		fmt.Fprintf(
+			&out,
+			"%-17s %5d | %5.1f %+5.1f %s | %4.0f %4.0f %4.0f %4.0f | %5.1f %5.1f | %5.2f %5.2f %5.2f %5.2f |",
+			name,
+			y.n,
+			ms(y.mae),
+			ms(y.bias),
+			told,
+			ms(
+				y.hand[0],
+			),
+			ms(y.hand[1]),
+			ms(y.hand[2]),
+			ms(y.hand[3]),
+			ms(y.floor),
+			ms(y.possible),
+			y.mae/y.bestHand(),
+			y.floor/y.bestHand(),
+			y.mae/y.floor,
+			y.mae/y.possible,
+		)
 		for i := range y.held {
 			share, se := y.coverage(i)
 			fmt.Fprintf(&out, " %4.1f ± %3.1f |", share, se)
 		}
 		fmt.Fprintf(&out, " %5.2f\n", y.score/y.floorScore)
 	}
-	out.WriteString("thousandths of a second; /hand, /flr, /poss: mae over the best hand method, the floor, poss; f/h: floor over the best hand method, which no forecast can beat; told: mae and bias of the same forecast given the clean runs alone; poss: floor with the power sheets' error; ± one standard error, seasons as the unit; score: of the 80 % interval over the floor's\n")
+	out.WriteString(
+		"thousandths of a second; /hand, /flr, /poss: mae over the best hand method, the floor, poss; f/h: floor over the best hand method, which no forecast can beat; told: mae and bias of the same forecast given the clean runs alone; poss: floor with the power sheets' error; ± one standard error, seasons as the unit; score: of the 80 % interval over the floor's\n",
+	)
 	return out.String()
 }
 

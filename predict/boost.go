@@ -119,7 +119,11 @@ func (b Boost) checkFigures() error {
 		return fmt.Errorf("boost held at %q: want %s, %s or %s", b.Hold, HoldsRatio, HoldsGauge, HoldsAbsolute)
 	}
 	if b.Blower != Turbo && b.Hold != HoldsRatio {
-		return fmt.Errorf("a %s blower of fixed drive keeps its pressure ratio: only a turbo's wastegate holds %s", b.Blower, b.Hold)
+		return fmt.Errorf(
+			"a %s blower of fixed drive keeps its pressure ratio: only a turbo's wastegate holds %s",
+			b.Blower,
+			b.Hold,
+		)
 	}
 	if !(b.Psi >= 0.5 && b.Psi <= 45) {
 		return units.Errorf("boost %v: want %v", units.TyrePressure.Of(b.Psi), units.TyrePressure.Between(0.5, 45))
@@ -130,7 +134,14 @@ func (b Boost) checkFigures() error {
 		low, high float64
 	}{{"efficiency", b.Efficiency, 0.3, 0.9}, {"intercooler", b.Intercooler, 0, 1}} {
 		if !(r.v.Low >= r.low && r.v.Low <= r.v.Likely && r.v.Likely <= r.v.High && r.v.High <= r.high) {
-			return fmt.Errorf("%s %g to %g percent: want %g to %g, rising", r.what, 100*r.v.Low, 100*r.v.High, 100*r.low, 100*r.high)
+			return fmt.Errorf(
+				"%s %g to %g percent: want %g to %g, rising",
+				r.what,
+				100*r.v.Low,
+				100*r.v.High,
+				100*r.low,
+				100*r.high,
+			)
 		}
 	}
 	return nil
@@ -202,14 +213,20 @@ func (b Boost) In(air weather.Air) (Charge, error) {
 	hot := kelvin * rise(ratio, e.Likely)
 	out.OutletF = air.TempF + 1.8*hot
 	out.ChargeF = air.TempF + 1.8*hot*(1-c.Likely)
-	out.Density = Range{chargeDensity(ratio, e.Low, c.Low), chargeDensity(ratio, e.Likely, c.Likely), chargeDensity(ratio, e.High, c.High)}
+	out.Density = Range{
+		chargeDensity(ratio, e.Low, c.Low),
+		chargeDensity(ratio, e.Likely, c.Likely),
+		chargeDensity(ratio, e.High, c.High),
+	}
 	power := func(e, c float64) float64 { p, _ := b.power(ratio, e, c, kelvin); return p }
 	out.Power.Likely, out.DriveShare = b.power(ratio, e.Likely, c.Likely, kelvin)
 	out.BeforeDrive = out.Power.Likely + out.DriveShare
 	answer := z80 * responseSD
 	side := func(e2, c2 float64) float64 {
 		mid := out.Power.Likely
-		return math.Sqrt(math.Pow(math.Log(power(e2, c.Likely)/mid), 2) + math.Pow(math.Log(power(e.Likely, c2)/mid), 2) + answer*answer)
+		return math.Sqrt(
+			math.Pow(math.Log(power(e2, c.Likely)/mid), 2) + math.Pow(math.Log(power(e.Likely, c2)/mid), 2) + answer*answer,
+		)
 	}
 	out.Power.Low = out.Power.Likely * math.Exp(-side(e.Low, c.Low))
 	out.Power.High = out.Power.Likely * math.Exp(side(e.High, c.High))

@@ -56,7 +56,9 @@ func TestRootsAtSixPsi(t *testing.T) {
 	if math.Abs(c.Density.Low-1.17) > 0.005 || math.Abs(c.Density.High-1.20) > 0.005 {
 		t.Errorf("density %v, want 1.17 to 1.20", c.Density)
 	}
-	if c.Power.Likely >= c.BeforeDrive || c.BeforeDrive >= c.PressureRatio || c.Power.Low >= c.Power.Likely || c.Power.High <= c.Power.Likely || c.DriveShare < 0.03 {
+	if c.Power.Likely >= c.BeforeDrive || c.BeforeDrive >= c.PressureRatio || c.Power.Low >= c.Power.Likely ||
+		c.Power.High <= c.Power.Likely ||
+		c.DriveShare < 0.03 {
 		t.Errorf("power %v, drive %v: the blower drives itself", c.Power, c.DriveShare)
 	}
 	// 220 to 330 hp at the wheels with such a blower and a bigger carburettor.

@@ -30,7 +30,9 @@ func handForecast(runs []Pass, next Pass, at Mark) (Hand, bool) {
 		return h, true
 	}
 	if last.AirKnown {
-		h.LastRunAirCorrected *= math.Cbrt(last.Machine.Breathing().PowerRatio(last.Air) / next.Machine.Breathing().PowerRatio(next.Air))
+		h.LastRunAirCorrected *= math.Cbrt(
+			last.Machine.Breathing().PowerRatio(last.Air) / next.Machine.Breathing().PowerRatio(next.Air),
+		)
 	}
 	var da, ets []float64
 	for _, p := range runs {

@@ -87,7 +87,12 @@ var loosePrior = prior2{0.5, 0.25}
 
 // fitRunModel is Gauss-Newton in ln power and ln grip; info is the upper half of
 // the information matrix at the end: power, both, grip.
-func fitRunModel(start RunModel, y, precision vec, run func(RunModel) (vec, error), believed prior2) (RunModel, [3]float64, error) {
+func fitRunModel(
+	start RunModel,
+	y, precision vec,
+	run func(RunModel) (vec, error),
+	believed prior2,
+) (RunModel, [3]float64, error) {
 	wp, wg := 1/(believed.power*believed.power), 1/(believed.grip*believed.grip)
 	var dp, dg float64 // away from the start
 	at := func(p, g float64) (vec, error) {

@@ -71,10 +71,20 @@ func (c Change) Check(weightLb units.Number) error {
 	case c.Gain.Low <= -1:
 		return fmt.Errorf("a loss of %.0f %% leaves no power: want less than all of it", -100*c.Gain.Low)
 	case 1+c.Gain.Likely > mostPower:
-		return fmt.Errorf("a gain of %.0f %% makes %.1f times today's power: want up to %d times", 100*c.Gain.Likely, 1+c.Gain.Likely, mostPower)
+		return fmt.Errorf(
+			"a gain of %.0f %% makes %.1f times today's power: want up to %d times",
+			100*c.Gain.Likely,
+			1+c.Gain.Likely,
+			mostPower,
+		)
 	case weight+c.WeightLb.Low < lightestLb:
-		return units.Errorf("%v off %v leaves %v with driver: want %v or more", units.Weight.Of(-c.WeightLb.Low), units.Weight.Of(weight),
-			units.Weight.Of(weight+c.WeightLb.Low), units.Weight.Of(lightestLb))
+		return units.Errorf(
+			"%v off %v leaves %v with driver: want %v or more",
+			units.Weight.Of(-c.WeightLb.Low),
+			units.Weight.Of(weight),
+			units.Weight.Of(weight+c.WeightLb.Low),
+			units.Weight.Of(lightestLb),
+		)
 	case c.WeightLb.High > weight:
 		return units.Errorf("%v more doubles the weight: want less", units.Weight.Of(c.WeightLb.High))
 	case c.Grip.Low <= -0.9 || c.Grip.High > 2:

@@ -62,7 +62,8 @@ func TestCompareFindsWhatIsThere(t *testing.T) {
 		if got.Verdict != c.verdict || want < got.Difference.Low95 || want > got.Difference.High95 {
 			t.Errorf("%+.3f s: %q, %+v", want, got.Verdict, got.Difference)
 		}
-		if got.A != (predict.SetupRuns{Setup: "a", Runs: 16, Days: 4}) || got.B != (predict.SetupRuns{Setup: "b", Runs: 16, Days: 4}) {
+		if got.A != (predict.SetupRuns{Setup: "a", Runs: 16, Days: 4}) ||
+			got.B != (predict.SetupRuns{Setup: "b", Runs: 16, Days: 4}) {
 			t.Errorf("counted %+v and %+v", got.A, got.B)
 		}
 		if (got.MoreDays == 0) != (c.verdict != "~") {

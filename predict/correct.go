@@ -104,7 +104,16 @@ func (c *Corrector) Correct(run Pass) (Corrected, bool) {
 			continue
 		}
 		l.mean[i] += would[i] - was[i] - (multiple-1)*sens[lawOfAir][i] - extra[i]
-		l.cov[i][i] = math.Pow(doubt*sens[lawOfAir][i], 2) + math.Pow(windShareSD*sens[lawOfWind][i], 2) + math.Pow(e.thin[i]*run.AirDoubtFt, 2)
+		l.cov[i][i] = math.Pow(
+			doubt*sens[lawOfAir][i],
+			2,
+		) + math.Pow(
+			windShareSD*sens[lawOfWind][i],
+			2,
+		) + math.Pow(
+			e.thin[i]*run.AirDoubtFt,
+			2,
+		)
 		if of := channelOf[i]; of.speed {
 			out.MPHs[of.mark] = l.bandOf(i, tails)
 		} else {

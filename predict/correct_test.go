@@ -97,7 +97,15 @@ func TestWindIsLearned(t *testing.T) {
 		for i := range runs {
 			p := &runs[i]
 			p.HeadwindMPH, p.WindKnown = float64(i*13%31)-15, true
-			m := predict.RunModel{WeightLb: 3400, PowerHP: 350, GripG: 0.8, DragAreaFt2: 7, Rolling: 0.015, Inertia: 0.05, RolloutFt: 1}
+			m := predict.RunModel{
+				WeightLb:    3400,
+				PowerHP:     350,
+				GripG:       0.8,
+				DragAreaFt2: 7,
+				Rolling:     0.015,
+				Inertia:     0.05,
+				RolloutFt:   1,
+			}
 			m.PowerHP *= predict.PowerRatio(predict.Natural, p.Air)
 			timing, err := m.Run(p.Air.DensityKgM3(), share*p.HeadwindMPH)
 			if err != nil {
@@ -112,7 +120,15 @@ func TestWindIsLearned(t *testing.T) {
 		against := expect(t, history, next).ETs[predict.At1320].Centre
 		next.HeadwindMPH = -15
 		got := against - expect(t, history, next).ETs[predict.At1320].Centre
-		m := predict.RunModel{WeightLb: 3400, PowerHP: 350 * predict.PowerRatio(predict.Natural, next.Air), GripG: 0.8, DragAreaFt2: 7, Rolling: 0.015, Inertia: 0.05, RolloutFt: 1}
+		m := predict.RunModel{
+			WeightLb:    3400,
+			PowerHP:     350 * predict.PowerRatio(predict.Natural, next.Air),
+			GripG:       0.8,
+			DragAreaFt2: 7,
+			Rolling:     0.015,
+			Inertia:     0.05,
+			RolloutFt:   1,
+		}
 		up, _ := m.Run(next.Air.DensityKgM3(), 15*share)
 		down, _ := m.Run(next.Air.DensityKgM3(), -15*share)
 		if want := up.ET[predict.At1320] - down.ET[predict.At1320]; math.Abs(got-want) > 0.04 {

@@ -167,7 +167,13 @@ func (f *Forecast) etLaw(m Mark) marginal { return f.law.marginal(timeAt[m]) }
 // or crosses a boundary and the four figures vary on their own. It is Adjudicate
 // averaged over the laws of the two reactions and the two ETs, by Gauss-Legendre
 // quadrature in the probabilities, cut where a breakout begins; good to 0.001.
-func (f *Forecast) WinChance(m Mark, rules RoundRules, reaction Reactions, dialS float64, other Opponent) (float64, error) {
+func (f *Forecast) WinChance(
+	m Mark,
+	rules RoundRules,
+	reaction Reactions,
+	dialS float64,
+	other Opponent,
+) (float64, error) {
 	for _, s := range []Spread{reaction.Spread, other.Reaction.Spread, other.ET} {
 		if !(s.SD > 0) || math.IsInf(s.SD, 0) || math.IsNaN(s.Mean) {
 			return 0, fmt.Errorf("a spread of %g s is impossible: want a standard deviation above 0", s.SD)
@@ -176,7 +182,11 @@ func (f *Forecast) WinChance(m Mark, rules RoundRules, reaction Reactions, dialS
 	own := f.etLaw(m)
 	d := duel{
 		rules: rules, own: newLights(reaction), other: newLights(other.Reaction),
-		x: limitedET{cdf: func(et float64) float64 { return own.CDF(math.Log(math.Max(et, 1e-9))) }, quantile: func(p float64) float64 { return math.Exp(own.Quantile(p)) }, limit: dialS},
+		x: limitedET{
+			cdf:      func(et float64) float64 { return own.CDF(math.Log(math.Max(et, 1e-9))) },
+			quantile: func(p float64) float64 { return math.Exp(own.Quantile(p)) },
+			limit:    dialS,
+		},
 	}
 	et := distuv.Normal{Mu: other.ET.Mean, Sigma: other.ET.SD}
 	d.y = limitedET{cdf: et.CDF, quantile: et.Quantile, limit: other.DialS}

@@ -39,7 +39,11 @@ func TestBreakoutChance(t *testing.T) {
 
 func TestDialForRisk(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		f := foretold(rapid.Float64Range(4, 20).Draw(t, "et"), rapid.Float64Range(0.001, 0.1).Draw(t, "sd"), rapid.Float64Range(4.5, 1000).Draw(t, "df"))
+		f := foretold(
+			rapid.Float64Range(4, 20).Draw(t, "et"),
+			rapid.Float64Range(0.001, 0.1).Draw(t, "sd"),
+			rapid.Float64Range(4.5, 1000).Draw(t, "df"),
+		)
 		risk := rapid.Float64Range(0.01, 0.99).Draw(t, "risk")
 		dial, err := f.DialFor(At1320, risk)
 		if err != nil {
@@ -62,7 +66,11 @@ func TestDialForRisk(t *testing.T) {
 // Of the two hundredths about the wanted risk the nearer one.
 func TestDialNearRisk(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		f := foretold(rapid.Float64Range(4, 20).Draw(t, "et"), rapid.Float64Range(0.001, 0.1).Draw(t, "sd"), rapid.Float64Range(4.5, 1000).Draw(t, "df"))
+		f := foretold(
+			rapid.Float64Range(4, 20).Draw(t, "et"),
+			rapid.Float64Range(0.001, 0.1).Draw(t, "sd"),
+			rapid.Float64Range(4.5, 1000).Draw(t, "df"),
+		)
 		risk := rapid.Float64Range(0.01, 0.99).Draw(t, "risk")
 		dial, err := f.DialNear(At1320, risk)
 		if err != nil {
@@ -90,7 +98,13 @@ func TestBestDial(t *testing.T) {
 	between := func(low, high float64) float64 { return low + (high-low)*r.Float64() }
 	for range 40 {
 		f := foretold(9, between(0.001, 0.006), 6)
-		own, other := normally(between(0, 0.08), 0.02), Opponent{DialS: between(8.7, 9.3), Reaction: normally(between(-0.05, 0.1), 0.015)}
+		own, other := normally(
+			between(0, 0.08),
+			0.02,
+		), Opponent{
+			DialS:    between(8.7, 9.3),
+			Reaction: normally(between(-0.05, 0.1), 0.015),
+		}
 		other.ET = Spread{other.DialS + between(-0.05, 0.1), between(0.005, 0.05)}
 		known := map[float64]float64{}
 		win := func(dial float64) (chance float64, err error) {
@@ -172,7 +186,11 @@ func TestSlowerForAnIndex(t *testing.T) {
 
 func TestDialsAround(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		f := foretold(rapid.Float64Range(4, 20).Draw(t, "et"), rapid.Float64Range(0.001, 0.05).Draw(t, "sd"), rapid.Float64Range(4.5, 1000).Draw(t, "df"))
+		f := foretold(
+			rapid.Float64Range(4, 20).Draw(t, "et"),
+			rapid.Float64Range(0.001, 0.05).Draw(t, "sd"),
+			rapid.Float64Range(4.5, 1000).Draw(t, "df"),
+		)
 		wanted, err := f.DialFor(At1320, rapid.Float64Range(0.001, 0.999).Draw(t, "risk"))
 		if err != nil {
 			t.Fatal(err)
@@ -295,8 +313,16 @@ func TestWinChanceMonteCarlo(t *testing.T) {
 			// Unrounded, as the quadrature is: the slip's thousandths, times 1000.
 			const fine = 1000
 			res := Adjudicate(c.rules, [2]LaneRun{
-				{ReactionS: units.Some(fine * c.own.draw(r)), ETS: units.Some(fine * math.Exp(law.Rand())), DialS: units.Some(fine * c.dial)},
-				{ReactionS: units.Some(fine * c.other.Reaction.draw(r)), ETS: units.Some(fine * (c.other.ET.Mean + c.other.ET.SD*r.NormFloat64())), DialS: units.Some(fine * c.other.DialS)},
+				{
+					ReactionS: units.Some(fine * c.own.draw(r)),
+					ETS:       units.Some(fine * math.Exp(law.Rand())),
+					DialS:     units.Some(fine * c.dial),
+				},
+				{
+					ReactionS: units.Some(fine * c.other.Reaction.draw(r)),
+					ETS:       units.Some(fine * (c.other.ET.Mean + c.other.ET.SD*r.NormFloat64())),
+					DialS:     units.Some(fine * c.other.DialS),
+				},
 			}, false)
 			switch res.Winner {
 			case 0:

@@ -76,8 +76,14 @@ func (r DynoRow) power() (float64, error) {
 	case !r.PowerHP.Known():
 		return byTorque, nil
 	case r.LbFt.Known() && math.Abs(byTorque-r.PowerHP.Value()) > sheetShare*byTorque+sheetHP:
-		return 0, fmt.Errorf("row %d: %.4g lb-ft at %g rpm makes %.1f hp (lb-ft x rpm / 5252), the sheet says %.1f: want units and columns that agree",
-			r.Line, r.LbFt.Value(), r.RPM, byTorque, r.PowerHP.Value())
+		return 0, fmt.Errorf(
+			"row %d: %.4g lb-ft at %g rpm makes %.1f hp (lb-ft x rpm / 5252), the sheet says %.1f: want units and columns that agree",
+			r.Line,
+			r.LbFt.Value(),
+			r.RPM,
+			byTorque,
+			r.PowerHP.Value(),
+		)
 	}
 	return r.PowerHP.Value(), nil
 }
@@ -134,7 +140,13 @@ func (c Curve) UsualShiftRange() (low, high float64) {
 func (c Curve) Mean(low, high float64) (float64, error) {
 	first, last := c[0].RPM, c[len(c)-1].RPM
 	if !(low >= first && high <= last && low < high) {
-		return 0, fmt.Errorf("shift range %g to %g rpm: want one that rises, within the sheet's %g to %g", low, high, first, last)
+		return 0, fmt.Errorf(
+			"shift range %g to %g rpm: want one that rises, within the sheet's %g to %g",
+			low,
+			high,
+			first,
+			last,
+		)
 	}
 	time := 0.
 	for i := 1; i < len(c); i++ {
@@ -236,7 +248,11 @@ func Restate(from, to Standard, day weather.Air, dayKnown bool) (float64, error)
 	}
 	if !dayKnown {
 		if from == Uncorrected || to == Uncorrected {
-			return 0, fmt.Errorf("from %s to %s wants the air of the day at the dyno: temperature, humidity and station pressure", from, to)
+			return 0, fmt.Errorf(
+				"from %s to %s wants the air of the day at the dyno: temperature, humidity and station pressure",
+				from,
+				to,
+			)
 		}
 		var err error
 		if day, err = SAE.reference(); err != nil {

@@ -129,7 +129,13 @@ func TestOver(t *testing.T) {
 // 29.92 inHg, 90 °F, 50 %: J1349 1.0154, J607 1.0533 (computed from the
 // standards' formulas), so 312 hp SAE was 307.3 measured and 323.6 by J607.
 func TestRestate(t *testing.T) {
-	day, _, err := weather.Reading{TempF: units.Some(90), RHPct: units.Some(50), StationInHg: units.Some(29.92)}.Air(units.Number{})
+	day, _, err := weather.Reading{
+		TempF:       units.Some(90),
+		RHPct:       units.Some(50),
+		StationInHg: units.Some(29.92),
+	}.Air(
+		units.Number{},
+	)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -164,7 +170,13 @@ func TestRestateWithoutTheDay(t *testing.T) {
 	for _, temp := range []float64{50, 75, 100} {
 		for _, station := range []float64{24.9, 28, 30.2} {
 			for _, rh := range []float64{20, 80} {
-				day, _, err := weather.Reading{TempF: units.Some(temp), RHPct: units.Some(rh), StationInHg: units.Some(station)}.Air(units.Number{})
+				day, _, err := weather.Reading{
+					TempF:       units.Some(temp),
+					RHPct:       units.Some(rh),
+					StationInHg: units.Some(station),
+				}.Air(
+					units.Number{},
+				)
 				if err != nil {
 					t.Fatal(err)
 				}

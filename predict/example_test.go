@@ -28,7 +28,14 @@ func ExampleFormula() {
 			fmt.Println(err)
 			return
 		}
-		fmt.Printf("%s %.2f @ %.1f, give or take %.1f; 11.99 needs %.0f hp at the clutch\n", f.Name, et, mph, predict.Doubt*et, needs)
+		fmt.Printf(
+			"%s %.2f @ %.1f, give or take %.1f; 11.99 needs %.0f hp at the clutch\n",
+			f.Name,
+			et,
+			mph,
+			predict.Doubt*et,
+			needs,
+		)
 	}
 	// Output:
 	// Huntington 13.27 @ 106.1, give or take 0.8; 11.99 needs 498 hp at the clutch
@@ -65,7 +72,14 @@ func ExampleExpect() {
 			return
 		}
 		b := f.ETs[predict.At1320]
-		fmt.Printf("%.2f, eight of ten within %.2f to %.2f: %s, %d\n", b.Centre, b.Low80, b.High80, f.Basis.Kind, f.Basis.Runs)
+		fmt.Printf(
+			"%.2f, eight of ten within %.2f to %.2f: %s, %d\n",
+			b.Centre,
+			b.Low80,
+			b.High80,
+			f.Basis.Kind,
+			f.Basis.Runs,
+		)
 	}
 	// Output:
 	// 12.70, eight of ten within 11.83 to 13.62: formula, 0

@@ -194,7 +194,9 @@ func (t *fit) notes(used, same int) (notes []Note) {
 			add(Note{Kind: AirUnlike, AirFt: da, RacedFt: raced})
 		}
 	}
-	if unlike := len(notes) > 0 && notes[len(notes)-1].Kind == AirUnlike; m.Aspiration == Turbocharged && m.BoostHeld == "" && (unlike || used == 0) {
+	if unlike := len(notes) > 0 && notes[len(notes)-1].Kind == AirUnlike; m.Aspiration == Turbocharged &&
+		m.BoostHeld == "" &&
+		(unlike || used == 0) {
 		add(Note{Kind: BoostUntold})
 	}
 	airless := 0

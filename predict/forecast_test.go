@@ -112,9 +112,19 @@ func TestUpgradeIsCarried(t *testing.T) {
 		bias += got - want
 		change += math.Abs(want)
 	}
-	t.Logf("changes of %.1f %% of the time missed by %.2f %%, on average by %+.2f %%", 100*change/n, 100*miss/n, 100*bias/n)
+	t.Logf(
+		"changes of %.1f %% of the time missed by %.2f %%, on average by %+.2f %%",
+		100*change/n,
+		100*miss/n,
+		100*bias/n,
+	)
 	if miss > 0.25*change || math.Abs(bias) > 0.15*change {
-		t.Errorf("changes of %.1f %% of the time missed by %.2f %%, on average by %+.2f %%", 100*change/n, 100*miss/n, 100*bias/n)
+		t.Errorf(
+			"changes of %.1f %% of the time missed by %.2f %%, on average by %+.2f %%",
+			100*change/n,
+			100*miss/n,
+			100*bias/n,
+		)
 	}
 }
 
@@ -260,15 +270,20 @@ func TestForecastOfAnything(t *testing.T) {
 			Time: at.Add(-time.Duration(rapid.IntRange(0, 1e6).Draw(t, "age")) * time.Second),
 			Day:  rapid.SampledFrom([]string{"a", "b", "c"}).Draw(t, "day"),
 			Machine: predict.Machine{
-				Kind:       rapid.SampledFrom([]predict.Kind{predict.Car, predict.Motorcycle, ""}).Draw(t, "kind"),
-				Aspiration: rapid.SampledFrom([]predict.Aspiration{predict.Natural, predict.Supercharged, predict.Turbocharged, ""}).Draw(t, "aspiration"),
-				Setup:      rapid.SampledFrom([]string{"one", "two", ""}).Draw(t, "setup"),
-				WeightLb:   number(t, "weight", 100, 8000),
-				PowerHP:    number(t, "power", 5, 6000),
+				Kind: rapid.SampledFrom([]predict.Kind{predict.Car, predict.Motorcycle, ""}).Draw(t, "kind"),
+				Aspiration: rapid.SampledFrom([]predict.Aspiration{predict.Natural, predict.Supercharged, predict.Turbocharged, ""}).
+					Draw(t, "aspiration"),
+				Setup:    rapid.SampledFrom([]string{"one", "two", ""}).Draw(t, "setup"),
+				WeightLb: number(t, "weight", 100, 8000),
+				PowerHP:  number(t, "power", 5, 6000),
 			},
-			Effort:      rapid.SampledFrom([]predict.Effort{"", predict.FullPower, predict.Lifted, predict.Broke}).Draw(t, "effort"),
-			FullFt:      number(t, "full", 0, 1500),
-			Air:         weather.Air{TempF: rapid.Float64Range(-20, 120).Draw(t, "temp"), StationInHg: rapid.Float64Range(22, 31).Draw(t, "station")},
+			Effort: rapid.SampledFrom([]predict.Effort{"", predict.FullPower, predict.Lifted, predict.Broke}).
+				Draw(t, "effort"),
+			FullFt: number(t, "full", 0, 1500),
+			Air: weather.Air{
+				TempF:       rapid.Float64Range(-20, 120).Draw(t, "temp"),
+				StationInHg: rapid.Float64Range(22, 31).Draw(t, "station"),
+			},
 			AirKnown:    rapid.Bool().Draw(t, "air"),
 			AirDoubtFt:  rapid.Float64Range(0, 3000).Draw(t, "doubt"),
 			HeadwindMPH: rapid.Float64Range(-40, 40).Draw(t, "wind"),

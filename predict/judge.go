@@ -130,7 +130,13 @@ func (l *runLaw) pieces(y vec, has [channels]bool, last int) []Piece {
 		if done {
 			now, after = math.Exp(y[last]), 0
 		}
-		p := Piece{Parts: parts, From: from, To: mark.Ft(), Seconds: now - was, Usual: was * math.Sqrt(math.Max(before-after, 0))}
+		p := Piece{
+			Parts:   parts,
+			From:    from,
+			To:      mark.Ft(),
+			Seconds: now - was,
+			Usual:   was * math.Sqrt(math.Max(before-after, 0)),
+		}
 		p.weigh()
 		list = append(list, p)
 		was, before, from, parts = now, after, mark.Ft(), nil

@@ -134,7 +134,8 @@ func (f *field) answerOf() launchAnswer {
 	eras := make([]era, len(f.eras))
 	for i := max(0, len(f.samples)-medianRuns); i < len(f.samples); i++ {
 		s := &f.samples[i]
-		if full := s.pass.Effort == "" || s.pass.Effort == FullPower; !full || !s.has[timeAt[At60]] || !s.has[k] || !s.has[finish] {
+		if full := s.pass.Effort == "" || s.pass.Effort == FullPower; !full || !s.has[timeAt[At60]] || !s.has[k] ||
+			!s.has[finish] {
 			continue
 		}
 		y, _ := s.pass.Splits.logs()

@@ -14,7 +14,10 @@ import (
 // from 29.9 to 27.4 inHg, two runs each. A launch of constant force gives t ∝ F^-½, the
 // rest of constant power (t ∝ P^-⅓, v ∝ P^⅓); the runs scatter by 4 thousandths.
 func leaving(share float64) (runs []Pass) {
-	p := Pass{Machine: Machine{Kind: Car, Drive: RearDrive, Setup: "now", WeightLb: units.Some(3200), PowerHP: units.Some(330)}, AirKnown: true}
+	p := Pass{
+		Machine:  Machine{Kind: Car, Drive: RearDrive, Setup: "now", WeightLb: units.Some(3200), PowerHP: units.Some(330)},
+		AirKnown: true,
+	}
 	for day := range 5 {
 		for round := range 2 {
 			p.Day = fmt.Sprint("day ", day)
@@ -57,7 +60,12 @@ func TestRunsTellTheLimit(t *testing.T) {
 	untold := engine(leaving(0)[:4])
 	grips, pulls := engine(leaving(0)), engine(leaving(1))
 	if grips > 0.5*untold || grips > 0.1 || pulls < 0.8 {
-		t.Errorf("held back by the engine: %.2f before runs tell, %.2f where the launch takes no power, %.2f where all", untold, grips, pulls)
+		t.Errorf(
+			"held back by the engine: %.2f before runs tell, %.2f where the launch takes no power, %.2f where all",
+			untold,
+			grips,
+			pulls,
+		)
 	}
 }
 
@@ -89,7 +97,8 @@ func TestWhatALaunchTakes(t *testing.T) {
 	}
 	// t ∝ F^-½ of a launch by torque alone: 10 % are 0.047 of 1.8 s.
 	for what, c := range map[string]Change{"power": power, "weight": weight} {
-		if torque, tires := sixty(ByTorque, c).Likely, sixty(ByTires, c).Likely; torque > -0.05 || torque < -0.10 || math.Abs(tires) > 0.015 {
+		if torque, tires := sixty(ByTorque, c).Likely, sixty(ByTires, c).Likely; torque > -0.05 || torque < -0.10 ||
+			math.Abs(tires) > 0.015 {
 			t.Errorf("%s: by torque %.3f, by tires %.3f", what, torque, tires)
 		}
 	}

@@ -286,7 +286,10 @@ type loaded struct {
 
 // load gives it for a run of a day; day is -1 for one not seen yet.
 func (p *posterior) load(e *era, eraAt int, sens [laws]vec, day int) loaded {
-	x := loaded{load: mat.NewDense(len(p.mean), channels, nil), dayCov: [2][2]float64{{p.luck.launch, 0}, {0, p.luck.engine}}}
+	x := loaded{
+		load:   mat.NewDense(len(p.mean), channels, nil),
+		dayCov: [2][2]float64{{p.luck.launch, 0}, {0, p.luck.engine}},
+	}
 	load := x.load
 	var launch, engine float64
 	for c := range channels {

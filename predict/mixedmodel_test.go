@@ -196,7 +196,14 @@ func TestCoreAgainstTheDenseGaussian(t *testing.T) {
 		t.Fatal(err)
 	}
 	want := mat.Dot(row, &mean) + mat.Dot(&w, residual)
-	wantVar := mat.Inner(row, &prior, row) + l.launch*e.launch[7]*e.launch[7] + l.engine*e.engine[7]*e.engine[7] - mat.Dot(&w, cross)
+	wantVar := mat.Inner(
+		row,
+		&prior,
+		row,
+	) + l.launch*e.launch[7]*e.launch[7] + l.engine*e.engine[7]*e.engine[7] - mat.Dot(
+		&w,
+		cross,
+	)
 	if math.Abs(got[7]-want) > 1e-8 || math.Abs(cov[7][7]/wantVar-1) > 1e-5 {
 		t.Errorf("forecast %.9f ± %.9f, dense %.9f ± %.9f", got[7], math.Sqrt(cov[7][7]), want, math.Sqrt(wantVar))
 	}

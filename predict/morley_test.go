@@ -79,8 +79,16 @@ func TestForecastOfMichelson(t *testing.T) {
 			}
 		}
 	}
-	t.Logf("%.0f forecasts: missed by %.4f s, last %.4f, mean of three %.4f; held %.0f/%.0f/%.0f %%", n, miss/n, last/n, three/n,
-		100*held[0]/n, 100*held[1]/n, 100*held[2]/n)
+	t.Logf(
+		"%.0f forecasts: missed by %.4f s, last %.4f, mean of three %.4f; held %.0f/%.0f/%.0f %%",
+		n,
+		miss/n,
+		last/n,
+		three/n,
+		100*held[0]/n,
+		100*held[1]/n,
+		100*held[2]/n,
+	)
 	for k, want := range []float64{0.5, 0.8, 0.95} {
 		if se := math.Sqrt(want * (1 - want) / n); held[k]/n < want-2.5*se || held[k]/n > want+0.2 {
 			t.Errorf("the %.0f %% range held %.0f of %.0f", 100*want, held[k], n)

@@ -48,7 +48,13 @@ func TestJudgeFindsWhatCame(t *testing.T) {
 			t.Errorf("seed %d: implied %v", seed, last.Implied)
 		}
 	}
-	t.Logf("%d upgrades: missed by %.0f thousandths, by the first run alone %.0f; held %d", n, 1000*miss/float64(n), 1000*first/float64(n), held)
+	t.Logf(
+		"%d upgrades: missed by %.0f thousandths, by the first run alone %.0f; held %d",
+		n,
+		1000*miss/float64(n),
+		1000*first/float64(n),
+		held,
+	)
 	if n < 20 || miss/float64(n) > 0.08 || 100*held < 58*n { // one in a hundred that hold 80 % are under 58
 		t.Errorf("%d upgrades: missed by %.3f s, held %d", n, miss/float64(n), held)
 	}
@@ -59,7 +65,11 @@ func TestJudgeWithoutARun(t *testing.T) {
 	s := season.New(200_001)
 	spun := s.Runs[5].Pass
 	spun.Effort = predict.Spun
-	o, err := predict.JudgeChange([]predict.Pass{s.Runs[0].Pass}, []predict.Pass{spun}, predict.Change{Gain: predict.ClaimedGain(0.1)})
+	o, err := predict.JudgeChange(
+		[]predict.Pass{s.Runs[0].Pass},
+		[]predict.Pass{spun},
+		predict.Change{Gain: predict.ClaimedGain(0.1)},
+	)
 	if err != nil || len(o.Came) != 0 || !(o.Promised.Likely < 0) {
 		t.Errorf("judged by a run that spun: %+v, %v", o, err)
 	}

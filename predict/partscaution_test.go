@@ -12,7 +12,15 @@ import (
 func TestChangeCautions(t *testing.T) {
 	at := func(et float64) (s Splits) { s.ETs[At1320] = units.Some(et); return s }
 	power, grip, weight := Change{Gain: Exactly(0.2)}, Change{Grip: Exactly(0.05)}, Change{WeightLb: Exactly(-50)}
-	car, bike, front := Machine{Kind: Car, Drive: RearDrive}, Machine{Kind: Motorcycle}, Machine{Kind: Car, Drive: FrontDrive}
+	car, bike, front := Machine{
+		Kind:  Car,
+		Drive: RearDrive,
+	}, Machine{
+		Kind: Motorcycle,
+	}, Machine{
+		Kind:  Car,
+		Drive: FrontDrive,
+	}
 	for _, c := range []struct {
 		what          string
 		of            Machine

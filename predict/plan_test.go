@@ -17,7 +17,12 @@ func garage() []Candidate {
 		{Name: "seats-out", Change: Change{WeightLb: Exactly(-60)}, Cost: Exactly(0), Hours: Exactly(2)},
 		{Name: "tyres", Change: Change{Grip: Range{0.02, 0.06, 0.10}}, Cost: Range{500, 600, 700}},
 		{Name: "stereo", Change: Change{WeightLb: Exactly(40)}, Cost: Exactly(300)},
-		{Name: "headers", Change: Change{Gain: Range{0.01, 0.04, 0.06}, WeightLb: Exactly(-15)}, Cost: Exactly(450), Hours: Exactly(8)},
+		{
+			Name:   "headers",
+			Change: Change{Gain: Range{0.01, 0.04, 0.06}, WeightLb: Exactly(-15)},
+			Cost:   Exactly(450),
+			Hours:  Exactly(8),
+		},
 	}
 }
 
@@ -97,8 +102,14 @@ func TestBestSet(t *testing.T) {
 				needs = []string{fmt.Sprint(other)}
 			}
 			some = append(some, Worth{
-				Candidate: Candidate{Name: fmt.Sprint(i), Replaces: replaces, Needs: needs, Cost: Exactly(float64(rapid.IntRange(0, 900).Draw(t, "cost"))), Boosted: rapid.IntRange(0, 2).Draw(t, "boosted") == 0},
-				ETGain:    Exactly(-rapid.Float64Range(0.001, 0.5).Draw(t, "gain")),
+				Candidate: Candidate{
+					Name:     fmt.Sprint(i),
+					Replaces: replaces,
+					Needs:    needs,
+					Cost:     Exactly(float64(rapid.IntRange(0, 900).Draw(t, "cost"))),
+					Boosted:  rapid.IntRange(0, 2).Draw(t, "boosted") == 0,
+				},
+				ETGain: Exactly(-rapid.Float64Range(0.001, 0.5).Draw(t, "gain")),
 			})
 		}
 		budget := float64(rapid.IntRange(1, 3000).Draw(t, "budget"))
@@ -147,7 +158,14 @@ func BenchmarkRankThirty(b *testing.B) {
 	}
 	var thirty []Candidate
 	for i := range 30 {
-		thirty = append(thirty, Candidate{Name: fmt.Sprint(i), Change: Change{Gain: ClaimedGain(0.01 * float64(i+1)), WeightLb: Exactly(-float64(i))}, Cost: Exactly(float64(100 + 37*i))})
+		thirty = append(
+			thirty,
+			Candidate{
+				Name:   fmt.Sprint(i),
+				Change: Change{Gain: ClaimedGain(0.01 * float64(i+1)), WeightLb: Exactly(-float64(i))},
+				Cost:   Exactly(float64(100 + 37*i)),
+			},
+		)
 	}
 	for b.Loop() {
 		ranked, err := p.Rank(thirty, ByET)

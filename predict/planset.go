@@ -85,7 +85,11 @@ func (c *catalogue) with(set []bool, i int) (out []bool, cost, gain float64, ok 
 // search goes through the sets that go together, within a budget. It asks visit about each,
 // with its likely cost and gain, and gives up a branch of which not even all that is left,
 // as far as the money goes and by the fraction, makes more than wanted().
-func (c *catalogue) search(budget float64, wanted func(cost float64) float64, visit func(set []bool, cost, gain float64)) {
+func (c *catalogue) search(
+	budget float64,
+	wanted func(cost float64) float64,
+	visit func(set []bool, cost, gain float64),
+) {
 	var order []int
 	for i, w := range c.all {
 		if w.worthBuying() {

@@ -18,7 +18,8 @@ func TestProofreadTimesBetweenSplits(t *testing.T) {
 			for i := 4; i < len(runs); i += 5 {
 				p := runs[i].Pass
 				m := predict.At1000
-				if !p.Splits.ETs[m].Known() || !p.Splits.ETs[predict.At1320].Known() || !p.Splits.ETs[predict.At660].Known() || !runs[i].Clean {
+				if !p.Splits.ETs[m].Known() || !p.Splits.ETs[predict.At1320].Known() || !p.Splits.ETs[predict.At660].Known() ||
+					!runs[i].Clean {
 					continue
 				}
 				f, err := predict.Expect(passesOf(runs[:i]), p)

@@ -83,7 +83,11 @@ func (p *Prospect) LaunchFor(sixtyS float64) (float64, error) {
 		return 0, err
 	}
 	if quick, err := over(low); err != nil || slow || !quick {
-		return 0, fmt.Errorf("60 ft in %.3f s is out of this vehicle's reach: it runs %.3f now", sixtyS, p.Before.ETs[At60].Centre)
+		return 0, fmt.Errorf(
+			"60 ft in %.3f s is out of this vehicle's reach: it runs %.3f now",
+			sixtyS,
+			p.Before.ETs[At60].Centre,
+		)
 	}
 	for range 40 {
 		mid := (low + high) / 2

@@ -69,31 +69,34 @@ var regimeBounds = map[string][2]bound{
 	"steady car to 660 ft/":     {{1.8, 0, 12}, {2, 0, 14}},
 	"bad first run, not noted/": {{1.4, 0, 6}, {1.4, 0, 6}},
 	"a fifth of days 2-6 % slower/slow day, from the 3rd": {{0, 1.6, 0}, {0, 1.6, 0}},
-	"hidden +8 % power/later":                             {{1.3, 0, 6}, {1.6, 0, 6}}, // wanted of all runs: 1.2 x the unchanged season's
-	"hidden +25 % power/later":                            {{1.3, 0, 6}, {1.4, 0, 6}},
-	"hidden -10 % power/later":                            {{1.3, 0, 7}, {1.4, 0, 6}},
-	"hidden -3 % weight/":                                 {{1.3, 0, 6}, {1.3, 0, 6}},
-	"+25 % said, +3 % came/later":                         {{1.2, 0, 6}, {1.3, 0, 6}},
-	"no upgrade/":                                         {{1.24, 0, 6}, {1.24, 0, 6}},
-	"wear .02 s a month/":                                 {{1.35, 0, 6}, {1.35, 0, 7}},
-	"5 years of runs/":                                    {{1.2, 0, 6}, {1.2, 0, 6}},
-	"wear, 5 years of runs/":                              {{1.5, 0, 11}, {1.6, 0, 11}}, // wanted: 1.1 x without wear
-	"away track 10 % less grip/":                          {{1.6, 0, 6}, {1.35, 0, 6}},
-	"away track 10 % less grip/away, first day":           {{0, 1.8, 0}, {0, 1.8, 0}},
-	"right lane .02 slower/":                              {{1.4, 0, 6}, {1.35, 0, 6}},
-	"steady, lane .02 slower/":                            {{2.4, 0, 15}, {2.5, 0, 15}},
-	"heat, -.6 % power a run/":                            {{1.4, 0, 6}, {1.4, 0, 6}},
-	"lifts in 70 %, not noted/":                           {{1.6, 1.15, 6}, {1.6, 1.15, 6}},
-	"lifts in 90 %, not noted/":                           {{2.3, 1.15, 13}, {1.8, 1.15, 10}},
-	"sandbagging in 40 %/":                                {{1.3, 1.15, 6}, {1.45, 1.15, 6}},
-	"two drivers/":                                        {{1.45, 0, 6}, {1.45, 0, 6}},
-	"rider 40 lb heavier, entered/":                       {{1.35, 0, 6}, {1.35, 0, 6}},
-	"rider 40 lb heavier, not/":                           {{1.4, 0, 6}, {1.4, 0, 6}},
-	"air every 4th run/":                                  {{1.45, 0, 8}, {1.4, 0, 11}},
-	"air in the morning only/":                            {{1.5, 0, 13}, {1.5, 0, 15}},
-	"air read an hour late/":                              {{1.4, 0, 7}, {1.35, 0, 9}},
-	"only good runs entered/":                             {{1.5, 0, 11}, {1.5, 0, 10}},
-	"wrong 1000 ft in 12 %/":                              {{1.35, 0, 6}, {1.35, 0, 6}},
+	"hidden +8 % power/later": {
+		{1.3, 0, 6},
+		{1.6, 0, 6},
+	}, // wanted of all runs: 1.2 x the unchanged season's
+	"hidden +25 % power/later":                  {{1.3, 0, 6}, {1.4, 0, 6}},
+	"hidden -10 % power/later":                  {{1.3, 0, 7}, {1.4, 0, 6}},
+	"hidden -3 % weight/":                       {{1.3, 0, 6}, {1.3, 0, 6}},
+	"+25 % said, +3 % came/later":               {{1.2, 0, 6}, {1.3, 0, 6}},
+	"no upgrade/":                               {{1.24, 0, 6}, {1.24, 0, 6}},
+	"wear .02 s a month/":                       {{1.35, 0, 6}, {1.35, 0, 7}},
+	"5 years of runs/":                          {{1.2, 0, 6}, {1.2, 0, 6}},
+	"wear, 5 years of runs/":                    {{1.5, 0, 11}, {1.6, 0, 11}}, // wanted: 1.1 x without wear
+	"away track 10 % less grip/":                {{1.6, 0, 6}, {1.35, 0, 6}},
+	"away track 10 % less grip/away, first day": {{0, 1.8, 0}, {0, 1.8, 0}},
+	"right lane .02 slower/":                    {{1.4, 0, 6}, {1.35, 0, 6}},
+	"steady, lane .02 slower/":                  {{2.4, 0, 15}, {2.5, 0, 15}},
+	"heat, -.6 % power a run/":                  {{1.4, 0, 6}, {1.4, 0, 6}},
+	"lifts in 70 %, not noted/":                 {{1.6, 1.15, 6}, {1.6, 1.15, 6}},
+	"lifts in 90 %, not noted/":                 {{2.3, 1.15, 13}, {1.8, 1.15, 10}},
+	"sandbagging in 40 %/":                      {{1.3, 1.15, 6}, {1.45, 1.15, 6}},
+	"two drivers/":                              {{1.45, 0, 6}, {1.45, 0, 6}},
+	"rider 40 lb heavier, entered/":             {{1.35, 0, 6}, {1.35, 0, 6}},
+	"rider 40 lb heavier, not/":                 {{1.4, 0, 6}, {1.4, 0, 6}},
+	"air every 4th run/":                        {{1.45, 0, 8}, {1.4, 0, 11}},
+	"air in the morning only/":                  {{1.5, 0, 13}, {1.5, 0, 15}},
+	"air read an hour late/":                    {{1.4, 0, 7}, {1.35, 0, 9}},
+	"only good runs entered/":                   {{1.5, 0, 11}, {1.5, 0, 10}},
+	"wrong 1000 ft in 12 %/":                    {{1.35, 0, 6}, {1.35, 0, 6}},
 }
 
 var usualBound = bound{off80: 6}
@@ -116,7 +119,13 @@ func hold(t *testing.T, by int, regime string, rows map[string]*tally) {
 			t.Errorf("%s, %s: missed by %.2f times the ideal, want at most %.2f", regime, part, y.miss/y.ideal, want.ideal)
 		}
 		if best := slices.Min(y.hand[:]); want.hand > 0 && y.miss > want.hand*slack*best {
-			t.Errorf("%s, %s: missed by %.2f times the best way by hand, want at most %.2f", regime, part, y.miss/best, want.hand)
+			t.Errorf(
+				"%s, %s: missed by %.2f times the best way by hand, want at most %.2f",
+				regime,
+				part,
+				y.miss/best,
+				want.hand,
+			)
 		}
 	}
 }

@@ -185,9 +185,23 @@ func (y *tally) row(what string, tail string) string {
 	n := float64(y.n)
 	ms := func(v float64) float64 { return 1000 * v / n }
 	var out strings.Builder
-	fmt.Fprintf(&out, "%-30s %6d %4d | %6.1f %6.1f %+7.1f | %5.2f | %6.0f %6.0f | %2.0f/%2.0f/%3.0f ± %3.1f |", what, y.n, len(y.bySeason),
-		ms(y.miss), ms(y.apart), ms(y.bias), y.miss/y.ideal, ms(y.hand[0]), ms(slices.Min(y.hand[:])),
-		y.percent(y.held[0]), y.percent(y.held[1]), y.percent(y.held[2]), y.se())
+	fmt.Fprintf(
+		&out,
+		"%-30s %6d %4d | %6.1f %6.1f %+7.1f | %5.2f | %6.0f %6.0f | %2.0f/%2.0f/%3.0f ± %3.1f |",
+		what,
+		y.n,
+		len(y.bySeason),
+		ms(y.miss),
+		ms(y.apart),
+		ms(y.bias),
+		y.miss/y.ideal,
+		ms(y.hand[0]),
+		ms(slices.Min(y.hand[:])),
+		y.percent(y.held[0]),
+		y.percent(y.held[1]),
+		y.percent(y.held[2]),
+		y.se(),
+	)
 	for _, u := range y.under {
 		fmt.Fprintf(&out, " %4.1f", y.percent(u))
 	}

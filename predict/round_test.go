@@ -104,7 +104,8 @@ func TestAdjudicate(t *testing.T) {
 }
 
 func TestAByeIsWonRedOrNot(t *testing.T) {
-	if r := Adjudicate(RoundRules{}, [2]LaneRun{lane(-.1, 13.0, 13.25), {}}, true); r.Winner != 0 || math.Abs(r.Packages[0].Value()+0.35) > 1e-9 {
+	if r := Adjudicate(RoundRules{}, [2]LaneRun{lane(-.1, 13.0, 13.25), {}}, true); r.Winner != 0 ||
+		math.Abs(r.Packages[0].Value()+0.35) > 1e-9 {
 		t.Errorf("%+v", r)
 	}
 }

@@ -46,7 +46,9 @@ const (
 
 var (
 	errStuck    = errors.New("the resistance is greater than the thrust: the car never reaches the finish")
-	errRunModel = errors.New("weight, power and grip of a run must be above 0, the air's density and the resistances not below it")
+	errRunModel = errors.New(
+		"weight, power and grip of a run must be above 0, the air's density and the resistances not below it",
+	)
 )
 
 // Run times a run through air of the given density against a headwind

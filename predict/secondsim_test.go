@@ -38,7 +38,9 @@ func (y *leverTally) try(t *testing.T, u season.Upgrade) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	got, err := p.Try(predict.Change{Gain: predict.Exactly(u.Gain), WeightLb: predict.Exactly(u.AddedLb), Grip: predict.Exactly(u.Grip)})
+	got, err := p.Try(
+		predict.Change{Gain: predict.Exactly(u.Gain), WeightLb: predict.Exactly(u.AddedLb), Grip: predict.Exactly(u.Grip)},
+	)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -85,7 +87,16 @@ var levers = []struct {
 // vehicles are mostly held back by their tires: there n is for all limits on the average.
 func upgradesByLimit(t *testing.T, by season.Simulator, n uint64) (table string, all map[string]*leverTally) {
 	t.Helper()
-	table = fmt.Sprintf("%-34s %5s | %7s | %6s %6s | %6s %5s | 80 %% held\n", "change, limit", "n", "truth", "miss", "bias", "cube", "ratio")
+	table = fmt.Sprintf(
+		"%-34s %5s | %7s | %6s %6s | %6s %5s | 80 %% held\n",
+		"change, limit",
+		"n",
+		"truth",
+		"miss",
+		"bias",
+		"cube",
+		"ratio",
+	)
 	all = map[string]*leverTally{}
 	for _, r := range levers {
 		var of [len(limits)]leverTally

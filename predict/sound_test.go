@@ -27,7 +27,13 @@ func TestFiguresAreThoseThatTheForecastCounts(t *testing.T) {
 			t.Fatal(err)
 		}
 		last := all[len(all)-1]
-		next := predict.Pass{Machine: last.Machine, Track: last.Track, Air: last.Air, AirKnown: last.AirKnown, Time: last.Time.Add(time.Hour)}
+		next := predict.Pass{
+			Machine:  last.Machine,
+			Track:    last.Track,
+			Air:      last.Air,
+			AirKnown: last.AirKnown,
+			Time:     last.Time.Add(time.Hour),
+		}
 		f := expect(t, all, next)
 		if diff := cmp.Diff(f.LeftOut, c.LeftOut()); diff != "" {
 			t.Errorf("seed %d: the forecast leaves out other runs than the corrector:\n%s", seed, diff)
@@ -55,7 +61,13 @@ func TestFiguresAreThoseThatTheForecastCounts(t *testing.T) {
 			}
 		}
 		if got, want := stat.StdDev(counted, nil), stat.StdDev(clean, nil); math.Abs(math.Log(got/want)) > 0.3 {
-			t.Errorf("seed %d: spread %.4f s of what counts, %.4f of the clean runs, %.4f of all", seed, got, want, stat.StdDev(every, nil))
+			t.Errorf(
+				"seed %d: spread %.4f s of what counts, %.4f of the clean runs, %.4f of all",
+				seed,
+				got,
+				want,
+				stat.StdDev(every, nil),
+			)
 		}
 	}
 }

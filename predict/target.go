@@ -66,7 +66,12 @@ func (p *Prospect) Reach(m Mark, et float64) (Target, error) {
 	case et >= today:
 		return out, fmt.Errorf("target %.3f s at %g ft is slower than today's %.3f: want a quicker one", et, m.Ft(), today)
 	case et < 0.4*today:
-		return out, fmt.Errorf("target %.3f s at %g ft is less than half of today's %.3f: another vehicle, no change to this one", et, m.Ft(), today)
+		return out, fmt.Errorf(
+			"target %.3f s at %g ft is less than half of today's %.3f: another vehicle, no change to this one",
+			et,
+			m.Ft(),
+			today,
+		)
 	}
 	r := aim{p, timeAt[m], math.Log(et / today)}
 	var err error
@@ -80,7 +85,10 @@ func (p *Prospect) Reach(m Mark, et float64) (Target, error) {
 	if out.OffLb != nil {
 		for _, share := range []float64{0.25, 0.5, 0.75} {
 			off := share * out.OffLb.Likely
-			way, err := r.solve(reachableGain, func(x float64) Change { return Change{Gain: Exactly(x), WeightLb: Exactly(-off)} })
+			way, err := r.solve(
+				reachableGain,
+				func(x float64) Change { return Change{Gain: Exactly(x), WeightLb: Exactly(-off)} },
+			)
 			if err != nil {
 				return out, err
 			}

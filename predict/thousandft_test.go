@@ -15,8 +15,13 @@ import (
 // heat that does it is T / (1 - 0.0290), height is p x (1 - 0.0290).
 func TestThousandFtByTheFormula(t *testing.T) {
 	run := predict.Pass{
-		Machine: predict.Machine{Kind: predict.Car, WeightLb: units.Some(3450), PowerHP: units.Some(312), PowerAt: predict.AtWheels},
-		Air:     weather.Air{TempF: 59, StationInHg: 29.921}, AirKnown: true,
+		Machine: predict.Machine{
+			Kind:     predict.Car,
+			WeightLb: units.Some(3450),
+			PowerHP:  units.Some(312),
+			PowerAt:  predict.AtWheels,
+		},
+		Air: weather.Air{TempF: 59, StationInHg: 29.921}, AirKnown: true,
 	}
 	f, err := predict.Expect(nil, run)
 	if err != nil {
@@ -95,7 +100,8 @@ func TestThousandFtIsWhatTheForecastMovesBy(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if own, err := c.ThousandFt(); err != nil || math.Abs(own.Heat.Own[predict.At1320].Likely-cost.Heat.Own[predict.At1320].Likely) > 0.01 {
+	if own, err := c.ThousandFt(); err != nil ||
+		math.Abs(own.Heat.Own[predict.At1320].Likely-cost.Heat.Own[predict.At1320].Likely) > 0.01 {
 		t.Errorf("by all runs %+v, %v", own.Heat.Own[predict.At1320], err)
 	}
 }

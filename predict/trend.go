@@ -215,7 +215,10 @@ func (c *candidate) shift() Shift {
 // shiftOf tells what a change came to that has an era of its own.
 func (t *fit) shiftOf(s supposition) Shift {
 	var u unknowns
-	at := slices.IndexFunc(t.eras, func(e *era) bool { return e.change.kind == changed && t.firstDay(t.indexOf(e)) == s.day })
+	at := slices.IndexFunc(
+		t.eras,
+		func(e *era) bool { return e.change.kind == changed && t.firstDay(t.indexOf(e)) == s.day },
+	)
 	if at < 0 {
 		return Shift{Since: t.begun(s.day)}
 	}

@@ -114,9 +114,19 @@ func TestTrendFindsTiredEngine(t *testing.T) {
 			}
 		}
 		share := func(k int) float64 { return 100 * float64(k) / float64(n) }
-		t.Logf("%s, %d seasons: 3 %% less power found in %.0f %% (could be: %.0f), on its date %.0f, as power %.0f; 8 %% less in %.0f %%; "+
-			"false alarms in %.0f %%, with an upgrade %.0f %%", name, n, share(less3.found), 100*could/float64(n), share(less3.dated),
-			share(less3.inPower), share(less8.found), share(alarms[0]), share(alarms[1]))
+		t.Logf(
+			"%s, %d seasons: 3 %% less power found in %.0f %% (could be: %.0f), on its date %.0f, as power %.0f; 8 %% less in %.0f %%; "+
+				"false alarms in %.0f %%, with an upgrade %.0f %%",
+			name,
+			n,
+			share(less3.found),
+			100*could/float64(n),
+			share(less3.dated),
+			share(less3.inPower),
+			share(less8.found),
+			share(alarms[0]),
+			share(alarms[1]),
+		)
 		if n < 50 {
 			continue
 		}

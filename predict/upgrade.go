@@ -106,8 +106,13 @@ func (p *Prospect) changeSD(c Change, mid vec) (low, high vec, err error) {
 		takes := launchTakes[l]
 		launch := math.Hypot(math.Hypot(takes.powerSD*gain, takes.weightSD*weight), takes.gripSD*math.Log1p(at.grip))
 		for k := range y {
-			own := math.Sqrt(math.Pow(powerMisfit*e.power[k]*size, 2) + math.Pow(launch*e.grip[k], 2) + math.Pow(otherMisfit*size, 2))
-			parts[k] = append(parts[k], outcomeOf{chance, y[k] - mid[k], math.Hypot(low[k], own) + least, math.Hypot(high[k], own) + least})
+			own := math.Sqrt(
+				math.Pow(powerMisfit*e.power[k]*size, 2) + math.Pow(launch*e.grip[k], 2) + math.Pow(otherMisfit*size, 2),
+			)
+			parts[k] = append(
+				parts[k],
+				outcomeOf{chance, y[k] - mid[k], math.Hypot(low[k], own) + least, math.Hypot(high[k], own) + least},
+			)
 		}
 	}
 	for k, o := range parts {

@@ -38,8 +38,16 @@ func (y *upgradeTally) add(s season.Upgrade, u predict.Upgrade) {
 
 func (y upgradeTally) String() string {
 	n := float64(y.n)
-	return fmt.Sprintf("%d upgrades: mean absolute error %.0f thousandths (bias %+.0f), cube root %.0f, 0.8 of it %.0f: %.2f of the cube root's; 80 %% interval held %.1f %%",
-		y.n, 1000*y.miss/n, 1000*y.bias/n, 1000*y.formula/n, 1000*y.narrow/n, y.miss/y.formula, 100*float64(y.held)/n)
+	return fmt.Sprintf(
+		"%d upgrades: mean absolute error %.0f thousandths (bias %+.0f), cube root %.0f, 0.8 of it %.0f: %.2f of the cube root's; 80 %% interval held %.1f %%",
+		y.n,
+		1000*y.miss/n,
+		1000*y.bias/n,
+		1000*y.formula/n,
+		1000*y.narrow/n,
+		y.miss/y.formula,
+		100*float64(y.held)/n,
+	)
 }
 
 // TestUpgrades tries the run model on invented upgrades of 5 to 40 % power and up
@@ -139,7 +147,13 @@ func TestUpgradeSense(t *testing.T) {
 			t.Errorf("%s: %v and %v do not make %v", what, before.Centre, g.Likely, after.Centre)
 		}
 		if w := g.High - g.Low; w > before.High80-before.Low80 || w > after.High80-after.Low80 {
-			t.Errorf("%s: the difference is %v wide, the ends %v and %v", what, w, before.High80-before.Low80, after.High80-after.Low80)
+			t.Errorf(
+				"%s: the difference is %v wide, the ends %v and %v",
+				what,
+				w,
+				before.High80-before.Low80,
+				after.High80-after.Low80,
+			)
 		}
 	}
 }

@@ -27,7 +27,9 @@ func (v vehicle) changed(gain, lb, grip, launch float64) vehicle {
 	v.model.PowerHP *= 1 + gain
 	v.model.WeightLb *= math.Pow(weight, weightShare)
 	takes := v.launch.shares()
-	v.model.GripG = v.model.launchOf((1 + launch) * math.Pow(1+grip, takes.grip) * math.Pow(1+gain, takes.power) * math.Pow(weight, -takes.weight))
+	v.model.GripG = v.model.launchOf(
+		(1 + launch) * math.Pow(1+grip, takes.grip) * math.Pow(1+gain, takes.power) * math.Pow(weight, -takes.weight),
+	)
 	return v
 }
 

@@ -44,7 +44,14 @@ func TestWhyAddsUp(t *testing.T) {
 				}
 			}
 			if math.Abs(et-b.Centre) > 1e-9 || math.Abs(reach-(b.High80-b.Low80)/2) > 1e-9 {
-				t.Errorf("%d runs: pieces make %.4f ± %.4f, the forecast is %.4f ± %.4f", n, et, reach, b.Centre, (b.High80-b.Low80)/2)
+				t.Errorf(
+					"%d runs: pieces make %.4f ± %.4f, the forecast is %.4f ± %.4f",
+					n,
+					et,
+					reach,
+					b.Centre,
+					(b.High80-b.Low80)/2,
+				)
 			}
 		}
 	}

@@ -43,18 +43,41 @@ func TestDensityAltitude(t *testing.T) {
 		{24.90, 85, 20, 7848},
 	} {
 		a := moist(t, c.inHg*units.PascalPerInHg, celsius(c.tempF), c.rh)
-		near(t, "density altitude, ft", a.DensityAltitudeFt(), c.want, 1, "CIPM-2007 density in the ISO 2533 law, computed apart")
+		near(
+			t,
+			"density altitude, ft",
+			a.DensityAltitudeFt(),
+			c.want,
+			1,
+			"CIPM-2007 density in the ISO 2533 law, computed apart",
+		)
 	}
-	near(t, "standard air, ft", Standard.DensityAltitudeFt(), 0, 15, "ISO 2533, whose gas is 0.04 % lighter than CIPM-2007")
+	near(
+		t,
+		"standard air, ft",
+		Standard.DensityAltitudeFt(),
+		0,
+		15,
+		"ISO 2533, whose gas is 0.04 % lighter than CIPM-2007",
+	)
 	// 120 ft per °C: a rule of thumb of pilots (common practice), hence the width.
 	hot := moist(t, 101325, 25, 0)
-	near(t, "ft per °C above standard", (hot.DensityAltitudeFt()-Standard.DensityAltitudeFt())/10, 120, 6, "common practice")
+	near(
+		t,
+		"ft per °C above standard",
+		(hot.DensityAltitudeFt()-Standard.DensityAltitudeFt())/10,
+		120,
+		6,
+		"common practice",
+	)
 }
 
 func TestDensityAltitudeInverts(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		a := anyAir(t)
-		if back := densityAtAltitude(a.DensityAltitudeFt()); math.Abs(back-a.DensityKgM3()) > 1e-7 { // the 7 figures of 1.225 and R
+		if back := densityAtAltitude(a.DensityAltitudeFt()); math.Abs(
+			back-a.DensityKgM3(),
+		) > 1e-7 { // the 7 figures of 1.225 and R
 			t.Fatalf("%+v: density %v, at its density altitude %v", a, a.DensityKgM3(), back)
 		}
 		if back := standardInHgAt(a.PressureAltitudeFt()); math.Abs(back-a.StationInHg) > 1e-9 {

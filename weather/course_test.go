@@ -20,7 +20,8 @@ func TestNothingStepsAsReadingsAge(t *testing.T) {
 		at := last.Add(time.Duration(minute) * time.Minute)
 		is := Forecast(day, at, at, some(812))
 		da := is.Air.DensityAltitudeFt() - was.Air.DensityAltitudeFt()
-		if math.Abs(da) > 15 || math.Abs(is.DoubtFt-was.DoubtFt) > 5 || math.Abs(is.WindMPH.Value()-was.WindMPH.Value()) > 0.1 {
+		if math.Abs(da) > 15 || math.Abs(is.DoubtFt-was.DoubtFt) > 5 ||
+			math.Abs(is.WindMPH.Value()-was.WindMPH.Value()) > 0.1 {
 			t.Fatalf("%v after the last reading: %+.1f ft, ± %.1f ft after %.1f", at.Sub(last), da, is.DoubtFt, was.DoubtFt)
 		}
 		was = is
@@ -30,7 +31,14 @@ func TestNothingStepsAsReadingsAge(t *testing.T) {
 	}
 	year := last.AddDate(1, 0, 0)
 	nothing, faded := At(nil, year, some(812)), Forecast(day, year, year, some(812))
-	near(t, "after a year: density altitude, ft", faded.Air.DensityAltitudeFt(), nothing.Air.DensityAltitudeFt(), 1, "the race day alone")
+	near(
+		t,
+		"after a year: density altitude, ft",
+		faded.Air.DensityAltitudeFt(),
+		nothing.Air.DensityAltitudeFt(),
+		1,
+		"the race day alone",
+	)
 	near(t, "after a year: range, ft", faded.RangeFt(), nothing.RangeFt(), 2, "the race day alone")
 }
 
@@ -55,7 +63,8 @@ func TestBetterAirIsBetterAhead(t *testing.T) {
 		}
 		ahead := at.Add(time.Duration(rapid.IntRange(0, 20*24*60).Draw(t, "ahead")) * time.Minute)
 		was, is := Forecast(day, at, ahead, some(812)), Forecast(better, at, ahead, some(812))
-		if is.Air.TempF > was.Air.TempF+1e-9 || is.Air.StationInHg < was.Air.StationInHg-1e-9 || is.Air.DensityAltitudeFt() > was.Air.DensityAltitudeFt()+1e-6 {
+		if is.Air.TempF > was.Air.TempF+1e-9 || is.Air.StationInHg < was.Air.StationInHg-1e-9 ||
+			is.Air.DensityAltitudeFt() > was.Air.DensityAltitudeFt()+1e-6 {
 			t.Fatalf("from %+v to %+v", was.Air, is.Air)
 		}
 		if is.DoubtFt != was.DoubtFt {

@@ -180,7 +180,10 @@ const guessed = 1. / 3
 // assume takes air that is mostly a race day's, with the variance of its density altitude, ft².
 func (e *Estimate) assume(air Air, elevationFt, variance float64) {
 	e.Air, e.Assumed, e.DoubtFt = air, true, math.Sqrt(variance)
-	e.Notes = append(e.Notes, Note{Kind: RaceDay, TempF: air.TempF, RHPct: air.RHPct(), ElevationFt: elevationFt, DoubtFt: e.DoubtFt})
+	e.Notes = append(
+		e.Notes,
+		Note{Kind: RaceDay, TempF: air.TempF, RHPct: air.RHPct(), ElevationFt: elevationFt, DoubtFt: e.DoubtFt},
+	)
 }
 
 // nearest is the index of the sample nearest in time, of two the earlier.

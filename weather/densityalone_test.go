@@ -33,7 +33,14 @@ func TestDensityAloneLeavesPowerOpen(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "power, %", notes[0].DoubtPct, math.Hypot(0.41, 0.80), 0.05, "the split of SAE J1349 into pressure and temperature")
+	near(
+		t,
+		"power, %",
+		notes[0].DoubtPct,
+		math.Hypot(0.41, 0.80),
+		0.05,
+		"the split of SAE J1349 into pressure and temperature",
+	)
 	// 1,000 ft is 2.9 % of density (ISO 2533: 1.22500 to 1.18955), by pressure 1.18 times in power.
 	near(t, "as density altitude, ft", notes[0].DoubtFt, 1000*notes[0].DoubtPct/(2.9*1.18), 15, "ISO 2533, SAE J1349")
 	read := alone(3000)

@@ -69,7 +69,10 @@ func (r Reading) Doubts(elevationFt units.Number) (doubts []Doubt) {
 		}
 	}
 	if da := r.DensityAltitudeFt; da.Known() && (a.TempF < coolestAloneF || a.TempF > warmestAloneF) {
-		doubts = append(doubts, Doubt{Quantity: DensityAltitude, Value: da.Value(), ElevationFt: elevationFt.Value(), TempF: a.TempF})
+		doubts = append(
+			doubts,
+			Doubt{Quantity: DensityAltitude, Value: da.Value(), ElevationFt: elevationFt.Value(), TempF: a.TempF},
+		)
 	}
 	outside(Temperature, r.TempF, coldestF, hottestF)
 	outside(DewPoint, a.DewPointF(), math.Inf(-1), wettestF)
@@ -90,7 +93,8 @@ func (r Reading) Doubts(elevationFt units.Number) (doubts []Doubt) {
 // stationDoubt says when a station pressure cannot be one at that elevation.
 // Below about 600 ft a sea-level barometer passes for one and nothing can tell.
 func stationDoubt(inHg, elevationFt float64) (d Doubt, doubted bool) {
-	if asAltimeter := altimeterFromStation(inHg, elevationFt); asAltimeter >= lowBarometerInHg && asAltimeter <= highBarometerInHg {
+	if asAltimeter := altimeterFromStation(inHg, elevationFt); asAltimeter >= lowBarometerInHg &&
+		asAltimeter <= highBarometerInHg {
 		return d, false
 	}
 	d = Doubt{Quantity: StationPressure, Value: inHg, ElevationFt: elevationFt}

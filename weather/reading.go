@@ -15,15 +15,15 @@ import (
 // is what a barometer at the track feels, altimeter setting is that reduced to
 // sea level in the standard atmosphere, sea-level pressure in the day's own.
 type Reading struct {
-	TempF         units.Number `csv:"temp_f" json:"temp_f,omitzero"`
-	RHPct         units.Number `csv:"rh_pct" json:"rh_pct,omitzero"` // relative humidity over liquid water, also below freezing (WMO practice)
-	DewPointF     units.Number `csv:"dew_point_f" json:"dew_point_f,omitzero"`
-	WetBulbF      units.Number `csv:"wet_bulb_f" json:"wet_bulb_f,omitzero"`
-	StationInHg   units.Number `csv:"station_inhg" json:"station_inhg,omitzero"`
+	TempF         units.Number `csv:"temp_f"         json:"temp_f,omitzero"`
+	RHPct         units.Number `csv:"rh_pct"         json:"rh_pct,omitzero"` // relative humidity over liquid water, also below freezing (WMO practice)
+	DewPointF     units.Number `csv:"dew_point_f"    json:"dew_point_f,omitzero"`
+	WetBulbF      units.Number `csv:"wet_bulb_f"     json:"wet_bulb_f,omitzero"`
+	StationInHg   units.Number `csv:"station_inhg"   json:"station_inhg,omitzero"`
 	AltimeterInHg units.Number `csv:"altimeter_inhg" json:"altimeter_inhg,omitzero"`
 	SeaLevelInHg  units.Number `csv:"sea_level_inhg" json:"sea_level_inhg,omitzero"`
-	WindMPH       units.Number `csv:"wind_mph" json:"wind_mph,omitzero"`
-	WindFromDeg   units.Number `csv:"wind_from_deg" json:"wind_from_deg,omitzero"` // true bearing the wind blows from, 0-360
+	WindMPH       units.Number `csv:"wind_mph"       json:"wind_mph,omitzero"`
+	WindFromDeg   units.Number `csv:"wind_from_deg"  json:"wind_from_deg,omitzero"` // true bearing the wind blows from, 0-360
 
 	// DensityAltitudeFt is what was read where the instrument, or the track's board, says that
 	// alone; a station pressure or altimeter setting may stand beside it.
@@ -40,7 +40,11 @@ const (
 // CheckElevation refuses an elevation, ft, that no track on earth has.
 func CheckElevation(ft float64) error {
 	if !(ft >= minElevationFt && ft <= maxElevationFt) {
-		return units.Errorf("elevation %v is impossible: want %v", units.Length.Of(ft), units.Length.Between(minElevationFt, maxElevationFt))
+		return units.Errorf(
+			"elevation %v is impossible: want %v",
+			units.Length.Of(ft),
+			units.Length.Between(minElevationFt, maxElevationFt),
+		)
 	}
 	return nil
 }
@@ -112,7 +116,10 @@ func (r Reading) waterInHg(stationInHg float64) (float64, error) {
 		vapour = vapourOfRatio(p, ratio)
 	}
 	if vapour > 0.5*p {
-		return 0, units.Errorf("air at %v cannot hold that much water: want a temperature with its unit (88F, 31C)", degF(r.TempF.Value()))
+		return 0, units.Errorf(
+			"air at %v cannot hold that much water: want a temperature with its unit (88F, 31C)",
+			degF(r.TempF.Value()),
+		)
 	}
 	return vapour / units.PascalPerInHg, nil
 }
@@ -175,7 +182,9 @@ func (r Reading) checkWater() error {
 
 func (r Reading) checkPressure(elevationFt units.Number) error {
 	if count(r.StationInHg, r.AltimeterInHg, r.SeaLevelInHg) > 1 {
-		return errors.New("more than one of station pressure, altimeter setting, sea-level pressure: give only the one that was read")
+		return errors.New(
+			"more than one of station pressure, altimeter setting, sea-level pressure: give only the one that was read",
+		)
 	}
 	for _, k := range []pressureKind{
 		{"station pressure", r.StationInHg, standardInHgAt(maxElevationFt), 33},
@@ -219,7 +228,13 @@ func (k pressureKind) check(elevationFt units.Number) error {
 	if digits, unit, ok := k.likelyUnit(v, elevationFt); ok {
 		hint = fmt.Sprintf("; if the instrument said %s, write %s%s", digits, digits, unit)
 	}
-	return units.Errorf("%s %v is impossible: want %v%s", k.name, units.Pressure.Of(v), units.Pressure.Between(k.min, k.max), hint)
+	return units.Errorf(
+		"%s %v is impossible: want %v%s",
+		k.name,
+		units.Pressure.Of(v),
+		units.Pressure.Between(k.min, k.max),
+		hint,
+	)
 }
 
 // likelyUnit guesses the unit that was meant by digits typed in another. A

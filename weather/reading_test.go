@@ -133,7 +133,8 @@ func TestDoubts(t *testing.T) {
 			first = got[0]
 		}
 		near(t, c.name, first.Value, c.value, 0.01, "as typed")
-		if first.Quantity != c.of || first.AsSetting != c.asSetting || c.of != "" && first.Value >= first.Low && first.Value <= first.High && c.of != RelativeHumidity {
+		if first.Quantity != c.of || first.AsSetting != c.asSetting ||
+			c.of != "" && first.Value >= first.Low && first.Value <= first.High && c.of != RelativeHumidity {
 			t.Errorf("%s: %+v, want %q", c.name, first, c.of)
 		}
 	}

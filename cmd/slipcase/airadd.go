@@ -66,7 +66,12 @@ func (a *app) addAir(c *cobra.Command, args []string, lb *crew.Session) error {
 	if err != nil {
 		now = crew.Estimate{} // it is recorded; what it changes can be asked for again
 	}
-	return a.page.ReadingAdded(checked.Aired, now, len(args) > 0, a.page.ReadingRemarks(checked, entries[0].Report.Notes()))
+	return a.page.ReadingAdded(
+		checked.Aired,
+		now,
+		len(args) > 0,
+		a.page.ReadingRemarks(checked, entries[0].Report.Notes()),
+	)
 }
 
 // typedAir reads the bare arguments of air add and calc, one reading or several at one of

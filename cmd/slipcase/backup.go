@@ -34,7 +34,13 @@ without --force.`,
 				Backup string `json:"backup"`
 				logbook.Manifest
 			}{args[0], m}, manifestTable(m), func(w io.Writer) {
-				fmt.Fprintf(w, "backed up  %s: %d files, verified\n  get it back   slipcase restore %s FOLDER\n", args[0], len(m.Files), args[0])
+				fmt.Fprintf(
+					w,
+					"backed up  %s: %d files, verified\n  get it back   slipcase restore %s FOLDER\n",
+					args[0],
+					len(m.Files),
+					args[0],
+				)
 			})
 		}),
 	}

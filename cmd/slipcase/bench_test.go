@@ -100,8 +100,14 @@ func big(b *testing.B) string {
 // newSlip is the nth slip of an afternoon: none is typed twice.
 func newSlip(n int) []string {
 	at := time.Date(2024, 6, 10, 14, 25, 0, 0, time.UTC).Add(time.Duration(n) * 2 * time.Minute)
-	return strings.Fields(fmt.Sprintf("slip add --vehicle heron --track saltgrass --at %s --60 1.%d --330 5.437 --660 8.412@83.77 --1320 13.%d@105.84",
-		at.Format("2006-01-02T15:04"), 900+n%20, 200+n%60))
+	return strings.Fields(
+		fmt.Sprintf(
+			"slip add --vehicle heron --track saltgrass --at %s --60 1.%d --330 5.437 --660 8.412@83.77 --1320 13.%d@105.84",
+			at.Format("2006-01-02T15:04"),
+			900+n%20,
+			200+n%60,
+		),
+	)
 }
 
 // BenchmarkSlipAdd records and judges a slip in a log of 10,000: as a racer types
@@ -141,7 +147,9 @@ func BenchmarkHeldSession(b *testing.B) {
 		slip := crew.Slip{Vehicle: "heron", Track: "saltgrass"}
 		slip.Time.Time = time.Date(2024, 6, 10, 14, 25, 0, 0, time.UTC).Add(time.Duration(n) * 2 * time.Minute)
 		crew.SetSplits(&slip, crew.Splits{ETs: [crew.Marks]units.Number{
-			units.Some(1.9 + float64(n%20)/1000), units.Some(5.437), units.Some(8.412), {}, units.Some(13.2 + float64(n%60)/1000),
+			units.Some(
+				1.9 + float64(n%20)/1000,
+			), units.Some(5.437), units.Some(8.412), {}, units.Some(13.2 + float64(n%60)/1000),
 		}})
 		if _, err := s.Look(&slip); err != nil {
 			b.Fatal(err)

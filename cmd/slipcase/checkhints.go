@@ -49,7 +49,10 @@ func remedy(f logbook.Finding) string {
 	switch f.Kind {
 	case logbook.Unreadable:
 		if f.Line <= 1 {
-			return fmt.Sprintf("correct the heading of %s by hand: its rows say more than the journal, so it is not made anew", f.File)
+			return fmt.Sprintf(
+				"correct the heading of %s by hand: its rows say more than the journal, so it is not made anew",
+				f.File,
+			)
 		}
 		return fmt.Sprintf("correct line %d of %s by hand: the journal does not have what stood there", f.Line, f.File)
 	case logbook.Garbled:
@@ -61,12 +64,19 @@ func remedy(f logbook.Finding) string {
 	case logbook.Impossible:
 		return fmt.Sprintf("%s corrects what cannot be, slipcase %s void %s takes it out", amend, noun, f.ID)
 	case logbook.Twice:
-		return fmt.Sprintf("slipcase slip void %s takes a run out that is there twice, slipcase slip amend %s --at moves it", f.ID, f.ID)
+		return fmt.Sprintf(
+			"slipcase slip void %s takes a run out that is there twice, slipcase slip amend %s --at moves it",
+			f.ID,
+			f.ID,
+		)
 	case logbook.Unknown:
 		if noun == "plan" || noun == "power" { // amending them names no other vehicle
 			return "slipcase vehicle add records a vehicle that is named and not there"
 		}
-		return fmt.Sprintf("slipcase vehicle add, track add, setup add or air add records what is named and not there; %s names another", amend)
+		return fmt.Sprintf(
+			"slipcase vehicle add, track add, setup add or air add records what is named and not there; %s names another",
+			amend,
+		)
 	}
 	return repairHint
 }

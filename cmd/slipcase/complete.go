@@ -51,7 +51,10 @@ func (a *app) completes(c *cobra.Command) {
 	case slices.Contains([]string{"show", "amend", "void", "drop", "fit", "remove", "note"}, verb):
 		c.ValidArgsFunction = a.oneOf(ofGroup[group], most(verb, group))
 	case verb == "unvoid":
-		c.ValidArgsFunction = cobra.FixedCompletions([]string{"last\tthe one voided last"}, cobra.ShellCompDirectiveNoFileComp)
+		c.ValidArgsFunction = cobra.FixedCompletions(
+			[]string{"last\tthe one voided last"},
+			cobra.ShellCompDirectiveNoFileComp,
+		)
 	case verb == "compare":
 		c.ValidArgsFunction = a.oneOf(listSetups, 2)
 	case verb == "round":

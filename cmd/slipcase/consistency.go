@@ -42,7 +42,12 @@ func (a *app) consistency(c *cobra.Command, _ []string, lb *crew.Session) error 
 	}
 	by, _ := c.Flags().GetString("by")
 	meet, _ := c.Flags().GetString("meet")
-	ask := crew.AlikeAsk{By: crew.Grouping(by), Meet: meet, RedPct: chanceOf(c, "red"), ReactionS: secondsOf(c, "reaction")}
+	ask := crew.AlikeAsk{
+		By:        crew.Grouping(by),
+		Meet:      meet,
+		RedPct:    chanceOf(c, "red"),
+		ReactionS: secondsOf(c, "reaction"),
+	}
 	switch {
 	case ask.ReactionS.Known():
 		if ask.Track, err = a.raceTrack(c, lb); err != nil {

@@ -119,8 +119,18 @@ func TestListCost(t *testing.T) {
 			used, peak = min(used, again), min(peak, most)
 		}
 		passes, memory := float64(used)/float64(pass), float64(peak-idle)/float64(size)
-		t.Logf("the last %s of %d slips, %.1f MB: %v, %.1f csv passes of %v; %.0f MB beside the idle program's %.0f, %.1f x the file",
-			last, slips, float64(size)/1e6, used, passes, pass, float64(peak-idle)/1e6, float64(idle)/1e6, memory)
+		t.Logf(
+			"the last %s of %d slips, %.1f MB: %v, %.1f csv passes of %v; %.0f MB beside the idle program's %.0f, %.1f x the file",
+			last,
+			slips,
+			float64(size)/1e6,
+			used,
+			passes,
+			pass,
+			float64(peak-idle)/1e6,
+			float64(idle)/1e6,
+			memory,
+		)
 		if slips == 100_000 && (last == "1" && passes > 6 || memory > 4.5) {
 			t.Errorf("the last %s: %.1f passes, want at most 6; %.1f x the file in memory, want about 4", last, passes, memory)
 		}
@@ -136,8 +146,18 @@ func TestBatchCost(t *testing.T) {
 	at := time.Date(2024, 6, 10, 9, 0, 0, 0, time.UTC)
 	for i := range 200 {
 		off := float64(i%37) / 1000
-		fmt.Fprintf(&lines, "%s .0%02d %.3f %.3f %.3f@83.77 %.3f %.3f@105.%02d\n", at.Add(time.Duration(i)*20*time.Minute).Format("2006-01-02 15:04"),
-			30+i%31, 1.912+off/7, 5.437+off/3, 8.412+off/2, 10.980+off, 13.212+off, 70+i%29)
+		fmt.Fprintf(
+			&lines,
+			"%s .0%02d %.3f %.3f %.3f@83.77 %.3f %.3f@105.%02d\n",
+			at.Add(time.Duration(i)*20*time.Minute).Format("2006-01-02 15:04"),
+			30+i%31,
+			1.912+off/7,
+			5.437+off/3,
+			8.412+off/2,
+			10.980+off,
+			13.212+off,
+			70+i%29,
+		)
 	}
 	c := child(t, []string{"SLIPCASE_LOGBOOK=" + dir}, "slip", "add", "--vehicle", "heron", "--track", "saltgrass", "-")
 	c.Stdin = strings.NewReader(lines.String())

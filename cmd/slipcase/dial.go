@@ -75,7 +75,11 @@ func (a *app) dial(c *cobra.Command, _ []string, lb *crew.Session) error {
 	if err != nil {
 		return err
 	}
-	ask := crew.DialAsk{Mark: c.Flags().Lookup("distance").Value.(*finish).mark, RiskPct: chanceOf(c, "risk"), ForRisk: c.Flags().Changed("risk")}
+	ask := crew.DialAsk{
+		Mark:    c.Flags().Lookup("distance").Value.(*finish).mark,
+		RiskPct: chanceOf(c, "risk"),
+		ForRisk: c.Flags().Changed("risk"),
+	}
 	if ask.Next, err = a.next(c, lb, v); err != nil {
 		return err
 	}

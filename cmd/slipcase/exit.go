@@ -104,7 +104,10 @@ func hint(err error) string {
 		return "slipcase init makes one; --logbook or SLIPCASE_LOGBOOK names another; slipcase demo shows one"
 	case errors.Is(err, logbook.ErrMissing):
 		return "slipcase check --repair makes it anew from the journal"
-	case errors.Is(err, logbook.ErrJournaled), errors.Is(err, logbook.ErrNoVersion), errors.Is(err, logbook.ErrDamagedVersion), errors.Is(err, logbook.ErrCutOff):
+	case errors.Is(err, logbook.ErrJournaled),
+		errors.Is(err, logbook.ErrNoVersion),
+		errors.Is(err, logbook.ErrDamagedVersion),
+		errors.Is(err, logbook.ErrCutOff):
 		return repairHint
 	case errors.Is(err, logbook.ErrOwnFile):
 		return "name another file, as season-2026.zip"

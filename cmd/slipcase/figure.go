@@ -44,7 +44,12 @@ func figureOf(c *cobra.Command, name string) crew.Asked {
 // likely. With its own % it stands.
 func askShare(flag, text string, v float64) error {
 	if v > 0 && v < 1 && !strings.Contains(text, "%") {
-		return usagef("--%s %s is less than 1 percent: %g %% meant? Type --%[1]s %[3]g, or --%[1]s %[2]s%% for that little", flag, text, 100*v)
+		return usagef(
+			"--%s %s is less than 1 percent: %g %% meant? Type --%[1]s %[3]g, or --%[1]s %[2]s%% for that little",
+			flag,
+			text,
+			100*v,
+		)
 	}
 	return nil
 }

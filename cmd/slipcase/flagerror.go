@@ -43,7 +43,9 @@ func badValue(flag string, err error) error {
 
 // bothSet is how cobra refuses flags that exclude each other: their group, and which
 // of it were set.
-var bothSet = regexp.MustCompile(`^if any flags in the group \[(.*)\] are set none of the others can be; \[(.*)\] were all set$`)
+var bothSet = regexp.MustCompile(
+	`^if any flags in the group \[(.*)\] are set none of the others can be; \[(.*)\] were all set$`,
+)
 
 // wrongUsage says what is wrong with a command line that cobra refused.
 func wrongUsage(c *cobra.Command, err error) error {

@@ -29,7 +29,10 @@ func forced(c *cobra.Command, e *logbook.Entry, doubts []string) error {
 // notes.
 func (a *app) doubted(c *cobra.Command, doubts []weather.Doubt) (notes []weather.Note, err error) {
 	if force, _ := c.Flags().GetBool("force"); !force && len(doubts) > 0 {
-		return nil, &failure{exitImplausible, fmt.Errorf("it looks wrong: %s", strings.Join(page.AirDoubts(doubts, a.units), "; "))}
+		return nil, &failure{
+			exitImplausible,
+			fmt.Errorf("it looks wrong: %s", strings.Join(page.AirDoubts(doubts, a.units), "; ")),
+		}
 	}
 	for _, d := range doubts {
 		notes = append(notes, weather.Note{Kind: weather.Doubted, Doubt: d})

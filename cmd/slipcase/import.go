@@ -109,7 +109,12 @@ func (t told) options(a *app, lb *crew.Session) (o notebook.Options, err error) 
 	for head, word := range t.Columns {
 		role, ok := notebook.RoleNamed(word)
 		if !ok {
-			return o, usagef("--column %s=%q: want one of %s", clipped(head), clipped(word), strings.Join(notebook.RoleNames(), ", "))
+			return o, usagef(
+				"--column %s=%q: want one of %s",
+				clipped(head),
+				clipped(word),
+				strings.Join(notebook.RoleNames(), ", "),
+			)
 		}
 		if len(head) <= 3 && strings.ToUpper(head) != head {
 			o.Columns[strings.ToUpper(head)] = role

@@ -140,7 +140,8 @@ func readsNotebook(t *testing.T, w corpusWant) {
 		holdFigures(t, slips[i], readings, want)
 		slips = slices.Delete(slips, i, i+1)
 	}
-	if again, out := slipcaseWords(dir, slices.Concat(words, w.Helped)...); again != 0 || slipCount(t, dir) != len(w.Runs) {
+	if again, out := slipcaseWords(dir, slices.Concat(words, w.Helped)...); again != 0 ||
+		slipCount(t, dir) != len(w.Runs) {
 		t.Errorf("the same file again: status %d, %d slips\n%s", again, slipCount(t, dir), out)
 	}
 }

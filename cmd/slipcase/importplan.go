@@ -189,7 +189,8 @@ func (p *importing) names() error {
 		d := p.drafts[s]
 		isVehicle := func(v logbook.Vehicle) bool { return v.ID == s.Vehicle }
 		isTrack := func(t logbook.Track) bool { return t.ID == s.Track }
-		if !slices.ContainsFunc(p.options.Vehicles, isVehicle) && !slices.ContainsFunc(p.batch.Vehicles, func(v *logbook.Vehicle) bool { return isVehicle(*v) }) {
+		if !slices.ContainsFunc(p.options.Vehicles, isVehicle) &&
+			!slices.ContainsFunc(p.batch.Vehicles, func(v *logbook.Vehicle) bool { return isVehicle(*v) }) {
 			kind := kinds[s.Vehicle]
 			if kind == "" {
 				kind = kinds[""]
@@ -202,8 +203,12 @@ func (p *importing) names() error {
 				Entry: logbook.Entry{ID: s.Vehicle}, Title: titleOf(d.Vehicle, s.Vehicle), Kind: kind, Aspiration: "natural",
 			})
 		}
-		if s.Track != "" && !slices.ContainsFunc(p.options.Tracks, isTrack) && !slices.ContainsFunc(p.batch.Tracks, func(t *logbook.Track) bool { return isTrack(*t) }) {
-			p.batch.Tracks = append(p.batch.Tracks, &logbook.Track{Entry: logbook.Entry{ID: s.Track}, Title: titleOf(d.Track, s.Track)})
+		if s.Track != "" && !slices.ContainsFunc(p.options.Tracks, isTrack) &&
+			!slices.ContainsFunc(p.batch.Tracks, func(t *logbook.Track) bool { return isTrack(*t) }) {
+			p.batch.Tracks = append(
+				p.batch.Tracks,
+				&logbook.Track{Entry: logbook.Entry{ID: s.Track}, Title: titleOf(d.Track, s.Track)},
+			)
 		}
 	}
 	return nil

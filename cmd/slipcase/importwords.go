@@ -22,23 +22,45 @@ func questionWords(q notebook.Question) string {
 	columns := strings.Join(heads, " and ")
 	switch q.Kind {
 	case notebook.TwoAlike:
-		return fmt.Sprintf("%s both look like %s: which is it? --column %q, and the other =skip", columns, page.RoleWord(string(q.Role)), example+"="+string(q.Role))
+		return fmt.Sprintf(
+			"%s both look like %s: which is it? --column %q, and the other =skip",
+			columns,
+			page.RoleWord(string(q.Role)),
+			example+"="+string(q.Role),
+		)
 	case notebook.NotLike:
-		return fmt.Sprintf("%s has no values as %s: what is it? --column %q, or =skip", columns, page.RoleWord(string(q.Role)), example+"=note")
+		return fmt.Sprintf(
+			"%s has no values as %s: what is it? --column %q, or =skip",
+			columns,
+			page.RoleWord(string(q.Role)),
+			example+"=note",
+		)
 	case notebook.WhichDistance:
 		return fmt.Sprintf("%s is the ET at which distance? --column %q, or =et_660", columns, example+"=et_1320")
 	case notebook.WhichSpeed:
 		return fmt.Sprintf("%s is the speed at which distance? --column %q, or =mph_660", columns, example+"=mph_1320")
 	case notebook.WhichPressure:
-		return fmt.Sprintf("%s is which pressure? --column %q as felt at the track, or =altimeter", columns, example+"=station")
+		return fmt.Sprintf(
+			"%s is which pressure? --column %q as felt at the track, or =altimeter",
+			columns,
+			example+"=station",
+		)
 	case notebook.WhichUnit:
-		return fmt.Sprintf("%s, %s, is in which unit? Write it in the heading, or --column %q", columns, page.RoleWord(string(q.Role)), example+"=note")
+		return fmt.Sprintf(
+			"%s, %s, is in which unit? Write it in the heading, or --column %q",
+			columns,
+			page.RoleWord(string(q.Role)),
+			example+"=note",
+		)
 	case notebook.WhichOrder:
 		return fmt.Sprintf("is %s month first or day first? --date-order mdy or dmy", quoted(q.Name))
 	case notebook.WhichYear:
 		return fmt.Sprintf("%s is of which year? --year 2025", quoted(q.Name))
 	case notebook.WhichTree:
-		return fmt.Sprintf("reactions are about %s: does a perfect light print .500, .400 or .000? --perfect .5, .4 or 0", q.Name)
+		return fmt.Sprintf(
+			"reactions are about %s: does a perfect light print .500, .400 or .000? --perfect .5, .4 or 0",
+			q.Name,
+		)
 	case notebook.NoDate:
 		return "no date stands beside the runs or over them: add one, as 2026-05-02"
 	case notebook.NoTimes:
@@ -154,7 +176,10 @@ func settled(n *notebook.Notebook) (words []string) {
 			n.NoClock, page.Plural(n.NoClock, "run has", "runs have"), order))
 	}
 	if n.Afternoons > 0 {
-		words = append(words, fmt.Sprintf("%d %s of the afternoon, as 2:25 for 14:25", n.Afternoons, page.Plural(n.Afternoons, "time", "times")))
+		words = append(
+			words,
+			fmt.Sprintf("%d %s of the afternoon, as 2:25 for 14:25", n.Afternoons, page.Plural(n.Afternoons, "time", "times")),
+		)
 	}
 	if n.Metric {
 		words = append(words, "speeds in km/h, by the times beside them")

@@ -84,7 +84,8 @@ func TestInterrupt(t *testing.T) {
 	defer lock.Close()
 	for _, args := range [][]string{{"slip", "add", "--vehicle", "heron", "--1320", "13.2"}, {"merge", other}} {
 		waits := func(pid int) bool { return opened(pid, path) }
-		if status, said := interrupted(t, env, waits, func() {}, args...); status != exitInterrupted || strings.Contains(said, "recorded:") {
+		if status, said := interrupted(t, env, waits, func() {}, args...); status != exitInterrupted ||
+			strings.Contains(said, "recorded:") {
 			t.Errorf("%v: status %d, want %d; said %q", args, status, exitInterrupted, said)
 		}
 	}

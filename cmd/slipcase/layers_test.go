@@ -63,13 +63,29 @@ var mayImport = map[string][]string{
 	"slipcase/logbook":                   {"slipcase/weather", "slipcase/weather/units"},
 	"slipcase/predict":                   {"slipcase/weather", "slipcase/weather/units"},
 	"slipcase/predict/season/powertrain": {},
-	"slipcase/predict/season":            {"slipcase/predict", "slipcase/weather", "slipcase/weather/units", "slipcase/predict/season/powertrain"},
-	in + "table":                         {},
-	in + "tty":                           {in + "table"},
-	in + "typed":                         {"slipcase/weather/units", "slipcase/weather", "slipcase/logbook"},
-	in + "crew":                          {"slipcase/weather", "slipcase/weather/units", "slipcase/logbook", "slipcase/predict"},
-	in + "page":                          {in + "crew", in + "table", "slipcase/weather/units"},
-	in + "notebook":                      {in + "crew", in + "table", in + "typed", "slipcase/logbook", "slipcase/weather/units"},
+	"slipcase/predict/season": {
+		"slipcase/predict",
+		"slipcase/weather",
+		"slipcase/weather/units",
+		"slipcase/predict/season/powertrain",
+	},
+	in + "table": {},
+	in + "tty":   {in + "table"},
+	in + "typed": {"slipcase/weather/units", "slipcase/weather", "slipcase/logbook"},
+	in + "crew": {
+		"slipcase/weather",
+		"slipcase/weather/units",
+		"slipcase/logbook",
+		"slipcase/predict",
+	},
+	in + "page": {in + "crew", in + "table", "slipcase/weather/units"},
+	in + "notebook": {
+		in + "crew",
+		in + "table",
+		in + "typed",
+		"slipcase/logbook",
+		"slipcase/weather/units",
+	},
 	"slipcase/cmd/slipcase": {
 		"slipcase/weather", "slipcase/weather/units", "slipcase/logbook", "slipcase/predict",
 		in + "table", in + "tty", in + "typed", in + "crew", in + "page", in + "notebook",
@@ -87,7 +103,8 @@ func TestLayers(t *testing.T) {
 			t.Errorf("%s has no place in the layout", p.ImportPath)
 		}
 		tests := slices.Concat(allowed, []string{p.ImportPath})
-		if strings.HasPrefix(p.ImportPath, "slipcase/predict") || p.ImportPath == "slipcase/cmd/slipcase" || p.ImportPath == in+"crew" {
+		if strings.HasPrefix(p.ImportPath, "slipcase/predict") || p.ImportPath == "slipcase/cmd/slipcase" ||
+			p.ImportPath == in+"crew" {
 			tests = append(tests, "slipcase/predict/season") // invented seasons, for tests alone
 		}
 		if p.ImportPath == in+"page" {

@@ -37,7 +37,11 @@ them; read one with   man -l FOLDER/slipcase-slip-add.1`,
 			for _, p := range pages {
 				t.Add(p)
 			}
-			return a.page.Answer(pages, t, func(w io.Writer) { fmt.Fprintf(w, "wrote  %d manual pages to %s\n", len(pages), table.Clean(args[0])) })
+			return a.page.Answer(
+				pages,
+				t,
+				func(w io.Writer) { fmt.Fprintf(w, "wrote  %d manual pages to %s\n", len(pages), table.Clean(args[0])) },
+			)
 		}),
 	}
 }

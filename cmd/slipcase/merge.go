@@ -71,15 +71,34 @@ func (a *app) merged(from string, result []logbook.Merged, err error) error {
 		}
 	}
 	err = a.page.Answer(result, t, func(w io.Writer) {
-		fmt.Fprintf(w, "merged  %s: %d %s added, %d %s\n", table.Clean(from), added, page.Plural(added, "row", "rows"), conflicts, page.Plural(conflicts, "conflict", "conflicts"))
+		fmt.Fprintf(
+			w,
+			"merged  %s: %d %s added, %d %s\n",
+			table.Clean(from),
+			added,
+			page.Plural(added, "row", "rows"),
+			conflicts,
+			page.Plural(conflicts, "conflict", "conflicts"),
+		)
 		for _, m := range result {
 			for _, c := range m.Conflicts {
-				fmt.Fprintf(w, "  %s revision %d: %s differs; what stands is %s\n", table.Clean(c.ID), c.Rev, table.Clean(strings.Join(c.Columns, ", ")), standing[c.Stands])
+				fmt.Fprintf(
+					w,
+					"  %s revision %d: %s differs; what stands is %s\n",
+					table.Clean(c.ID),
+					c.Rev,
+					table.Clean(strings.Join(c.Columns, ", ")),
+					standing[c.Stands],
+				)
 			}
 		}
 	})
 	if err == nil && leftOut > 0 {
-		err = fmt.Errorf("%d %s could not be merged: slipcase check --repair in each copy, then merge again", leftOut, page.Plural(leftOut, "entry", "entries"))
+		err = fmt.Errorf(
+			"%d %s could not be merged: slipcase check --repair in each copy, then merge again",
+			leftOut,
+			page.Plural(leftOut, "entry", "entries"),
+		)
 	}
 	return err
 }

@@ -122,7 +122,10 @@ func (a *app) recordWear(c *cobra.Command, lb *crew.Session, w logbook.Wear) err
 }
 
 // wearCommand is a command that records an entry on the part of its name.
-func (a *app) wearCommand(what, short, example string, fill func(c *cobra.Command, lb *crew.Session, w *logbook.Wear) error) *cobra.Command {
+func (a *app) wearCommand(
+	what, short, example string,
+	fill func(c *cobra.Command, lb *crew.Session, w *logbook.Wear) error,
+) *cobra.Command {
 	c := &cobra.Command{
 		Use: what + " NAME", Short: short, Args: cobra.ExactArgs(1), Example: example,
 		RunE: a.writes(func(c *cobra.Command, args []string, lb *crew.Session) error {
@@ -250,7 +253,11 @@ func (a *app) partNote() *cobra.Command {
 }
 
 func (a *app) passCommand() *cobra.Command {
-	c := &cobra.Command{Use: "pass", Short: "passes that have no slip, which wear parts all the same", Example: "  slipcase pass add"}
+	c := &cobra.Command{
+		Use:     "pass",
+		Short:   "passes that have no slip, which wear parts all the same",
+		Example: "  slipcase pass add",
+	}
 	add := &cobra.Command{
 		Use: "add", Short: "count passes without a slip", Args: cobra.NoArgs,
 		Example: "  slipcase pass add --vehicle heron\n  slipcase pass add --count 4 --at 2026-05-02 --notes \"test and tune\"",

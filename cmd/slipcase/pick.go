@@ -89,7 +89,10 @@ func (a *app) raceTrack(c *cobra.Command, lb *crew.Session) (logbook.Track, erro
 	for i, t := range ts {
 		names[i] = t.ID
 	}
-	return t, usagef("--track is missing, and no slip or reading of the day tells it: want one of %s", strings.Join(names, ", "))
+	return t, usagef(
+		"--track is missing, and no slip or reading of the day tells it: want one of %s",
+		strings.Join(names, ", "),
+	)
 }
 
 // trackNamed finds a track for times to be typed at: a zone mistyped in the file

@@ -114,8 +114,13 @@ once it is in, a setup names it with --change NAME.`,
 	register(add, partFields)
 	add.Flags().String("vehicle", "", "the vehicle")
 	registerBoost(add)
-	list := listOf(a, "list the candidate changes", "  slipcase plan list --vehicle heron\n  slipcase plan list --format csv",
-		(*crew.Session).Parts, (*page.Page).Parts)
+	list := listOf(
+		a,
+		"list the candidate changes",
+		"  slipcase plan list --vehicle heron\n  slipcase plan list --format csv",
+		(*crew.Session).Parts,
+		(*page.Page).Parts,
+	)
 	amend := &cobra.Command{
 		Use: "amend NAME", Short: "correct a change of the plan; the old figures stay as history", Args: cobra.ExactArgs(1),
 		Example: `  slipcase plan amend headers --cost 520

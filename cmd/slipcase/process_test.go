@@ -219,7 +219,8 @@ func TestRecordedUnseen(t *testing.T) {
 		c.Stderr = &errOut
 		status, said := exitOf(t, c.Run()), errOut.String()
 		want := "  recorded: " + []string{"slip ", "slip ", "slip ", "vehicle wren"}[i]
-		if status != exitCould || !strings.Contains(said, "slipcase: recorded, but it could not be shown: ") || !strings.Contains(said, want) {
+		if status != exitCould || !strings.Contains(said, "slipcase: recorded, but it could not be shown: ") ||
+			!strings.Contains(said, want) {
 			t.Errorf("%v: status %d, said %q", args, status, said)
 		}
 	}

@@ -69,7 +69,8 @@ func TestSpeedOnItsOwnLine(t *testing.T) {
 	r.sees("lost: red -.012")
 	r.types("Enter records", enter)
 	r.ends(exitDone)
-	if !strings.Contains(r.slips(), ",left,E1,-0.012,1.912,5.437,8.412,83.77,10.98,,13.262,105.84,13.25,,,,,") || !strings.Contains(r.slips(), ",staged\n") {
+	if !strings.Contains(r.slips(), ",left,E1,-0.012,1.912,5.437,8.412,83.77,10.98,,13.262,105.84,13.25,,,,,") ||
+		!strings.Contains(r.slips(), ",staged\n") {
 		t.Errorf("recorded:\n%s", r.slips())
 	}
 }
@@ -186,7 +187,8 @@ func TestBothRedIsAsked(t *testing.T) {
 	r.ends(exitDone)
 	for name, want := range map[string]string{"tern": "worst", "plover": "first", "knot": "", "stint": "first"} {
 		out := r.quick("track show " + name + " --format json")
-		if strings.Contains(out, `"both_red"`) != (want != "") || want != "" && !strings.Contains(out, `"both_red": "`+want+`"`) {
+		if strings.Contains(out, `"both_red"`) != (want != "") ||
+			want != "" && !strings.Contains(out, `"both_red": "`+want+`"`) {
 			t.Errorf("%s: want %q: %s", name, want, out)
 		}
 	}

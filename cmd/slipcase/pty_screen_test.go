@@ -32,7 +32,16 @@ func TestVerdictIsWhole(t *testing.T) {
 	r.quick("air add 88F 42 28.94")
 	r.start("slip add .042 1.912 5.437 8.412@83.77 10.980 13.212@105.84 left T1")
 	r.ends(exitDone)
-	r.whole("reaction .042", "13.212 @ 105.84", "in standard air", "1000 10.980", "here, now", "dial 1", "caution", "lines left out: a taller window shows all")
+	r.whole(
+		"reaction .042",
+		"13.212 @ 105.84",
+		"in standard air",
+		"1000 10.980",
+		"here, now",
+		"dial 1",
+		"caution",
+		"lines left out: a taller window shows all",
+	)
 	r.now = "2026-05-02T15:30"
 	for i, line := range []string{
 		"slip add 14:50 .051 1.915 5.441 8.416@83.74 10.985 13.217@105.80 left T2",
@@ -51,7 +60,8 @@ func TestVerdictIsWhole(t *testing.T) {
 		}
 	}
 	// Without a terminal nothing is left out.
-	if out := r.quick("slip show last"); strings.Contains(out, "left out: a taller") || !strings.Contains(out, "this slip alone") {
+	if out := r.quick("slip show last"); strings.Contains(out, "left out: a taller") ||
+		!strings.Contains(out, "this slip alone") {
 		t.Errorf("in a pipe:\n%s", out)
 	}
 }

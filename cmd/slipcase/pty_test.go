@@ -229,7 +229,11 @@ func TestInterrupted(t *testing.T) {
 			r.types("other lane: ", enter)
 			r.types("Enter records", enter)
 			r.ends(exitDone)
-			if r.draft() || !strings.Contains(r.slips(), "2026-05-02T14:25:00Z,heron,,saltgrass,,left,T1,0.042,1.912,5.437,8.412,83.77,10.98,,13.212,105.84,") {
+			if r.draft() ||
+				!strings.Contains(
+					r.slips(),
+					"2026-05-02T14:25:00Z,heron,,saltgrass,,left,T1,0.042,1.912,5.437,8.412,83.77,10.98,,13.212,105.84,",
+				) {
 				t.Errorf("draft %t, slips\n%s", r.draft(), r.slips())
 			}
 		})

@@ -66,7 +66,12 @@ func (a *app) airGiven(c *cobra.Command, track logbook.Track) (*crew.Estimate, e
 }
 
 // airOf is the air that a reading makes, unless it is hard to believe and not forced.
-func (a *app) airOf(c *cobra.Command, r weather.Reading, report weather.Report, elevation units.Number) (*crew.Estimate, error) {
+func (a *app) airOf(
+	c *cobra.Command,
+	r weather.Reading,
+	report weather.Report,
+	elevation units.Number,
+) (*crew.Estimate, error) {
 	e, err := weather.ReadNow(r, elevation)
 	if err != nil {
 		return nil, usage(err)

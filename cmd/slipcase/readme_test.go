@@ -57,7 +57,19 @@ func TestREADME(t *testing.T) {
 
 // tailsInOrder are the ends of the helps: the demo's season is typed in by the first that
 // shows it, and the log that check shows is the README's.
-var tailsInOrder = []string{"slipcase", "air", "correct", "forecast", "slip", "backtest", "compare", "plan", "boost", "check", "export"}
+var tailsInOrder = []string{
+	"slipcase",
+	"air",
+	"correct",
+	"forecast",
+	"slip",
+	"backtest",
+	"compare",
+	"plan",
+	"boost",
+	"check",
+	"export",
+}
 
 // tailBlock is a session in the end of a help: the lines that are set in, from a prompt on.
 var tailBlock = regexp.MustCompile(`(?m)^    \$ .*\n(?:(?:    .*)?\n)*(?:    .*\n)?`)

@@ -36,7 +36,13 @@ func (a *app) restoreCommand() *cobra.Command {
 				Logbook string `json:"logbook"`
 				logbook.Manifest
 			}{args[1], m}, manifestTable(m), func(w io.Writer) {
-				fmt.Fprintf(w, "restored  %s: %d files, verified\n  look at it   slipcase check --logbook %s\n", args[1], len(m.Files), args[1])
+				fmt.Fprintf(
+					w,
+					"restored  %s: %d files, verified\n  look at it   slipcase check --logbook %s\n",
+					args[1],
+					len(m.Files),
+					args[1],
+				)
 			})
 		}),
 	}

@@ -239,7 +239,13 @@ func (a *app) greet(*cobra.Command, []string) error {
 	fmt.Fprintf(a.out, "logbook        %s, %d %s\n", lb.Dir(), len(slips), page.Plural(len(slips), "slip", "slips"))
 	if len(slips) > 0 {
 		last := slips[len(slips)-1]
-		fmt.Fprintf(a.out, "last slip      %s at %s, %s\n", table.Clean(last.Vehicle), table.Clean(last.Track), last.Time.Format("Mon 2 Jan 2006 15:04"))
+		fmt.Fprintf(
+			a.out,
+			"last slip      %s at %s, %s\n",
+			table.Clean(last.Vehicle),
+			table.Clean(last.Track),
+			last.Time.Format("Mon 2 Jan 2006 15:04"),
+		)
 	}
 	due, err := lb.DueOf("", a.now())
 	if err != nil {

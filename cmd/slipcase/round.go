@@ -34,7 +34,15 @@ reds are taken from the log or the flags.`,
 		RunE: do(a.round),
 	}
 	registerRules(c)
-	boundary := keywordFlag(c, "boundary", "", "of a logged slip: own, other or both crossed the boundary", "own", "other", "both")
+	boundary := keywordFlag(
+		c,
+		"boundary",
+		"",
+		"of a logged slip: own, other or both crossed the boundary",
+		"own",
+		"other",
+		"both",
+	)
 	boundary.want = "own, other or both"
 	c.Flags().Bool("bye", false, "no one in the other lane")
 	return c
@@ -118,7 +126,9 @@ func (a *app) typedRound(c *cobra.Command, args []string, bye bool) (r crew.Roun
 	words := strings.Fields(strings.Join(args, " "))
 	at := slices.Index(words, "/")
 	if at < 0 && !bye {
-		return r, usagef("one lane alone: want both with a / between them, as .042 13.272 13.25 / .051 12.430 12.40, or --bye")
+		return r, usagef(
+			"one lane alone: want both with a / between them, as .042 13.272 13.25 / .051 12.430 12.40, or --bye",
+		)
 	}
 	sides := [2][]string{words}
 	if at >= 0 {

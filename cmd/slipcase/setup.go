@@ -46,7 +46,8 @@ func (a *app) setupCommand() *cobra.Command {
 	}
 	register(add, setupFields)
 	add.Flags().String("vehicle", "", "the vehicle")
-	add.Flags().String("from", "", "in force from, as 2026-05-02 or \"2026-05-02 13:00\"; now when left out, of the first this morning")
+	add.Flags().
+		String("from", "", "in force from, as 2026-05-02 or \"2026-05-02 13:00\"; now when left out, of the first this morning")
 	add.Flags().Bool("force", false, "record what looks wrong as it is")
 	list := listOf(a, "list the setups", "  slipcase setup list --vehicle heron",
 		(*crew.Session).Setups, (*page.Page).Setups)

@@ -71,7 +71,8 @@ func withShadows(ctx context.Context, dir string, a *app, args []string) int {
 }
 
 func (s *shadow) asksHelp() bool {
-	return slices.Contains(s.Args, "--help") || len(s.Args) > 0 && s.Args[0] == "help" || strings.Contains(s.Out, "\nUsage:\n")
+	return slices.Contains(s.Args, "--help") || len(s.Args) > 0 && s.Args[0] == "help" ||
+		strings.Contains(s.Out, "\nUsage:\n")
 }
 
 func (s *shadow) keep(dir string) {

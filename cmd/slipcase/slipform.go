@@ -223,7 +223,12 @@ func possible(s slip, now time.Time) error {
 		case et >= longestS:
 			return fmt.Errorf("%s in %.5g s: want seconds, less than %g", p.Label, et, longestS)
 		case et > 0 && et < shortestS:
-			return fmt.Errorf("%s in %.3f s: want at least %g; a reaction stands a line higher, back goes there", p.Label, et, shortestS)
+			return fmt.Errorf(
+				"%s in %.3f s: want at least %g; a reaction stands a line higher, back goes there",
+				p.Label,
+				et,
+				shortestS,
+			)
 		}
 	}
 	return s.Check()
@@ -300,7 +305,12 @@ func (f *form) takeHead(text string) error {
 	}
 	at, times, err := typed.ParseHead(strings.Join(words, " "), &f.slip)
 	if unknown := (*typed.WordError)(nil); errors.As(err, &unknown) {
-		return fmt.Errorf("%q is no vehicle (%s), no track (%s), no lane, round, dial or time", unknown.Word, f.ids(), f.trackIDs())
+		return fmt.Errorf(
+			"%q is no vehicle (%s), no track (%s), no lane, round, dial or time",
+			unknown.Word,
+			f.ids(),
+			f.trackIDs(),
+		)
 	}
 	if err != nil {
 		return err

@@ -51,7 +51,9 @@ func (a *app) addSlipLines(c *cobra.Command, lb *crew.Session) error {
 		return batchError(bad)
 	}
 	if len(recs) == 0 {
-		return usagef("no slip on standard input: want one a line, as 14:25 .042 1.912 5.437 8.412@83.77 10.980 13.212@105.84")
+		return usagef(
+			"no slip on standard input: want one a line, as 14:25 .042 1.912 5.437 8.412@83.77 10.980 13.212@105.84",
+		)
 	}
 	if err := lb.AddSlips(recs...); err != nil {
 		return err

@@ -56,7 +56,8 @@ func (a *app) asked(c *cobra.Command, lb *crew.Session) (js []crew.Judged, of in
 	}
 	plain := true // the latest ones: not all slips need be read
 	c.Flags().Visit(func(f *pflag.Flag) {
-		plain = plain && (c.InheritedFlags().Lookup(f.Name) != nil || slices.Contains([]string{"vehicle", "last", "columns"}, f.Name))
+		plain = plain &&
+			(c.InheritedFlags().Lookup(f.Name) != nil || slices.Contains([]string{"vehicle", "last", "columns"}, f.Name))
 	})
 	if n, err := howMany(c, "last", 0); err != nil || plain {
 		if err != nil {

@@ -78,7 +78,8 @@ func (f *form) lateSpeed(at int, text string) (mph late, is typed.Late) {
 	}
 	mph.at, mph.ft = cells[i], splits[i].Ft
 	mph.n, is = typed.LateSpeed(bareIn(f.c), text, splits[i], next)
-	if usual := f.usual(f.slip.Vehicle).Splits(); is == typed.MaybeSpeed && usual[at-1].ETS.Known() != usual[i].MPH.Known() {
+	if usual := f.usual(f.slip.Vehicle).Splits(); is == typed.MaybeSpeed &&
+		usual[at-1].ETS.Known() != usual[i].MPH.Known() {
 		is = typed.NotSpeed
 		if usual[i].MPH.Known() {
 			is = typed.OnlySpeed
@@ -140,7 +141,12 @@ func (f *form) takeEarly(at int, text string) error {
 // next is that behind its last time.
 func (f *form) takeRest(at int, words []string) error {
 	line := slices.Concat(slices.Repeat([]string{typed.Absent}, at), words)
-	l, err := typed.ParseLine(bareIn(f.c), strings.Join(line, " "), f.slip, f.usual(f.slip.Vehicle), f.lb.TrackOf(f.slip).LengthsFt...)
+	l, err := typed.ParseLine(
+		bareIn(f.c),
+		strings.Join(line, " "),
+		f.slip,
+		f.usual(f.slip.Vehicle),
+		f.lb.TrackOf(f.slip).LengthsFt...)
 	if err != nil {
 		return err
 	}
@@ -153,8 +159,10 @@ func (f *form) takeRest(at int, words []string) error {
 		}
 	}
 	if last < 0 {
-		return fmt.Errorf("%q has no time of a slip: the day, the lane and the round stand in the first line, back goes there",
-			clipped(strings.Join(words, " ")))
+		return fmt.Errorf(
+			"%q has no time of a slip: the day, the lane and the round stand in the first line, back goes there",
+			clipped(strings.Join(words, " ")),
+		)
 	}
 	for i := range read {
 		if i < first[at] || i > last {
@@ -309,7 +317,10 @@ func (f *form) change(text string) error {
 	case name == "/" || name == "other":
 		err = f.correctOther(rest)
 	case typed.IsNumber(name):
-		err = fmt.Errorf("%q is the value of which field? want it named, as 60 1.9, 1320 13.212@105.84, dial 13.25", clipped(text))
+		err = fmt.Errorf(
+			"%q is the value of which field? want it named, as 60 1.9, 1320 13.212@105.84, dial 13.25",
+			clipped(text),
+		)
 	default:
 		err = f.takeHead(text)
 	}

@@ -21,7 +21,9 @@ func (a *app) zone(t logbook.Track) *time.Location { return t.Location(a.now().L
 
 // reads makes a command that shows what the logbook holds. Rows that could not be
 // read are told, each by its place, and are its error when it has shown the rest.
-func (a *app) reads(f func(c *cobra.Command, args []string, lb *crew.Session) error) func(*cobra.Command, []string) error {
+func (a *app) reads(
+	f func(c *cobra.Command, args []string, lb *crew.Session) error,
+) func(*cobra.Command, []string) error {
 	return do(func(c *cobra.Command, args []string) error {
 		lb, err := a.open()
 		if err != nil {
@@ -37,7 +39,9 @@ func (a *app) reads(f func(c *cobra.Command, args []string, lb *crew.Session) er
 
 // writes makes a command that records. What could not be read on the way is told;
 // what was recorded is recorded all the same.
-func (a *app) writes(f func(c *cobra.Command, args []string, lb *crew.Session) error) func(*cobra.Command, []string) error {
+func (a *app) writes(
+	f func(c *cobra.Command, args []string, lb *crew.Session) error,
+) func(*cobra.Command, []string) error {
 	return do(func(c *cobra.Command, args []string) error {
 		lb, err := a.open()
 		if err != nil {

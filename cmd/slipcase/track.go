@@ -16,7 +16,11 @@ var trackFields = []field[logbook.Track]{
 	words("title", "its full name, free to change", func(t *logbook.Track) *string { return &t.Title }),
 	number("elevation", "above sea level, as 812ft or 247m", units.Length,
 		func(t *logbook.Track) *units.Number { return &t.ElevationFt }),
-	{flag: "length", help: "a distance timed there, as 660ft, 201m or 1/8; apart by commas where several", set: setLengths},
+	{
+		flag: "length",
+		help: "a distance timed there, as 660ft, 201m or 1/8; apart by commas where several",
+		set:  setLengths,
+	},
 	number("heading", "true bearing from start to finish, 0 to 360", units.Degrees,
 		func(t *logbook.Track) *units.Number { return &t.HeadingDeg }),
 	words("time-zone", "as America/Chicago; without it the machine's",

@@ -9,8 +9,12 @@ import (
 // otherUnits are the units that the words of an answer must be free of, by the system
 // that is asked for.
 var otherUnits = map[string]*regexp.Regexp{
-	"metric": regexp.MustCompile(`(^|[^\w-])(lb|hp|mph|inHg|psi|ft|feet|pounds|lb-ft)\b|[0-9](lb|hp|mph|inHg|psi|ft|in)\b|\bin F\b|[0-9] ?°?F\b`),
-	"us":     regexp.MustCompile(`(^|[^\w-])(kg|kW|km/h|hPa|kPa|mm|cm|Nm)\b|[0-9](kg|kW|km/h|hPa|kPa|bar|mm|m)\b|[0-9] (m|bar)\b|[0-9] ?°?C\b`),
+	"metric": regexp.MustCompile(
+		`(^|[^\w-])(lb|hp|mph|inHg|psi|ft|feet|pounds|lb-ft)\b|[0-9](lb|hp|mph|inHg|psi|ft|in)\b|\bin F\b|[0-9] ?°?F\b`,
+	),
+	"us": regexp.MustCompile(
+		`(^|[^\w-])(kg|kW|km/h|hPa|kPa|mm|cm|Nm)\b|[0-9](kg|kW|km/h|hPa|kPa|bar|mm|m)\b|[0-9] (m|bar)\b|[0-9] ?°?C\b`,
+	),
 }
 
 // mayBe is what may stand in the words of an answer in any unit, and why.
@@ -23,9 +27,15 @@ var mayBe = []struct {
 	{"what was typed", regexp.MustCompile(`"[^"]*"`)},
 	{"a command to type, its flags and their values", regexp.MustCompile(`slipcase [a-z].*|--[a-z0-9-]+( [0-9]\S*)?`)},
 	{"how a quantity is typed", regexp.MustCompile(`(written like|such as|write|as) [0-9]\S*( or [0-9]\S*)?`)},
-	{"the units that may be typed", regexp.MustCompile(`(unknown unit …,|or with its unit:|want one in|speed 0: want) .*`)},
+	{
+		"the units that may be typed",
+		regexp.MustCompile(`(unknown unit …,|or with its unit:|want one in|speed 0: want) .*`),
+	},
 	{"digits as they were typed, in the units of the log", regexp.MustCompile(`may be [0-9.]+ (mph|km/h) or a dial`)},
-	{"a speed in the unit that was meant", regexp.MustCompile(`likely [0-9.]+ (mph|km/h) at …, not (mph|km/h), was meant`)},
+	{
+		"a speed in the unit that was meant",
+		regexp.MustCompile(`likely [0-9.]+ (mph|km/h) at …, not (mph|km/h), was meant`),
+	},
 	{"a change as it was typed", regexp.MustCompile(`power [+-][0-9/.]+[a-zA-Z]+|[0-9/.]+[a-z]+ (off|on)\b`)},
 	{"a reason as it was recorded", regexp.MustCompile(`forced: .*`)},
 	{"a dyno sheet's own units", regexp.MustCompile(`\.csv: row .*`)},
@@ -50,7 +60,13 @@ func holdUnits(t *testing.T, all []shadow) {
 			key := s.Form + digits.ReplaceAllString(line, "#")
 			if other.MatchString(line) && !said[key] {
 				said[key] = true
-				t.Errorf("%s: slipcase %s says in %s units: %s", s.Script, strings.Join(s.Args, " "), s.Form, strings.TrimSpace(line))
+				t.Errorf(
+					"%s: slipcase %s says in %s units: %s",
+					s.Script,
+					strings.Join(s.Args, " "),
+					s.Form,
+					strings.TrimSpace(line),
+				)
 			}
 		}
 	}

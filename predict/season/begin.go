@@ -32,7 +32,14 @@ func begin(by Simulator, seed, stream uint64, limit Limit, g Regime) *year {
 		stream += 0x2_00000
 	}
 	r := rand.New(rand.NewPCG(seed, stream))
-	s := &Season{Simulator: by, Seed: seed, Regime: g, Kind: predict.Car, Finish: predict.At1320, Sheet: r.Float64() < 0.85}
+	s := &Season{
+		Simulator: by,
+		Seed:      seed,
+		Regime:    g,
+		Kind:      predict.Car,
+		Finish:    predict.At1320,
+		Sheet:     r.Float64() < 0.85,
+	}
 	target := pick(r, 8, 17)
 	if r.Float64() < 0.3 {
 		s.Kind, target = predict.Motorcycle, pick(r, 7, 12)

@@ -29,12 +29,15 @@ func newGeared(r *rand.Rand, limit Limit, kind predict.Kind) *geared {
 }
 
 func (g *geared) run(air state, e effects) timing {
-	t := g.Run(powertrain.Air{Kelvin: air.kelvin, DryPa: air.dryKPa * 1000, VapourPa: air.vapourKPa * 1000}, powertrain.Luck{
-		Launch: e.launch, Power: e.power, Grip: e.grip, ShiftS: e.shiftS, MissS: e.missS,
-		Spin: e.spin, SpinM: e.spinFt * units.MetrePerFoot,
-		LiftM: e.liftFt * units.MetrePerFoot, Left: e.left, Brake: e.brake,
-		Stop: powertrain.Stop{On: e.stop.OnS, Off: e.stop.OffS, Share: e.stop.Share},
-	})
+	t := g.Run(
+		powertrain.Air{Kelvin: air.kelvin, DryPa: air.dryKPa * 1000, VapourPa: air.vapourKPa * 1000},
+		powertrain.Luck{
+			Launch: e.launch, Power: e.power, Grip: e.grip, ShiftS: e.shiftS, MissS: e.missS,
+			Spin: e.spin, SpinM: e.spinFt * units.MetrePerFoot,
+			LiftM: e.liftFt * units.MetrePerFoot, Left: e.left, Brake: e.brake,
+			Stop: powertrain.Stop{On: e.stop.OnS, Off: e.stop.OffS, Share: e.stop.Share},
+		},
+	)
 	out := timing{et: t.ET}
 	for m, v := range t.Speed {
 		out.mph[m] = v / units.MetrePerSecPerMPH

@@ -32,7 +32,14 @@ func TestSecondSeasons(t *testing.T) {
 				t.Errorf("season %d, run %d: %.2f s on average", seed, i, et)
 			}
 			if r.Clean && math.Abs(math.Log(r.Pass.Splits.ETs[s.Finish].Value()/r.Today[s.Finish])) > 6*s.NoiseSD {
-				t.Errorf("season %d, run %d: %v s, expected %.3f with a noise of %.4f", seed, i, r.Pass.Splits.ETs[s.Finish], r.Today[s.Finish], s.NoiseSD)
+				t.Errorf(
+					"season %d, run %d: %v s, expected %.3f with a noise of %.4f",
+					seed,
+					i,
+					r.Pass.Splits.ETs[s.Finish],
+					r.Today[s.Finish],
+					s.NoiseSD,
+				)
 			}
 		}
 		if s.Elasticity >= -0.02 {
@@ -144,7 +151,8 @@ func TestRegimesAreWhatTheySay(t *testing.T) {
 		})
 		each(by, Regime{HeatRun: -0.006}, func(seed uint64, was, is Season) {
 			for i, r := range is.Runs {
-				if d := later(was, is, i); r.Round == 0 && d != 0 || r.Round > 2 && !(d > 0 && d < 0.5*0.006*float64(r.Round)*r.Mean[is.Finish]) {
+				if d := later(was, is, i); r.Round == 0 && d != 0 ||
+					r.Round > 2 && !(d > 0 && d < 0.5*0.006*float64(r.Round)*r.Mean[is.Finish]) {
 					t.Errorf("simulator %d, season %d: run %d of a day %.4f later", by, seed, r.Round, d)
 				}
 			}
@@ -164,7 +172,9 @@ func TestRegimesAreWhatTheySay(t *testing.T) {
 			if !is.Sheet {
 				return
 			}
-			said := last.Pass.Machine.PowerHP.Value() / first.Pass.Machine.PowerHP.Value() / math.Exp(is.SheetError[1]-is.SheetError[0])
+			said := last.Pass.Machine.PowerHP.Value() / first.Pass.Machine.PowerHP.Value() / math.Exp(
+				is.SheetError[1]-is.SheetError[0],
+			)
 			if math.Abs(said-1.25) > 0.02 || is.TrueChange[is.Finish] < -0.02 {
 				t.Errorf("simulator %d, season %d: %.3f said, %.4f of ET came", by, seed, said, is.TrueChange[is.Finish])
 			}

@@ -79,8 +79,18 @@ func TestDrawnAreLimitedByWhatTheySay(t *testing.T) {
 		slices.Sort(ets)
 		slices.Sort(lever)
 		n := len(ets)
-		t.Logf("%-9s %d vehicles, %d motorcycles: quarter %.2f, %.2f, %.2f s (least, median, most), 60 ft answers %.2f, %.2f, %.2f to it",
-			name, n, bikes, ets[0], ets[n/2], ets[n-1], lever[0], lever[n/2], lever[n-1])
+		t.Logf(
+			"%-9s %d vehicles, %d motorcycles: quarter %.2f, %.2f, %.2f s (least, median, most), 60 ft answers %.2f, %.2f, %.2f to it",
+			name,
+			n,
+			bikes,
+			ets[0],
+			ets[n/2],
+			ets[n-1],
+			lever[0],
+			lever[n/2],
+			lever[n-1],
+		)
 		if limit != ConverterLimit && bikes != n/2 || limit == ConverterLimit && bikes != 0 {
 			t.Errorf("%s: %d motorcycles", name, bikes)
 		}
@@ -106,7 +116,13 @@ func TestHalvedStep(t *testing.T) {
 		}
 		slices.Sort(moved)
 		n := len(moved)
-		t.Logf("limit %d: halved steps move it by %.3f, %.3f, %.3f thousandths (median, 90 %%, most)", l, 1e3*moved[n/2], 1e3*moved[n*9/10], 1e3*moved[n-1])
+		t.Logf(
+			"limit %d: halved steps move it by %.3f, %.3f, %.3f thousandths (median, 90 %%, most)",
+			l,
+			1e3*moved[n/2],
+			1e3*moved[n*9/10],
+			1e3*moved[n-1],
+		)
 		if moved[n*9/10] > 1e-4 {
 			t.Errorf("limit %d: nine of ten move by up to %.6f s", l, moved[n*9/10])
 		}

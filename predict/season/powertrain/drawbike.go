@@ -37,7 +37,11 @@ func (d *draft) bike() bool {
 	d.v.Gearbox.Efficiency = d.between(0.87, 0.93)
 	e := d.engine(d.v.Gearbox.Efficiency, 8500, 13000)
 	e.TorquePeak, e.Inertia = d.between(0.68, 0.88), d.between(0.006, 0.02)
-	d.v.Clutch = &Clutch{LaunchRate: e.PeakRate * d.between(0.5, 0.8), Capacity: d.between(0.85, 1.1), EngageS: d.between(0.1, 0.5)}
+	d.v.Clutch = &Clutch{
+		LaunchRate: e.PeakRate * d.between(0.5, 0.8),
+		Capacity:   d.between(0.85, 1.1),
+		EngageS:    d.between(0.1, 0.5),
+	}
 	d.v.Gearbox.ShiftS, d.v.Gearbox.Kick = d.between(0.02, 0.1), d.between(0, 1)
 	torque := e.torque(d.v.Clutch.LaunchRate, 1, 1) * d.v.Clutch.Capacity
 	return d.gears(torque, c.Mass*d.allowed(TorqueLimit), 5, 6, 1)

@@ -64,7 +64,11 @@ func (d *draft) automatic() bool {
 func (d *draft) manual() bool {
 	e := d.engine(d.v.Gearbox.Efficiency, 4800, 7500)
 	e.Inertia = d.between(0.12, 0.3)
-	d.v.Clutch = &Clutch{LaunchRate: e.PeakRate * d.between(0.5, 0.85), Capacity: d.between(0.85, 1.2), EngageS: d.between(0.05, 0.4)}
+	d.v.Clutch = &Clutch{
+		LaunchRate: e.PeakRate * d.between(0.5, 0.85),
+		Capacity:   d.between(0.85, 1.2),
+		EngageS:    d.between(0.05, 0.4),
+	}
 	d.v.Gearbox.ShiftS, d.v.Gearbox.Kick = d.between(0.12, 0.35), d.between(0, 0.3)
 	torque := e.torque(d.v.Clutch.LaunchRate, 1, 1) * d.v.Clutch.Capacity
 	return d.gears(torque, d.v.Chassis.Mass*d.allowed(TorqueLimit), 4, 6, 1)

@@ -84,7 +84,13 @@ func TestEnergyBalance(t *testing.T) {
 			kept := v.moving(*last) - start - jumped
 			spent := sum.fluid + sum.gears + sum.tread + sum.resisted + kept
 			if math.Abs(spent/sum.gave-1) > 0.01 {
-				t.Errorf("limit %d, vehicle %d: the engine gave %.0f kJ, %.0f kJ are accounted for", l, seed, sum.gave/1e3, spent/1e3)
+				t.Errorf(
+					"limit %d, vehicle %d: the engine gave %.0f kJ, %.0f kJ are accounted for",
+					l,
+					seed,
+					sum.gave/1e3,
+					spent/1e3,
+				)
 			}
 			if sum.gave > 1.002*sum.could {
 				t.Errorf("limit %d, vehicle %d: the engine gave %.0f kJ of %.0f", l, seed, sum.gave/1e3, sum.could/1e3)

@@ -40,7 +40,9 @@ func fadingAir(t *testing.T, tempF, inHg float64) (s *Session, read time.Time) {
 		of(lb.AddReading(reading(before.Add(time.Duration(i)*20*time.Minute), 75, 29.0)))
 		of(lb.AddSlips(&Slip{
 			Vehicle: "heron", Track: "saltgrass", Time: Time{Time: before.Add(time.Duration(i) * 20 * time.Minute)},
-			ET60S: units.Some(1.91), ET660S: units.Some(8.41), MPH660: units.Some(83.7), ET1320S: units.Some(et), MPH1320: units.Some(105.8),
+			ET60S: units.Some(
+				1.91,
+			), ET660S: units.Some(8.41), MPH660: units.Some(83.7), ET1320S: units.Some(et), MPH1320: units.Some(105.8),
 		}))
 	}
 	of(lb.AddReading(reading(read, tempF, inHg)))

@@ -55,7 +55,11 @@ func Gearing(ask GearingAsk) (Geared, error) {
 	default:
 		slip := g.SlipFrom(rpm, mph)
 		if slip > 0.5 {
-			return Geared{}, impossiblef("", "slip %.0f percent: want up to 50; one of the four is wrong, or the gear is another", 100*slip)
+			return Geared{}, impossiblef(
+				"",
+				"slip %.0f percent: want up to 50; one of the four is wrong, or the gear is another",
+				100*slip,
+			)
 		}
 		out.SlipPct = 100 * slip
 	}

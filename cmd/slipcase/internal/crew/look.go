@@ -66,7 +66,13 @@ func (m *among) doubts(now time.Time) []Doubt {
 	if d, is := m.shifted(now); is {
 		return append([]Doubt{d}, m.twiceDoubt()...)
 	}
-	return slices.Concat(m.weigh(now), m.reactionDoubts(m.perfectS()), m.dialDoubt(), otherLaneDoubt(m.run.Slip), m.twiceDoubt())
+	return slices.Concat(
+		m.weigh(now),
+		m.reactionDoubts(m.perfectS()),
+		m.dialDoubt(),
+		otherLaneDoubt(m.run.Slip),
+		m.twiceDoubt(),
+	)
 }
 
 // perfectS is what the slip prints for a perfect light, s.

@@ -59,5 +59,6 @@ func (f RunFilter) keepsAir(r Run) bool {
 		return true
 	}
 	da := DensityAltitude(r)
-	return da.Known() && (!f.LowFt.Known() || da.Value() >= f.LowFt.Value()) && (!f.HighFt.Known() || da.Value() <= f.HighFt.Value())
+	return da.Known() && (!f.LowFt.Known() || da.Value() >= f.LowFt.Value()) &&
+		(!f.HighFt.Known() || da.Value() <= f.HighFt.Value())
 }

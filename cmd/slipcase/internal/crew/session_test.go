@@ -33,7 +33,11 @@ func begun(t *testing.T) (own, other *Session) {
 
 // slipAt is a slip of an hour of the day.
 func slipAt(hour int, et float64) *Slip {
-	return &Slip{Vehicle: "heron", ET1320S: units.Some(et), Time: Time{Time: time.Date(2026, 5, 2, hour, 0, 0, 0, time.UTC)}}
+	return &Slip{
+		Vehicle: "heron",
+		ET1320S: units.Some(et),
+		Time:    Time{Time: time.Date(2026, 5, 2, hour, 0, 0, 0, time.UTC)},
+	}
 }
 
 func add(t *testing.T, s *Session, recs ...*Slip) {

@@ -123,7 +123,11 @@ const lightsBefore = 60
 
 func (l *looking) reactions(one *among) []Doubt {
 	slip := one.run.Slip
-	at, _ := slices.BinarySearchFunc(l.lights, slip.Time.Time, func(a light, t time.Time) int { return cmp.Compare(a.at.UnixNano(), t.UnixNano()) })
+	at, _ := slices.BinarySearchFunc(
+		l.lights,
+		slip.Time.Time,
+		func(a light, t time.Time) int { return cmp.Compare(a.at.UnixNano(), t.UnixNano()) },
+	)
 	for k := at - 1; k >= 0 && len(one.others) < lightsBefore; k-- {
 		if l.lights[k].track == slip.Track {
 			other := slip

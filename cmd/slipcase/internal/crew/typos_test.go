@@ -22,7 +22,18 @@ import (
 // finger mistypes digits as a hand in a glove does: on the row of digits or the
 // number pad, a digit is hit beside, exchanged with the next, dropped or doubled.
 func finger(r *rand.Rand, digits string) string {
-	pad := map[byte]string{'0': "12", '1': "024", '2': "0135", '3': "26", '4': "157", '5': "2468", '6': "359", '7': "48", '8': "579", '9': "68"}
+	pad := map[byte]string{
+		'0': "12",
+		'1': "024",
+		'2': "0135",
+		'3': "26",
+		'4': "157",
+		'5': "2468",
+		'6': "359",
+		'7': "48",
+		'8': "579",
+		'9': "68",
+	}
 	k := r.IntN(len(digits))
 	switch u := r.Float64(); {
 	case u < 0.45:
@@ -109,7 +120,13 @@ func mistype(r *rand.Rand, s predict.Splits) (wrong predict.Splits, ok bool) {
 
 // mistypeAlone makes one typing error in a figure that stands alone, with or without its
 // point, that moves it by more than so much.
-func mistypeAlone(r *rand.Rand, n units.Number, format string, most float64, parse func(string) (units.Number, error)) (units.Number, bool) {
+func mistypeAlone(
+	r *rand.Rand,
+	n units.Number,
+	format string,
+	most float64,
+	parse func(string) (units.Number, error),
+) (units.Number, bool) {
 	for range 200 {
 		whole, decimals, _ := strings.Cut(fmt.Sprintf(format, math.Abs(n.Value())), ".")
 		whole = strings.TrimPrefix(whole, "0")

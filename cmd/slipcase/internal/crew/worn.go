@@ -131,7 +131,10 @@ func (s *Session) Worn(vehicle string, now time.Time) (parts []Worn, wrong []*We
 // pressing first; a spare is not due.
 func (s *Session) DueOf(vehicle string, now time.Time) ([]Worn, error) {
 	parts, _, err := s.Worn(vehicle, now)
-	parts = slices.DeleteFunc(parts, func(p Worn) bool { return p.On == "" || vehicle != "" && p.On != vehicle || p.Due == NotDue })
+	parts = slices.DeleteFunc(
+		parts,
+		func(p Worn) bool { return p.On == "" || vehicle != "" && p.On != vehicle || p.Due == NotDue },
+	)
 	slices.SortStableFunc(parts, func(a, b Worn) int { return cmp.Compare(rank(a.Due), rank(b.Due)) })
 	return parts, err
 }

@@ -35,9 +35,20 @@ type Column[T any] struct {
 // names the logbook.
 func RunColumns(book string, forecasts bool) []Column[*crew.Told] {
 	columns := []Column[*crew.Told]{{"logbook", Text, func(*crew.Told) Cell { return filled(book) }}}
-	columns = append(columns, of(recordColumns[crew.Slip](), "", func(t *crew.Told) crew.Slip { return t.Run.Slip }, "rev", "status", "recorded_at")...)
-	columns = append(columns, of(recordColumns[crew.Setup](), "setup_", func(t *crew.Told) crew.Setup { return t.Run.Setup },
-		"id", "rev", "status", "recorded_at", "forced", "vehicle", "cost", "change")...)
+	columns = append(
+		columns,
+		of(
+			recordColumns[crew.Slip](),
+			"",
+			func(t *crew.Told) crew.Slip { return t.Run.Slip },
+			"rev",
+			"status",
+			"recorded_at",
+		)...)
+	columns = append(
+		columns,
+		of(recordColumns[crew.Setup](), "setup_", func(t *crew.Told) crew.Setup { return t.Run.Setup },
+			"id", "rev", "status", "recorded_at", "forced", "vehicle", "cost", "change")...)
 	columns = append(columns, trackColumns()...)
 	columns = append(columns, airColumns()...)
 	columns = append(columns, splitColumns("standard_air", standard)...)

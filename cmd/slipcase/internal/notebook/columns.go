@@ -125,7 +125,8 @@ func (m *mapper) begin(c *Mapped) {
 		c.Role, c.Forced = said, true
 		return
 	}
-	timed := c.Role == anyET || c.Role == anyTime || c.Role == anyMPH || slices.Contains(etMarks, c.Role) || strings.HasPrefix(string(c.Role), "mph_")
+	timed := c.Role == anyET || c.Role == anyTime || c.Role == anyMPH || slices.Contains(etMarks, c.Role) ||
+		strings.HasPrefix(string(c.Role), "mph_")
 	if c.label.corrected && timed {
 		c.Role = Skip
 	}

@@ -11,8 +11,12 @@ import (
 var (
 	figureText = regexp.MustCompile(`^([-+]?)\s*([0-9]*[.,]?[0-9][0-9.,]*)\s*([a-zA-Z°/%'"”″]*[a-zA-Z]?\.?)$`)
 	grouped    = regexp.MustCompile(`^\d{1,3}(,\d{3})+(\.\d+)?$`)
-	splitText  = regexp.MustCompile(`^([-+0-9.,]+)\s*(?:s|sec)?\s*(?:[@/|]|\bat\b|\s)\s*\(?\s*([0-9.,]+)\s*(?:mph|km/?h|kph)?\s*\)?$`)
-	redText    = regexp.MustCompile(`(?i)^(?:(r|red)\s*[-: ]?\s*([0-9.,]+)|([0-9.,]+)\s*[* ]?\s*(r|red|foul)|\(([0-9.,]+)\))$`)
+	splitText  = regexp.MustCompile(
+		`^([-+0-9.,]+)\s*(?:s|sec)?\s*(?:[@/|]|\bat\b|\s)\s*\(?\s*([0-9.,]+)\s*(?:mph|km/?h|kph)?\s*\)?$`,
+	)
+	redText = regexp.MustCompile(
+		`(?i)^(?:(r|red)\s*[-: ]?\s*([0-9.,]+)|([0-9.,]+)\s*[* ]?\s*(r|red|foul)|\(([0-9.,]+)\))$`,
+	)
 )
 
 var minusSigns = strings.NewReplacer("−", "-", "–", "-", "$", "")

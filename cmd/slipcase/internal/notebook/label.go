@@ -90,8 +90,34 @@ func readLabel(text string) (l label) {
 			l.unit = u
 		}
 	}
-	l.opponent = has("opp", "opponent", "opponents", "other", "his", "him", "their", "them", "theirs", "rival", "competitor", "far")
-	l.corrected = has("corr", "corrected", "correction", "std", "standard", "sae", "adj", "adjusted", "sealevel", "normalized", "normalised", "sl")
+	l.opponent = has(
+		"opp",
+		"opponent",
+		"opponents",
+		"other",
+		"his",
+		"him",
+		"their",
+		"them",
+		"theirs",
+		"rival",
+		"competitor",
+		"far",
+	)
+	l.corrected = has(
+		"corr",
+		"corrected",
+		"correction",
+		"std",
+		"standard",
+		"sae",
+		"adj",
+		"adjusted",
+		"sealevel",
+		"normalized",
+		"normalised",
+		"sl",
+	)
 	var marks []string
 	for _, w := range words {
 		if strings.HasPrefix(w, "m") && strings.Trim(w[1:], "0123456789") == "" && len(w) > 2 {
@@ -192,7 +218,20 @@ func roleAtMark(mark string, speed bool, l label, has func(...string) bool) Role
 
 // airSaid reads the headings of instruments.
 func airSaid(has func(...string) bool, speed bool) Role {
-	pressure := has("pressure", "press", "baro", "barometer", "barometric", "bp", "inhg", "hpa", "mb", "mbar", "kpa", "mmhg")
+	pressure := has(
+		"pressure",
+		"press",
+		"baro",
+		"barometer",
+		"barometric",
+		"bp",
+		"inhg",
+		"hpa",
+		"mb",
+		"mbar",
+		"kpa",
+		"mmhg",
+	)
 	temp := has("temp", "temperature", "temps", "degf", "degc")
 	switch {
 	case has("tire", "tires", "tyre", "tyres", "slick", "slicks") && (pressure || has("psi", "bar", "air", "tp")):

@@ -34,7 +34,9 @@ type Remark struct {
 	Sum   bool // an average, a total, a best
 }
 
-var summary = regexp.MustCompile(`(?i)^\s*(avg|average|averages|mean|median|totals?|sum|best|worst|min|max|minimum|maximum|st\.?\s?dev|std\.? ?dev|count|fastest|quickest|high|low)\b`)
+var summary = regexp.MustCompile(
+	`(?i)^\s*(avg|average|averages|mean|median|totals?|sum|best|worst|min|max|minimum|maximum|st\.?\s?dev|std\.? ?dev|count|fastest|quickest|high|low)\b`,
+)
 
 // layout finds the blocks of a sheet, with its rows down or across, whichever has more runs.
 func layout(g *Grid, names *names) (blocks []*block, remarks []Remark) {
@@ -205,7 +207,8 @@ func lineText(row []Field) string {
 func overHeads(g *Grid, r int, below []Field) bool {
 	over := g.Rows[r]
 	l := lineOf(g, over)
-	if l.filled == 0 || l.decimals > 0 || l.filled == 1 && !over[slices.IndexFunc(over, func(f Field) bool { return !f.Blank() })].Copy && l.labels == 0 {
+	if l.filled == 0 || l.decimals > 0 ||
+		l.filled == 1 && !over[slices.IndexFunc(over, func(f Field) bool { return !f.Blank() })].Copy && l.labels == 0 {
 		return false
 	}
 	for c, f := range over {
@@ -274,5 +277,6 @@ func (b *block) isRun(row []Field, l line) bool {
 			under += 2
 		}
 	}
-	return under >= 2 || under >= 1 && l.filled >= 3 || !slices.ContainsFunc(b.heads, func(h string) bool { return h != "" })
+	return under >= 2 || under >= 1 && l.filled >= 3 ||
+		!slices.ContainsFunc(b.heads, func(h string) bool { return h != "" })
 }

@@ -59,7 +59,9 @@ func within(text string, all ...string) (found, rest string) {
 	return "", text
 }
 
-var saidName = regexp.MustCompile(`(?i)\b(track|strip|venue|location|car|vehicle|bike|motorcycle|meet|event|date)\s*[:=]\s*([^,;|]+)`)
+var saidName = regexp.MustCompile(
+	`(?i)\b(track|strip|venue|location|car|vehicle|bike|motorcycle|meet|event|date)\s*[:=]\s*([^,;|]+)`,
+)
 
 // take takes what a line between runs says of those below; false where it says nothing of
 // them.
@@ -80,7 +82,8 @@ func (h *heading) take(text string, row []Field, n *names) (took bool) {
 	for c := 0; c+1 < len(row); c++ { // a word and beside it what it is
 		value := row[c+1].Text
 		said := readLabel(strings.TrimRight(row[c].Text, ": ")).role
-		if row[c].Text != "" && value != "" && !row[c].Copy && len(value) <= 40 && slices.Contains([]Role{Track, Vehicle, Date, "meet"}, said) {
+		if row[c].Text != "" && value != "" && !row[c].Copy && len(value) <= 40 &&
+			slices.Contains([]Role{Track, Vehicle, Date, "meet"}, said) {
 			set(said, value)
 		}
 	}

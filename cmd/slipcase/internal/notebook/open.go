@@ -26,7 +26,12 @@ func Open(path string) ([]*Grid, error) {
 		return nil, fmt.Errorf("%s is no file: want a spreadsheet", path)
 	}
 	if info.Size() > mostBytes {
-		return nil, fmt.Errorf("%s has %d MB: want %d MB at most, the sheet with the runs alone", path, info.Size()>>20, mostBytes>>20)
+		return nil, fmt.Errorf(
+			"%s has %d MB: want %d MB at most, the sheet with the runs alone",
+			path,
+			info.Size()>>20,
+			mostBytes>>20,
+		)
 	}
 	data, err := io.ReadAll(f)
 	if err != nil {

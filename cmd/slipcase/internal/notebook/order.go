@@ -79,7 +79,10 @@ func (n *Notebook) days(o *Options) {
 // checkDay refuses days on which nobody raced.
 func (d *Draft) checkDay(now time.Time) {
 	bad := func(want error) {
-		d.Faults = append(d.Faults, Fault{Head: "date", Text: cmp.Or(d.dayText, d.sheetDate.Format(time.DateOnly)), Want: want, Role: Date})
+		d.Faults = append(
+			d.Faults,
+			Fault{Head: "date", Text: cmp.Or(d.dayText, d.sheetDate.Format(time.DateOnly)), Want: want, Role: Date},
+		)
 	}
 	switch t := time.Date(d.day.year, time.Month(d.day.month), d.day.day, 0, 0, 0, 0, time.UTC); {
 	case d.day.month == 0:
@@ -145,7 +148,10 @@ func (n *Notebook) clocks(o *Options) {
 			}
 			d.Slip.Time.Time = t
 		case d.clock != "" && !absent(d.clock):
-			d.Faults = append(d.Faults, Fault{Head: "time", Text: d.clock, Want: errors.New("want a time of day, as 14:25"), Role: Clock})
+			d.Faults = append(
+				d.Faults,
+				Fault{Head: "time", Text: d.clock, Want: errors.New("want a time of day, as 14:25"), Role: Clock},
+			)
 		default:
 			n.NoClock++
 			at := 10*60 + 10*clockless[key]

@@ -157,7 +157,8 @@ func (s sheet) read(n *Notebook, o *Options, known *names) {
 
 func (n *Notebook) noteUsed(o *Options, c *Mapped) {
 	for key := range o.Columns {
-		if strings.EqualFold(key, c.Letter) || strings.EqualFold(strings.Join(strings.Fields(key), " "), strings.Join(strings.Fields(c.Head), " ")) {
+		if strings.EqualFold(key, c.Letter) ||
+			strings.EqualFold(strings.Join(strings.Fields(key), " "), strings.Join(strings.Fields(c.Head), " ")) {
 			n.UsedColumns[key] = true
 		}
 	}
@@ -297,7 +298,10 @@ func (c *Mapped) count(g *Grid, f Field) {
 
 // absent reports what people write where there is nothing.
 func absent(text string) bool {
-	return slices.Contains([]string{"", "-", "--", "---", "—", "–", ".", "?", "n/a", "na", "N/A", "NA", "x", "X", "none", "nil", "null"}, text)
+	return slices.Contains(
+		[]string{"", "-", "--", "---", "—", "–", ".", "?", "n/a", "na", "N/A", "NA", "x", "X", "none", "nil", "null"},
+		text,
+	)
 }
 
 // Note moves a figure into the notes of the slip; it is absent then.

@@ -155,7 +155,9 @@ func (r *rowReader) split(d *Draft, c *Mapped, fd field, f Field) {
 
 // zeroIsNone are figures of which a sheet writes 0 for none.
 func zeroIsNone(role Role) bool {
-	return role != "reaction_s" && role != "wind_mph" && role != "wind_from_deg" && role != "density_altitude_ft" && role != "temp_f" && role != "delay_s"
+	return role != "reaction_s" && role != "wind_mph" && role != "wind_from_deg" && role != "density_altitude_ft" &&
+		role != "temp_f" &&
+		role != "delay_s"
 }
 
 func (r *rowReader) figure(d *Draft, c *Mapped, fd field, f Field, unit string) {

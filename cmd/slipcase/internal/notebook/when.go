@@ -20,8 +20,12 @@ var (
 	isoDay   = regexp.MustCompile(`\b((?:19|20)\d\d)[-/.](\d{1,2})[-/.](\d{1,2})`)
 	numbers3 = regexp.MustCompile(`\b(\d{1,2})\s?[-/.]\s?(\d{1,2})\s?[-/.]\s?((?:19|20)\d\d|\d\d)\b`)
 	numbers2 = regexp.MustCompile(`^(\d{1,2})[-/](\d{1,2})$`)
-	dayMonth = regexp.MustCompile(`(?i)\b(\d{1,2})(?:st|nd|rd|th)?[-\s.]*` + monthNames + `[-\s,.']*((?:19|20)\d\d|\d\d\b)?`)
-	monthDay = regexp.MustCompile(`(?i)\b` + monthNames + `[-\s.]*(\d{1,2})(?:st|nd|rd|th)?\b(?:[-\s,.']+((?:19|20)\d\d|\d\d\b))?`)
+	dayMonth = regexp.MustCompile(
+		`(?i)\b(\d{1,2})(?:st|nd|rd|th)?[-\s.]*` + monthNames + `[-\s,.']*((?:19|20)\d\d|\d\d\b)?`,
+	)
+	monthDay = regexp.MustCompile(
+		`(?i)\b` + monthNames + `[-\s.]*(\d{1,2})(?:st|nd|rd|th)?\b(?:[-\s,.']+((?:19|20)\d\d|\d\d\b))?`,
+	)
 	clockEnd = regexp.MustCompile(`(?i)(\d{1,2})[:h](\d\d)(?::(\d\d)(?:\.\d+)?)?\s*([ap])?\.?(?:m\b)?\.?`)
 )
 
@@ -46,7 +50,10 @@ func readDay(text string) (d day, rest string, ok bool) {
 		return n
 	}
 	month := func(m []int, group int) int {
-		return strings.Index("janfebmaraprmayjunjulaugsepoctnovdec", strings.ToLower(plain[m[2*group]:m[2*group+1]])[:3])/3 + 1
+		return strings.Index(
+			"janfebmaraprmayjunjulaugsepoctnovdec",
+			strings.ToLower(plain[m[2*group]:m[2*group+1]])[:3],
+		)/3 + 1
 	}
 	if m := isoDay.FindStringSubmatchIndex(plain); m != nil {
 		d = day{year: num(m, 1), month: num(m, 2), day: num(m, 3)}

@@ -23,7 +23,10 @@ func readBook(data []byte) (grids []*Grid, err error) {
 	if err != nil {
 		return nil, err
 	}
-	book, err := excelize.OpenReader(bytes.NewReader(data), excelize.Options{UnzipSizeLimit: mostUnzip, UnzipXMLSizeLimit: 16 << 20})
+	book, err := excelize.OpenReader(
+		bytes.NewReader(data),
+		excelize.Options{UnzipSizeLimit: mostUnzip, UnzipXMLSizeLimit: 16 << 20},
+	)
 	if err != nil {
 		if strings.Contains(err.Error(), "unzip size") {
 			return nil, errTooMuch
@@ -56,7 +59,10 @@ func readBook(data []byte) (grids []*Grid, err error) {
 	return grids, nil
 }
 
-var errTooMuch = fmt.Errorf("the workbook unpacks to more than %d MB: want the sheet with the runs alone", mostUnzip>>20)
+var errTooMuch = fmt.Errorf(
+	"the workbook unpacks to more than %d MB: want the sheet with the runs alone",
+	mostUnzip>>20,
+)
 
 func readSheet(book *excelize.File, name string, from1904 bool) (*Grid, error) {
 	g := &Grid{Name: name}
@@ -117,7 +123,8 @@ func sheetField(text, value string, from1904 bool) Field {
 	// Dates are days since 1900 or 1904, times of day parts of one. 1 1/8 is neither.
 	day := v >= 18000 && v < 75000
 	clock := v >= 0 && v < 1
-	if text != value && dateLike.MatchString(strings.TrimPrefix(text, "-")) && (day || clock && strings.Contains(text, ":")) {
+	if text != value && dateLike.MatchString(strings.TrimPrefix(text, "-")) &&
+		(day || clock && strings.Contains(text, ":")) {
 		if t, err := excelize.ExcelDateToTime(v, from1904 && day); err == nil {
 			f.When, f.Number = t.Round(time.Second), units.Number{}
 			switch {

@@ -46,7 +46,10 @@ func newAirJSON(air crew.Air, warnings []string) airJSON {
 	}
 	return airJSON{
 		rounded(air.TempF, ToDegF), rounded(air.StationInHg, ToInHg), rounded(air.RHPct(), ToPct),
-		rounded(air.DensityKgM3(), ToDensity), rounded(air.DensityAltitudeFt(), ToFt), rounded(air.PressureAltitudeFt(), ToFt),
+		rounded(
+			air.DensityKgM3(),
+			ToDensity,
+		), rounded(air.DensityAltitudeFt(), ToFt), rounded(air.PressureAltitudeFt(), ToFt),
 		rounded(air.VapourInHg, ToInHg), roundedNumber(air.DewPointF(), ToDegF), rounded(air.WetBulbF(), ToDegF),
 		rounded(air.GrainsPerLb(), ToGrains), rounded(air.DryDensityKgM3(), ToDensity), rounded(air.SAEJ1349(), ToFactor),
 		rounded(air.SAEJ607(), ToFactor), rounded(air.DIN70020(), ToFactor), rounded(air.ISO1585(), ToFactor), warnings,
@@ -82,7 +85,12 @@ func (p *Page) airText(w io.Writer, air crew.Air, alone bool) {
 	feet, pressure := p.showing(units.Length), p.showing(units.Pressure)
 	fmt.Fprintf(w, "density altitude   %s    density %.4f kg/m3, %.1f %% of standard\n",
 		feet(air.DensityAltitudeFt()), air.DensityKgM3(), 100*air.DensityKgM3()/crew.StandardAir.DensityKgM3())
-	fmt.Fprintf(w, "pressure altitude  %s    station pressure %s\n", feet(air.PressureAltitudeFt()), pressure(air.StationInHg))
+	fmt.Fprintf(
+		w,
+		"pressure altitude  %s    station pressure %s\n",
+		feet(air.PressureAltitudeFt()),
+		pressure(air.StationInHg),
+	)
 	if !alone {
 		p.waterText(w, air)
 	}
@@ -93,7 +101,12 @@ func (p *Page) airText(w io.Writer, air crew.Air, alone bool) {
 func (p *Page) waterText(w io.Writer, air crew.Air) {
 	fmt.Fprintf(w, "water              dew point %s, RH %.0f %%, wet bulb %s\n",
 		p.Show(units.Temperature, air.DewPointF()), air.RHPct(), p.showing(units.Temperature)(air.WetBulbF()))
-	fmt.Fprintf(w, "                   vapour pressure %s, %s of dry air\n", p.showing(units.Pressure)(air.VapourInHg), p.water(air))
+	fmt.Fprintf(
+		w,
+		"                   vapour pressure %s, %s of dry air\n",
+		p.showing(units.Pressure)(air.VapourInHg),
+		p.water(air),
+	)
 	fmt.Fprintf(w, "dry density        %.4f kg/m3\n", air.DryDensityKgM3())
 }
 

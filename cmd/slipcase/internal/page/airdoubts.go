@@ -21,7 +21,15 @@ func AirDoubt(d crew.AirDoubt, sys units.System) string {
 	}
 	if d.Jump != 0 {
 		change := kind.In(sys, d.Value) - kind.In(sys, d.Value-d.Jump)
-		return fmt.Sprintf("%s %s is %+.*f %s from the reading at %s", d.Quantity, value, decimals, change, symbol, d.Since.Format("15:04"))
+		return fmt.Sprintf(
+			"%s %s is %+.*f %s from the reading at %s",
+			d.Quantity,
+			value,
+			decimals,
+			change,
+			symbol,
+			d.Since.Format("15:04"),
+		)
 	}
 	switch d.Quantity {
 	case crew.TemperatureRead:
@@ -30,19 +38,33 @@ func AirDoubt(d crew.AirDoubt, sys units.System) string {
 		}
 		return fmt.Sprintf("temperature %s is hotter than any track: a temperature in C is written like 31C", value)
 	case crew.DewPoint:
-		return fmt.Sprintf("a dew point of %s is more water than open air holds: look at the temperature and humidity again", plain(kind, sys, d.Value, 0))
+		return fmt.Sprintf(
+			"a dew point of %s is more water than open air holds: look at the temperature and humidity again",
+			plain(kind, sys, d.Value, 0),
+		)
 	case crew.RelativeHumidity:
 		return fmt.Sprintf("relative humidity %g %% is drier than any desert: a fraction such as 0.45 is written 45", d.Value)
 	case crew.WindRead:
 		return fmt.Sprintf("a wind of %s is a storm: no one races in that", plain(kind, sys, d.Value, 0))
 	case crew.DensityAltitudeRead:
-		return fmt.Sprintf("density altitude %s takes %s at %s", value, plain(units.Temperature, sys, d.TempF, 0), units.Length.Format(sys, d.ElevationFt))
+		return fmt.Sprintf(
+			"density altitude %s takes %s at %s",
+			value,
+			plain(units.Temperature, sys, d.TempF, 0),
+			units.Length.Format(sys, d.ElevationFt),
+		)
 	case crew.StationPressure:
 		hint := "look at the elevation and at the unit of the pressure again"
 		if d.AsSetting {
 			hint = "a barometer or weather report that is reduced to sea level is given as altimeter setting instead"
 		}
-		return fmt.Sprintf("station pressure %s cannot be that at %s, where it is %s: %s", value, units.Length.Format(sys, d.ElevationFt), between(kind, sys, d.Low, d.High, decimals), hint)
+		return fmt.Sprintf(
+			"station pressure %s cannot be that at %s, where it is %s: %s",
+			value,
+			units.Length.Format(sys, d.ElevationFt),
+			between(kind, sys, d.Low, d.High, decimals),
+			hint,
+		)
 	}
 	return fmt.Sprintf("%s %s is outside %s: a barometer that is not reduced to sea level is written as station pressure",
 		d.Quantity, value, between(kind, sys, d.Low, d.High, 1))

@@ -113,8 +113,11 @@ func AirNote(n crew.AirNote, sys units.System) string {
 	pressure := func(inHg float64) string { return units.Pressure.Format(sys, inHg) }
 	switch n.Kind {
 	case crew.FromSeaLevel:
-		return fmt.Sprintf("station pressure %s worked out from sea-level pressure, give or take %s: an altimeter setting or a station pressure is better",
-			pressure(n.StationInHg), pressure(n.DoubtInHg))
+		return fmt.Sprintf(
+			"station pressure %s worked out from sea-level pressure, give or take %s: an altimeter setting or a station pressure is better",
+			pressure(n.StationInHg),
+			pressure(n.DoubtInHg),
+		)
 	case crew.StandardPressure:
 		return fmt.Sprintf("no pressure given: the standard pressure at %s, %s, is used, give or take %s",
 			units.Length.Format(sys, n.ElevationFt), pressure(n.StationInHg), plain(units.Pressure, sys, n.DoubtInHg, 1))
@@ -122,8 +125,11 @@ func AirNote(n crew.AirNote, sys units.System) string {
 		return fmt.Sprintf("no air read near then: a guess of %s and %.0f %% at %s is taken; slipcase air add",
 			plain(units.Temperature, sys, n.TempF, 0), n.RHPct, units.Length.Format(sys, n.ElevationFt))
 	case crew.DensityAlone:
-		return fmt.Sprintf("density altitude alone: temperature and water not known (%s if the pressure and water are usual), power ± %.1f %%",
-			plain(units.Temperature, sys, n.TempF, 0), n.DoubtPct)
+		return fmt.Sprintf(
+			"density altitude alone: temperature and water not known (%s if the pressure and water are usual), power ± %.1f %%",
+			plain(units.Temperature, sys, n.TempF, 0),
+			n.DoubtPct,
+		)
 	case crew.AirImpossible:
 		return fmt.Sprintf("air reading %s is left out: %v", n.ReadingID, n.Err)
 	case crew.Unread:
@@ -140,8 +146,13 @@ func CorrectionLimits(list []crew.Beyond, sys units.System) []string {
 		kind, decimals, what, metric := units.Temperature, 0, "temperatures", " (15 to 35 C)"
 		switch b.Quantity {
 		case "":
-			return fmt.Sprintf("the %s factor %.3f is outside %.2f to %.2f, that standard's limits (from memory): power corrected by it is only an estimate",
-				b.Standard, b.Value, b.Low, b.High)
+			return fmt.Sprintf(
+				"the %s factor %.3f is outside %.2f to %.2f, that standard's limits (from memory): power corrected by it is only an estimate",
+				b.Standard,
+				b.Value,
+				b.Low,
+				b.High,
+			)
 		case crew.DryPressure:
 			kind, decimals, what, metric = units.Pressure, 2, "pressures", " (90 to 105 kPa)"
 		}
@@ -152,6 +163,13 @@ func CorrectionLimits(list []crew.Beyond, sys units.System) []string {
 		if b.Quantity == crew.DryPressure {
 			value += " dry"
 		}
-		return fmt.Sprintf("%s is outside %s%s, the %s %s is meant for (from memory)", value, between(kind, sys, b.Low, b.High, decimals), metric, what, b.Standard)
+		return fmt.Sprintf(
+			"%s is outside %s%s, the %s %s is meant for (from memory)",
+			value,
+			between(kind, sys, b.Low, b.High, decimals),
+			metric,
+			what,
+			b.Standard,
+		)
 	})
 }

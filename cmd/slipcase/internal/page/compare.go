@@ -64,7 +64,11 @@ func (p *Page) Compare(c crew.Compared) error {
 		t.Render(w, table.Text, p.Width())
 		fmt.Fprintln(w)
 		if c.By.Known() {
-			p.Say(w, "by that much", fmt.Sprintf("%s that %s is quicker by %s or more", p.Share(c.QuickerBy), c.B.Setup, short(c.By.Value(), 3)))
+			p.Say(
+				w,
+				"by that much",
+				fmt.Sprintf("%s that %s is quicker by %s or more", p.Share(c.QuickerBy), c.B.Setup, short(c.By.Value(), 3)),
+			)
 		}
 		for _, n := range notes {
 			p.Say(w, "note", n)
@@ -82,8 +86,16 @@ func Comparison(c crew.Comparison) string {
 		return fmt.Sprintf("%s is %s than %s by %s in the same air, 95 %% range %s-%s", c.B.Setup, c.Verdict, c.A.Setup, size,
 			short(low, 3), short(high, 3))
 	case c.Leans != crew.NotTold:
-		return fmt.Sprintf("%s is probably %s than %s, %.0f %%: by %s in the same air, 95 %% range %s; %s", c.B.Setup, c.Leans,
-			c.A.Setup, 100*math.Max(c.Quicker, 1-c.Quicker), size, bothWays(d), moreDays(c))
+		return fmt.Sprintf(
+			"%s is probably %s than %s, %.0f %%: by %s in the same air, 95 %% range %s; %s",
+			c.B.Setup,
+			c.Leans,
+			c.A.Setup,
+			100*math.Max(c.Quicker, 1-c.Quicker),
+			size,
+			bothWays(d),
+			moreDays(c),
+		)
 	default:
 		side := "quicker"
 		if d.Centre > 0 {

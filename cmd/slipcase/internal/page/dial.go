@@ -48,8 +48,13 @@ func (p *Page) newDialJSON(d crew.DialChoice) dialJSON {
 		Class: string(d.Rules.Format), WinPct: chosen.WinPct, RiskPct: d.RiskPct,
 		ETS: rounded(band.Centre, ToS), Low80S: rounded(band.Low80, ToS), High80S: rounded(band.High80, ToS),
 		SlowerS: roundedNumber(d.SlowerS, ToS), CarLengthS: roundedNumber(d.CarLengthS, ToS),
-		HeadStartS: roundedNumber(d.HeadStartS, ToS), ChosenBy: string(d.Why), HoldS: d.HoldS, GiveBackS: roundedNumber(d.GiveBackS, ToS),
-		AirKnown: p.noAir(d) == "", SideBySide: []oneDialJSON{}, Dials: []oneDialJSON{}, Warnings: append([]string{}, p.dialNotes(d)...),
+		HeadStartS: roundedNumber(
+			d.HeadStartS,
+			ToS,
+		), ChosenBy: string(d.Why), HoldS: d.HoldS, GiveBackS: roundedNumber(d.GiveBackS, ToS),
+		AirKnown: p.noAir(
+			d,
+		) == "", SideBySide: []oneDialJSON{}, Dials: []oneDialJSON{}, Warnings: append([]string{}, p.dialNotes(d)...),
 	}
 	for _, one := range beside(d) {
 		out.SideBySide = append(out.SideBySide, newOneDialJSON(one))

@@ -23,7 +23,15 @@ func unusual(u crew.Unusual, sys units.System) string {
 		}
 		return fmt.Sprintf("%.0f", of.In(sys, us))
 	}
-	return fmt.Sprintf("%s %s is hard to believe: %s to %s %s%s is usual", u.Quantity, shown(u.Value), shown(u.Low), shown(u.High), of.Symbol(sys), behind)
+	return fmt.Sprintf(
+		"%s %s is hard to believe: %s to %s %s%s is usual",
+		u.Quantity,
+		shown(u.Value),
+		shown(u.Low),
+		shown(u.High),
+		of.Symbol(sys),
+		behind,
+	)
 }
 
 // Outliers say which values are hard to believe.

@@ -96,7 +96,11 @@ func (p *Page) clutchText(w io.Writer, f crew.ByFormulas) {
 		fmt.Fprintf(w, "about %s %s%s\n", p.Show(units.Power, units.Some(f.ClutchHP)), where, loss)
 	}
 	if math.Abs(f.HP-f.ClutchHP) > 0.5 {
-		fmt.Fprintf(w, "the formulas' rear-driven cars have as much at the wheels from %s\n", p.Show(units.Power, units.Some(f.HP)))
+		fmt.Fprintf(
+			w,
+			"the formulas' rear-driven cars have as much at the wheels from %s\n",
+			p.Show(units.Power, units.Some(f.HP)),
+		)
 	}
 }
 

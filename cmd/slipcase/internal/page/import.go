@@ -140,7 +140,12 @@ func (p *Page) importText(w io.Writer, im Import) {
 	switch {
 	case im.Recorded:
 		if im.LeftFile != "" {
-			fmt.Fprintf(w, "  mend what was left out   %s, then slipcase import %s\n", table.Clean(im.LeftFile), table.Clean(im.LeftFile))
+			fmt.Fprintf(
+				w,
+				"  mend what was left out   %s, then slipcase import %s\n",
+				table.Clean(im.LeftFile),
+				table.Clean(im.LeftFile),
+			)
 		}
 		if im.ID != "" {
 			fmt.Fprintf(w, "  take it all back         slipcase slip void --import %s\n", im.ID)
@@ -219,7 +224,13 @@ func (p *Page) leftRows(w io.Writer, label string, rows []ImportLeft) {
 
 // ImportVoided tells of an import taken back.
 func (p *Page) ImportVoided(id string, slips, readings int) error {
-	t := table.Table{Columns: []table.Column{{Head: "import", Key: "import_id"}, {Head: "slips", Key: "slips", Right: true}, {Head: "readings", Key: "readings", Right: true}}}
+	t := table.Table{
+		Columns: []table.Column{
+			{Head: "import", Key: "import_id"},
+			{Head: "slips", Key: "slips", Right: true},
+			{Head: "readings", Key: "readings", Right: true},
+		},
+	}
 	t.Add(id, fmt.Sprint(slips), fmt.Sprint(readings))
 	v := struct {
 		ID       string `json:"import_id"`

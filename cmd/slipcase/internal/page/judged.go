@@ -78,7 +78,13 @@ func (p *Page) newJudgedJSON(j *crew.Judged) judgedJSON {
 	finish, _ := j.Pass.Splits.Finish()
 	out.Forecast = p.newForecastJSON(&d.Forecast, j.Farthest())
 	out.Difference = newSplitsJSON(j.Difference())
-	v := &verdictJSON{d.Mark.Ft(), rounded(d.Difference, ToS), rounded(d.Percentile, ToPct), Judgement(*d, finish), []pieceJSON{}}
+	v := &verdictJSON{
+		d.Mark.Ft(),
+		rounded(d.Difference, ToS),
+		rounded(d.Percentile, ToPct),
+		Judgement(*d, finish),
+		[]pieceJSON{},
+	}
 	for _, of := range d.Pieces {
 		v.Pieces = append(v.Pieces, pieceJSON{PieceName(of), of.From, of.To, rounded(of.Seconds, ToS), of.Word, of.MoreRuns})
 	}

@@ -74,7 +74,13 @@ func ShortPull(s crew.ShortPull, sys units.System) string {
 	case crew.PullLow:
 		return fmt.Sprintf("looks lifted: %s makes ET x MPH %.0f, a full pull %.0f-%.0f", run, s.Pull, s.Low, s.High)
 	case crew.PullHigh:
-		return fmt.Sprintf("time lost early, or a figure misread: %s makes ET x MPH %.0f, a full pull %.0f-%.0f", run, s.Pull, s.Low, s.High)
+		return fmt.Sprintf(
+			"time lost early, or a figure misread: %s makes ET x MPH %.0f, a full pull %.0f-%.0f",
+			run,
+			s.Pull,
+			s.Low,
+			s.High,
+		)
 	}
 	return ""
 }
@@ -98,7 +104,11 @@ func Gap(g crew.PowerGap) string {
 	case crew.GapOfFormula:
 		return "go by mph (" + product + ")"
 	}
-	return fmt.Sprintf("the gap says nothing yet (%s, constant power %d): compare with its own runs", product, crew.IdealPull)
+	return fmt.Sprintf(
+		"the gap says nothing yet (%s, constant power %d): compare with its own runs",
+		product,
+		crew.IdealPull,
+	)
 }
 
 // shortGap is Gap where there is no room for the product.

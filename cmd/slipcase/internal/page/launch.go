@@ -23,7 +23,11 @@ func (p *Page) launchText(w io.Writer, l *crew.LaunchMove, rpm crew.RPMEffect) {
 	case !rpm.Shown:
 		p.Say(w, "launch rpm", fmt.Sprintf("~ no effect on the light in %s", runsText(rpm.Runs)))
 	default:
-		p.Say(w, "launch rpm", fmt.Sprintf("100 rpm more: %+.3f s (%+.3f to %+.3f)", 100*slope.Value, 100*slope.Low, 100*slope.High))
+		p.Say(
+			w,
+			"launch rpm",
+			fmt.Sprintf("100 rpm more: %+.3f s (%+.3f to %+.3f)", 100*slope.Value, 100*slope.Low, 100*slope.High),
+		)
 	}
 }
 

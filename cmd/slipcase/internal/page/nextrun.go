@@ -109,7 +109,10 @@ func (p *Page) NextRun(x crew.Forecasted) error {
 	basis.Warnings = beside
 	out := nextJSON{nextRun{
 		Vehicle: run.Vehicle.ID, Setup: run.Setup.Name, Track: run.Track.ID, Time: run.Slip.Time,
-		DensityAlt: roundedNumber(crew.DensityAltitude(*run), ToFt), AirHow: AirHow(run.Air.How), AirKnown: NoAir(run.Air, f, p.Units) == "",
+		DensityAlt: roundedNumber(
+			crew.DensityAltitude(*run),
+			ToFt,
+		), AirHow: AirHow(run.Air.How), AirKnown: NoAir(run.Air, f, p.Units) == "",
 		Per1000Ft: newCostsJSON(x.Cost, asFarAs(x.Far)), Why: p.newWhyJSON(x), forecastBasis: basis.forecastBasis,
 	}, basis.bands}
 	t := p.bandTable(f, x.Far)

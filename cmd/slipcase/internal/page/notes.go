@@ -39,8 +39,12 @@ func Basis(b crew.Basis) string {
 
 // FormulaDoubt says how far the formulas miss.
 func FormulaDoubt() string {
-	return fmt.Sprintf("on %d road cars of 1974 one in three missed by more than %.1f %%, none of them quicker than %.1f s",
-		crew.FormulaCars, 100*crew.FormulaDoubt, crew.FormulaQuickestS)
+	return fmt.Sprintf(
+		"on %d road cars of 1974 one in three missed by more than %.1f %%, none of them quicker than %.1f s",
+		crew.FormulaCars,
+		100*crew.FormulaDoubt,
+		crew.FormulaQuickestS,
+	)
 }
 
 // Notes says what is to be known beside the numbers.
@@ -57,29 +61,52 @@ func Note(n crew.Note, sys units.System) string {
 	case crew.AirUncertain:
 		return fmt.Sprintf("air uncertain by %s of density altitude: range widened", altitude(sys, n.AirFt))
 	case crew.AirUnlike:
-		return fmt.Sprintf("has raced only at %s; this is %s of density altitude", altitudes(sys, n.RacedFt), altitude(sys, n.AirFt))
+		return fmt.Sprintf(
+			"has raced only at %s; this is %s of density altitude",
+			altitudes(sys, n.RacedFt),
+			altitude(sys, n.AirFt),
+		)
 	case crew.AirlessRuns:
 		return fmt.Sprintf("%d of the earlier runs without air: they count for less", n.Runs)
 	case crew.PowerUncorrected:
 		return fmt.Sprintf("power as measured, in air that is not known: taken as in SAE reference air (%.0f °%s, %s dry)",
 			units.Temperature.In(sys, 77), units.Temperature.Symbol(sys), units.Pressure.Format(sys, 99000/units.PascalPerInHg))
 	case crew.MuchPower:
-		return fmt.Sprintf("%+.0f %% of power is more than this was tried on (%.0f %%): gearing, tires and driveline of today will not be right for it",
-			100*n.Share, 100*crew.MostTried)
+		return fmt.Sprintf(
+			"%+.0f %% of power is more than this was tried on (%.0f %%): gearing, tires and driveline of today will not be right for it",
+			100*n.Share,
+			100*crew.MostTried,
+		)
 	case crew.MuchWeight:
-		return fmt.Sprintf("%+.0f %% of weight is more than this was tried on (%.0f %%): where it comes off moves the launch too",
-			100*n.Share, 100*crew.MostWeightTried)
+		return fmt.Sprintf(
+			"%+.0f %% of weight is more than this was tried on (%.0f %%): where it comes off moves the launch too",
+			100*n.Share,
+			100*crew.MostWeightTried,
+		)
 	case crew.DayUnlike:
-		return fmt.Sprintf("this day it runs %s than on others: a track unlike the others, or something to look for", apart(n.ByS))
+		return fmt.Sprintf(
+			"this day it runs %s than on others: a track unlike the others, or something to look for",
+			apart(n.ByS),
+		)
 	case crew.ChangedSince:
-		return fmt.Sprintf("since %s it runs %s than the log explains: a change not entered?", n.Since.Format("Mon 2 Jan 2006"), apart(n.ByS))
+		return fmt.Sprintf(
+			"since %s it runs %s than the log explains: a change not entered?",
+			n.Since.Format("Mon 2 Jan 2006"),
+			apart(n.ByS),
+		)
 	case crew.GainNotSeen:
-		return fmt.Sprintf("the %.0f %% more power that the setup states does not show in the runs: was the gain measured?", 100*n.Share)
+		return fmt.Sprintf(
+			"the %.0f %% more power that the setup states does not show in the runs: was the gain measured?",
+			100*n.Share,
+		)
 	case crew.NoSharedDay:
 		return fmt.Sprintf("no day has runs of both: the luck of %d and %d days can pass for the setup's", n.DaysA, n.DaysB)
 	case crew.AirsApart:
-		return fmt.Sprintf("the two never ran in the same air, %s and %s of density altitude: the air's law can pass for the setup's",
-			altitudes(sys, n.RacedFt), altitudes(sys, n.OtherRaced))
+		return fmt.Sprintf(
+			"the two never ran in the same air, %s and %s of density altitude: the air's law can pass for the setup's",
+			altitudes(sys, n.RacedFt),
+			altitudes(sys, n.OtherRaced),
+		)
 	}
 	return string(n.Kind)
 }

@@ -68,7 +68,10 @@ func (p *Page) ReadingVoided(a crew.Aired) error {
 func (p *Page) ReadingRemarks(c crew.Checked, report []crew.AirNote) []string {
 	remarks := AirNotes(c.Notes, p.Units)
 	if c.TakenIn.Known() {
-		remarks = append(remarks, "no pressure was given: that of the nearest reading is taken, "+p.Show(units.Pressure, c.TakenIn))
+		remarks = append(
+			remarks,
+			"no pressure was given: that of the nearest reading is taken, "+p.Show(units.Pressure, c.TakenIn),
+		)
 	}
 	return append(remarks, AirNotes(report, p.Units)...)
 }

@@ -25,7 +25,11 @@ func (p *Page) rivalText(w io.Writer, d crew.DialChoice, out dialJSON) {
 	lights := func(s crew.Spread) string {
 		return fmt.Sprintf("lights %s sd %s", short(s.Mean+perfect, 3), short(s.SD, 3))
 	}
-	p.Say(w, rivalName(r), fmt.Sprintf("%s%s, ET %.3f sd %s", dial, lights(r.Reaction.Spread), r.ET.Mean, short(r.ET.SD, 3)))
+	p.Say(
+		w,
+		rivalName(r),
+		fmt.Sprintf("%s%s, ET %.3f sd %s", dial, lights(r.Reaction.Spread), r.ET.Mean, short(r.ET.SD, 3)),
+	)
 	p.Say(w, "you", lights(d.Reaction.Spread))
 	p.Say(w, "assumed", "neither lane lifts")
 }

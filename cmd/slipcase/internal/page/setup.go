@@ -35,8 +35,18 @@ func (p *Page) SetupAdded(s crew.Setup, b crew.Built, ran int) error {
 		fmt.Fprintf(w, "recorded  setup %s of %s from %s: %s, %s%s\n", OrDash(s.Name), s.Vehicle, When(s.From.Time),
 			p.Show(units.Weight, s.WeightLb), p.Show(units.Power, s.PowerHP), atPlace(s))
 		if ran > 0 {
-			fmt.Fprintf(w, "  from now on, the %s of today %s from before it   slipcase setup amend %s --from %s\n",
-				fmt.Sprintf("%d %s", ran, Plural(ran, "slip", "slips")), Plural(ran, "is", "are"), s.ID, s.From.Format(time.DateOnly))
+			fmt.Fprintf(
+				w,
+				"  from now on, the %s of today %s from before it   slipcase setup amend %s --from %s\n",
+				fmt.Sprintf(
+					"%d %s",
+					ran,
+					Plural(ran, "slip", "slips"),
+				),
+				Plural(ran, "is", "are"),
+				s.ID,
+				s.From.Format(time.DateOnly),
+			)
 		}
 		p.builtText(w, b)
 		if s.PowerHP.Known() && (s.PowerAt == "" || s.PowerStandard == "") {

@@ -32,9 +32,19 @@ func (p *Page) Doubt(d crew.Doubt) string {
 		return fmt.Sprintf("%sreaction %.3f where those before were about %.3f", lane(d.Other), d.Value, d.Likely)
 	case crew.DialOff:
 		if d.Alone {
-			return fmt.Sprintf("dial %s is %.2f s from the run itself, %.3f", Hundredths(value), math.Abs(d.Value-d.Likely), d.Likely)
+			return fmt.Sprintf(
+				"dial %s is %.2f s from the run itself, %.3f",
+				Hundredths(value),
+				math.Abs(d.Value-d.Likely),
+				d.Likely,
+			)
 		}
-		return fmt.Sprintf("dial %s is %.2f s from the forecast %.2f", Hundredths(value), math.Abs(d.Value-d.Likely), d.Likely)
+		return fmt.Sprintf(
+			"dial %s is %.2f s from the forecast %.2f",
+			Hundredths(value),
+			math.Abs(d.Value-d.Likely),
+			d.Likely,
+		)
 	case crew.UnderDial:
 		return fmt.Sprintf("%s%.3f is %.2f s under its dial %s", lane(d.Other), d.Value, d.Likely-d.Value, Hundredths(likely))
 	case crew.TwiceMade:
@@ -120,7 +130,12 @@ func (p *Page) Meant(m crew.Meant) string {
 		if m.In == not {
 			not = units.Metric
 		}
-		return fmt.Sprintf("%s at %g ft, not %s, was meant", plain(units.Speed, m.In, m.Value, 2), m.At.Ft(), units.Speed.Symbol(not))
+		return fmt.Sprintf(
+			"%s at %g ft, not %s, was meant",
+			plain(units.Speed, m.In, m.Value, 2),
+			m.At.Ft(),
+			units.Speed.Symbol(not),
+		)
 	}
 	if m.Speed {
 		return fmt.Sprintf("%s at %g ft was meant", plain(units.Speed, p.Units, m.Value, 2), m.At.Ft())

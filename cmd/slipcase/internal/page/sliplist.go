@@ -47,8 +47,18 @@ func (p *Page) Slips(js []crew.Judged, of int, columns []string) error {
 
 // Like tells what runs in like air were looked for.
 func (p *Page) Like(a crew.Alikes) {
-	p.Note("%s at %s in density altitudes of %s, give or take %s: %d %s", a.Next.Run.Vehicle.Name(), a.Next.Run.Track.Name(),
-		p.Show(units.Length, units.Some(a.DensFt)), p.Show(units.Length, units.Some(a.WithinFt)), len(a.Runs), Plural(len(a.Runs), "run", "runs"))
+	p.Note(
+		"%s at %s in density altitudes of %s, give or take %s: %d %s",
+		a.Next.Run.Vehicle.Name(),
+		a.Next.Run.Track.Name(),
+		p.Show(
+			units.Length,
+			units.Some(a.DensFt),
+		),
+		p.Show(units.Length, units.Some(a.WithinFt)),
+		len(a.Runs),
+		Plural(len(a.Runs), "run", "runs"),
+	)
 }
 
 // pickColumns keeps the columns that are named, in their order, by their heading or by
@@ -58,7 +68,10 @@ func pickColumns(t table.Table, names []string) (table.Table, error) {
 	rows := make([][]string, len(t.Rows))
 	for _, name := range names {
 		name = strings.ToLower(strings.TrimSpace(name))
-		at := slices.IndexFunc(t.Columns, func(c table.Column) bool { return name == strings.ToLower(c.Head) || name == c.Key })
+		at := slices.IndexFunc(
+			t.Columns,
+			func(c table.Column) bool { return name == strings.ToLower(c.Head) || name == c.Key },
+		)
 		if at < 0 {
 			at = slices.IndexFunc(t.Columns, func(c table.Column) bool { return name != "" && strings.HasPrefix(c.Key, name) })
 		}

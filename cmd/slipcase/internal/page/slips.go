@@ -59,7 +59,9 @@ func (p *Page) SlipHistory(revs []crew.Slip) error {
 // slipCells are the figures of a slip as recorded.
 func (p *Page) slipCells(s crew.Slip) table.Cells {
 	return table.Cells{
-		"et_60_s": Seconds(s.ET60S), "et_330_s": Seconds(s.ET330S), "et_660_s": Seconds(s.ET660S), "et_1000_s": Seconds(s.ET1000S),
+		"et_60_s": Seconds(
+			s.ET60S,
+		), "et_330_s": Seconds(s.ET330S), "et_660_s": Seconds(s.ET660S), "et_1000_s": Seconds(s.ET1000S),
 		"et_1320_s": Seconds(s.ET1320S), "speed_1320_" + p.Suffix(units.Speed): p.Speed(s.MPH1320),
 	}
 }

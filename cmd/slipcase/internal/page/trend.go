@@ -78,8 +78,12 @@ func (p *Page) Trend(v crew.Vehicle, t crew.Trend) error {
 		fmt.Fprintln(w)
 		days.Render(w, table.Text, p.Width())
 		fmt.Fprintln(w)
-		p.Say(w, "columns", fmt.Sprintf("all in standard air: effective power at the wheels, launch, time from 60 ft to %g ft; "+
-			"each with its 95 %% range", t.Mark.Ft()))
+		p.Say(
+			w,
+			"columns",
+			fmt.Sprintf("all in standard air: effective power at the wheels, launch, time from 60 ft to %g ft; "+
+				"each with its 95 %% range", t.Mark.Ft()),
+		)
 	})
 }
 
@@ -156,7 +160,12 @@ func (p *Page) trendTable(t crew.Trend) table.Table {
 		{Head: "to", Key: "et_after_60_high95_s", Right: true, Drop: 1},
 	}}
 	for _, d := range t.Days {
-		row := table.Cells{"day": d.Began.Format(time.DateOnly), "track": d.Track, "setup": d.Setup, "runs": fmt.Sprint(d.Runs)}
+		row := table.Cells{
+			"day":   d.Began.Format(time.DateOnly),
+			"track": d.Track,
+			"setup": d.Setup,
+			"runs":  fmt.Sprint(d.Runs),
+		}
 		for _, c := range []struct {
 			name, unit string
 			of         crew.Figure

@@ -36,7 +36,12 @@ type limitsJSON struct {
 }
 
 func newLimitsJSON(l crew.Limits) limitsJSON {
-	return limitsJSON{round4(l[crew.ByTires]), round4(l[crew.ByWheelie]), round4(l[crew.ByTorque]), round4(l[crew.ByConverter])}
+	return limitsJSON{
+		round4(l[crew.ByTires]),
+		round4(l[crew.ByWheelie]),
+		round4(l[crew.ByTorque]),
+		round4(l[crew.ByConverter]),
+	}
 }
 
 type cubeJSON struct {
@@ -56,7 +61,10 @@ func (p *Page) Upgrade(u crew.Upgraded) error {
 		After:      newRangesJSON(u.Finish, ranges(up.ETs), ranges(up.MPHs)),
 		Difference: newRangesJSON(u.Finish, up.ETGain, up.MPHGain),
 		CubeRoot:   cubeJSON{round4(up.CubeRootS.Likely), round4(up.CubeRootS.Low), round4(up.CubeRootS.High), u.Finish.Ft()},
-		Why:        CubeRootGap(up.Why, p.Units), Runs: u.Before.RunsUsed, AirHow: AirHow(u.Run.Air.How), Launch: newLimitsJSON(up.Launch),
+		Why: CubeRootGap(
+			up.Why,
+			p.Units,
+		), Runs: u.Before.RunsUsed, AirHow: AirHow(u.Run.Air.How), Launch: newLimitsJSON(up.Launch),
 		Warnings: list(notes, cautions),
 	}
 	t := p.upgradeTable(u.Prospect, up)

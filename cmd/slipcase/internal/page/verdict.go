@@ -144,7 +144,11 @@ func (p *Page) nextText(w io.Writer, j *crew.Judged) {
 	case d.Index:
 		p.Say(w, "index "+Hundredths(units.Some(d.DialS)), p.underIndex(d.OneDial, d.SlowerS, 100*crew.UsualRisk))
 	case d.HoldS > 0:
-		p.Say(w, dial, fmt.Sprintf("holding %s: give back %s at the stripe; slipcase dial", short(d.HoldS, 2), short(d.GiveBackS, 3)))
+		p.Say(
+			w,
+			dial,
+			fmt.Sprintf("holding %s: give back %s at the stripe; slipcase dial", short(d.HoldS, 2), short(d.GiveBackS, 3)),
+		)
 	default:
 		p.Say(w, dial, fmt.Sprintf("%s breakout risk; other dials: slipcase dial", p.Share(d.Breakout)))
 	}
@@ -243,8 +247,11 @@ func missing(r crew.Run) (told []string) {
 	for _, m := range r.Missing {
 		switch {
 		case m.Next.ID != "":
-			told = append(told, fmt.Sprintf("setup %s begins only %s, after this run: if it was so before, slipcase setup amend %s --from %s",
-				OrDash(m.Next.Name), When(m.Next.From.Time), m.Next.ID, m.When.Format(time.DateOnly)))
+			told = append(
+				told,
+				fmt.Sprintf("setup %s begins only %s, after this run: if it was so before, slipcase setup amend %s --from %s",
+					OrDash(m.Next.Name), When(m.Next.From.Time), m.Next.ID, m.When.Format(time.DateOnly)),
+			)
 		case m.ID != "":
 			told = append(told, fmt.Sprintf("%s %q is not in the log", m.Of, m.ID))
 		default:

@@ -85,10 +85,16 @@ func (p *Page) newWhyJSON(x crew.Forecasted) *whyJSON {
 	rows, car := whyRows(x)
 	out := &whyJSON{
 		CarS: rounded(float64(car)/1000, ToS), Pieces: []whyPieceJSON{}, Runs: []runCountJSON{},
-		OddDay: rounded(x.Why.OddDay, ToShare), Changed: rounded(x.Why.Changed, ToShare), NotCome: rounded(x.Why.NotCome, ToShare),
+		OddDay: rounded(
+			x.Why.OddDay,
+			ToShare,
+		), Changed: rounded(x.Why.Changed, ToShare), NotCome: rounded(x.Why.NotCome, ToShare),
 	}
 	for _, r := range rows {
-		out.Pieces = append(out.Pieces, whyPieceJSON{r.Kind, rounded(float64(r.et)/1000, ToS), rounded(float64(r.reach)/1000, ToS)})
+		out.Pieces = append(
+			out.Pieces,
+			whyPieceJSON{r.Kind, rounded(float64(r.et)/1000, ToS), rounded(float64(r.reach)/1000, ToS)},
+		)
 	}
 	for _, r := range x.Why.Counts {
 		out.Runs = append(out.Runs, runCountJSON{r.ID, rounded(r.Share, ToShare), r.SoundFt})

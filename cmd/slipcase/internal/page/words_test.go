@@ -36,8 +36,15 @@ func TestLeftOut(t *testing.T) {
 		said(t, LeftOut(c.l, units.US), c.want)
 	}
 	said(t, LeftOut(predict.LeftOut{Why: predict.Noted, FullFt: ft(900)}, units.Metric), "full power to 274 m")
-	list := []predict.LeftOut{{ID: "a", Why: predict.NoTime}, {ID: "b", Why: predict.OutOfLine}, {ID: "c", Why: predict.NoTime}}
-	if got := Reasons(list, units.US); !slices.Equal(got, []string{"2 runs: no time on the slip", "1 run: way out of line, nothing noted: not used"}) {
+	list := []predict.LeftOut{
+		{ID: "a", Why: predict.NoTime},
+		{ID: "b", Why: predict.OutOfLine},
+		{ID: "c", Why: predict.NoTime},
+	}
+	if got := Reasons(list, units.US); !slices.Equal(
+		got,
+		[]string{"2 runs: no time on the slip", "1 run: way out of line, nothing noted: not used"},
+	) {
 		t.Errorf("%q", got)
 	}
 }
@@ -80,7 +87,11 @@ func TestCautions(t *testing.T) {
 			t.Errorf("%q\nwant %q", got, c.want)
 		}
 	}
-	said(t, ShortCautions(predict.Cautions(car, at(13.5, 100))), "a helmet; a driveshaft loop on slicks; the rulebook in force decides")
+	said(
+		t,
+		ShortCautions(predict.Cautions(car, at(13.5, 100))),
+		"a helmet; a driveshaft loop on slicks; the rulebook in force decides",
+	)
 }
 
 // Every kind has its words, and the figures are in the units shown.
@@ -119,11 +130,19 @@ func TestNotes(t *testing.T) {
 	}
 	said(t, Basis(predict.Basis{Kind: predict.FromFormula, Formula: "Fox", LowerBy: 0.025}),
 		"weight and power by Fox's formula, less 2.5 % as road cars ran: a rough guess, no full run yet")
-	said(t, Basis(predict.Basis{Kind: predict.FromKind}), "what its kind usually runs: a rough guess, no full run yet and weight or power not known")
+	said(
+		t,
+		Basis(predict.Basis{Kind: predict.FromKind}),
+		"what its kind usually runs: a rough guess, no full run yet and weight or power not known",
+	)
 	said(t, Basis(predict.Basis{Kind: predict.FromRuns, Runs: 1, SameSetup: 1}), "1 run")
 	said(t, Basis(predict.Basis{Kind: predict.FromRuns, Runs: 2}), "2 runs on other setups, carried to this one")
 	said(t, Basis(predict.Basis{Kind: predict.FromRuns, Runs: 5, SameSetup: 2}), "5 runs, 2 of them on this setup")
-	said(t, FormulaDoubt(), "on 32 road cars of 1974 one in three missed by more than 5.9 %, none of them quicker than 14.5 s")
+	said(
+		t,
+		FormulaDoubt(),
+		"on 32 road cars of 1974 one in three missed by more than 5.9 %, none of them quicker than 14.5 s",
+	)
 }
 
 func TestJudgement(t *testing.T) {
@@ -137,23 +156,59 @@ func TestJudgement(t *testing.T) {
 		{-0.2, 2, ".200 quicker than forecast: one run in 50 is this quick: what changed?"},
 		{1.2, 100, "1.200 slower than forecast: way off: what changed?"},
 	} {
-		said(t, Judgement(predict.Judgement{Mark: predict.At1320, Difference: c.difference, Percentile: c.percentile, Forecast: predict.Forecast{RunsUsed: 5}}, predict.At1320), c.want)
+		said(
+			t,
+			Judgement(
+				predict.Judgement{
+					Mark:       predict.At1320,
+					Difference: c.difference,
+					Percentile: c.percentile,
+					Forecast:   predict.Forecast{RunsUsed: 5},
+				},
+				predict.At1320,
+			),
+			c.want,
+		)
 	}
 	p := predict.Piece{Parts: []predict.Part{predict.PartMiddle, predict.PartTopEnd}, Seconds: -0.12, Word: predict.Quick}
 	said(t, PieceName(p), "middle and top end")
 	said(t, Piece(p), "picked up .120, real")
-	said(t, Piece(predict.Piece{Seconds: 0.02, Word: predict.NotTold, MoreRuns: 4}), "gave up .020  ~ its usual scatter (4 more like it to know)")
+	said(
+		t,
+		Piece(predict.Piece{Seconds: 0.02, Word: predict.NotTold, MoreRuns: 4}),
+		"gave up .020  ~ its usual scatter (4 more like it to know)",
+	)
 	said(t, Piece(predict.Piece{Word: predict.NotTold, MoreRuns: -1}), "even")
 	short := predict.ShortPull{Kind: predict.PullUnderOwn, Mark: predict.At1320, ETS: 13.3, MPH: 100, Share: 0.05}
 	said(t, ShortPull(short, units.US), "looks lifted: 13.300 @ 100.00 at 1320 ft is 5.0 % short of its usual ET x MPH")
-	said(t, ShortPull(short, units.Metric), "looks lifted: 13.300 @ 160.93 km/h at 1320 ft is 5.0 % short of its usual ET x MPH")
-	low := predict.ShortPull{Kind: predict.PullLow, Mark: predict.At660, ETS: 8.412, MPH: 70, Pull: 1178, Low: 1230, High: 1480}
+	said(
+		t,
+		ShortPull(short, units.Metric),
+		"looks lifted: 13.300 @ 160.93 km/h at 1320 ft is 5.0 % short of its usual ET x MPH",
+	)
+	low := predict.ShortPull{
+		Kind: predict.PullLow,
+		Mark: predict.At660,
+		ETS:  8.412,
+		MPH:  70,
+		Pull: 1178,
+		Low:  1230,
+		High: 1480,
+	}
 	said(t, ShortPull(low, units.US), "looks lifted: 8.412 @ 70.00 at 660 ft makes ET x MPH 1178, a full pull 1230-1480")
 	low.Kind = predict.PullHigh
-	said(t, ShortPull(low, units.US), "time lost early, or a figure misread: 8.412 @ 70.00 at 660 ft makes ET x MPH 1178, a full pull 1230-1480")
+	said(
+		t,
+		ShortPull(low, units.US),
+		"time lost early, or a figure misread: 8.412 @ 70.00 at 660 ft makes ET x MPH 1178, a full pull 1230-1480",
+	)
 	said(t, ShortPull(predict.ShortPull{}, units.US), "")
 	g := predict.Gap{Kind: predict.GapUntold, Pull: 1398, Usual: 1442, Formula: "Fox"}
-	said(t, Gap(g), "the gap says nothing yet (ET x MPH 1398, Fox's own 1442, constant power 1350): compare with its own runs")
+	said(
+		t,
+		Gap(g),
+		"the gap says nothing yet (ET x MPH 1398, Fox's own 1442, constant power 1350): compare with its own runs",
+	)
 	g.Kind, g.Own, g.Usual = predict.GapOfFormula, true, 1400
 	said(t, Gap(g), "go by mph (ET x MPH 1398, this car's usual 1400)")
 	g.Kind = predict.GapEarly
@@ -173,7 +228,12 @@ func TestChanges(t *testing.T) {
 	said(t, CubeRootGap(g, units.US), power+"101 ft; of speed it is 0.30 %, all that the cube root gives")
 	said(t, CubeRootGap(predict.CubeRootGap{Kind: predict.OfWeight, PerPct: 0.28}, units.US),
 		"1 % of weight is 0.28 % of ET here, 0.33 by the cube root: engine, gears and wheels spin as heavy as before")
-	c := predict.Comparison{A: predict.SetupRuns{Setup: "a"}, B: predict.SetupRuns{Setup: "b"}, Verdict: predict.Quicker, Difference: predict.Band{Centre: -0.1, Low95: -0.15, High95: -0.05}}
+	c := predict.Comparison{
+		A:          predict.SetupRuns{Setup: "a"},
+		B:          predict.SetupRuns{Setup: "b"},
+		Verdict:    predict.Quicker,
+		Difference: predict.Band{Centre: -0.1, Low95: -0.15, High95: -0.05},
+	}
 	said(t, Comparison(c), "b is quicker than a by .100 in the same air, 95 % range .050-.150")
 	c.Verdict, c.Leans, c.Quicker, c.Difference.High95 = predict.NotTold, predict.Quicker, 0.96, 0.01
 	c.MoreDays, c.MoreDaysWithB = 3, 5
@@ -188,19 +248,48 @@ func TestChanges(t *testing.T) {
 	said(t, Comparison(c), nothing+"more days with b alone would not tell: it takes days with a too")
 	c.MoreDays = -1
 	said(t, Comparison(c), nothing+"so little would take over 20 more days to tell")
-	b := predict.Backtest{Tally: predict.Tally{N: 17, Coverage80: 16. / 17, MAE: 0.045, HandN: 15, OursByHand: 0.039, ByHand: predict.Hand{LastRun: 0.138, MeanOf3: 0.207, LineOnDensityAltitude: 0.121, LastRunAirCorrected: 0.067}}}
-	said(t, Backtest(b), "16 of 17 runs landed inside the 8-of-10 range; the forecast missed by 0.045 on average (0.039 with a run before it; the best way by hand, the last run, air corrected, 0.067)")
+	b := predict.Backtest{
+		Tally: predict.Tally{
+			N:          17,
+			Coverage80: 16. / 17,
+			MAE:        0.045,
+			HandN:      15,
+			OursByHand: 0.039,
+			ByHand:     predict.Hand{LastRun: 0.138, MeanOf3: 0.207, LineOnDensityAltitude: 0.121, LastRunAirCorrected: 0.067},
+		},
+	}
+	said(
+		t,
+		Backtest(b),
+		"16 of 17 runs landed inside the 8-of-10 range; the forecast missed by 0.045 on average (0.039 with a run before it; the best way by hand, the last run, air corrected, 0.067)",
+	)
 	e := predict.Explained{Power: predict.Range{Low: 1.3, Likely: 1.35, High: 1.4}, Claimed: 1.5, Share: 0.7}
-	said(t, Explained(e), "boost explains 35 % more power (30 to 40), about 70 % of the 50 % claimed: the rest came from elsewhere (carburetor, heads, cam, exhaust) or from the dyno")
+	said(
+		t,
+		Explained(e),
+		"boost explains 35 % more power (30 to 40), about 70 % of the 50 % claimed: the rest came from elsewhere (carburetor, heads, cam, exhaust) or from the dyno",
+	)
 	e.Share, e.Claimed = 1, 1.35
 	said(t, Explained(e), "boost explains 35 % more power (30 to 40): the 35 % claimed can be all boost")
 }
 
 func TestDoubts(t *testing.T) {
 	heavy := predict.Unusual{Quantity: predict.VehicleWeight, Value: 199, Low: 200, High: 8000}
-	said(t, unusual(heavy, units.US), "weight 199 is hard to believe: 200 to 8000 lb, ready to run with driver or rider is usual")
-	said(t, unusual(heavy, units.Metric), "weight 90 is hard to believe: 91 to 3629 kg, ready to run with driver or rider is usual")
-	said(t, unusual(predict.Unusual{Quantity: predict.EnginePower, Value: 33100, Low: 3, High: 5000}, units.US), "power 33100 is hard to believe: 3 to 5000 hp is usual")
+	said(
+		t,
+		unusual(heavy, units.US),
+		"weight 199 is hard to believe: 200 to 8000 lb, ready to run with driver or rider is usual",
+	)
+	said(
+		t,
+		unusual(heavy, units.Metric),
+		"weight 90 is hard to believe: 91 to 3629 kg, ready to run with driver or rider is usual",
+	)
+	said(
+		t,
+		unusual(predict.Unusual{Quantity: predict.EnginePower, Value: 33100, Low: 3, High: 5000}, units.US),
+		"power 33100 is hard to believe: 3 to 5000 hp is usual",
+	)
 }
 
 func TestDoubt(t *testing.T) {
@@ -210,8 +299,16 @@ func TestDoubt(t *testing.T) {
 	d = crew.Doubt{Kind: crew.Misread, At: predict.At660, Speed: true, Value: 38.77, Likely: 84, Alone: true}
 	said(t, us.Doubt(d), "38.77 mph at 660 ft where the forecast says 84")
 	said(t, metric.Doubt(d), "62.39 km/h at 660 ft where the forecast says 135")
-	said(t, us.Doubt(crew.Doubt{Kind: crew.ReactionOdd, Value: 3.999, Low: -0.15, High: 0.4}), "reaction 3.999, usual is -0.150 to 0.400")
-	said(t, us.Doubt(crew.Doubt{Kind: crew.ReactionOdd, Other: true, Value: 0.3, Likely: 0.04}), "the other lane's reaction 0.300 where those before were about 0.040")
+	said(
+		t,
+		us.Doubt(crew.Doubt{Kind: crew.ReactionOdd, Value: 3.999, Low: -0.15, High: 0.4}),
+		"reaction 3.999, usual is -0.150 to 0.400",
+	)
+	said(
+		t,
+		us.Doubt(crew.Doubt{Kind: crew.ReactionOdd, Other: true, Value: 0.3, Likely: 0.04}),
+		"the other lane's reaction 0.300 where those before were about 0.040",
+	)
 	d = crew.Doubt{Kind: crew.SpeedLow, At: predict.At1320, Speed: true, Value: 85.84, Likely: 104.6, FromFt: 1000}
 	said(t, us.Doubt(d), "1320 ft speed 85.84 mph is below the 105 mph that the times make on the way from 1000 ft")
 	said(t, metric.Doubt(d), "1320 ft speed 138.15 km/h is below the 168 km/h that the times make on the way from 1000 ft")
@@ -219,7 +316,12 @@ func TestDoubt(t *testing.T) {
 	said(t, us.Doubt(d), "1320 ft speed 205.84 mph, but the times make only 105 mph on the way from 1000 ft")
 	d = crew.Doubt{Kind: crew.FarOff, At: predict.At660, Value: 1.5, Low: 2.6, High: 31}
 	said(t, metric.Doubt(d), "660 ft in 1.5 s: usual is 2.6 to 31.0")
-	d = crew.Doubt{Kind: crew.ResultAgainst, Result: "won", Decided: "lost", Why: predict.Decision{Kind: predict.RedLight, S: 0.012}}
+	d = crew.Doubt{
+		Kind:    crew.ResultAgainst,
+		Result:  "won",
+		Decided: "lost",
+		Why:     predict.Decision{Kind: predict.RedLight, S: 0.012},
+	}
 	said(t, us.Doubt(d), "won, but by its figures lost: red -.012")
 }
 
@@ -279,7 +381,13 @@ func TestDecision(t *testing.T) {
 	} {
 		said(t, Decision(c.d), c.want)
 	}
-	got := RoundNotes([]predict.RoundNote{{Kind: predict.WinnerBrokeOut}, {Kind: predict.HadSpare, SpareS: .016}, {Kind: predict.GaveTooLittle, Lane: 1, SpareS: .098, NeedS: .009}})
+	got := RoundNotes(
+		[]predict.RoundNote{
+			{Kind: predict.WinnerBrokeOut},
+			{Kind: predict.HadSpare, SpareS: .016},
+			{Kind: predict.GaveTooLittle, Lane: 1, SpareS: .098, NeedS: .009},
+		},
+	)
 	if !slices.Equal(got, []string{
 		"the winner broke out: whether that counts alone at the finish is for the rulebook",
 		"had .016 to spare at the stripe",
@@ -310,9 +418,22 @@ func TestAirHow(t *testing.T) {
 	} {
 		said(t, AirHow(c.h), c.want)
 	}
-	said(t, Air(weather.Estimate{How: weather.How{Kind: weather.SlipWithoutTrack}}, units.US), "not known: the slip names no track")
-	said(t, Air(weather.Estimate{How: weather.How{Kind: weather.NotNear, At: at(12, 0)}}, units.US), "not known: no reading near enough to 12:00")
-	e := weather.Estimate{Known: true, How: weather.How{Kind: weather.Given}, Air: weather.Standard, RiseFtPerHour: units.Some(-328)}
+	said(
+		t,
+		Air(weather.Estimate{How: weather.How{Kind: weather.SlipWithoutTrack}}, units.US),
+		"not known: the slip names no track",
+	)
+	said(
+		t,
+		Air(weather.Estimate{How: weather.How{Kind: weather.NotNear, At: at(12, 0)}}, units.US),
+		"not known: no reading near enough to 12:00",
+	)
+	e := weather.Estimate{
+		Known:         true,
+		How:           weather.How{Kind: weather.Given},
+		Air:           weather.Standard,
+		RiseFtPerHour: units.Some(-328),
+	}
 	said(t, AirRise(e, units.US), "falling 328 ft an hour")
 	said(t, AirRise(e, units.Metric), "falling 100 m an hour")
 }
@@ -366,7 +487,11 @@ func TestAirNotesAndDoubts(t *testing.T) {
 		}
 		said(t, AirNote(c.n, units.Metric), c.metric)
 	}
-	limits := []weather.Beyond{{Standard: "SAE J1349", Value: 1.196, Low: 0.93, High: 1.07}, {Standard: "SAE J1349", Quantity: weather.Temperature, Value: 97, Low: 59, High: 95}, {Standard: "SAE J1349", Quantity: weather.DryPressure, Value: 24.64, Low: 26.5771, High: 31.0066}}
+	limits := []weather.Beyond{
+		{Standard: "SAE J1349", Value: 1.196, Low: 0.93, High: 1.07},
+		{Standard: "SAE J1349", Quantity: weather.Temperature, Value: 97, Low: 59, High: 95},
+		{Standard: "SAE J1349", Quantity: weather.DryPressure, Value: 24.64, Low: 26.5771, High: 31.0066},
+	}
 	for i, want := range []string{
 		"the SAE J1349 factor 1.196 is outside 0.93 to 1.07, that standard's limits (from memory): power corrected by it is only an estimate",
 		"97 F is outside 59 to 95 F (15 to 35 C), the temperatures SAE J1349 is meant for (from memory)",

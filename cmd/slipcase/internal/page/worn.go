@@ -189,7 +189,9 @@ func (p *Page) PartShown(w crew.Worn) error {
 		{Head: "notes", Key: "notes", Drop: 1},
 	}}
 	for _, e := range w.Entries {
-		t.AddCells(table.Cells{"id": e.ID, "time": p.Stamp(e.Time.Time), "what": e.What, "vehicle": e.Vehicle, "notes": e.Notes})
+		t.AddCells(
+			table.Cells{"id": e.ID, "time": p.Stamp(e.Time.Time), "what": e.What, "vehicle": e.Vehicle, "notes": e.Notes},
+		)
 	}
 	return p.Answer(newWornJSON(w, true), t, func(out io.Writer) {
 		fmt.Fprintf(out, "%s  %s, %d %s, %d %s%s\n\n", table.Clean(w.Part), onWhat(w), w.Runs, Plural(w.Runs, "run", "runs"),
@@ -201,7 +203,13 @@ func (p *Page) PartShown(w crew.Worn) error {
 // PassesAdded tells of passes without slips.
 func (p *Page) PassesAdded(e crew.Wear) error {
 	n := int(e.Passes.Or(0))
-	t := table.Table{Columns: []table.Column{{Head: "id", Key: "id"}, {Head: "vehicle", Key: "vehicle"}, {Head: "passes", Key: "passes", Right: true}}}
+	t := table.Table{
+		Columns: []table.Column{
+			{Head: "id", Key: "id"},
+			{Head: "vehicle", Key: "vehicle"},
+			{Head: "passes", Key: "passes", Right: true},
+		},
+	}
 	t.Add(e.ID, e.Vehicle, fmt.Sprint(n))
 	return p.Answer(e, t, func(w io.Writer) {
 		fmt.Fprintf(w, "recorded  %d %s of %s without a slip\n  take it back   slipcase part void %s\n",

@@ -149,7 +149,8 @@ const (
 
 // GoesBack reports an answer that is the word or the key for the question before.
 func GoesBack(text string) bool {
-	return strings.Contains(text, up) || strings.Contains(text, upToo) || strings.EqualFold(text, Back) || strings.EqualFold(text, "up")
+	return strings.Contains(text, up) || strings.Contains(text, upToo) || strings.EqualFold(text, Back) ||
+		strings.EqualFold(text, "up")
 }
 
 // follows reports that a key follows the one before as in a word.

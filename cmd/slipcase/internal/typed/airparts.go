@@ -15,7 +15,9 @@ type airPart struct {
 }
 
 var (
-	reportHead  = regexp.MustCompile(`(?i)(?:(?:^|\s)(?:METAR|SPECI)(?:\s+COR)?\s+|^|\s)[A-Z][A-Z0-9]{3}\s+[0-9]{6}Z(?:\s|$)`)
+	reportHead = regexp.MustCompile(
+		`(?i)(?:(?:^|\s)(?:METAR|SPECI)(?:\s+COR)?\s+|^|\s)[A-Z][A-Z0-9]{3}\s+[0-9]{6}Z(?:\s|$)`,
+	)
 	reportBegun = regexp.MustCompile(`(?i)^\s*(?:METAR|SPECI)\b`)
 )
 
@@ -44,7 +46,8 @@ func airParts(bare units.System, text string, tracks []logbook.Track) (parts []a
 		default:
 			parts = append(parts, airPart{line, i + 1})
 		}
-		open = (len(heads) > 0 || reportBegun.MatchString(line) || open && last == len(parts)-1) && !strings.HasSuffix(line, "=")
+		open = (len(heads) > 0 || reportBegun.MatchString(line) || open && last == len(parts)-1) &&
+			!strings.HasSuffix(line, "=")
 	}
 	return parts
 }

@@ -17,16 +17,36 @@ type teller struct {
 
 // keyed are what is told by two words, a key and its value.
 var keyed = map[string]teller{
-	"class":    {"class", "class heads-up", func(s *logbook.Slip, _ units.System, text string) error { return Class(s, text) }},
-	"index":    {"index", "index 8.90", func(s *logbook.Slip, _ units.System, text string) error { return Index(s, text) }},
-	"tree":     {"tree", "tree .400", func(s *logbook.Slip, _ units.System, text string) error { return treeOf(s, text) }},
-	"pro":      {"tree", "pro tree", named("pro")},
-	"full":     {"tree", "full tree", named("full")},
-	"raced":    {"distance raced", "raced 660ft", raced},
-	"driver":   {"driver", "driver lee", func(s *logbook.Slip, _ units.System, text string) error { s.Driver = text; return nil }},
-	"opponent": {"opponent", "opponent kit", func(s *logbook.Slip, _ units.System, text string) error { s.Opponent = text; return nil }},
-	"delay":    {"delay", "delay 1.234", delay},
-	"stop":     {"throttle stop", "stop 1.32, or stop .20-1.52", func(s *logbook.Slip, _ units.System, text string) error { return Stop(s, text) }},
+	"class": {
+		"class",
+		"class heads-up",
+		func(s *logbook.Slip, _ units.System, text string) error { return Class(s, text) },
+	},
+	"index": {
+		"index",
+		"index 8.90",
+		func(s *logbook.Slip, _ units.System, text string) error { return Index(s, text) },
+	},
+	"tree":  {"tree", "tree .400", func(s *logbook.Slip, _ units.System, text string) error { return treeOf(s, text) }},
+	"pro":   {"tree", "pro tree", named("pro")},
+	"full":  {"tree", "full tree", named("full")},
+	"raced": {"distance raced", "raced 660ft", raced},
+	"driver": {
+		"driver",
+		"driver lee",
+		func(s *logbook.Slip, _ units.System, text string) error { s.Driver = text; return nil },
+	},
+	"opponent": {
+		"opponent",
+		"opponent kit",
+		func(s *logbook.Slip, _ units.System, text string) error { s.Opponent = text; return nil },
+	},
+	"delay": {"delay", "delay 1.234", delay},
+	"stop": {
+		"throttle stop",
+		"stop 1.32, or stop .20-1.52",
+		func(s *logbook.Slip, _ units.System, text string) error { return Stop(s, text) },
+	},
 }
 
 // named is a tree by its name, as pro tree.
@@ -73,7 +93,10 @@ func Tree(text string) (units.Number, error) {
 	}
 	n, err := Reaction(text)
 	if v := n.Value(); err != nil || v != 0 && v != 0.4 && v != 0.5 {
-		return units.Number{}, fmt.Errorf("tree %q: want pro, full, or what its slip prints for a perfect light: 0, .4 or .5", Shorten(text))
+		return units.Number{}, fmt.Errorf(
+			"tree %q: want pro, full, or what its slip prints for a perfect light: 0, .4 or .5",
+			Shorten(text),
+		)
 	}
 	return n, nil
 }
@@ -126,7 +149,10 @@ func Stop(s *logbook.Slip, text string) error {
 	from, err := units.Seconds.Parse(on)
 	to, err2 := units.Seconds.Parse(off)
 	if err != nil || err2 != nil || to < from {
-		return fmt.Errorf("throttle stop %q: want how long it is on, as 1.32, or from when to when, as .20-1.52", Shorten(text))
+		return fmt.Errorf(
+			"throttle stop %q: want how long it is on, as 1.32, or from when to when, as .20-1.52",
+			Shorten(text),
+		)
 	}
 	s.StopOnS, s.StopOffS = units.Some(from), units.Some(to)
 	return nil

@@ -122,7 +122,14 @@ func isSpeed(bare units.System, text string, et float64) (bool, error) {
 	case hundredths > dials.high || !dials.holds(hundredths) && speeds.holds(mph):
 		return true, nil
 	case math.Abs(hundredths-et) > 1 && slices.ContainsFunc(placeFt[at660:], fits):
-		return false, fmt.Errorf("%q may be the speed %.1f or a dial of %.2f: want @%.1f or dial %.2f", text, v/10, hundredths, v/10, hundredths)
+		return false, fmt.Errorf(
+			"%q may be the speed %.1f or a dial of %.2f: want @%.1f or dial %.2f",
+			text,
+			v/10,
+			hundredths,
+			v/10,
+			hundredths,
+		)
 	}
 	return false, nil
 }

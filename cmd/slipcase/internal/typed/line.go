@@ -81,7 +81,8 @@ func BeginsOtherLane(word string) bool { return word == "/" || strings.EqualFold
 
 // IsNumber reports that a word can only be a figure of the slip's column, or its place.
 func IsNumber(word string) bool {
-	return word == Absent || redWord.MatchString(word) || strings.Trim(word, "0123456789.,@-−+") == "" && !dateWord.MatchString(word)
+	return word == Absent || redWord.MatchString(word) ||
+		strings.Trim(word, "0123456789.,@-−+") == "" && !dateWord.MatchString(word)
 }
 
 // takeWords takes what is no number of the slip's column, said of a lane, and returns

@@ -167,7 +167,8 @@ func TestAnEarlierSlipTellsThePlaces(t *testing.T) {
 			t.Errorf("read as %s, %v, want %s", said(got), err, c.want)
 		}
 	}
-	if got, err := ParseLine(units.US, "8212", logbook.Slip{}, logbook.Slip{}); err == nil || !strings.Contains(err.Error(), "name them") {
+	if got, err := ParseLine(units.US, "8212", logbook.Slip{}, logbook.Slip{}); err == nil ||
+		!strings.Contains(err.Error(), "name them") {
 		t.Errorf("a guess without anything to go by: %s, %v", said(got), err)
 	}
 }

@@ -47,7 +47,8 @@ func TestMetricAir(t *testing.T) {
 			continue
 		}
 		r := airs[0].Reading
-		if math.Abs(r.TempF.Value()-87.8) > 1e-9 || r.RHPct != units.Some(42) || math.Abs(r.StationInHg.Value()-28.9541) > 1e-4 {
+		if math.Abs(r.TempF.Value()-87.8) > 1e-9 || r.RHPct != units.Some(42) ||
+			math.Abs(r.StationInHg.Value()-28.9541) > 1e-4 {
 			t.Errorf("%q reads %v F, %v %%, %v inHg", text, r.TempF, r.RHPct, r.StationInHg)
 		}
 	}

@@ -22,7 +22,13 @@ type span struct{ low, high float64 }
 func (s span) holds(v float64) bool { return v >= s.low && v <= s.high }
 
 var (
-	spans = map[float64]span{60: from(60, 5), 330: from(330, 12), 660: from(660, 18), 1000: from(1000, 24), 1320: from(1320, 30)}
+	spans = map[float64]span{
+		60:   from(60, 5),
+		330:  from(330, 12),
+		660:  from(660, 18),
+		1000: from(1000, 24),
+		1320: from(1320, 30),
+	}
 	dials = from(660, 30) // of any distance that is raced by dial
 )
 
@@ -104,7 +110,10 @@ func Reaction(text string) (units.Number, error) {
 	}
 	v, err := units.Seconds.Parse(digits)
 	if err != nil || strings.HasPrefix(digits, "-") {
-		return units.Number{}, fmt.Errorf("reaction %q: want seconds such as .042 or 042; a red light is -.012 or r012", Shorten(text))
+		return units.Number{}, fmt.Errorf(
+			"reaction %q: want seconds such as .042 or 042; a red light is -.012 or r012",
+			Shorten(text),
+		)
 	}
 	return units.Some(sign * v), nil
 }
