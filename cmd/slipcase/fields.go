@@ -85,6 +85,14 @@ func choice[T any](flag, help string, at func(*T) *string, few ...string) field[
 	return f
 }
 
+// standard is a field for what a power is corrected to.
+func standard[T any](help string, at func(*T) *string) field[T] {
+	f := choice("standard", help, at, typed.Standards...)
+	set := f.set
+	f.set = func(row *T, bare units.System, text string) error { return set(row, bare, typed.Standard(text)) }
+	return f
+}
+
 // register gives a command the flags of the fields.
 func register[T any](c *cobra.Command, fields []field[T]) {
 	for _, f := range fields {
