@@ -112,6 +112,7 @@ air void last
 merge DIR/copy
 export DIR/runs.xlsx
 import DIR/runs.xlsx
+picture air -o DIR/air.png
 demo --logbook DIR/season
 `
 
