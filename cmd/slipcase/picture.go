@@ -24,8 +24,9 @@ func (a *app) pictureCommand() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "picture KIND",
 		Short: "draw your runs: as SVG, PNG or PDF",
-		Long: "Draws a picture to look at after the meet. The ending of the file says the form: .svg, .png or\n" +
-			".pdf; without -o it is KIND.svg. --format csv or json gives its figures in place of the drawing.\n" + kinds.String(),
+		Long: "Draws a picture to look at after the meet. The ending of the file says the form: .svg,\n" +
+			".png or .pdf; without -o it is KIND.svg. --format csv or json gives its figures in place\n" +
+			"of the drawing.\n" + kinds.String(),
 		Example: "  slipcase picture air\n  slipcase picture trend -o trend.png --vehicle heron\n" +
 			"  slipcase picture forecasts --format csv",
 		Args:      pictureKind,

@@ -19,7 +19,6 @@ type drawing struct {
 	legend plot.Legend
 	rows   int // of the legend
 	plots  []*plot.Plot
-	gap    vg.Length
 }
 
 // The heights of the pieces of a drawing.
