@@ -62,7 +62,14 @@ func (p *Page) judged(j *crew.Judged, head func(io.Writer), alone bool) error {
 // one screen of the pits.
 func (p *Page) verdict(s *Screen, j *crew.Judged, alone bool) {
 	if mark, timed := j.Pass.Splits.Finish(); timed {
-		p.Say(s.Spare(0), p.RunText(j.Pass.Splits, mark), p.answer(j))
+		if j.WasOn == nil {
+			p.Say(s.Spare(0), p.RunText(j.Pass.Splits, mark), p.answer(j))
+		} else {
+			p.Say(s.Spare(0), p.RunText(j.Pass.Splits, mark), p.letGo(j)+"; "+wasOn(j))
+			if j.Judgement.Mark.Ft() <= j.WasOn.AtFt {
+				p.Say(s.Spare(spareSlip), "till then", Judgement(j.Judgement, mark))
+			}
+		}
 		if j.InAir {
 			p.Say(s.Spare(0), "in standard air", p.RunText(j.Standard, mark))
 		}
