@@ -95,7 +95,7 @@ func (s Slip) Finish() (Split, bool) {
 
 // Check refuses a slip that cannot be, judged alone: no run has such numbers.
 func (s Slip) Check() error {
-	if err := cmp.Or(s.possible(), impossible(&s)); err != nil {
+	if err := cmp.Or(s.possible(), refuseImpossible(&s)); err != nil {
 		return err
 	}
 	return checkRecord(&s)

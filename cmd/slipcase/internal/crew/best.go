@@ -51,7 +51,7 @@ func (s *Session) Bests(vehicle string, f RunFilter) ([]Best, error) {
 	if err != nil {
 		return nil, err
 	}
-	b := bests{at: map[bestKey]int{}}
+	b := bestTally{at: map[bestKey]int{}}
 	groups := map[string]map[[2]string]bool{}
 	kept := slices.DeleteFunc(all.Runs, func(r StandardRun) bool { return !f.Keeps(r.Run) })
 	for _, r := range kept {
@@ -101,12 +101,12 @@ type bestKey struct {
 	Mark                  Mark
 }
 
-type bests struct {
+type bestTally struct {
 	list []Best
 	at   map[bestKey]int
 }
 
-func (b *bests) of(k bestKey, of BestOf, m Mark) *Best {
+func (b *bestTally) of(k bestKey, of BestOf, m Mark) *Best {
 	k.Of, k.Mark = of, m
 	i, known := b.at[k]
 	if !known {
@@ -117,7 +117,7 @@ func (b *bests) of(k bestKey, of BestOf, m Mark) *Best {
 	return &b.list[i]
 }
 
-func (b *bests) add(r StandardRun, k bestKey) {
+func (b *bestTally) add(r StandardRun, k bestKey) {
 	if late := LateBy(r.Run.Slip, r.Run.Track); late.Known() && !Red(r.Run.Slip, r.Run.Track) {
 		b.of(k, BestReaction, 0).AsRun.take(r.Run, late, 1)
 	}

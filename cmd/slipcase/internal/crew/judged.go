@@ -162,7 +162,7 @@ func (s *Session) lookAhead(j *Judged) {
 	if run.Slip.RacedFt.Known() {
 		far = RacedTo(run.Slip, run.Track)
 	}
-	if dial, err := nextDial(&f, far, RulesOf(run.Slip, run.Track), s.Hold(next.Run)); err == nil {
+	if dial, err := dialToCome(&f, far, RulesOf(run.Slip, run.Track), s.Hold(next.Run)); err == nil {
 		j.NextDial = dial
 	}
 	j.NextDial.Mark = far

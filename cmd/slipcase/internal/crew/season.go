@@ -67,8 +67,8 @@ const (
 // AllEnds lists them as they are told.
 var AllEnds = []End{EndRed, EndBreakout, EndPackage, EndBroke, EndLine, EndDQ, EndBye, EndUntold}
 
-// endOf is what a decision says of the end of a round.
-func endOf(why Decision) End {
+// endBy is what a decision says of the end of a round.
+func endBy(why Decision) End {
 	switch why.Kind {
 	case predict.RedLight, predict.WorseRed, predict.FirstRed, predict.FirstRedUntold:
 		return EndRed
@@ -98,7 +98,7 @@ func EndOf(s Slip, t Track) (result string, why End) {
 	}
 	r := RoundOf(s, t, RulesOf(s, t))
 	r.Judge()
-	switch end := endOf(r.Why); {
+	switch end := endBy(r.Why); {
 	case s.Bye != "":
 		return result, EndBye
 	case ResultOf(r.Winner) == result && end != EndUntold:

@@ -20,8 +20,8 @@ func trackColumns() []Column[told] {
 			_, seconds := t.Run.Slip.Time.Zone()
 			return figure(float64(seconds)/3600, 2)
 		}},
-		{"track_elevation_ft", Number, func(t told) Cell { return number(t.Run.Track.ElevationFt) }},
-		{"track_heading_deg", Number, func(t told) Cell { return number(t.Run.Track.HeadingDeg) }},
+		{"track_elevation_ft", Number, func(t told) Cell { return numberCell(t.Run.Track.ElevationFt) }},
+		{"track_heading_deg", Number, func(t told) Cell { return numberCell(t.Run.Track.HeadingDeg) }},
 	}
 }
 
@@ -125,6 +125,6 @@ func outcomeColumns() []Column[told] {
 		{"round_result_why", Text, func(t told) Cell { return filled(string(t.ResultWhy.Kind)) }},
 		{"counts", Truth, func(t told) Cell { return t.LeftOut.Why == "" }},
 		{"left_out_why", Text, func(t told) Cell { return filled(string(t.LeftOut.Why)) }},
-		{"counts_to_ft", Number, func(t told) Cell { return number(t.LeftOut.CountsFt) }},
+		{"counts_to_ft", Number, func(t told) Cell { return numberCell(t.LeftOut.CountsFt) }},
 	}
 }

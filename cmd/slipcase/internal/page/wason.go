@@ -41,7 +41,7 @@ func (p *Page) WasOn(j *crew.Judged) string {
 	if j.WasOn == nil || !timed {
 		return ""
 	}
-	return Seconds(j.Pass.Splits.ETs[finish]) + ", " + p.letGo(j) + "; " + wasOn(j)
+	return Seconds(j.Pass.Splits.ETs[finish]) + ", " + p.letGo(j) + "; " + wasOnText(j)
 }
 
 // letGo says how and where a run was let go.
@@ -64,7 +64,7 @@ func (p *Page) letGo(j *crew.Judged) string {
 	return fmt.Sprintf("%s past %s", word, mark(p.Units, w.AtFt))
 }
 
-func wasOn(j *crew.Judged) string {
+func wasOnText(j *crew.Judged) string {
 	return fmt.Sprintf("was on a %.2f, %s", j.WasOn.ET.Centre, eightOf10(j.WasOn.ET))
 }
 
