@@ -165,7 +165,7 @@ func (lb *Logbook) examineFiles() (*examination, error) {
 		return nil, err
 	}
 	for _, name := range names {
-		if leftover(name) {
+		if halfWritten(name) {
 			x.leftovers = append(x.leftovers, name)
 			x.find(
 				Leftover,
@@ -314,7 +314,7 @@ func (x *examination) open(lb *Logbook, t table) (*content, error) {
 			return c, nil
 		}
 	}
-	disk, _, rerr := readFile(lb.fs, lb.path(t.file))
+	disk, _, rerr := readOrAbsent(lb.fs, lb.path(t.file))
 	if rerr != nil {
 		return nil, rerr
 	}

@@ -143,7 +143,7 @@ func (x *examination) spare(t table, c *content) map[int]bool {
 
 // readWider reads a file that lacks columns as if they stood empty at its end.
 func (lb *Logbook) readWider(t table, names []string) (*content, error) {
-	disk, _, err := readFile(lb.fs, lb.path(t.file))
+	disk, _, err := readOrAbsent(lb.fs, lb.path(t.file))
 	if err != nil {
 		return nil, err
 	}
@@ -170,7 +170,7 @@ func (c *content) lacking(rows []texts) (names []string) {
 }
 
 // inOrder sorts the names of columns as we write them, those of the racer's own last.
-func (s schema) inOrder(names []string) []string {
+func (s columnSet) inOrder(names []string) []string {
 	slices.SortFunc(names, func(a, b string) int {
 		return cmp.Or(cmp.Compare(s.place(a), s.place(b)), cmp.Compare(a, b))
 	})
@@ -178,7 +178,7 @@ func (s schema) inOrder(names []string) []string {
 }
 
 // place is that of a column among ours, behind them all of a racer's own.
-func (s schema) place(name string) int {
+func (s columnSet) place(name string) int {
 	if i, ours := s.byName[name]; ours {
 		return i
 	}

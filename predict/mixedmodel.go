@@ -28,7 +28,7 @@ type believedBiases struct {
 	pull      []float64 // precision times mean
 	square    float64   // mean' precision mean
 	logDet    float64
-	ahead     []share // of the next day
+	ahead     []dayShare // of the next day
 }
 
 // biasAt is where an era's biases stand among the unknowns, after the laws.
@@ -132,7 +132,7 @@ func invert(s *square) (square, error) {
 type dayRuns struct {
 	eras   []int
 	grams  []*gram
-	shares []share
+	shares []dayShare
 }
 
 func (d *dayRuns) gram(era int) *gram {
@@ -157,7 +157,7 @@ type dayLink struct {
 // posterior is what the runs leave of the unknowns, for given variances of luck.
 type posterior struct {
 	luck     luck
-	ahead    []share // of a day without runs
+	ahead    []dayShare // of a day without runs
 	mean     []float64
 	chol     mat.Cholesky
 	links    []dayLink

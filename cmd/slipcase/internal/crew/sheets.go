@@ -261,7 +261,7 @@ func (c *ComparedSheets) setGain() error {
 		g, err = y.Curve.GainWithin(x.Curve, c.Shift.LowRPM, c.Shift.HighRPM)
 	}
 	if err != nil {
-		return impossible("", err)
+		return markImpossible("", err)
 	}
 	c.Gain = &SheetGain{
 		Gain:   g.Claim(x.Restated, y.Restated),
@@ -311,7 +311,7 @@ var ErrPeakAlone = errors.New("a peak alone: a gain by sheets wants curves")
 func GainBySheets(before, after Sheet, over Shift) (*SheetGain, error) {
 	for _, s := range []Sheet{before, after} {
 		if len(s.Points) < 2 {
-			return nil, impossible("", fmt.Errorf("%s is %w", s.Name, ErrPeakAlone))
+			return nil, markImpossible("", fmt.Errorf("%s is %w", s.Name, ErrPeakAlone))
 		}
 	}
 	c, err := compared(before, after, "", over)
@@ -331,7 +331,7 @@ func (s *Session) FromSheet(u *Setup, given GivenPower) error {
 	u.Power = sheet.Name
 	switch {
 	case given.HP && u.PowerHP != sheet.PeakHP:
-		return impossible(
+		return markImpossible(
 			"power",
 			units.Errorf("%v is not what the sheet %s says, %v: want one of them, power or sheet",
 				units.Power.Of(u.PowerHP.Value()), sheet.Name, units.Power.Of(sheet.PeakHP.Value())),
