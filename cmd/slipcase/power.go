@@ -51,9 +51,9 @@ func (a *app) powerCommand() *cobra.Command {
 		Use: "add NAME", Short: "record a dyno sheet, or only its peak",
 		Long: `Records a dyno sheet: a file with a heading for each column, among them rpm and power or
 torque or both, in any order, each with its unit (hp, kW, PS, lb-ft, Nm), or the peak alone.
-CSV with commas, semicolons or tabs and .xlsx are read, with title lines, a line of units and
-headings in other languages; what was understood is shown. Rows that stick out and rows where
-the engine slows are left out. A setup names its sheet with --sheet.`,
+CSV with commas, semicolons or tabs and .xlsx are read, with title lines, a line of units
+and headings in other languages; what was understood is shown. Rows that stick out and
+rows where the engine slows are left out. A setup names its sheet with --sheet.`,
 		Example: `  slipcase power add stock --vehicle heron --sheet stock.csv --power-at wheels --standard sae
   slipcase power add carb --vehicle heron --sheet "carb.csv" --standard none --temp 60F --station 30.1inHg
   slipcase power add bigger-carb --vehicle heron --peak 331hp@5700rpm --power-at wheels --standard standard`,

@@ -76,7 +76,8 @@ func TestReadPull(t *testing.T) {
 		}
 		r := p.Rows[i]
 		near := func(got, want float64) bool { return math.Abs(got-want) < 1e-3*math.Max(1, want) }
-		if r.RPM != 3000 || p.Rows[len(p.Rows)-1].RPM != 3500 || !near(r.PowerHP.Value(), c.hp) || !near(r.LbFt.Value(), c.lbFt) ||
+		if r.RPM != 3000 || p.Rows[len(p.Rows)-1].RPM != 3500 || !near(r.PowerHP.Value(), c.hp) ||
+			!near(r.LbFt.Value(), c.lbFt) ||
 			p.Power.At != c.at ||
 			p.Standard != c.standard {
 			t.Errorf("%s: %+v", c.name, p)

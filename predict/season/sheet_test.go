@@ -1,4 +1,4 @@
-package predict_test
+package season_test
 
 import (
 	"math"
@@ -13,14 +13,20 @@ import (
 
 const radPerRPM = math.Pi / 30
 
+// sheetOf is the sheet of an engine, its power by the formulas of its simulator.
+func sheetOf(e *powertrain.Engine, everyRPM float64) (rows []predict.DynoRow) {
+	for rpm := 2000.; rpm*radPerRPM < e.Limit; rpm += everyRPM {
+		hp := e.Power(rpm*radPerRPM, powertrain.Standard) / units.WattPerHP
+		if hp > 1 {
+			rows = append(rows, predict.DynoRow{Line: len(rows) + 2, RPM: rpm, PowerHP: units.Some(hp)})
+		}
+	}
+	return rows
+}
+
 func curveOf(t *testing.T, e *powertrain.Engine) predict.Curve {
 	t.Helper()
-	var rows []predict.DynoRow
-	for rpm := 2500.; rpm*radPerRPM < e.Limit; rpm += 250 {
-		hp := e.Power(rpm*radPerRPM, powertrain.Standard) / units.WattPerHP
-		rows = append(rows, predict.DynoRow{Line: len(rows) + 2, RPM: rpm, PowerHP: units.Some(hp)})
-	}
-	c, spikes, err := predict.NewCurve(rows)
+	c, spikes, err := predict.NewCurve(sheetOf(e, 250))
 	if err != nil || len(spikes) > 0 {
 		t.Fatalf("%v left out, %v", spikes, err)
 	}
@@ -97,5 +103,42 @@ func TestCamMovesThePeak(t *testing.T) {
 	if t.Logf("%d of %d held, mean error %.0f %% of the change", held, n, 100*miss/truths); held < n*8/10 ||
 		miss > 0.3*truths {
 		t.Errorf("%d of %d held, mean error %.0f %% of the change", held, n, 100*miss/truths)
+	}
+}
+
+// No row of an engine's own curve is a spike; one that is put 35 % above its neighbours
+// is, and no other row with it. At the end of a curve of few rows nothing tells a spike
+// from the last fall of the power.
+func TestSpikesAreFound(t *testing.T) {
+	r := rand.New(rand.NewPCG(5, 5))
+	for _, c := range []struct {
+		everyRPM  float64
+		fromEnd   int
+		leastHits float64
+	}{{50, 0, 1}, {250, 1, 1}, {500, 2, 0.95}} {
+		n, hits := 0., 0.
+		for seed := range uint64(60) {
+			v := powertrain.Draw(rand.New(rand.NewPCG(seed, 77)), powertrain.Limit(seed%4), false)
+			rows := sheetOf(&v.Engine, c.everyRPM)
+			for i := range rows { // what a dyno's noise adds
+				rows[i].PowerHP = units.Some(rows[i].PowerHP.Value() * (1 + 0.004*r.NormFloat64()))
+			}
+			if curve, spikes, err := predict.NewCurve(rows); err != nil || len(spikes) > 0 || len(curve) != len(rows) {
+				t.Fatalf("seed %d, every %g rpm: %v left out, %v", seed, c.everyRPM, spikes, err)
+			}
+			at := r.IntN(len(rows) - c.fromEnd)
+			rows[at].PowerHP = units.Some(rows[at].PowerHP.Value() * 1.35)
+			_, spikes, err := predict.NewCurve(rows)
+			n++
+			switch {
+			case err != nil || len(spikes) > 1 || len(spikes) == 1 && spikes[0].Line != rows[at].Line:
+				t.Errorf("seed %d, every %g rpm, row %d of %d: %v left out, %v", seed, c.everyRPM, at, len(rows), spikes, err)
+			case len(spikes) == 1:
+				hits++
+			}
+		}
+		if t.Logf("every %g rpm: %g of %g found", c.everyRPM, hits, n); hits < c.leastHits*n {
+			t.Errorf("every %g rpm: %g of %g found", c.everyRPM, hits, n)
+		}
 	}
 }
