@@ -14,8 +14,9 @@ type judgedJSON struct {
 	Forecast    *forecastJSON `json:"forecast"`
 	Difference  *splitsJSON   `json:"difference"`
 	Judgement   *verdictJSON  `json:"judgement"`
-	RunModel    *modelJSON    `json:"run_model"`       // fitted to this slip alone
-	OverS       units.Number  `json:"over_s,omitzero"` // the dial, or the index of its class
+	WasOn       *wasOnJSON    `json:"was_on,omitempty"` // of a run that was let go
+	RunModel    *modelJSON    `json:"run_model"`        // fitted to this slip alone
+	OverS       units.Number  `json:"over_s,omitzero"`  // the dial, or the index of its class
 	DensityAlt  units.Number  `json:"density_altitude_ft"`
 	AirHow      string        `json:"air_how"`
 	Warnings    []string      `json:"warnings"`
@@ -89,7 +90,7 @@ func (p *Page) newJudgedJSON(j *crew.Judged) judgedJSON {
 	for _, of := range d.Pieces {
 		v.Pieces = append(v.Pieces, pieceJSON{PieceName(of), of.From, of.To, rounded(of.Seconds, ToS), of.Word, of.MoreRuns})
 	}
-	out.Judgement = v
+	out.Judgement, out.WasOn = v, p.newWasOnJSON(j)
 	return out
 }
 

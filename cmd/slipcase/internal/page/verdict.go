@@ -62,7 +62,14 @@ func (p *Page) judgedAs(j *crew.Judged, head func(io.Writer), alone bool) error 
 // one screen of the pits.
 func (p *Page) verdict(s *Screen, j *crew.Judged, alone bool) {
 	if mark, timed := j.Pass.Splits.Finish(); timed {
-		p.Say(s.Spare(0), p.RunText(j.Pass.Splits, mark), p.compared(j))
+		if j.WasOn == nil {
+			p.Say(s.Spare(0), p.RunText(j.Pass.Splits, mark), p.compared(j))
+		} else {
+			p.Say(s.Spare(0), p.RunText(j.Pass.Splits, mark), p.letGo(j)+"; "+wasOnText(j))
+			if j.Judgement.Mark.Ft() <= j.WasOn.AtFt {
+				p.Say(s.Spare(spareSlip), "till then", Judgement(j.Judgement, mark))
+			}
+		}
 		if j.InAir {
 			p.Say(s.Spare(0), "in standard air", p.RunText(j.Standard, mark))
 		}
