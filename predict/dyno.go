@@ -37,8 +37,8 @@ const (
 	slowestRPM, fastestRPM = 100, 25000 // common practice, no source
 )
 
-// dynoRow is a row of a sheet with its power.
-type dynoRow struct {
+// soundRow is a row of a sheet with its power.
+type soundRow struct {
 	DynoPoint
 	line int
 }
@@ -50,7 +50,7 @@ func NewCurve(rows []DynoRow) (Curve, []Spike, error) {
 	if len(rows) < 2 {
 		return nil, nil, fmt.Errorf("one row or none is no curve: want two or more, or the peak alone")
 	}
-	var sound []dynoRow
+	var sound []soundRow
 	var spikes []Spike
 	var disagree error
 	for i, r := range rows {
@@ -72,7 +72,7 @@ func NewCurve(rows []DynoRow) (Curve, []Spike, error) {
 		case err != nil:
 			return nil, nil, err
 		default:
-			sound = append(sound, dynoRow{DynoPoint{r.RPM, hp}, r.Line})
+			sound = append(sound, soundRow{DynoPoint{r.RPM, hp}, r.Line})
 		}
 	}
 	if float64(len(spikes)) > mostSpikes*float64(len(rows)) || len(sound) < 2 {

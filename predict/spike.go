@@ -29,7 +29,7 @@ const (
 // 1968), in logs of torque over speed, and against the median of their torque: what is far
 // from both is a spike, so that neither a steep end of a curve nor a neighbour's spike
 // makes one.
-func smoothRows(rows []dynoRow) (kept []dynoRow, spikes []Spike) {
+func smoothRows(rows []soundRow) (kept []soundRow, spikes []Spike) {
 	kept = slices.Clone(rows)
 	for float64(len(spikes)+1) <= math.Max(1, mostSpikes*float64(len(rows))) && len(kept) > 2 {
 		at, by, expected := worstRow(kept)
@@ -50,7 +50,7 @@ func smoothRows(rows []dynoRow) (kept []dynoRow, spikes []Spike) {
 // worstRow is the row farthest out, by how much, and the power that its neighbours say;
 // 0 where none is a spike. A spike makes its neighbours look odd too: of the few that are
 // farthest out it is the one without which the others lie best.
-func worstRow(rows []dynoRow) (at int, by, expectedHP float64) {
+func worstRow(rows []soundRow) (at int, by, expectedHP float64) {
 	away, expected := awayOf(rows)
 	order := make([]int, len(rows))
 	for i := range order {
@@ -73,7 +73,7 @@ func worstRow(rows []dynoRow) (at int, by, expectedHP float64) {
 	return at, by, expectedHP
 }
 
-func awayOf(rows []dynoRow) (away, expectedHP []float64) {
+func awayOf(rows []soundRow) (away, expectedHP []float64) {
 	away, expectedHP = make([]float64, len(rows)), make([]float64, len(rows))
 	for i := range rows {
 		away[i], expectedHP[i] = awayFromNeighbours(rows, i)
@@ -81,7 +81,7 @@ func awayOf(rows []dynoRow) (away, expectedHP []float64) {
 	return away, expectedHP
 }
 
-func awayFromNeighbours(rows []dynoRow, i int) (away, expectedHP float64) {
+func awayFromNeighbours(rows []soundRow, i int) (away, expectedHP float64) {
 	low, high := max(0, i-spikeWindow), min(len(rows), i+spikeWindow+1)
 	var xs, ys []float64
 	for j := low; j < high; j++ {

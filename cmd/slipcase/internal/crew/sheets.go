@@ -144,7 +144,7 @@ func (s *Session) CompareSheets(names []string, standard string, shift Shift) (c
 		sheets = append(sheets, sheet)
 	}
 	if len(sheets) == 2 {
-		return compared(sheets[0], sheets[1], standard, shift)
+		return comparedPair(sheets[0], sheets[1], standard, shift)
 	}
 	if standard == "" {
 		standard = sheets[0].Standard
@@ -157,9 +157,9 @@ func (s *Session) CompareSheets(names []string, standard string, shift Shift) (c
 	return c, err
 }
 
-// compared are two sheets in one standard, where the first does not say its own in that
+// comparedPair are two sheets in one standard, where the first does not say its own in that
 // of the other.
-func compared(before, after Sheet, standard string, shift Shift) (c ComparedSheets, err error) {
+func comparedPair(before, after Sheet, standard string, shift Shift) (c ComparedSheets, err error) {
 	c.Shift = shift
 	if before.At != after.At && before.At != "" && after.At != "" {
 		return c, impossiblef(
@@ -314,7 +314,7 @@ func GainBySheets(before, after Sheet, over Shift) (*SheetGain, error) {
 			return nil, markImpossible("", fmt.Errorf("%s is %w", s.Name, ErrPeakAlone))
 		}
 	}
-	c, err := compared(before, after, "", over)
+	c, err := comparedPair(before, after, "", over)
 	return c.Gain, err
 }
 

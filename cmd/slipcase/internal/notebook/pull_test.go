@@ -11,7 +11,7 @@ import (
 	"slipcase/cmd/slipcase/internal/crew"
 )
 
-func readPull(text string, ask PullAsk) (crew.Pulled, error) { return ReadPull([]byte(text), ask) }
+func pullOf(text string, ask PullAsk) (crew.Pulled, error) { return ReadPull([]byte(text), ask) }
 
 // NIST SP 811, B.8: 1 hp (550 ft·lbf/s) is 745.6999 W, 1 lbf·ft 1.355818 N·m; a metric
 // horsepower is 735.4988 W, a kilopond metre 9.80665 N·m.
@@ -65,7 +65,7 @@ func TestReadPull(t *testing.T) {
 		{"a foot under it", "rpm,hp\n3000,100\n3500,120\nmax,120\n", 100, 0, "", ""},
 		{"a unit in the cell", "rpm,power (hp)\n3000 rpm,100 hp\n3500 rpm,120 hp\n", 100, 0, "", ""},
 	} {
-		p, err := readPull(c.text, PullAsk{})
+		p, err := pullOf(c.text, PullAsk{})
 		if err != nil {
 			t.Errorf("%s: %v", c.name, err)
 			continue
@@ -102,7 +102,7 @@ func TestReadPullAlphabets(t *testing.T) {
 		t.Fatal(err)
 	}
 	for name, data := range map[string]string{"UTF-8": text, "Windows-1252": latin, "UTF-16": little, "UTF-16, big": big} {
-		p, err := readPull(data, PullAsk{At: "clutch"})
+		p, err := pullOf(data, PullAsk{At: "clutch"})
 		if err != nil {
 			t.Errorf("%s: %v", name, err)
 			continue
@@ -131,7 +131,7 @@ func TestReadPullRefuses(t *testing.T) {
 		{"rpm,hp,lb-ft\n3000,171.4,300\n5252,400,300\n", "the sheet says 400.0"},
 		{"\x89PNG\r\n", "a picture"},
 	} {
-		if p, err := readPull(c.text, PullAsk{}); err == nil || !strings.Contains(err.Error(), c.want) {
+		if p, err := pullOf(c.text, PullAsk{}); err == nil || !strings.Contains(err.Error(), c.want) {
 			t.Errorf("%q reads %+v, %v; want %q", c.text, p, err, c.want)
 		}
 	}
@@ -142,7 +142,7 @@ func FuzzPull(f *testing.F) {
 	f.Add("Power (kW);rpm\n1,5;3000\n1,6;3500\n")
 	f.Add("Prüfstand\nDrehzahl;P-Rad;M-Rad\n1/min;PS;Nm\n3000;100;234\n3500;120;240\n")
 	f.Fuzz(func(t *testing.T, text string) {
-		p, err := readPull(text, PullAsk{})
+		p, err := pullOf(text, PullAsk{})
 		if err != nil {
 			return
 		}
