@@ -129,11 +129,11 @@ func (a *app) oneOf(list lister, words int) completing {
 			return nil, cobra.ShellCompDirectiveNoFileComp
 		}
 		dir, _ := c.Flags().GetString("logbook")
-		lb, err := logbook.Open(dir, a.options())
+		lb, err := a.openAt(dir)
 		if err != nil {
 			return nil, how
 		}
-		all, err := list(crew.NewSession(lb, a.now))
+		all, err := list(lb)
 		if err != nil {
 			return nil, how
 		}
