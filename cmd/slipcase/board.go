@@ -96,7 +96,7 @@ func (a *app) boardLine(ctx context.Context, line string) {
 	case line == "":
 		status = a.boardRun(ctx, root, "")
 	case line == "?":
-		a.page.BoardHelp()
+		a.page.BoardHelp(a.tty.Out)
 	case kind == typed.Command:
 		args, err := commandArgs(root, line)
 		if err != nil {
@@ -111,12 +111,25 @@ func (a *app) boardLine(ctx context.Context, line string) {
 	case a.isName(words[0]):
 		a.page.NameAlone(words[0])
 	default:
-		near := append(root.SuggestionsFor(words[0]), slipCommand(root).SuggestionsFor(words[0])...)
-		a.page.NotKnown(words[0], slices.Compact(near))
+		a.page.NotKnown(words[0], nearest(root, words[0]))
 	}
 	if status != exitDone && status != exitInterrupted {
 		a.held.again = line
 	}
+}
+
+// nearest are the commands that may have been meant by a word.
+func nearest(root *cobra.Command, word string) (near []string) {
+	const letters = 2 // exchanged, left out or too many
+	for _, c := range []*cobra.Command{root, slipCommand(root)} {
+		c.SuggestionsMinimumDistance = letters
+		near = append(near, c.SuggestionsFor(word)...)
+	}
+	alike := func(name string) bool { return strings.EqualFold(name[:1], word[:1]) }
+	if slices.ContainsFunc(near, alike) {
+		near = slices.DeleteFunc(near, func(name string) bool { return !alike(name) })
+	}
+	return near
 }
 
 // boardRun runs a command line, which Ctrl-C ends without ending the board. What it reads
@@ -189,10 +202,9 @@ func (a *app) useCommand() *cobra.Command {
 		Short: "a vehicle, a track or a class for the rest of the day",
 		Long: `What slips, readings and questions mean for the rest of the day that do not say otherwise:
 a vehicle, a track, how the rounds are raced. "." forgets it.`,
-		Example:           "  slipcase use plover\n  slipcase use highmesa\n  slipcase use class index 8.90",
-		Args:              cobra.MinimumNArgs(1),
-		RunE:              a.reads(a.use),
-		ValidArgsFunction: a.oneOf(listSlipWords, 3),
+		Example: "  slipcase use plover\n  slipcase use highmesa\n  slipcase use class index 8.90",
+		Args:    cobra.MinimumNArgs(1),
+		RunE:    a.reads(a.use),
 	}
 }
 

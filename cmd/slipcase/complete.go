@@ -59,7 +59,7 @@ func (a *app) completes(c *cobra.Command) {
 		c.ValidArgsFunction = a.oneOf(listSetups, 2)
 	case verb == "round":
 		c.ValidArgsFunction = a.oneOf(listSlips, 1)
-	case verb == "add" && group == "slip":
+	case verb == "add" && group == "slip", verb == "use":
 		c.ValidArgsFunction = a.oneOf(listSlipWords, 40)
 	case verb == "add" && group == "air":
 		c.ValidArgsFunction = a.oneOf(listTracks, 40)

@@ -27,24 +27,24 @@ func (p *Page) Board(b crew.Board) {
 		}
 	}
 	if b.Vehicle.ID == "" {
-		line("use", choose(b.Vehicles, "vehicle add heron --kind car --aspiration natural"))
+		line(choose(b.Vehicles, "vehicle add heron --kind car --aspiration natural"))
 		return
 	}
 	if b.Track.ID == "" {
-		line("use", choose(b.Tracks, "track add saltgrass --elevation "+p.typed(units.Length, 812)))
+		line(choose(b.Tracks, "track add saltgrass --elevation "+p.typed(units.Length, 812)))
 	}
 	line("last", p.boardLast(b, wide))
-	line("next", p.boardNext(b))
+	line("next", p.boardNext(b, wide))
 	line("box ", p.boardBox(b))
 	line("due ", Due(b.Due))
 }
 
 // choose says what there is to use, or how to add one.
-func choose(names []string, add string) string {
+func choose(names []string, add string) (label, words string) {
 	if len(names) == 0 {
-		return "none yet: " + add
+		return "first", add
 	}
-	return strings.Join(names, ", or use ")
+	return "use", strings.Join(names, ", or use ")
 }
 
 // boardHead says what is in use and what the air is, beside it where there is room.
@@ -151,13 +151,13 @@ func boardResult(l *crew.LastRun) string {
 }
 
 // boardNext is the forecast and the dials, and what the lanes cost.
-func (p *Page) boardNext(b crew.Board) string {
+func (p *Page) boardNext(b crew.Board, wide bool) string {
 	d := b.Next
 	if d == nil {
 		return cmp.Or(fmt.Sprint(b.NoNext), "none")
 	}
 	lanes := ""
-	if l := b.Lanes; l != nil {
+	if l := b.Lanes; l != nil && max(l.LeftS, l.RightS) >= evenS {
 		lanes = "     L " + even(l.LeftS) + " R " + even(l.RightS)
 	}
 	switch d.Rules.Format {
@@ -168,15 +168,21 @@ func (p *Page) boardNext(b crew.Board) string {
 		return fmt.Sprintf("%.2f, %s", d.Forecast.ETs[d.Mark].Centre, eightOf10(d.Forecast.ETs[d.Mark])) + lanes
 	}
 	text := strings.TrimPrefix(p.sideBySide(*d), "next ")
+	if _, dials, both := strings.Cut(text, "   "); both && !wide {
+		text = dials // dead on is the forecast to the hundredth
+	}
 	if d.HoldS > 0 {
 		text += fmt.Sprintf(" | dial %.2f, holding %s", d.DialS, short(d.HoldS, 2))
 	}
 	return text + lanes
 }
 
+// evenS is less than a dial can tell, s.
+const evenS = 0.005
+
 // even is what a lane costs, in hundredths.
 func even(s float64) string {
-	if s < 0.005 {
+	if s < evenS {
 		return "even"
 	}
 	return "+" + short(s, 2)
@@ -199,4 +205,4 @@ func (p *Page) boardBox(b crew.Board) string {
 }
 
 // BoardHelp says what can be typed at the board.
-func (p *Page) BoardHelp() { io.WriteString(p.Out, Folded(boardHelp, p.Width())) }
+func (p *Page) BoardHelp(w io.Writer) { io.WriteString(w, Folded(boardHelp, p.Width())) }
