@@ -85,7 +85,7 @@ func isAir(bare units.System, text string, numbers int) bool {
 	if !isReading(bare, text, nil) {
 		return false
 	}
-	a := parseAir(bare, text, nil)
+	a := oneAir(bare, text, nil)
 	inHg := a.Reading.StationInHg.Or(0)
 	return numbers < len(strings.Fields(text)) || numbers == 3 && a.Reading.RHPct.Or(0) <= 100 && inHg > 20 && inHg < 32
 }
