@@ -3,6 +3,7 @@ package crew
 import (
 	"context"
 	"errors"
+	"maps"
 	"runtime"
 	"slices"
 	"sync"
@@ -82,7 +83,7 @@ func (j *Judged) Power() (power predict.Implied, at Mark, ok bool) {
 }
 
 // judge holds a run against the forecast from the runs made before it. learned is what
-// they and the run itself show of the air's work on the car.
+// all runs show of the air's work on the car.
 func (m *among) judge(learned *predict.Corrector) Judged {
 	j := m.told(learned)
 	j.Cautions, j.UsualPulls = predict.NewCautions(m.pass, m.before), predict.UsualPulls(m.before)
@@ -123,18 +124,15 @@ func (s *Session) Judge(slip Slip) (Judged, error) {
 	if err != nil {
 		return Judged{}, err
 	}
-	with := learn(append(slices.Clip(m.before), m.pass))
-	j := m.judge(with)
+	learned := learn(m.car.passes)
+	j := m.judge(learned)
 	if m.latest && j.Unjudged == nil {
 		s.lookAhead(&j)
 	}
-	switch {
-	case j.Next != nil:
+	if j.Next != nil {
 		j.LeaveOut(j.Next.LeftOut)
-	case len(m.before)+1 == len(m.car.passes): // it is the latest
-		j.LeaveOut(with.LeftOut())
-	default:
-		j.LeaveOut(learn(m.car.passes).LeftOut())
+	} else {
+		j.LeaveOut(learned.LeftOut())
 	}
 	return j, nil
 }
@@ -206,41 +204,45 @@ func JudgeThese(ctx context.Context, runs, chosen []Run) ([]Judged, error) {
 		at[r.Slip.ID] = i
 	}
 	js, all := make([]Judged, len(chosen)), make([]*among, len(chosen))
-	passes, latest := map[string][]predict.Pass{}, map[string]string{} // of each vehicle
+	passes := map[string][]predict.Pass{} // of each vehicle
 	for _, r := range runs {
 		v, pass := r.Slip.Vehicle, PassOf(r)
 		if i, is := at[r.Slip.ID]; is {
 			all[i] = &among{car: &car{}, run: r, pass: pass, before: passes[v]}
 		}
-		passes[v], latest[v] = append(passes[v], pass), r.Slip.ID
+		passes[v] = append(passes[v], pass)
 	}
-	leftOut := make([][]LeftOut, len(chosen)) // by the latest run of each vehicle
-	err := atOnce(ctx, len(all), func(i int) {
-		m := all[i]
-		learned := learn(append(slices.Clip(m.before), m.pass))
-		js[i] = m.judge(learned)
-		js[i].Judgement.Forecast.Forget() // a fit takes megabytes
-		m.car.expected = nil
-		if latest[m.run.Slip.Vehicle] == m.run.Slip.ID {
-			leftOut[i] = learned.LeftOut()
-		}
-	})
+	learned, err := learnEach(ctx, chosen, passes)
 	if err != nil {
 		return nil, err
 	}
-	byVehicle := map[string][]LeftOut{}
-	for i := range js {
-		v := js[i].Run.Slip.Vehicle
-		if _, known := byVehicle[v]; !known {
-			if last, is := at[latest[v]]; is {
-				byVehicle[v] = leftOut[last]
-			} else {
-				byVehicle[v] = learn(passes[v]).LeftOut()
-			}
-		}
-		js[i].LeaveOut(byVehicle[v])
+	return js, atOnce(ctx, len(all), func(i int) {
+		m := all[i]
+		of := learned[m.run.Slip.Vehicle]
+		js[i] = m.judge(of)
+		js[i].LeaveOut(of.LeftOut())
+		js[i].Judgement.Forecast.Forget() // a fit takes megabytes
+		m.car.expected = nil
+	})
+}
+
+// learnEach learns from all runs of each vehicle that some were chosen of.
+func learnEach(
+	ctx context.Context,
+	chosen []Run,
+	passes map[string][]predict.Pass,
+) (map[string]*predict.Corrector, error) {
+	of := map[string]*predict.Corrector{}
+	for _, r := range chosen {
+		of[r.Slip.Vehicle] = nil
 	}
-	return js, nil
+	vehicles := slices.Collect(maps.Keys(of))
+	learned := make([]*predict.Corrector, len(vehicles))
+	err := atOnce(ctx, len(vehicles), func(i int) { learned[i] = learn(passes[vehicles[i]]) })
+	for i, v := range vehicles {
+		of[v] = learned[i]
+	}
+	return of, err
 }
 
 // atOnce does n pieces of work, as many at a time as there are processors, until the
