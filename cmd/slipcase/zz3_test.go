@@ -2,7 +2,7 @@
 
 package main
 
-import ("testing";"os";"strings";"fmt";"time")
+import ("slipcase/logbook";"testing";"strings";"fmt";"time")
 
 func TestZZBatch(t *testing.T) {
 	dir := crowded(t, 400)
@@ -13,11 +13,9 @@ func TestZZBatch(t *testing.T) {
 		fmt.Fprintf(&lines, "%s .0%02d %.3f %.3f %.3f@83.77 %.3f %.3f@105.%02d\n",
 			at.Add(time.Duration(i)*20*time.Minute).Format("2006-01-02 15:04"), 30+i%31, 1.912+off/7, 5.437+off/3, 8.412+off/2, 10.980+off, 13.212+off, 70+i%29)
 	}
-	os.Setenv("SLIPCASE_LOGBOOK", dir)
-	f, _ := os.CreateTemp(t.TempDir(), "x")
-	f.WriteString(lines.String()); f.Seek(0, 0)
-	old := os.Stdin; os.Stdin = f; defer func() { os.Stdin = old }()
+	var o, e strings.Builder
+	a := &app{in: strings.NewReader(lines.String()), out: &o, errOut: &e, now: time.Now, newID: logbook.NewID}
 	began := time.Now()
-	status, _, said := runLine(t, "slip", "add", "--vehicle", "heron", "--track", "saltgrass", "-")
-	t.Log(time.Since(began), status, said)
+	status := a.run(t.Context(), []string{"slip", "add", "--vehicle", "heron", "--track", "saltgrass", "-", "--logbook", dir})
+	t.Log(time.Since(began), status, e.String())
 }
