@@ -82,22 +82,20 @@ func (j *Judged) Power() (power predict.Implied, at Mark, ok bool) {
 	return power, at, false
 }
 
-// judge holds a run against the forecast from the runs made before it. learned is what
-// all runs show of the air's work on the car.
-func (m *among) judge(learned *predict.Corrector) Judged {
-	j := m.told(learned)
+// judge holds a run against the forecast from the runs made before it.
+func (m *among) judge(j *Judged) {
 	j.Cautions, j.UsualPulls = predict.NewCautions(m.pass, m.before), predict.UsualPulls(m.before)
 	j.FullPull, j.ShortPull = predict.FullPull(j.Pass.Splits, j.UsualPulls)
 	f, err := m.expect()
 	if j.Unjudged = err; err == nil {
 		j.Judgement, j.Unjudged = f.Judge(j.Pass)
 	}
-	return j
 }
 
 var errNotAsked = errors.New("no forecast is asked for")
 
-// told is the run as far as it can be told without a forecast.
+// told is the run as far as it can be told without a forecast. learned is what all runs
+// show of the air's work on the car.
 func (m *among) told(learned *predict.Corrector) Judged {
 	j := Judged{Run: m.run, Pass: m.pass, Unjudged: errNotAsked}
 	j.Result, j.ResultWhy = TellResult(m.run.Slip, m.run.Track)
@@ -125,7 +123,8 @@ func (s *Session) Judge(slip Slip) (Judged, error) {
 		return Judged{}, err
 	}
 	learned := learn(m.car.passes)
-	j := m.judge(learned)
+	j := m.told(learned)
+	m.judge(&j)
 	if m.latest && j.Unjudged == nil {
 		s.lookAhead(&j)
 	}
@@ -212,37 +211,28 @@ func JudgeThese(ctx context.Context, runs, chosen []Run) ([]Judged, error) {
 		}
 		passes[v] = append(passes[v], pass)
 	}
-	learned, err := learnEach(ctx, chosen, passes)
+	of := map[string][]int{} // the chosen of each vehicle
+	for i, r := range chosen {
+		of[r.Slip.Vehicle] = append(of[r.Slip.Vehicle], i)
+	}
+	vehicles := slices.Collect(maps.Keys(of))
+	// A fit takes megabytes: none is kept.
+	err := atOnce(ctx, len(vehicles), func(v int) {
+		learned := learn(passes[vehicles[v]])
+		leftOut := learned.LeftOut()
+		for _, i := range of[vehicles[v]] {
+			js[i] = all[i].told(learned)
+			js[i].LeaveOut(leftOut)
+		}
+	})
 	if err != nil {
 		return nil, err
 	}
 	return js, atOnce(ctx, len(all), func(i int) {
-		m := all[i]
-		of := learned[m.run.Slip.Vehicle]
-		js[i] = m.judge(of)
-		js[i].LeaveOut(of.LeftOut())
-		js[i].Judgement.Forecast.Forget() // a fit takes megabytes
-		m.car.expected = nil
+		all[i].judge(&js[i])
+		js[i].Judgement.Forecast.Forget()
+		all[i].car.expected = nil
 	})
-}
-
-// learnEach learns from all runs of each vehicle that some were chosen of.
-func learnEach(
-	ctx context.Context,
-	chosen []Run,
-	passes map[string][]predict.Pass,
-) (map[string]*predict.Corrector, error) {
-	of := map[string]*predict.Corrector{}
-	for _, r := range chosen {
-		of[r.Slip.Vehicle] = nil
-	}
-	vehicles := slices.Collect(maps.Keys(of))
-	learned := make([]*predict.Corrector, len(vehicles))
-	err := atOnce(ctx, len(vehicles), func(i int) { learned[i] = learn(passes[vehicles[i]]) })
-	for i, v := range vehicles {
-		of[v] = learned[i]
-	}
-	return of, err
 }
 
 // atOnce does n pieces of work, as many at a time as there are processors, until the
