@@ -15,7 +15,7 @@ import (
 type dayRuns struct {
 	eras   []int // ascending
 	grams  []*gram
-	shares []share
+	shares []dayShare
 	at     []int // the unknowns that its luck hangs on, ascending
 }
 

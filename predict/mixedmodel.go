@@ -12,9 +12,10 @@ import (
 //
 // with b one bias a channel for each era, κ the car's own departures from the usual
 // laws of the conditions, δ the day's luck in launch and engine about the levels that it
-// shares with others, and ε the noise of the run. b, κ and the levels are solved for; the days are taken out one by one (Schur complements), so
-// that the cost grows with the runs and not with their cube. See e.g. S. R. Searle, G. Casella, C. E. McCulloch, Variance Components
-// (1992), ch. 7, or any text on mixed models.
+// shares with others, and ε the noise of the run. b, κ and the levels are solved for;
+// the days are taken out one by one (Schur complements), so that the cost grows with the
+// runs and not with their cube. See e.g. S. R. Searle, G. Casella, C. E. McCulloch,
+// Variance Components (1992), ch. 7, or any text on mixed models.
 
 // luck holds the variances of a day's launch and engine, in the log of the
 // finishing time.
@@ -27,7 +28,7 @@ type believedBiases struct {
 	pull      []float64 // precision times mean
 	square    float64   // mean' precision mean
 	logDet    float64
-	ahead     []share // of the next day
+	ahead     []dayShare // of the next day
 }
 
 // biasAt is where an era's biases stand among the unknowns, after the laws.
@@ -130,7 +131,7 @@ func invert(s *square) (square, error) {
 // posterior is what the runs leave of the unknowns, for given variances of luck.
 type posterior struct {
 	luck     luck
-	ahead    []share // of a day without runs
+	ahead    []dayShare // of a day without runs
 	mean     []float64
 	factor   factor    // of the precision
 	spread   []float64 // the covariance, once it is asked for

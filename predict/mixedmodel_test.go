@@ -43,7 +43,7 @@ func coreField(t *testing.T) *fit {
 		f.samples = append(f.samples, s)
 	}
 	f.levels = []level{{2e-5, 1e-5}, {3e-6, 4e-6}}
-	f.dayShares = [][]share{{{0, 1}, {1, 0.3}}, {{0, 1}}, {{1, 1}}}
+	f.dayShares = [][]dayShare{{{0, 1}, {1, 0.3}}, {{0, 1}}, {{1, 1}}}
 	f.prior[7] = 0.01
 	ft := &fit{field: f}
 	var err error
@@ -213,7 +213,7 @@ func TestCoreAgainstTheDenseGaussian(t *testing.T) {
 // load, solved by the factor.
 func TestPredictAgainstItsLoad(t *testing.T) {
 	f := coreField(t)
-	f.biases.ahead = []share{{at: biasAt(2), by: 1}, {at: biasAt(2) + 2, by: 0.4}}
+	f.biases.ahead = []dayShare{{at: biasAt(2), by: 1}, {at: biasAt(2) + 2, by: 0.4}}
 	p, err := f.biases.solve(f.daySums(), luck{0.002 * 0.002, 0.003 * 0.003})
 	if err != nil {
 		t.Fatal(err)

@@ -51,6 +51,7 @@ func (s *Session) Tell(ctx context.Context, runs []Run, ask ToldAsk, keep func(R
 				m.judge(&told.Judged)
 			}
 			told.LeftOut = leftOut[r.Slip.ID]
+			told.letGo()
 			if err := tell(told); err != nil {
 				return err
 			}
