@@ -48,7 +48,7 @@ func NewPlace(day []Timed, elevationFt units.Number) *Place {
 
 // At is the air at t for a run already made, from the readings before and after it. An
 // impossible one is left out, and a note names it.
-func (p *Place) At(t time.Time) Estimate { return p.at(t, len(p.day)) }
+func (p *Place) At(t time.Time) Estimate { return p.by(t, len(p.day)) }
 
 // Forecast is the air at t as it can be forecast at now: readings taken later than
 // now, or than t itself, are not looked at.
@@ -56,11 +56,11 @@ func (p *Place) Forecast(now, t time.Time) Estimate {
 	if now.After(t) {
 		now = t
 	}
-	return p.at(t, firstAfter(p.day, now))
+	return p.by(t, firstAfter(p.day, now))
 }
 
-// at goes by the first so many readings.
-func (p *Place) at(t time.Time, upTo int) Estimate {
+// by goes by the first so many readings.
+func (p *Place) by(t time.Time, upTo int) Estimate {
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	samples, bad := p.around(t, upTo)
