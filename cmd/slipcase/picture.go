@@ -22,7 +22,7 @@ func (a *app) pictureCommand() *cobra.Command {
 		fmt.Fprintf(&kinds, "\n  %-10s %s", k.Name, k.Words)
 	}
 	c := &cobra.Command{
-		Use:   "picture KIND",
+		Use:   "picture KIND [OF...]",
 		Short: "draw your runs: as SVG, PNG or PDF",
 		Long: "Draws a picture to look at after the meet. The ending of the file says the form: .svg,\n" +
 			".png or .pdf; without -o it is KIND.svg. --format csv or json gives its figures in place\n" +
@@ -60,15 +60,18 @@ func pictureKind(_ *cobra.Command, args []string) error {
 }
 
 func (a *app) picture(c *cobra.Command, args []string, lb *crew.Session) error {
-	v, err := a.theVehicle(c, lb)
-	if err != nil {
-		return err
+	kind := picture.Kinds[slices.Index(kindNames(), args[0])]
+	var v crew.Vehicle
+	var err error
+	if kind.OfVehicle() {
+		if v, err = a.theVehicle(c, lb); err != nil {
+			return err
+		}
 	}
 	filter, err := a.runFilter(c, lb)
 	if err != nil {
 		return err
 	}
-	kind := picture.Kinds[slices.Index(kindNames(), args[0])]
 	path, _ := c.Flags().GetString("output")
 	if path == "" {
 		path = kind.Name + ".svg"

@@ -215,6 +215,9 @@ func (c *Chart) Table() table.Table {
 	for _, panel := range c.Panels {
 		key := panel.Y.key(c.Units)
 		t.Columns = append(t.Columns, table.Column{Head: panel.Y.Label(c.Units), Key: key, Right: true})
+		if panel.Y.Named {
+			key = c.X.key(c.Units)
+		}
 		if panel.ranged() {
 			t.Columns = append(t.Columns, table.Column{Head: "from", Key: "low_" + key, Right: true},
 				table.Column{Head: "to", Key: "high_" + key, Right: true})

@@ -112,9 +112,6 @@ func (p *Page) SplitsChart(v crew.Vehicle, all []crew.Judged) Chart {
 			}
 		}
 		sizes[n] = middle(all)
-		if n > 0 {
-			up.Name, down.Name = "", ""
-		}
 		y := Axis{
 			Head:   string(part) + " (up is picked up)",
 			Name:   "picked_up_" + strings.ReplaceAll(string(part), " ", "_"),
@@ -170,9 +167,6 @@ func (p *Page) TrendChart(g crew.Gathered, t crew.Trend) Chart {
 		})
 	}
 	if len(c.Panels) > 1 {
-		for i := range c.Panels[1].Series {
-			c.Panels[1].Series[i].Name = ""
-		}
 		c.Panels[1].Rules = unnamed(rules)
 	}
 	return c

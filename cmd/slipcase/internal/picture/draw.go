@@ -17,7 +17,8 @@ type drawing struct {
 	words  []string // above it: its title and what it says, each line by itself
 	titles int      // so many of them are of the title
 	legend plot.Legend
-	rows   int // of the legend
+	rows   int             // of the legend
+	named  map[string]bool // what it has
 	plots  []*plot.Plot
 }
 
@@ -32,7 +33,7 @@ const (
 
 // layOut makes the plots of a chart; words says that its title and words are drawn too.
 func layOut(c *page.Chart, words bool) (*drawing, error) {
-	d := &drawing{Chart: c, legend: plot.NewLegend()}
+	d := &drawing{Chart: c, legend: plot.NewLegend(), named: map[string]bool{}}
 	if words {
 		d.words = fold(c.Title, width-2*pad, lettered(lettering+2, true))
 		d.titles = len(d.words)
@@ -102,6 +103,10 @@ func (d *drawing) reach() (low, high float64) {
 		for _, s := range p.Series {
 			for _, at := range s.Points {
 				take(d.X.In(d.Units, at.X))
+				if p.Y.Named && at.Low.Known() && at.High.Known() {
+					take(d.X.In(d.Units, at.Low.Value()))
+					take(d.X.In(d.Units, at.High.Value()))
+				}
 			}
 		}
 		for _, r := range p.Rules {
@@ -138,7 +143,7 @@ func spread(low, high, least float64) (float64, float64) {
 	if room := least - (high - low); room > 0 {
 		low, high = low-room/2, high+room/2
 	}
-	air := 0.03 * (high - low)
+	air := 0.04 * (high - low)
 	return low - air, high + air
 }
 

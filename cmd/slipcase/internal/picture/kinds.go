@@ -37,6 +37,21 @@ var Kinds = []Kind{
 	{"forecasts", "each run against the range of its forecast", forecastChart, nil, 0},
 	{"splits", "where each run picked up or gave up", splitsChart, nil, 0},
 	{"trend", "speed and ET in standard air over the season: is it getting tired", trendChart, nil, 0},
+	{"day", "a day's air and runs, and the next rounds; the last day, or DAY as 2026-05-02", dayChart, []string{"DAY"}, 0},
+	{"reaction", "lights after the perfect one, by lane, reds", reactionChart, nil, 0},
+	{"rounds", "over and under the dial, packages, why rounds were lost", roundsChart, nil, 0},
+	{"lanes", "ET in standard air by lane", lanesChart, nil, 0},
+	{"two", "run B less run A, by distance", twoChart, []string{"A", "B"}, 2},
+	{
+		"against",
+		"ET in standard air, or the 60 ft time with 60, against a COLUMN of the slips",
+		againstChart,
+		[]string{"COLUMN", "60"},
+		1,
+	},
+	{"dyno", "a dyno SHEET, or two over each other", dynoChart, []string{"SHEET", "AFTER"}, 1},
+	{"plan", "what each change of the plan should bring", planChart, nil, 0},
+	{"change", "before and after a change of setup: the last one, or setups A and B", changeChart, []string{"A", "B"}, 0},
 }
 
 // Chart is the chart of a kind.
@@ -47,11 +62,14 @@ func (k *Kind) CheckOf(names []string) error {
 	switch {
 	case len(names) > len(k.of):
 		return fmt.Errorf("%q: picture %s", names[len(k.of)], strings.Join(append([]string{k.Name}, k.of...), " "))
-	case len(names) < k.least:
+	case len(names) < k.least || k.Name == "change" && len(names) == 1:
 		return fmt.Errorf("picture %s: want %s named", k.Name, strings.Join(k.of, " and "))
 	}
 	return nil
 }
+
+// OfVehicle reports a kind that is of a vehicle.
+func (k *Kind) OfVehicle() bool { return k.Name != "two" && k.Name != "dyno" }
 
 // gather tells the runs that are meant.
 func (s *Source) gather(ctx context.Context) (crew.Gathered, error) {

@@ -16,14 +16,15 @@ import (
 func (d *drawing) series(p *plot.Plot, of *page.Panel, s *page.Series) error {
 	add := func(q plot.Plotter, mark plot.Thumbnailer) {
 		p.Add(q)
-		if s.Name != "" {
+		if s.Name != "" && !d.named[s.Name] {
+			d.named[s.Name] = true
 			d.key(s.Name, mark)
 		}
 	}
 	hue := hues[s.Color]
 	xys := make(plotter.XYs, len(s.Points))
 	for i, at := range s.Points {
-		xys[i].X, xys[i].Y = d.X.In(d.Units, at.X), of.Y.In(d.Units, at.Y)
+		xys[i].X, xys[i].Y = d.aside(s, i)+d.X.In(d.Units, at.X), of.Y.In(d.Units, at.Y)
 	}
 	switch s.Shape {
 	case page.Line, page.Dashes:
@@ -54,6 +55,23 @@ func (d *drawing) series(p *plot.Plot, of *page.Panel, s *page.Series) error {
 		add(marks, marks)
 	}
 	return nil
+}
+
+// aside spreads the points that share a place with a name over its width, so that none
+// hides another.
+func (d *drawing) aside(s *page.Series, i int) float64 {
+	if !d.X.Named {
+		return 0
+	}
+	before, all := 0, 0
+	for j, at := range s.Points {
+		if at.X == s.Points[i].X {
+			if all++; j < i {
+				before++
+			}
+		}
+	}
+	return 0.6 * ((float64(before)+0.5)/float64(all) - 0.5)
 }
 
 // outline goes along the high ends of a band and back along the low ones.

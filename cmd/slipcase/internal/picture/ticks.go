@@ -102,20 +102,36 @@ func moments(low, high float64, zone *time.Location, most int) []plot.Tick {
 	return out
 }
 
-// apart leaves out ticks whose names would touch; wide is how long the axis is.
+// apart names every tick, or every second or further one, so that no names touch; wide is
+// how long the axis is.
 func apart(all []plot.Tick, low, high float64, wide vg.Length) []plot.Tick {
-	style := lettered(lettering, false)
-	ends := vg.Length(math.Inf(-1))
-	var out []plot.Tick
-	for _, t := range all {
-		half := style.Rectangle(t.Label).Size().X/2 + 5
-		at := vg.Length((t.Value-low)/(high-low)) * wide
-		if at-half < ends {
-			t.Label = ""
-		} else {
-			ends = at + half
+	for every := 1; ; every++ {
+		out := make([]plot.Tick, len(all))
+		copy(out, all)
+		for i := range out {
+			if i%every != 0 {
+				out[i].Label = ""
+			}
 		}
-		out = append(out, t)
+		if every >= len(all) || clear(out, low, high, wide) {
+			return out
+		}
 	}
-	return out
+}
+
+// clear reports that no names touch.
+func clear(all []plot.Tick, low, high float64, wide vg.Length) bool {
+	style, end := lettered(lettering, false), vg.Length(math.Inf(-1))
+	for _, t := range all {
+		if t.Label == "" {
+			continue
+		}
+		half := style.Rectangle(t.Label).Size().X/2 + 4
+		at := vg.Length((t.Value-low)/(high-low)) * wide
+		if at-half < end {
+			return false
+		}
+		end = at + half
+	}
+	return true
 }
