@@ -136,36 +136,45 @@ func forecastAll(ctx context.Context, past []pastRun, step func(done, of int)) e
 		history[i] = p.run
 	}
 	var next atomic.Int64
-	var made int
-	var telling sync.Mutex
-	tell := func() {
-		telling.Lock()
-		defer telling.Unlock()
-		if made++; step != nil {
+	next.Store(int64(len(past)))
+	var mu sync.Mutex
+	var failed error
+	made := 0
+	tell := func(err error) {
+		mu.Lock()
+		defer mu.Unlock()
+		if made++; err != nil {
+			failed = err
+		} else if step != nil {
 			step(made, len(past))
 		}
 	}
-	next.Store(int64(len(past)))
 	var wait sync.WaitGroup
-	ended, end := context.WithCancelCause(ctx)
-	defer end(nil)
 	for range min(len(past), runtime.GOMAXPROCS(0)) {
 		wait.Go(func() {
-			for i := next.Add(-1); i >= 0 && ended.Err() == nil; i = next.Add(-1) {
-				if p := &past[i]; p.forecast {
-					f, err := Expect(history[:i], p.then)
-					if err != nil {
-						end(fmt.Errorf("run %s: %w", p.run.ID, err))
-						return
-					}
-					p.band = f.ETs[p.at]
-				}
-				tell()
+			for i := next.Add(-1); i >= 0 && ctx.Err() == nil; i = next.Add(-1) {
+				tell(past[i].expect(history[:i]))
 			}
 		})
 	}
 	wait.Wait()
-	return context.Cause(ended)
+	if failed == nil && made < len(past) {
+		return ctx.Err()
+	}
+	return failed
+}
+
+// expect forecasts the run from those before it, if it is to be.
+func (p *pastRun) expect(before []Pass) error {
+	if !p.forecast {
+		return nil
+	}
+	f, err := Expect(before, p.then)
+	if err != nil {
+		return fmt.Errorf("run %s: %w", p.run.ID, err)
+	}
+	p.band = f.ETs[p.at]
+	return nil
 }
 
 func bucketOf(runsBefore int) (k int) {

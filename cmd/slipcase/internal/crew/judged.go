@@ -244,6 +244,7 @@ func JudgeThese(ctx context.Context, runs, chosen []Run) ([]Judged, error) {
 	}
 	return js, atOnce(ctx, len(all), func(i int) {
 		all[i].judge(&js[i])
+		js[i].letGo()
 		js[i].Judgement.Forecast.Forget()
 		all[i].car.expected = nil
 	})
