@@ -51,6 +51,7 @@ func TestBoardUse(t *testing.T) {
 	r.start("")
 	r.sees("heron 1/4 09:00")
 	r.sees("use saltgrass, or use highmesa") // neither is the only one, nor was raced today
+	r.waits(1)
 	r.keysOf(ctrlD)
 	r.ends(exitDone)
 }
