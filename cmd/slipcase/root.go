@@ -16,6 +16,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"slipcase/cmd/slipcase/internal/board"
 	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/cmd/slipcase/internal/table"
@@ -38,7 +39,7 @@ type app struct {
 	units  units.System
 	dir    string
 	strict bool
-	held   *board // nil without
+	held   *board.Board // nil without
 }
 
 // run runs one command line and returns its exit status. Where its context ends, long
@@ -232,8 +233,8 @@ func (a *app) openAt(dir string) (*crew.Session, error) {
 		held.Refresh()
 		return held.Session, nil
 	default: // another one in its place
-		held.Session = crew.NewSession(lb, a.now)
-		return held.Session, held.BeginDay()
+		err := held.Swap(crew.NewSession(lb, a.now))
+		return held.Session, err
 	}
 	if err != nil {
 		return nil, err

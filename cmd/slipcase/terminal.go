@@ -2,11 +2,11 @@ package main
 
 import (
 	"fmt"
-	"slices"
 	"time"
 
 	"github.com/spf13/cobra"
 
+	"slipcase/cmd/slipcase/internal/board"
 	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/logbook"
@@ -57,11 +57,11 @@ func (a *app) writes(
 // leftOut tells of the columns that are not there, and of the rows that could not be
 // read, which it counts.
 func (a *app) leftOut(lb *crew.Session) int {
-	for _, said := range newly(a.held, lb.Absent()) {
+	for _, said := range board.Newly(a.held, lb.Absent()) {
 		a.page.Note("note: %s: slipcase check tells whether anything is lost with it", said)
 	}
 	const shown = 5
-	ps := newly(a.held, lb.Problems())
+	ps := board.Newly(a.held, lb.Problems())
 	for _, p := range ps[:min(shown, len(ps))] {
 		a.page.Note("left out: %s", p)
 	}
@@ -69,17 +69,4 @@ func (a *app) leftOut(lb *crew.Session) int {
 		a.page.Note("... and %d more", more)
 	}
 	return len(ps)
-}
-
-// newly are those that were not told yet, where a board goes on reading the same files.
-func newly[T any](b *board, all []T) []T {
-	if b == nil {
-		return all
-	}
-	return slices.DeleteFunc(slices.Clone(all), func(it T) bool {
-		says := fmt.Sprint(it)
-		was := b.told[says]
-		b.told[says] = true
-		return was
-	})
 }

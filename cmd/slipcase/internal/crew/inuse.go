@@ -30,7 +30,8 @@ func (u Use) Said() Slip {
 
 // Saying is the use with what a slip says.
 func (u Use) Saying(s Slip) Use {
-	u.Class, u.ClassName, u.IndexS, u.Tree, u.RacedFt, u.Driver = s.Class, s.ClassName, s.IndexS, s.Tree, s.RacedFt, s.Driver
+	u.Class, u.ClassName, u.IndexS = s.Class, s.ClassName, s.IndexS
+	u.Tree, u.RacedFt, u.Driver = s.Tree, s.RacedFt, s.Driver
 	return u
 }
 

@@ -25,8 +25,8 @@ var (
 	keptWords atomic.Value
 	// lineMode is the terminal's own state while it is read key by key.
 	lineMode atomic.Pointer[mode]
-	// onInterrupt is what Ctrl-C does instead of ending the program.
-	onInterrupt atomic.Pointer[func()]
+	// instead is what Ctrl-C does instead of ending the program.
+	instead atomic.Pointer[func()]
 )
 
 // mode is the terminal's own state, and where it is told so.
@@ -38,8 +38,8 @@ type mode struct {
 // OnInterrupt makes Ctrl-C call f instead of ending the program, until the function that it
 // returns is called.
 func OnInterrupt(f func()) func() {
-	before := onInterrupt.Swap(&f)
-	return func() { onInterrupt.Store(before) }
+	before := instead.Swap(&f)
+	return func() { instead.Store(before) }
 }
 
 // SetParting sets what an interrupt says last; "" for nothing.
@@ -83,7 +83,7 @@ func Heed(parent context.Context) context.Context {
 				cancel(&Signal{hungUp})
 				continue
 			}
-			if f := onInterrupt.Load(); f != nil && sig == os.Interrupt {
+			if f := instead.Load(); f != nil && sig == os.Interrupt {
 				(*f)()
 				continue
 			}
