@@ -118,7 +118,7 @@ or the metric one in a logbook made with init --units metric.`,
 		a.roundCommand(), a.dialCommand(), a.consistencyCommand(), a.backtestCommand(), a.trendCommand(), a.compareCommand(),
 		a.powerCommand(), a.gearingCommand(), a.boostCommand(), a.planCommand(), a.partCommand(), a.passCommand(),
 		a.checkCommand(), a.backupCommand(), a.restoreCommand(), a.mergeCommand(), a.importCommand(), a.exportCommand(),
-		a.versionCommand(), a.manCommand())
+		a.serveCommand(), a.versionCommand(), a.manCommand())
 	explainExit(root)
 	a.foldHelp(root)
 	a.completes(root)
