@@ -86,9 +86,12 @@ var mayImport = map[string][]string{
 		"slipcase/logbook",
 		"slipcase/weather/units",
 	},
+	in + "picture": {in + "crew", in + "page", "slipcase/weather/units"},
+	phone:          {in + "crew", in + "page", in + "table", in + "typed", "slipcase/logbook", "slipcase/weather/units"},
 	"slipcase/cmd/slipcase": {
 		"slipcase/weather", "slipcase/weather/units", "slipcase/logbook", "slipcase/predict",
 		in + "table", in + "tty", in + "typed", in + "crew", in + "page", in + "notebook",
+		in + "picture", phone,
 	},
 }
 
@@ -109,6 +112,9 @@ func TestLayers(t *testing.T) {
 		}
 		if p.ImportPath == in+"page" {
 			tests = append(tests, "slipcase/predict", "slipcase/weather") // facts to put into words
+		}
+		if p.ImportPath == phone {
+			tests = append(tests, "slipcase/weather") // readings to record
 		}
 		if p.ImportPath == in+"crew" {
 			tests = append(tests, in+"typed") // what fingers make of a slip

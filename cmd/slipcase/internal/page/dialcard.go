@@ -8,24 +8,24 @@ import (
 	"slipcase/weather/units"
 )
 
-// Box is a figure with what it is, to be set large.
-type Box struct{ What, Figure string }
+// DialBox is a figure with what it is, to be set large.
+type DialBox struct{ What, Figure string }
 
 // DialBoxes are the dials for the next run side by side: the one held, else dead on and the
 // safer ones; what it should run where there is none to choose.
-func (p *Page) DialBoxes(d crew.DialChoice) []Box {
-	next := Box{"next", fmt.Sprintf("%.2f", d.Forecast.ETs[d.Mark].Centre)}
+func (p *Page) DialBoxes(d crew.DialChoice) []DialBox {
+	next := DialBox{"next", fmt.Sprintf("%.2f", d.Forecast.ETs[d.Mark].Centre)}
 	switch {
 	case d.Why == crew.Held:
-		return []Box{next, {"dial, holding " + short(d.HoldS, 2), fmt.Sprintf("%.2f", d.DialS)}}
+		return []DialBox{next, {"dial, holding " + short(d.HoldS, 2), fmt.Sprintf("%.2f", d.DialS)}}
 	case d.Why == crew.OfIndex:
-		return []Box{next, {"index, " + p.Share(d.Breakout) + " under", fmt.Sprintf("%.2f", d.DialS)}}
+		return []DialBox{next, {"index, " + p.Share(d.Breakout) + " under", fmt.Sprintf("%.2f", d.DialS)}}
 	case d.DeadOn.DialS == 0:
-		return []Box{next}
+		return []DialBox{next}
 	}
-	boxes := []Box{{"dead on", fmt.Sprintf("%.2f", d.DeadOn.DialS)}}
+	boxes := []DialBox{{"dead on", fmt.Sprintf("%.2f", d.DeadOn.DialS)}}
 	for _, one := range d.Safer {
-		boxes = append(boxes, Box{p.Share(one.Breakout) + " risk", fmt.Sprintf("%.2f", one.DialS)})
+		boxes = append(boxes, DialBox{p.Share(one.Breakout) + " risk", fmt.Sprintf("%.2f", one.DialS)})
 	}
 	return boxes
 }

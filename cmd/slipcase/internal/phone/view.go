@@ -83,7 +83,7 @@ func (v view) OtherTold() bool {
 type nowView struct {
 	Next  string // in a line
 	NoAir string
-	Boxes []page.Box
+	Boxes []page.DialBox
 	Due   string
 	Runs  []runLine
 	Note  string
@@ -167,7 +167,13 @@ func (s *Server) nowOf(v view) (n nowView) {
 		if at.Format(time.DateOnly) != now.Format(time.DateOnly) {
 			continue
 		}
-		line := runLine{ID: run.Slip.ID, Clock: at.Format("15:04"), Round: run.Slip.Round, Lane: run.Slip.Lane, Run: "no time"}
+		line := runLine{
+			ID:    run.Slip.ID,
+			Clock: at.Format("15:04"),
+			Round: run.Slip.Round,
+			Lane:  run.Slip.Lane,
+			Run:   "no time",
+		}
 		splits := crew.PrintedSplits(run.Slip)
 		if m, timed := splits.Finish(); timed {
 			line.Run = p.RunText(splits, m)
@@ -187,7 +193,9 @@ func (s *Server) dial(v view, lane string, at time.Time) (crew.DialChoice, error
 	if err != nil {
 		return crew.DialChoice{}, err
 	}
-	return s.Session.Dial(crew.DialAsk{Next: next, Rules: rules, RiskPct: 100 * crew.UsualRisk, HoldS: s.Session.Hold(next.Run)})
+	return s.Session.Dial(
+		crew.DialAsk{Next: next, Rules: rules, RiskPct: 100 * crew.UsualRisk, HoldS: s.Session.Hold(next.Run)},
+	)
 }
 
 // rules are those of the class that the page is set to, else those of the last slip.
