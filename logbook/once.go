@@ -1,6 +1,7 @@
 package logbook
 
 import (
+	"errors"
 	"fmt"
 	"regexp"
 	"strings"
@@ -9,12 +10,15 @@ import (
 // slipID is what NewID makes for a slip.
 var slipID = regexp.MustCompile(`^s[a-z2-7]{9}$`)
 
+// ErrID is wrapped when what should be an id is none.
+var ErrID = errors.New("want s and nine of a to z and 2 to 7")
+
 // AddSlipOnce records a slip under the id that it brings, made where it was typed. Where the
 // log has that entry already, void or amended as it may be, nothing is recorded: sent twice it
 // is there once.
 func (lb *Logbook) AddSlipOnce(s *Slip) (recorded bool, err error) {
 	if !slipID.MatchString(s.ID) {
-		return false, fmt.Errorf("%q is no id of a slip: want s and nine of a to z and 2 to 7", clip(s.ID))
+		return false, fmt.Errorf("%q is no id of a slip: %w", clip(s.ID), ErrID)
 	}
 	if err := s.Check(); err != nil {
 		return false, err

@@ -38,19 +38,20 @@ recorded once it is back. Enter makes a new pairing code, q ends.`,
 	f.Int("port", servePort, "where; 0 for any that is free")
 	f.Bool("tls", false, "encrypt, with a certificate of our own that is made once and kept")
 	devices := &cobra.Command{
-		Use:   "devices",
-		Short: "the phones that are paired",
-		Args:  cobra.NoArgs,
-		RunE:  a.reads(a.listDevices),
+		Use:     "devices",
+		Short:   "the phones that are paired",
+		Example: "  slipcase serve devices",
+		Args:    cobra.NoArgs,
+		RunE:    do(a.listDevices),
 	}
 	devices.AddCommand(&cobra.Command{
 		Use:     "revoke NAME",
 		Short:   "let a phone in no more",
 		Example: "  slipcase serve devices revoke phone",
 		Args:    cobra.ExactArgs(1),
-		RunE:    a.reads(a.revokeDevice),
+		RunE:    do(a.revokeDevice),
 	})
-	c.AddCommand(brief(devices))
+	c.AddCommand(devices)
 	return brief(c)
 }
 
@@ -60,12 +61,13 @@ func settingsDir() (string, error) {
 	return filepath.Join(dir, "slipcase"), err
 }
 
-func devicesOf(lb *crew.Session) (phone.Devices, error) {
+// devices are the phones paired with the logbook in use.
+func (a *app) devices() (phone.Devices, error) {
 	dir, err := settingsDir()
 	if err != nil {
 		return phone.Devices{}, err
 	}
-	return phone.DevicesOf(dir, lb.Dir())
+	return phone.DevicesOf(dir, a.dir)
 }
 
 func (a *app) serve(c *cobra.Command, _ []string, lb *crew.Session) error {
@@ -81,7 +83,7 @@ func (a *app) serve(c *cobra.Command, _ []string, lb *crew.Session) error {
 	if conf.Settings, err = settingsDir(); err != nil {
 		return err
 	}
-	if conf.Devices, err = devicesOf(lb); err != nil {
+	if conf.Devices, err = a.devices(); err != nil {
 		return err
 	}
 	s, err := phone.Listen(conf)
@@ -153,8 +155,8 @@ func (a *app) serveAddress(c *cobra.Command) (string, error) {
 	}
 }
 
-func (a *app) listDevices(_ *cobra.Command, _ []string, lb *crew.Session) error {
-	devices, err := devicesOf(lb)
+func (a *app) listDevices(*cobra.Command, []string) error {
+	devices, err := a.devices()
 	if err != nil {
 		return err
 	}
@@ -169,8 +171,8 @@ func (a *app) listDevices(_ *cobra.Command, _ []string, lb *crew.Session) error 
 	return a.page.Devices(paired)
 }
 
-func (a *app) revokeDevice(_ *cobra.Command, args []string, lb *crew.Session) error {
-	devices, err := devicesOf(lb)
+func (a *app) revokeDevice(_ *cobra.Command, args []string) error {
+	devices, err := a.devices()
 	if err != nil {
 		return err
 	}

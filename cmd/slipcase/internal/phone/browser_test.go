@@ -1,13 +1,8 @@
 package phone
 
 import (
-	"archive/tar"
-	"compress/gzip"
 	"context"
-	"encoding/json"
-	"errors"
 	"fmt"
-	"io"
 	"net"
 	"net/url"
 	"os"
@@ -77,8 +72,10 @@ func (s *Server) open(t *testing.T, dark bool) *browser {
 	if dark {
 		scheme = "dark"
 	}
-	b.do(chromedp.EmulateViewport(360, 740, chromedp.EmulateMobile), chromedp.Func(func(ctx context.Context, p *chromedp.Target) error {
-		_, err := cdp.Call(ctx, p, emulation.SetFocusEmulationEnabled, emulation.SetFocusEmulationEnabledParams{Enabled: true})
+	b.do(chromedp.EmulateViewport(360, 740, chromedp.EmulateMobile))
+	b.do(chromedp.Func(func(ctx context.Context, p *chromedp.Target) error {
+		focused := emulation.SetFocusEmulationEnabledParams{Enabled: true}
+		_, err := cdp.Call(ctx, p, emulation.SetFocusEmulationEnabled, focused)
 		if err != nil {
 			return err
 		}
@@ -152,7 +149,8 @@ const tapping = `(selector) => {
 	const e = document.querySelector(selector);
 	if (!e) return "is not there";
 	let r = e.getBoundingClientRect();
-	if (r.top < 0 || r.bottom > innerHeight) { e.scrollIntoView({block: "center", behavior: "instant"}); r = e.getBoundingClientRect(); }
+	if (r.top < 0 || r.bottom > innerHeight) e.scrollIntoView({block: "center", behavior: "instant"});
+	r = e.getBoundingClientRect();
 	const at = document.elementFromPoint(r.x + r.width / 2, r.y + r.height / 2);
 	if (!at || at !== e && !e.contains(at) && !at.contains(e)) return "lies under " + (at && at.outerHTML.slice(0, 80));
 	if (at.matches("input,textarea,select,summary,a,button")) at.focus();
@@ -195,7 +193,8 @@ func ask[T any](b *browser, a chromedp.Action[T]) T {
 // wait waits until a condition in the page's own language holds.
 func (b *browser) wait(condition string) {
 	b.t.Helper()
-	if _, err := chromedp.Run(b.ctx, chromedp.Poll[bool](condition, chromedp.WithPollingTimeout(20*time.Second))); err != nil {
+	poll := chromedp.Poll[bool](condition, chromedp.WithPollingTimeout(20*time.Second))
+	if _, err := chromedp.Run(b.ctx, poll); err != nil {
 		b.fatal(fmt.Errorf("%s never came: %w", condition, err))
 	}
 }
@@ -244,7 +243,8 @@ func TestTaps(t *testing.T) {
 			b.keys("042" + "1412" + "4137" + "6512" + "10377" + "650" + "051" + "7010" + "9940" + "695" + "n")
 			b.tap("#slip .go")
 		}, func(s crew.Slip) bool {
-			return s.DialS.Value() == 6.5 && s.OpponentETS.Value() == 7.01 && s.OpponentMPH.Value() == 99.4 && s.OpponentDialS.Value() == 6.95
+			return s.DialS.Value() == 6.5 && s.OpponentETS.Value() == 7.01 && s.OpponentMPH.Value() == 99.4 &&
+				s.OpponentDialS.Value() == 6.95
 		}},
 		{"both lanes", "heron", "saltgrass", 76, func(b *browser) {
 			b.tap(`#slip [value="right"]`)
@@ -393,84 +393,6 @@ func TestFits(t *testing.T) {
 				name += "-dark"
 			}
 			b.shot(name)
-		}
-	}
-}
-
-// holds finds what does not fit, and what axe-core calls serious or critical.
-func (b *browser) holds(axe, page string) {
-	b.t.Helper()
-	wrong := ask(b, chromedp.Evaluate[[]string](`(() => {
-		const wrong = [], root = document.documentElement;
-		if (root.scrollWidth > root.clientWidth) wrong.push("scrolls sideways: " + root.scrollWidth + " of " + root.clientWidth);
-		const walk = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
-		while (walk.nextNode()) {
-			const of = walk.currentNode.parentElement;
-			if (!walk.currentNode.textContent.trim() || !of.offsetParent || of.tagName === "SCRIPT") continue;
-			if (parseFloat(getComputedStyle(of).fontSize) < 11) wrong.push("small: " + walk.currentNode.textContent.slice(0, 30));
-		}
-		document.querySelectorAll("button,input:not([type=hidden]):not([type=radio]),select,summary,.runs a,.lanes label").forEach((e) => {
-			const r = e.getBoundingClientRect();
-			if (r.width && (r.height < 48 || r.width < 48)) wrong.push("target " + r.width + "x" + r.height + ": " + (e.name || e.textContent).slice(0, 30));
-		});
-		return wrong;
-	})()`))
-	for _, w := range wrong {
-		b.t.Errorf("%s: %s", page, w)
-	}
-	if axe == "" {
-		return
-	}
-	b.do(chromedp.Evaluate[chromedp.Void](axe))
-	found := ask(b, chromedp.Evaluate[string](`axe.run(document, {runOnly: ["wcag2a", "wcag2aa", "wcag2aaa", "wcag21aa", "wcag22aa", "best-practice"]}).then((r) =>
-		JSON.stringify(r.violations.filter((v) => v.impact === "serious" || v.impact === "critical").map((v) => v.id + ": " + v.nodes.map((n) => n.html).slice(0, 3).join(" | "))))`,
-		chromedp.EvalAwaitPromise))
-	var violations []string
-	if err := json.Unmarshal([]byte(found), &violations); err != nil {
-		b.t.Fatal(err)
-	}
-	for _, v := range violations {
-		b.t.Errorf("%s: axe-core: %s", page, v)
-	}
-}
-
-// axeCore is the script of axe-core as npm gives it, "" where it cannot be had.
-func axeCore(t *testing.T) string {
-	t.Helper()
-	dir := t.TempDir()
-	c := exec.Command("npm", "pack", "--silent", "axe-core@4.14.1")
-	c.Dir = dir
-	out, err := c.Output()
-	if err != nil {
-		if os.Getenv("CI") == "true" {
-			t.Fatalf("npm pack axe-core: %v", err)
-		}
-		t.Logf("npm pack axe-core: %v: its rules are not held", err)
-		return ""
-	}
-	f, err := os.Open(filepath.Join(dir, strings.TrimSpace(string(out))))
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	z, err := gzip.NewReader(f)
-	if err != nil {
-		t.Fatal(err)
-	}
-	for files := tar.NewReader(z); ; {
-		h, err := files.Next()
-		if errors.Is(err, io.EOF) {
-			t.Fatal("no axe.min.js in axe-core")
-		}
-		if err != nil {
-			t.Fatal(err)
-		}
-		if h.Name == "package/axe.min.js" {
-			text, err := io.ReadAll(files)
-			if err != nil {
-				t.Fatal(err)
-			}
-			return string(text)
 		}
 	}
 }

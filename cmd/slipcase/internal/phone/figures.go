@@ -21,9 +21,12 @@ type figure struct {
 	speed       bool
 	digits      [10]int
 	at          func(s *crew.Slip) *units.Number
-	read        func(bare units.System, text string, s *crew.Slip) (units.Number, error)
+	read        reader
 	write       func(bare units.System, n units.Number) string
 }
+
+// reader reads what is typed of a slip whose fields before are read.
+type reader func(bare units.System, text string, s *crew.Slip) (units.Number, error)
 
 // figures are all fields, in the order of a paper slip. A speed is read after its time.
 var figures = func() (list []figure) {
@@ -36,7 +39,7 @@ var figures = func() (list []figure) {
 		}
 		return fmt.Sprintf("%.2f", units.Speed.In(bare, n.Value()))
 	}
-	plain := func(read func(text string) (units.Number, error)) func(units.System, string, *crew.Slip) (units.Number, error) {
+	plain := func(read func(text string) (units.Number, error)) reader {
 		return func(_ units.System, text string, _ *crew.Slip) (units.Number, error) { return read(text) }
 	}
 	three := [10]int{3, 3, 3, 3, 3, 3, 3, 3, 3, 3}
@@ -138,7 +141,8 @@ func (s *Server) fieldsFor(t crew.Track, usual crew.Slip, values url.Values) (li
 		if f.speed {
 			label += ", " + units.Speed.Symbol(s.Bare)
 		}
-		list = append(list, field{f.name, label, value, string(text), f.at(&usual) == &usual.ReactionS || f.name == "other_reaction", f.other})
+		red := f.name == "reaction" || f.name == "other_reaction"
+		list = append(list, field{f.name, label, value, string(text), red, f.other})
 	}
 	return list
 }

@@ -16,6 +16,7 @@ import (
 	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/cmd/slipcase/internal/table"
 	"slipcase/cmd/slipcase/internal/typed"
+	"slipcase/logbook"
 	"slipcase/weather/units"
 )
 
@@ -78,7 +79,11 @@ func (s *Server) takeSlip(w http.ResponseWriter, r *http.Request) {
 		s.answerWith(w, r, a)
 		return
 	}
-	if _, err := s.Session.AddSlipOnce(&slip); err != nil {
+	switch _, err := s.Session.AddSlipOnce(&slip); {
+	case errors.Is(err, logbook.ErrID):
+		s.answerWith(w, r, refusedFor(id, err.Error()))
+		return
+	case err != nil:
 		s.fail(w, err)
 		return
 	}
