@@ -10,7 +10,6 @@ import (
 
 	"slipcase/cmd/slipcase/internal/board"
 	"slipcase/cmd/slipcase/internal/crew"
-	"slipcase/cmd/slipcase/internal/typed"
 )
 
 // openBoard opens the board and takes lines until the racer leaves. Each has the flags of
@@ -35,59 +34,9 @@ func (a *app) openBoard(c *cobra.Command, lb *crew.Session) error {
 
 // useCommand takes a vehicle, a track or a class for the day.
 func (a *app) useCommand() *cobra.Command {
-	return &cobra.Command{
-		Use:   "use NAME | class ... | .",
-		Short: "a vehicle, a track or a class for the rest of the day",
-		Long: `What slips, readings and questions mean for the rest of the day that do not say otherwise:
-a vehicle, a track, how the rounds are raced. "." forgets it.`,
-		Example: "  slipcase use plover\n  slipcase use highmesa\n  slipcase use class index 8.90",
-		Args:    cobra.MinimumNArgs(1),
-		RunE:    a.reads(a.use),
-	}
-}
-
-func (a *app) use(c *cobra.Command, args []string, lb *crew.Session) error {
-	u := lb.InUse()
-	if len(args) == 1 && args[0] == absent {
-		u, args = crew.Use{}, nil
-	}
-	r, err := a.typist(c, lb)
-	if err != nil {
-		return err
-	}
-	vehicle, track, words, err := r.names(args)
-	if err != nil {
-		return usage(err)
-	}
-	if vehicle != "" {
-		v, err := vehicleNamed(lb, vehicle)
-		if err != nil {
-			return err
-		}
-		u.Vehicle = v.ID
-	}
-	if track != "" {
-		t, err := trackNamed(lb, track)
-		if err != nil {
-			return err
-		}
-		u.Track = t.ID
-	}
-	said := u.Said()
-	if err := typed.ParseUse(bareIn(c), words, &said); err != nil {
-		return usage(err)
-	}
-	if err := lb.KeepUse(u.Saying(said)); err != nil {
-		a.page.NotKept(err)
-	}
-	return a.showBoard(lb)
-}
-
-// showBoard shows what there is to say between rounds.
-func (a *app) showBoard(lb *crew.Session) error {
-	b, err := lb.Board()
-	if err == nil {
-		a.page.Board(b)
-	}
-	return err
+	c := board.UseCommand()
+	c.RunE = a.reads(func(c *cobra.Command, args []string, _ *crew.Session) error {
+		return a.held.Use(bareIn(c), args)
+	})
+	return c
 }

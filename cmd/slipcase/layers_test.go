@@ -79,7 +79,7 @@ var mayImport = map[string][]string{
 		"slipcase/predict",
 	},
 	in + "page":  {in + "crew", in + "table", "slipcase/weather/units"},
-	in + "board": {in + "crew", in + "page", in + "tty", in + "typed"},
+	in + "board": {in + "crew", in + "page", in + "tty", in + "typed", "slipcase/weather/units"},
 	in + "notebook": {
 		in + "crew",
 		in + "table",

@@ -247,12 +247,7 @@ func (a *app) openAt(dir string) (*crew.Session, error) {
 func (a *app) greet(c *cobra.Command, _ []string) error {
 	lb, err := a.open()
 	if errors.Is(err, logbook.ErrNoLogbook) {
-		fmt.Fprint(a.out, `slipcase keeps your time slips, corrects them for the air and forecasts the next run.
-  see it work     slipcase demo
-  start a log     slipcase init
-  just a formula  slipcase forecast --weight 3450 --power 312
-  all commands    slipcase --help
-`)
+		a.page.FirstWords()
 		return nil
 	}
 	if err != nil {
@@ -260,7 +255,7 @@ func (a *app) greet(c *cobra.Command, _ []string) error {
 	}
 	switch {
 	case a.held != nil:
-		return a.showBoard(lb)
+		return a.held.Show()
 	case a.tty.Interactive() && a.format == table.Text:
 		return a.openBoard(c, lb)
 	}
@@ -268,28 +263,11 @@ func (a *app) greet(c *cobra.Command, _ []string) error {
 	if err != nil {
 		return err
 	}
-	fmt.Fprintf(a.out, "logbook        %s, %d %s\n", lb.Dir(), len(slips), page.Plural(len(slips), "slip", "slips"))
-	if len(slips) > 0 {
-		last := slips[len(slips)-1]
-		fmt.Fprintf(
-			a.out,
-			"last slip      %s at %s, %s\n",
-			table.Clean(last.Vehicle),
-			table.Clean(last.Track),
-			last.Time.Format("Mon 2 Jan 2006 15:04"),
-		)
-	}
 	due, err := lb.DueOf("", a.now())
 	if err != nil {
 		return err
 	}
-	if words := page.Due(due); words != "" {
-		fmt.Fprintf(a.out, "due            %s\n", words)
-	}
-	fmt.Fprint(a.out, `type a slip    slipcase slip add
-all runs       slipcase correct
-all commands   slipcase --help
-`)
+	a.page.Greeting(lb.Dir(), slips, due)
 	a.leftOut(lb)
 	return nil
 }

@@ -147,11 +147,8 @@ func (b *Board) kindOf(root *cobra.Command, line string) typed.Kind {
 }
 
 func (b *Board) isName(word string) bool {
-	is := func(name string) bool { return strings.EqualFold(name, word) }
-	vs, _ := b.Vehicles()
-	ts, _ := b.Tracks()
-	return slices.ContainsFunc(vs, func(v crew.Vehicle) bool { return is(v.ID) }) ||
-		slices.ContainsFunc(ts, func(t crew.Track) bool { return is(t.ID) })
+	vehicle, track := b.named(word)
+	return vehicle != "" || track != ""
 }
 
 // Newly are those things that were not told yet: the same files are read on and on.
