@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
@@ -112,16 +113,12 @@ func (f *form) know() {
 	vehicle, _ := f.c.Flags().GetString("vehicle")
 	track, _ := f.c.Flags().GetString("track")
 	last := f.last()
-	if vehicle == "" {
-		vehicle = last.Vehicle
-	}
+	vehicle = cmp.Or(vehicle, f.lb.InUse().Vehicle, last.Vehicle)
 	if v, err := f.vehicle(vehicle); err == nil {
 		f.slip.Vehicle = v.ID
 		last = f.usual(v.ID)
 	}
-	if track == "" {
-		track = f.last().Track
-	}
+	track = cmp.Or(track, f.lb.InUse().Track, f.last().Track)
 	t, err := f.track(track)
 	if err == nil {
 		f.slip.Track = t.ID
@@ -142,24 +139,11 @@ func (f *form) know() {
 	}
 	if !f.given["round"] {
 		result, _ := crew.TellResult(last, f.lb.TrackOf(last))
-		f.slip.Round = nextRound(last, result, at)
+		f.slip.Round = crew.NextRound(last, result, at)
 	}
 	if f.slip.Meet == "" && last.Time.Format(time.DateOnly) == at.Format(time.DateOnly) {
 		f.slip.Meet = last.Meet
 	}
-}
-
-// nextRound is the round that comes after the last slip's: E2 after an E1 that was
-// not lost, on the same day.
-func nextRound(last slip, result string, at time.Time) string {
-	letters := strings.TrimRight(last.Round, "0123456789")
-	var n int
-	sameDay := last.Time.Format(time.DateOnly) == at.Format(time.DateOnly)
-	if letters == "" || letters == last.Round || result == "lost" || result == "dq" || !sameDay {
-		return ""
-	}
-	fmt.Sscan(last.Round[len(letters):], &n)
-	return fmt.Sprintf("%s%d", letters, n+1)
 }
 
 // fill asks from the step that is next to the last one.
