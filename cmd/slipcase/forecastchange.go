@@ -28,8 +28,8 @@ func registerChange(c *cobra.Command) {
 		units.Percent, units.Seconds)
 	f.String("before", "", "with --vehicle: a dyno sheet before the change, a file or one of slipcase power list")
 	f.String("after", "", "with --vehicle: the sheet after it")
-	c.Flags().Var(&sheetIs{}, "before-is", "of a file: its place, standard and air, as \"wheels din 60F 40% 30.1inHg\"")
-	c.Flags().Var(&sheetIs{}, "after-is", "the same of the sheet after")
+	c.Flags().Var(&typed.SheetIs{}, "before-is", "of a file: its place, standard and air, as \"wheels din 60F 40% 30.1inHg\"")
+	c.Flags().Var(&typed.SheetIs{}, "after-is", "the same of the sheet after")
 	shiftFlag(c, "with --before and --after: the engine speeds that a run uses, as 4500-6000")
 	quantityFlag(c, "target", units.Seconds, "with --vehicle: a time at the finish: what power or weight it needs")
 	tyresFlag(c, "with --vehicle: the speed that the tires are rated for, as 149mph")
@@ -178,7 +178,7 @@ func (a *app) gainSheet(
 	flag string,
 ) (s logbook.Sheet, read []crew.ChangeNote, err error) {
 	name, _ := c.Flags().GetString(flag)
-	is := c.Flags().Lookup(flag + "-is").Value.(*sheetIs).is
+	is := *c.Flags().Lookup(flag + "-is").Value.(*typed.SheetIs)
 	if name == "" {
 		return s, nil, usagef("--%s is missing: a gain by sheets wants both", flag)
 	}
@@ -207,23 +207,4 @@ func (a *app) gainSheet(
 	}
 	crew.TakePull(&s, *pulled)
 	return s, []crew.ChangeNote{{Kind: crew.SheetRead, Names: []string{s.Name}, Pulled: pulled}}, nil
-}
-
-// sheetIs is what is said of the file of a dyno sheet.
-type sheetIs struct {
-	text string
-	is   typed.SheetIs
-}
-
-func (s *sheetIs) String() string { return s.text }
-func (s *sheetIs) Type() string   { return "string" }
-
-func (s *sheetIs) Set(text string) error {
-	s.text = text
-	return nil
-}
-
-func (s *sheetIs) readIn(bare units.System) (err error) {
-	s.is, err = typed.ParseSheetIs(bare, s.text)
-	return err
 }

@@ -3,8 +3,6 @@ package main
 import (
 	"errors"
 	"fmt"
-	"io"
-	"os"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -12,6 +10,7 @@ import (
 	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/cmd/slipcase/internal/notebook"
 	"slipcase/cmd/slipcase/internal/page"
+	"slipcase/cmd/slipcase/internal/typed"
 	"slipcase/logbook"
 	"slipcase/weather/units"
 )
@@ -28,18 +27,13 @@ var sheetFields = []field[logbook.Sheet]{
 	number("station", "station pressure at the dyno, as 28.94inHg", units.Pressure,
 		func(s *logbook.Sheet) *units.Number { return &s.StationInHg }),
 	words("notes", "anything else", func(s *logbook.Sheet) *string { return &s.Notes }),
-	{flag: "peak", help: "instead of --sheet: the peak alone, as 312hp or 312hp@5600rpm", set: setPeak},
-}
-
-// setPeak reads a peak with or without its engine speed.
-func setPeak(s *logbook.Sheet, bare units.System, text string) error {
-	power, rpm, both := strings.Cut(text, "@")
-	var err error
-	if s.PeakHP, err = parseNumber(bare, units.Power, power); err != nil || !both {
-		return err
-	}
-	s.PeakRPM, err = parseNumber(bare, units.RPM, rpm)
-	return err
+	{
+		flag: "peak", help: "instead of --sheet: the peak alone, as 312hp or 312hp@5600rpm",
+		set: func(s *logbook.Sheet, bare units.System, text string) (err error) {
+			s.PeakHP, s.PeakRPM, err = typed.ParsePeak(bare, text)
+			return err
+		},
+	},
 }
 
 func (a *app) powerCommand() *cobra.Command {
@@ -190,7 +184,7 @@ func (a *app) showSheets(c *cobra.Command, args []string, lb *crew.Session) erro
 // readPull reads and checks the file of a dyno; a fault is the input's. Of several columns
 // of power the one wanted is asked for, where somebody is there.
 func (a *app) readPull(file string, ask notebook.PullAsk) (*crew.Pulled, error) {
-	data, err := a.readFile(file)
+	data, err := notebook.ReadAll(file, a.in)
 	if err != nil {
 		return nil, fmt.Errorf("opening the dyno sheet: %w", err)
 	}
@@ -215,45 +209,10 @@ func (a *app) readPull(file string, ask notebook.PullAsk) (*crew.Pulled, error) 
 	return &pulled, nil
 }
 
-// readFile is all of a file, of standard input for "-".
-func (a *app) readFile(name string) ([]byte, error) {
-	const most = 64 << 20
-	if name == "-" {
-		return io.ReadAll(io.LimitReader(a.in, most))
-	}
-	f, err := os.Open(name)
-	if err != nil {
-		return nil, err
-	}
-	defer f.Close()
-	return io.ReadAll(io.LimitReader(f, most))
-}
-
-// shift is a range of engine speeds, as 4500-6000.
-type shift struct {
-	text string
-	is   crew.Shift
-}
-
-func (s *shift) String() string { return s.text }
-func (s *shift) Type() string   { return "string" }
-
-func (s *shift) Set(text string) (err error) {
-	left, right, both := strings.Cut(text, "-")
-	if !both {
-		return fmt.Errorf("%q: want two engine speeds, as 4500-6000", clipped(text))
-	}
-	s.text = text
-	if s.is.LowRPM, err = units.RPM.Parse(left); err != nil {
-		return err
-	}
-	if s.is.HighRPM, err = units.RPM.Parse(right); err == nil && s.is.HighRPM == 0 {
-		return fmt.Errorf("%q: want engine speeds above 0", clipped(text))
-	}
-	return err
-}
-
 // shiftFlag gives a command a flag for the engine speeds of a run, read by shiftOf.
-func shiftFlag(c *cobra.Command, usage string) { c.Flags().Var(&shift{}, "shift", usage) }
+func shiftFlag(c *cobra.Command, usage string) { c.Flags().Var(&typed.Shift{}, "shift", usage) }
 
-func shiftOf(c *cobra.Command) crew.Shift { return c.Flags().Lookup("shift").Value.(*shift).is }
+func shiftOf(c *cobra.Command) crew.Shift {
+	s := c.Flags().Lookup("shift").Value.(*typed.Shift)
+	return crew.Shift{LowRPM: s.LowRPM, HighRPM: s.HighRPM}
+}

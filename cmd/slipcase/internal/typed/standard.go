@@ -31,8 +31,21 @@ func Standard(text string) string {
 // SheetIs is what is said of a dyno sheet in one line: where it was measured, what it is
 // corrected to, and the air there; "" and absent where it is not said.
 type SheetIs struct {
+	text                      string
 	At, Standard              string
 	TempF, RHPct, StationInHg units.Number
+}
+
+func (s *SheetIs) String() string { return s.text }
+
+// Type is what help calls its value.
+func (s *SheetIs) Type() string { return "string" }
+
+// Set reads it.
+func (s *SheetIs) Set(text string) (err error) {
+	*s, err = ParseSheetIs(units.US, text)
+	s.text = text
+	return err
 }
 
 // ParseSheetIs reads "wheels din 60F 40% 30.1inHg", in any order.
