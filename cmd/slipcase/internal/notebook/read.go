@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"slipcase/cmd/slipcase/internal/crew"
+	"slipcase/cmd/slipcase/internal/typed"
 	"slipcase/weather/units"
 )
 
@@ -69,7 +70,7 @@ type Draft struct {
 	Faults         []Fault
 
 	cells     []cellRead
-	day       day
+	day       typed.Day
 	clock     string
 	clockAt   time.Time
 	dayText   string
@@ -273,7 +274,7 @@ func (c *Mapped) count(g *Grid, f Field) {
 			c.values = append(c.values, v)
 		}
 		if len(f.Text) >= 3 && strings.Contains(f.Text, ".") {
-			if _, _, ok := readDay(f.Text); ok {
+			if _, _, ok := typed.ReadDay(f.Text); ok {
 				c.dates++
 			}
 		}
@@ -283,11 +284,11 @@ func (c *Mapped) count(g *Grid, f Field) {
 		c.values = append(c.values, v)
 		return
 	}
-	if _, _, ok := readDay(f.Text); ok {
+	if _, _, ok := typed.ReadDay(f.Text); ok {
 		c.dates++
 		return
 	}
-	if _, _, _, _, ok := clockOf(f.Text); ok {
+	if _, _, _, _, ok := typed.ReadClock(f.Text); ok {
 		c.clocks++
 		return
 	}
