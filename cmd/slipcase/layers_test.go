@@ -72,6 +72,7 @@ var mayImport = map[string][]string{
 	in + "table": {},
 	in + "tty":   {in + "table"},
 	in + "typed": {"slipcase/weather/units", "slipcase/weather", "slipcase/logbook"},
+	in + "printed": {"slipcase/weather/units", "slipcase/logbook", in + "typed"},
 	in + "crew": {
 		"slipcase/weather",
 		"slipcase/weather/units",
@@ -88,7 +89,7 @@ var mayImport = map[string][]string{
 	},
 	"slipcase/cmd/slipcase": {
 		"slipcase/weather", "slipcase/weather/units", "slipcase/logbook", "slipcase/predict",
-		in + "table", in + "tty", in + "typed", in + "crew", in + "page", in + "notebook",
+		in + "table", in + "tty", in + "typed", in + "crew", in + "page", in + "notebook", in + "printed",
 	},
 }
 

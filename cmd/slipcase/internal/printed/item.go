@@ -31,6 +31,8 @@ type written struct {
 	day   typed.Day
 	dated bool
 	clock string
+	mph   bool // the text says so
+	kmh   bool
 }
 
 var (
@@ -39,12 +41,15 @@ var (
 	dayText  = regexp.MustCompile(`^\d{1,4}[-/]\d{1,2}[-/]\d{1,4}$`)
 	hourText = regexp.MustCompile(`^\d{1,2}:\d\d(:\d\d)?([ap]m?)?$`)
 	halfDay  = regexp.MustCompile(`(?i)^[ap]\.?m\.?$`)
-	inFigure = regexp.MustCompile(`^[-+(]?[0-9A-Za-z|!$.,]*[.,]$`)
+	inMPH    = regexp.MustCompile(`(?i)m\.?p\.?h`)
+	inKmh    = regexp.MustCompile(`(?i)km ?/ ?h|kmh|kph`)
+	inFigure = regexp.MustCompile(`^[-+(]?[0-9A-Za-z|!$.,]*[.]$`)
 )
 
 // takeApart reads the items of a text, its date and its time of day.
 func takeApart(text string) (w written) {
 	text = strings.NewReplacer("\r\n", "\n", "\r", "\n", "\u00a0", " ").Replace(plainSigns.Replace(text))
+	w.mph, w.kmh = inMPH.MatchString(text), inKmh.MatchString(text)
 	for no, line := range strings.Split(text, "\n") {
 		line = leader.ReplaceAllString(line, " ")
 		words := wordsOf(line)

@@ -57,7 +57,7 @@ var spoken = func() map[string]field {
 		add(field{et, m}, words...)
 	}
 	add(field{et, finish}, "et", "e t", "e/t", "elapsed", "elapsed time")
-	add(field{speed, noMark}, "mph", "speed", "m p h")
+	add(field{speed, noMark}, "mph", "speed", "m p h", "km/h", "kmh", "kph")
 	add(field{dial, noMark}, "dial", "dial-in", "dialin", "dial in", "d/i", "dialed")
 	add(field{index, noMark}, "index", "indx")
 	add(field{ignored, noMark}, "margin", "margin of victory", "mov", "by", "over", "under", "over/under", "o/u",

@@ -27,7 +27,7 @@ var plainSigns = strings.NewReplacer("−", "-", "–", "-", "—", "-", "·", "
 func numberOf(text string) (n number, ok bool) {
 	n.text = text
 	s := strings.TrimSuffix(strings.TrimSuffix(text, "*"), "#")
-	for _, unit := range []string{"mph", "MPH", "sec"} {
+	for _, unit := range []string{"mph", "MPH", "km/h", "sec"} {
 		s = strings.TrimSuffix(s, unit)
 	}
 	if inner, is := strings.CutPrefix(s, "("); is && strings.HasSuffix(inner, ")") {

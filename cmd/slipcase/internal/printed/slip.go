@@ -24,7 +24,7 @@ const (
 	Doubtful     // the best guess
 )
 
-// Figure is a figure of a lane: a time in s or a speed in mph or km/h.
+// Figure is a figure of a lane: a time in s or a speed in mph.
 type Figure struct {
 	Value float64
 	Text  string // as it stands
@@ -77,15 +77,20 @@ func Read(text string) (s Slip, err error) {
 	w := takeApart(text)
 	segs, sides := segments(w.items)
 	best, columns := solver{}, []*column(nil)
-	for _, way := range [][]*column{
-		behind(segs, sides), around(w.items, sides), underHeads(w.items, false), underHeads(w.items, true),
+	for _, lay := range []func() []*column{
+		func() []*column { return behind(segs, sides) },
+		func() []*column { return around(w.items, sides) },
+		func() []*column { return underHeads(w.items, false) },
+		func() []*column { return underHeads(w.items, true) },
 	} {
-		if len(way) == 0 {
-			continue
-		}
-		sv := solver{figures: w.figures()}
-		if sv.solve(way); columns == nil || sv.score > best.score {
-			best, columns = sv, way
+		for _, kmh := range []bool{false, true} {
+			if kmh && w.mph && !w.kmh || !kmh && w.kmh && !w.mph {
+				continue
+			}
+			way, sv := lay(), solver{figures: w.figures(), kmh: kmh}
+			if sv.solve(way); len(way) > 0 && (columns == nil || sv.score > best.score) {
+				best, columns = sv, way
+			}
 		}
 	}
 	s = Slip{Lanes: best.lanes, Day: w.day, Dated: w.dated, Clock: w.clock}
@@ -175,7 +180,7 @@ func unread(items []item, columns []*column, segs []segment) (texts []string) {
 		}
 	}
 	for _, it := range items {
-		if it.of == figure && !known[it.n.id] && len(it.n.digits) > 2 {
+		if it.of == figure && !known[it.n.id] && !it.n.whole() {
 			texts = append(texts, it.text)
 		}
 	}

@@ -10,11 +10,25 @@ import (
 
 // solver reads the figures of lanes by each other.
 type solver struct {
-	figures  int // of the text
+	figures  int  // of the text
+	kmh      bool // speeds are in km/h
 	lanes    []Lane
 	score    float64
 	decimals map[kind]int // that most figures of a kind have, -1 where none tells
 }
+
+// readings are those of a figure, in s or mph.
+func (sv *solver) readings(f field, n number) []reading {
+	all := n.readings()
+	if f.kind == speed && sv.kmh {
+		for i := range all {
+			all[i].v = math.Round(all[i].v/kmhOfMPH*1e4) / 1e4
+		}
+	}
+	return all
+}
+
+const kmhOfMPH = 1.609344
 
 func (sv *solver) solve(columns []*column) {
 	sv.countDecimals(columns)
@@ -151,7 +165,7 @@ func off(f field, v, s float64) float64 {
 // next one does.
 func (sv *solver) best(f field, n number, s float64) (r reading, cost, next float64) {
 	cost, next = math.Inf(1), math.Inf(1)
-	for _, o := range n.readings() {
+	for _, o := range sv.readings(f, n) {
 		c := math.Min(off(f, o.v, s), worst)
 		if n.points() != 1 && sv.decimals[f.kind] >= 0 {
 			c += atPoint * math.Abs(float64(o.decimals-sv.decimals[f.kind]))
@@ -175,7 +189,7 @@ func (sv *solver) scale(c *column) (s, cost float64) {
 			continue
 		}
 		of, _ := typed.Share(markFt[f.mark])
-		for _, r := range n.readings() {
+		for _, r := range sv.readings(f, n) {
 			from := r.v / of
 			if f.kind == speed {
 				from = logbook.UsualPull * markFt[f.mark] / 1320 / r.v / of
