@@ -21,6 +21,7 @@ func (p *Page) slipParts(s crew.Slip) []string {
 	for _, word := range []string{s.Lane, s.Round, s.Result, s.FullPower} {
 		parts.say(word, word != "")
 	}
+	parts.say("full power to "+units.Length.Format(p.Units, s.FullPowerToFt.Value()), s.FullPowerToFt.Known())
 	return append(parts, p.besideParts(s)...)
 }
 

@@ -32,6 +32,7 @@ var (
 	dateWord  = regexp.MustCompile(`^[0-9]{4}-[0-9]{2}-[0-9]{2}$`)
 	roundWord = regexp.MustCompile(`^([A-Za-z]{1,5}[0-9]{1,2}|(?i:test|practice|tt|qual|semis?|finals?))$`)
 	redWord   = regexp.MustCompile(`^[rR](0?\.[0-9]+|[0-9]{2,})$`)
+	placeWord = regexp.MustCompile(`^[0-9][0-9,.]*(?i:ft|m)$`)
 	dialWord  = regexp.MustCompile(`^(?i:d|dial)([0-9.]+)$`)
 )
 
@@ -140,12 +141,24 @@ func (l *Line) takeWords(words []string, of whose) (numbers []string, err error)
 			if kind == notTheOthers {
 				return nil, fmt.Errorf("%q behind the / would be the other lane's: of your own run it stands before it", lower)
 			}
+			if kind == endOfRun && placeWord.MatchString(next) {
+				if l.Slip.FullPowerToFt, err = placeOf(l.bare, next); err != nil {
+					return nil, fmt.Errorf("%s %s: %w", word, next, err)
+				}
+				i++
+			}
 		}
 		if err := l.once(kind, word); err != nil {
 			return nil, err
 		}
 	}
 	return numbers, nil
+}
+
+// placeOf is a place on the track.
+func placeOf(bare units.System, text string) (units.Number, error) {
+	ft, err := units.ParseDistance(bare, text)
+	return units.Some(ft), err
 }
 
 // told reports a key, whose value is the next word.

@@ -13,11 +13,14 @@ const (
 // asked are the ways in which racers write the words of a slip.
 var asked = map[string]string{
 	"l": "left", "lt": "left", "r": "right", "rt": "right",
-	"win": "won", "loss": "lost", "lose": "lost", "bb": "buyback",
+	"win": "won", "loss": "lost", "lose": "lost", "bb": "buyback", "killed": "braked",
 }
 
 // notTheOthers is the kind of a word that a slip has no cell for in the other lane.
 const notTheOthers = "not the other lane's"
+
+// endOfRun is the kind of a word that says how the run ended; where may stand behind it.
+const endOfRun = "end of the run"
 
 // say takes a word that can stand anywhere on a slip's line: the lane, the result, how
 // the run ended. It returns which of these the word tells of and the word in full; ok
@@ -40,7 +43,7 @@ func say(s *logbook.Slip, word string, of whose) (kind, full string, ok bool) {
 		kind, s.Buyback = "buyback", "yes"
 	case "broke":
 		if of == ownLane {
-			kind, s.FullPower = "end of the run", word
+			kind, s.FullPower = endOfRun, word
 		} else if kind = "other lane broke"; s.OpponentBroke == "" {
 			s.OpponentBroke = "yes"
 		}
@@ -50,7 +53,7 @@ func say(s *logbook.Slip, word string, of whose) (kind, full string, ok bool) {
 		}
 	case "lifted", "braked", "spun":
 		if kind = notTheOthers; of == ownLane {
-			kind, s.FullPower = "end of the run", word
+			kind, s.FullPower = endOfRun, word
 		}
 	}
 	return kind, word, kind != ""
