@@ -69,9 +69,9 @@ var mayImport = map[string][]string{
 		"slipcase/weather/units",
 		"slipcase/predict/season/powertrain",
 	},
-	in + "table": {},
-	in + "tty":   {in + "table"},
-	in + "typed": {"slipcase/weather/units", "slipcase/weather", "slipcase/logbook"},
+	in + "table":   {},
+	in + "tty":     {in + "table"},
+	in + "typed":   {"slipcase/weather/units", "slipcase/weather", "slipcase/logbook"},
 	in + "printed": {"slipcase/weather/units", "slipcase/logbook", in + "typed"},
 	in + "crew": {
 		"slipcase/weather",

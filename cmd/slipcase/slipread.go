@@ -28,7 +28,7 @@ figure it is not sure of, and shows the slip before it is recorded. Without one,
 FILE or from "-", a figure it is not sure of is left out, and told; --force takes the
 best guess. Which lane is yours: --lane, --car with your number, or your car's times.
 Other flags, as for slip add, go before what the slip says.`,
-		Example: "  slipcase slip read slip.txt --lane left\n  slipcase slip read - --car 412 < slip.txt",
+		Example: "  slipcase slip read slip.txt --lane left\n  slipcase slip read slip.txt --car 412",
 		Args:    cobra.MaximumNArgs(1),
 		RunE:    a.writes(a.readSlip),
 	}
