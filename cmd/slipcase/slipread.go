@@ -148,9 +148,9 @@ func (r *typist) ours(read printed.Slip, vehicle string) (int, error) {
 		return 0, usagef("the slip has no lane %s", cmp.Or(lane, "of car "+car))
 	}
 	if !r.a.tty.Interactive() {
-		return 0, usagef("which lane is yours? --lane %s", page.Lanes(endsOf(read)))
+		return 0, usagef("which lane is yours? --lane %s", page.BothLanes(endsOf(read)))
 	}
-	word, err := r.a.tty.Key("which lane is yours, "+page.Lanes(endsOf(read)), "left", "right")
+	word, err := r.a.tty.Key("which lane is yours, "+page.BothLanes(endsOf(read)), "left", "right")
 	if err != nil {
 		return 0, err
 	}

@@ -21,8 +21,8 @@ func (p *Page) Printed(column, text string, value float64) string {
 	return fmt.Sprintf("%s %s, printed as %q", word, said, clip(text, 20))
 }
 
-// Lanes are the lanes of a slip, each with the time at its end.
-func Lanes(ends [][2]string) string {
+// BothLanes are the lanes of a slip, each with the time at its end.
+func BothLanes(ends [][2]string) string {
 	words := make([]string, len(ends))
 	for i, e := range ends {
 		words[i] = fmt.Sprintf("%s (%s)", e[0], e[1])

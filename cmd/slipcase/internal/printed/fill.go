@@ -59,12 +59,14 @@ const Source = "printed"
 func (s Slip) Fill(into *logbook.Slip, ours int, perfectS float64) (doubts []Doubt) {
 	own := s.Lanes[ours]
 	figures := map[string]Figure{
-		"reaction_s": own.light(perfectS), "dial_s": own.Dial, "index_s": own.Index, "et_60_s": own.ETs[0], "et_330_s": own.ETs[1],
+		"reaction_s": own.light(
+			perfectS,
+		), "dial_s": own.Dial, "index_s": own.Index, "et_60_s": own.ETs[0], "et_330_s": own.ETs[1],
 		"et_660_s": own.ETs[2], "mph_660": own.MPHs[2], "et_1000_s": own.ETs[3], "mph_1000": own.MPHs[3], "et_1320_s": own.ETs[4],
 		"mph_1320": own.MPHs[4],
 	}
 	if len(s.Lanes) == 2 {
-		his, end := s.Lanes[1-ours], max(s.Lanes[0].end(), s.Lanes[1].end())
+		his, end := s.Lanes[1-ours], max(s.Lanes[0].lastMark(), s.Lanes[1].lastMark())
 		figures["opponent_reaction_s"], figures["opponent_dial_s"] = his.light(perfectS), his.Dial
 		if end >= 2 {
 			figures["opponent_et_s"], figures["opponent_mph"] = his.ETs[end], his.MPHs[end]
@@ -115,8 +117,8 @@ func (l *Lane) light(perfectS float64) Figure {
 	return f
 }
 
-// end is the last mark with a time.
-func (l *Lane) end() int {
+// lastMark is the last one with a time.
+func (l *Lane) lastMark() int {
 	for m := Marks - 1; m >= 0; m-- {
 		if l.ETs[m].How != Absent {
 			return m
@@ -207,7 +209,11 @@ func (s Slip) When(now time.Time) (text string, err error) {
 		}
 	}
 	if len(days) == 2 {
-		return "", fmt.Errorf("the date may be %s or %s", days[0].Format("2 January 2006"), days[1].Format("2 January 2006"))
+		return "", fmt.Errorf(
+			"the date may be %s or %s",
+			days[0].Format("2 January 2006"),
+			days[1].Format("2 January 2006"),
+		)
 	}
 	text = days[0].Format(time.DateOnly)
 	if s.Clock != "" {
@@ -218,7 +224,7 @@ func (s Slip) When(now time.Time) (text string, err error) {
 
 // End is the time at the last mark of a lane.
 func (l *Lane) End() Figure {
-	if m := l.end(); m >= 0 {
+	if m := l.lastMark(); m >= 0 {
 		return l.ETs[m]
 	}
 	return Figure{}

@@ -26,7 +26,7 @@ func underHeads(items []item, joined bool) []*column {
 		case it.of == sideName:
 			all, groups = append(all, newColumn(it.text)), append(groups, nil)
 			open = true
-		case it.of == figure:
+		case it.of == numeral:
 			if len(groups) == 0 {
 				all, groups = append(all, newColumn("")), append(groups, nil)
 			}
@@ -65,7 +65,7 @@ func headingOf(items []item, joined bool) (best []field, rest []item) {
 	var heads []field
 	mark := finish
 	for i, it := range items {
-		if it.of == figure || it.of == sideName {
+		if it.of == numeral || it.of == sideName {
 			heads = nil
 			continue
 		}

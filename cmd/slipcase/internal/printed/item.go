@@ -21,7 +21,7 @@ type itemKind int
 const (
 	word itemKind = iota
 	label
-	figure
+	numeral
 	sideName // text is left or right
 )
 
@@ -79,8 +79,10 @@ func wordsOf(line string) (words []string) {
 	}
 	for i := 0; i+1 < len(words); i++ {
 		rest, ok := numberOf(words[i+1])
-		if _, is := numberOf(words[i] + words[i+1]); is && ok && rest.whole() && !rest.neg && inFigure.MatchString(words[i]) &&
-			digitsOnly(strings.Trim(words[i], ".,-+(")) && len(rest.digits) <= 4 {
+		_, is := numberOf(words[i] + words[i+1])
+		if is && ok && rest.whole() && !rest.neg && inFigure.MatchString(words[i]) &&
+			digitsOnly(strings.Trim(words[i], ".,-+(")) &&
+			len(rest.digits) <= 4 {
 			words[i] += words[i+1] + "\x00" // not as it stands
 			words = append(words[:i+1], words[i+2:]...)
 		}
@@ -189,7 +191,7 @@ func itemOf(words []string) (item, int) {
 	n.mended = n.mended || strings.HasSuffix(text, "\x00")
 	n.text = strings.TrimSuffix(text, "\x00")
 	if isNumber && !n.whole() {
-		return item{of: figure, text: n.text, n: n}, 1
+		return item{of: numeral, text: n.text, n: n}, 1
 	}
 	if name := sideOf(text); name != "" {
 		took := 1
@@ -205,7 +207,7 @@ func itemOf(words []string) (item, int) {
 		return item{of: label, text: strings.Join(words[:took], " "), f: f, n: n}, took
 	}
 	if isNumber {
-		return item{of: figure, text: n.text, n: n}, 1
+		return item{of: numeral, text: n.text, n: n}, 1
 	}
 	return item{of: word, text: strings.Trim(text, ",:*")}, 1
 }

@@ -22,7 +22,7 @@ const (
 	winner
 	result
 	foul
-	lane
+	laneWord
 	unit // behind a mark, or a figure
 )
 
@@ -71,7 +71,7 @@ var spoken = func() map[string]field {
 	add(field{winner, noMark}, "winner", "win", "winning lane")
 	add(field{result, noMark}, "result", "won", "lost", "loser", "loss")
 	add(field{foul, noMark}, "foul", "red", "red light", "redlight")
-	add(field{lane, noMark}, "lane")
+	add(field{laneWord, noMark}, "lane")
 	add(field{unit, noMark}, "ft", "foot", "feet", "mile", "mi", "sec", "seconds")
 	return all
 }()

@@ -59,15 +59,19 @@ func segments(items []item) (segs []segment, sides []string) {
 			switch {
 			case empty && last().f.kind == et:
 				last().f = field{speed, last().f.mark}
-			case at(i-1).of == figure && beside(i, i-1) && !(at(i+1).of == figure && beside(i, i+1)):
+			case at(i-1).of == numeral && beside(i, i-1) && !(at(i+1).of == numeral && beside(i, i+1)):
 				// the unit of the figure before it
 			default:
 				segs = append(segs, segment{f: field{speed, mark}, text: it.text, section: section, line: it.line})
 			}
 		case it.of == label && it.f == field{et, finish} && empty && last().f.kind == et:
-		case it.of == label && it.f.kind == et && it.n.digits != "" && empty && slices.Contains([]kind{dial, index, et, speed}, last().f.kind) &&
-			!(at(i+1).of == figure && beside(i, i+1)):
-			last().vals = append(last().vals, item{of: figure, text: it.text, n: it.n, line: it.line}) // a dial without its point
+		case it.of == label && it.f.kind == et && it.n.digits != "" && empty &&
+			slices.Contains([]kind{dial, index, et, speed}, last().f.kind) &&
+			!(at(i+1).of == numeral && beside(i, i+1)):
+			last().vals = append(
+				last().vals,
+				item{of: numeral, text: it.text, n: it.n, line: it.line},
+			) // a dial without its point
 		case it.of == label:
 			if it.f.kind == et {
 				mark = it.f.mark
@@ -78,9 +82,9 @@ func segments(items []item) (segs []segment, sides []string) {
 			case last().f.kind == winner && len(last().vals) == 0 &&
 				(beside(i, i-1) || next.line < 0 || next.of == label && !next.f.measured() && next.f.kind != car):
 				last().vals = append(last().vals, it)
-			case next.of == sideName || next.f.kind == lane && at(i+2).of == sideName && at(i+2).line == next.line:
+			case next.of == sideName || next.f.kind == laneWord && at(i+2).of == sideName && at(i+2).line == next.line:
 				sides, section = []string{it.text, other(it.text)}, ""
-			case prev.of == sideName || prev.f.kind == lane && at(i-2).of == sideName && at(i-2).line == prev.line:
+			case prev.of == sideName || prev.f.kind == laneWord && at(i-2).of == sideName && at(i-2).line == prev.line:
 			default:
 				section = it.text
 			}
@@ -100,7 +104,7 @@ func other(name string) string {
 
 func figuresOf(items []item) (ns []number) {
 	for _, it := range items {
-		if it.of == figure {
+		if it.of == numeral {
 			ns = append(ns, it.n)
 		}
 	}
@@ -258,7 +262,8 @@ func around(items []item, sides []string) []*column {
 	for i, it := range items {
 		switch {
 		case it.of == label && it.f.kind == unit:
-		case it.of == label && it.f.kind == speed && i > 0 && items[i-1].of == label && items[i-1].f.kind == et && items[i-1].line == it.line:
+		case it.of == label && it.f.kind == speed && i > 0 && items[i-1].of == label && items[i-1].f.kind == et &&
+			items[i-1].line == it.line:
 			fields[len(fields)-1] = field{speed, items[i-1].f.mark}
 		case it.of == label:
 			f := it.f
@@ -268,7 +273,7 @@ func around(items []item, sides []string) []*column {
 				f.mark = mark
 			}
 			fields, lines, between = append(fields, f), append(lines, it.line), append(between, nil)
-		case it.of == figure || it.of == word:
+		case it.of == numeral || it.of == word:
 			between[len(between)-1] = append(between[len(between)-1], it)
 		}
 	}
@@ -276,7 +281,7 @@ func around(items []item, sides []string) []*column {
 		switch {
 		case f.kind == car:
 			c.car = it.text
-		case f.measured() && it.of == figure:
+		case f.measured() && it.of == numeral:
 			c.put(f, it.n)
 		}
 	}
@@ -285,7 +290,8 @@ func around(items []item, sides []string) []*column {
 		if n := len(before); n > 0 && !(n == 1 && i > 0 && before[0].line == lines[i-1] && before[0].line != lines[i]) {
 			put(both[0], f, before[n-1])
 		}
-		if n := len(after); n > 0 && !(n == 1 && i+1 < len(lines) && after[0].line == lines[i+1] && after[0].line != lines[i]) {
+		if n := len(after); n > 0 &&
+			!(n == 1 && i+1 < len(lines) && after[0].line == lines[i+1] && after[0].line != lines[i]) {
 			put(both[1], f, after[0])
 		}
 	}

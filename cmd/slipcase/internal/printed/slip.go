@@ -66,7 +66,9 @@ const MostBytes = 64 << 10
 
 var (
 	errTooLong = errors.New("more text than a slip has: want the text of one")
-	errNoTimes = errors.New("no times of a run in it: want the text of a slip, as R/T .042, 60' 1.912, 1/8 8.412 83.77")
+	errNoTimes = errors.New(
+		"no times of a run in it: want the text of a slip, as R/T .042, 60' 1.912, 1/8 8.412 83.77",
+	)
 )
 
 // Read reads the text of a slip.
@@ -180,7 +182,7 @@ func unread(items []item, columns []*column, segs []segment) (texts []string) {
 		}
 	}
 	for _, it := range items {
-		if it.of == figure && !known[it.n.id] && !it.n.whole() {
+		if it.of == numeral && !known[it.n.id] && !it.n.whole() {
 			texts = append(texts, it.text)
 		}
 	}
@@ -190,7 +192,7 @@ func unread(items []item, columns []*column, segs []segment) (texts []string) {
 // figures are so many figures of the kind that slips print.
 func (w *written) figures() (n int) {
 	for _, it := range w.items {
-		if it.of == figure && !it.n.whole() {
+		if it.of == numeral && !it.n.whole() {
 			n++
 		}
 	}

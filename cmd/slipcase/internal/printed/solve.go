@@ -35,7 +35,7 @@ func (sv *solver) solve(columns []*column) {
 	sv.endAt(columns)
 	placed := 0
 	for _, c := range columns {
-		sv.lanes = append(sv.lanes, sv.lane(c))
+		sv.lanes = append(sv.lanes, sv.laneOf(c))
 		placed += len(c.cells)
 	}
 	if len(sv.lanes) == 2 {
@@ -153,7 +153,7 @@ func off(f field, v, s float64) float64 {
 		return math.Inf(1)
 	}
 	ft := markFt[f.mark]
-	of, sd := typed.Share(ft)
+	of, sd := typed.UsualShare(ft)
 	z := (math.Log(v/of) - math.Log(s)) / sd
 	if f.kind == speed {
 		z = math.Log(v*s*of*1320/ft/logbook.UsualPull) / pullSD
@@ -188,7 +188,7 @@ func (sv *solver) scale(c *column) (s, cost float64) {
 		if !f.timed() {
 			continue
 		}
-		of, _ := typed.Share(markFt[f.mark])
+		of, _ := typed.UsualShare(markFt[f.mark])
 		for _, r := range sv.readings(f, n) {
 			from := r.v / of
 			if f.kind == speed {
@@ -212,8 +212,8 @@ func (sv *solver) scale(c *column) (s, cost float64) {
 	return s, cost
 }
 
-// lane reads the figures of a lane.
-func (sv *solver) lane(c *column) Lane {
+// laneOf reads the figures of a lane.
+func (sv *solver) laneOf(c *column) Lane {
 	l := Lane{Side: c.side, Car: c.car, Foul: c.foul}
 	switch {
 	case c.won && !c.lost:
@@ -282,7 +282,7 @@ func (sv *solver) timed(c *column, f field, n number, s float64) (fig Figure, fi
 	fits = z < fitting
 	clean := n.points() == 1 && !n.mended
 	// A lift or a broken part makes late figures slower, never quicker.
-	of, _ := typed.Share(markFt[f.mark])
+	of, _ := typed.UsualShare(markFt[f.mark])
 	slower := f.holds(r.v) && (f.kind == et && f.mark > 0 && r.v > s*of ||
 		f.kind == speed && r.v*s*of*1320/markFt[f.mark] < logbook.UsualPull)
 	fig = Figure{Value: r.v, Text: n.text, How: Mended}
@@ -326,13 +326,13 @@ func (sv *solver) light(c *column) (fig Figure) {
 		}
 		fig.Value = r.v
 		if !c.unsure[f] && f.holds(r.v) && r.decimals == want {
-			fig.How = how(r)
+			fig.How = howRead(r)
 		}
 	}
 	return fig
 }
 
-func how(r reading) How {
+func howRead(r reading) How {
 	if r.mended {
 		return Mended
 	}
@@ -358,7 +358,7 @@ func (sv *solver) dialed(c *column, k kind, end float64) (fig Figure) {
 		}
 		if apart < best {
 			best = apart
-			fig = Figure{Value: r.v, Text: n.text, How: how(r)}
+			fig = Figure{Value: r.v, Text: n.text, How: howRead(r)}
 			if c.unsure[f] || r.decimals != sv.decimals[k] || !f.holds(r.v) ||
 				r.mended && (end == 0 || math.Abs(math.Log(r.v/end)) > near) {
 				fig.How = Doubtful

@@ -1,8 +1,8 @@
 package typed
 
-// Share is the time to a distance, ft, over that to the quarter mile, and how far cars differ
+// UsualShare is the time to a distance, ft, over that to the quarter mile, and how far cars differ
 // in it, as a share.
-func Share(ft float64) (of, sd float64) {
+func UsualShare(ft float64) (of, sd float64) {
 	for p, at := range placeFt {
 		if at == ft {
 			return share[p].of, share[p].sd
