@@ -72,6 +72,7 @@ var mayImport = map[string][]string{
 	in + "table":   {},
 	in + "tty":     {in + "table"},
 	in + "typed":   {"slipcase/weather/units", "slipcase/weather", "slipcase/logbook"},
+	in + "intake":  {in + "crew", in + "page", in + "notebook", in + "typed", "slipcase/logbook", "slipcase/weather/units"},
 	in + "printed": {"slipcase/weather/units", "slipcase/logbook", in + "typed"},
 	in + "crew": {
 		"slipcase/weather",
@@ -92,7 +93,7 @@ var mayImport = map[string][]string{
 	"slipcase/cmd/slipcase": {
 		"slipcase/weather", "slipcase/weather/units", "slipcase/logbook", "slipcase/predict",
 		in + "table", in + "tty", in + "typed", in + "crew", in + "page", in + "notebook",
-		in + "picture", in + "printed", inPhone,
+		in + "picture", in + "printed", in + "intake", inPhone,
 	},
 }
 

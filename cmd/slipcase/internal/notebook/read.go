@@ -42,6 +42,7 @@ func (o *Options) column(c *Mapped) (Role, bool) {
 
 // Notebook is what was read of a file.
 type Notebook struct {
+	Own         bool // it is our own export
 	Columns     []Mapped
 	Questions   []Question
 	Remarks     []Remark
@@ -68,6 +69,7 @@ type Draft struct {
 	// known, else what they come to as names.
 	Vehicle, Track string
 	Faults         []Fault
+	Own            *Own // of a row of our own export
 
 	cells     []cellRead
 	day       typed.Day
@@ -101,6 +103,12 @@ type blockedGrid struct {
 // Interpret makes drafts of slips out of the sheets of a file.
 func Interpret(grids []*Grid, o Options) *Notebook {
 	n := &Notebook{UsedColumns: map[string]bool{}}
+	for _, g := range grids {
+		if at := g.ownColumns(); at != nil && (o.Sheet == "" || strings.EqualFold(o.Sheet, g.Name)) {
+			n.readOwn(g, at)
+			return n
+		}
+	}
 	known := &names{o.Vehicles, o.Tracks}
 	var sheets []blockedGrid
 	for _, g := range grids {
