@@ -80,6 +80,7 @@ consistency
 forecast --lane left --why
 backtest
 trend
+day --blank
 best
 season 2026
 setup add --name carb --weight 3452lb --power 330hp --from "2026-05-02 17:25"
