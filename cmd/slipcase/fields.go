@@ -17,6 +17,7 @@ type field[T any] struct {
 	flag, help string
 	set        func(row *T, bare units.System, text string) error
 	words      []string // what it can be, where that is one of a few
+	many       bool     // given several times, it is all of them
 }
 
 // absent is what a racer types to leave a value out.
@@ -92,7 +93,7 @@ func register[T any](c *cobra.Command, fields []field[T]) {
 			var scratch T
 			return f.set(&scratch, bare, text)
 		}
-		c.Flags().Var(&typedCell{check: check, words: f.words}, f.flag, f.help)
+		c.Flags().Var(&typedCell{check: check, words: f.words, many: f.many}, f.flag, f.help)
 	}
 }
 

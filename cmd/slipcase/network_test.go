@@ -91,6 +91,10 @@ plan amend headers --hours 8
 plan list
 
 plan rank --track saltgrass
+column add jets --kind number
+column list
+column void jets
+column unvoid last
 part add plugs --vehicle heron --life 60runs --has 43
 part add slicks-b --life 40runs
 part remove plugs

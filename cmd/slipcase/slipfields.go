@@ -101,6 +101,10 @@ var slipFields = []field[slip]{
 	number("tire-pressure", "as 14.5psi", units.TyrePressure, func(s *slip) *units.Number { return &s.TyrePsi }),
 	number("water-temp", "cooling water", units.Temperature, func(s *slip) *units.Number { return &s.WaterTempF }),
 	number("track-temp", "track surface", units.Temperature, func(s *slip) *units.Number { return &s.TrackTempF }),
+	{
+		flag: "own", help: "a column of your own, as jets=68; jets=. leaves it out", many: true,
+		set: func(s *slip, _ units.System, text string) error { return typed.Own(s, text) },
+	},
 	words("notes", "anything else", func(s *slip) *string { return &s.Notes }),
 }
 

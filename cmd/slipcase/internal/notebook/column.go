@@ -33,7 +33,7 @@ type Column[T any] struct {
 
 // RunColumns are the columns of the rows of runs, the forecasts' only when asked for. book
 // names the logbook.
-func RunColumns(book string, forecasts bool) []Column[*crew.Told] {
+func RunColumns(book string, forecasts bool, own []crew.OwnColumn) []Column[*crew.Told] {
 	columns := []Column[*crew.Told]{{"logbook", Text, func(*crew.Told) Cell { return filled(book) }}}
 	columns = append(
 		columns,
@@ -49,6 +49,7 @@ func RunColumns(book string, forecasts bool) []Column[*crew.Told] {
 		columns,
 		of(recordColumns[crew.Setup](), "setup_", func(t *crew.Told) crew.Setup { return t.Run.Setup },
 			"id", "rev", "status", "recorded_at", "forced", "vehicle", "cost", "change")...)
+	columns = append(columns, ownColumns(own)...)
 	columns = append(columns, trackColumns()...)
 	columns = append(columns, airColumns()...)
 	columns = append(columns, splitColumns("standard_air", standard)...)

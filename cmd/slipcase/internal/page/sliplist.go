@@ -16,9 +16,10 @@ type UnknownColumn string
 func (u UnknownColumn) Error() string { return string(u) }
 
 // Slips lists runs with what each was expected to be; of is how many there are, columns
-// those to show, all that there is room for when empty.
-func (p *Page) Slips(js []crew.Judged, of int, columns []string) error {
+// those to show, all that there is room for when empty; own are the racer's own ones.
+func (p *Page) Slips(js []crew.Judged, of int, own []crew.OwnColumn, columns []string) error {
 	t := p.slipTable(js)
+	addOwn(&t, js, own)
 	switch {
 	case len(columns) > 0:
 		var err error
