@@ -103,9 +103,12 @@ type examination struct {
 
 func newExamination() *examination {
 	return &examination{
-		findings: []Finding{}, journal: map[string][]journalEntry{}, read: map[string]*content{}, files: map[string]*content{},
-		disk: map[string][]byte{}, ids: map[string]map[string]bool{}, bad: map[string]map[int]bool{}, lost: map[string][]texts{}, passed: map[string]map[int]bool{},
-		dropped: map[string]map[int]bool{}, unkept: map[string]rowsOf{}, remake: map[string]string{}, wider: map[string][]string{},
+		findings: []Finding{}, journal: map[string][]journalEntry{}, read: map[string]*content{},
+		files: map[string]*content{},
+		disk:  map[string][]byte{}, ids: map[string]map[string]bool{}, bad: map[string]map[int]bool{},
+		lost: map[string][]texts{}, passed: map[string]map[int]bool{},
+		dropped: map[string]map[int]bool{}, unkept: map[string]rowsOf{}, remake: map[string]string{},
+		wider: map[string][]string{},
 		stuck: map[string]error{},
 	}
 }

@@ -72,7 +72,11 @@ func (c *content) without(lines map[int]bool) *content {
 
 // endOf is where the row or the damaged line ends that begins at start.
 func (c *content) endOf(start int) int {
-	if i, found := slices.BinarySearchFunc(c.rows, start, func(r rowRef, start int) int { return r.start - start }); found {
+	if i, found := slices.BinarySearchFunc(c.rows, start, func(r rowRef,
+		start int,
+	) int {
+		return r.start - start
+	}); found {
 		return c.rows[i].end
 	}
 	return lineEnd(c.data, start)

@@ -13,9 +13,10 @@ import (
 //
 // with b one bias a channel for each era, κ the car's own departures from the usual
 // laws of the conditions, δ the day's luck in launch and engine about the levels that it
-// shares with others, and ε the noise of the run. b, κ and the levels are solved for; the days are taken out one by one (Schur complements), so
-// that the cost grows with the runs and not with their cube. See e.g. S. R. Searle, G. Casella, C. E. McCulloch, Variance Components
-// (1992), ch. 7, or any text on mixed models.
+// shares with others, and ε the noise of the run. b, κ and the levels are solved for;
+// the days are taken out one by one (Schur complements), so that the cost grows with the
+// runs and not with their cube. See e.g. S. R. Searle, G. Casella, C. E. McCulloch,
+// Variance Components (1992), ch. 7, or any text on mixed models.
 
 // luck holds the variances of a day's launch and engine, in the log of the
 // finishing time.

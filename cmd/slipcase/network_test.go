@@ -119,6 +119,7 @@ air void last
 merge DIR/copy
 export DIR/runs.xlsx
 import DIR/runs.xlsx
+picture air -o DIR/air.png
 demo --logbook DIR/season
 `
 

@@ -115,9 +115,12 @@ or the metric one in a logbook made with init --units metric.`,
 	p.Bool("no-color", false, "accepted for scripts: no color is ever used")
 	root.AddCommand(a.demoCommand(), a.initCommand(), a.vehicleCommand(), a.trackCommand(), a.setupCommand(),
 		a.airCommand(), a.slipCommand(), a.forecastCommand(), a.correctCommand(),
-		a.roundCommand(), a.dialCommand(), a.consistencyCommand(), a.backtestCommand(), a.trendCommand(), a.compareCommand(), a.dayCommand(), a.bestCommand(), a.seasonCommand(),
-		a.powerCommand(), a.gearingCommand(), a.boostCommand(), a.planCommand(), a.partCommand(), a.passCommand(), a.columnCommand(),
+		a.roundCommand(), a.dialCommand(), a.consistencyCommand(), a.backtestCommand(), a.trendCommand(), a.compareCommand(),
+		a.dayCommand(), a.bestCommand(), a.seasonCommand(),
+		a.powerCommand(), a.gearingCommand(), a.boostCommand(), a.planCommand(), a.partCommand(), a.passCommand(),
+		a.columnCommand(),
 		a.checkCommand(), a.backupCommand(), a.restoreCommand(), a.mergeCommand(), a.importCommand(), a.exportCommand(),
+		a.pictureCommand(),
 		a.versionCommand(), a.manCommand())
 	explainExit(root)
 	a.foldHelp(root)

@@ -63,7 +63,10 @@ func TestDrawnAreLimitedByWhatTheySay(t *testing.T) {
 				bikes++
 			}
 			a := answer(v)
-			own := map[Limit]float64{TireLimit: a.grip, WheelieLimit: a.balance, TorqueLimit: a.torque, ConverterLimit: a.torque}[limit]
+			own := map[Limit]float64{
+				TireLimit: a.grip, WheelieLimit: a.balance, TorqueLimit: a.torque,
+				ConverterLimit: a.torque,
+			}[limit]
 			lever = append(lever, own)
 			ets = append(ets, v.Run(Standard, Luck{}).ET[4])
 			if own < max(a.grip, a.balance, a.torque) || own < 0.25 {

@@ -14,8 +14,8 @@ import (
 // and the slip's other figures, and its round against itself.
 
 // Look says what looks wrong on a slip, whose setup and air become whole ids; beside are
-// slips that are to be recorded together with it, and tell of it as those of the log do. One that cannot be comes back as
-// Impossible, with the doubts where they tell what was likely meant.
+// slips that are to be recorded together with it, and tell of it as those of the log do. One that cannot be comes
+// back as Impossible, with the doubts where they tell what was likely meant.
 func (s *Session) Look(slip *Slip, beside ...*Slip) ([]Doubt, error) {
 	cannot := slip.Check()
 	if cannot == nil {
@@ -123,7 +123,8 @@ func misreadDoubt(slip Slip, q predict.Question) Doubt {
 // possible reports that wheels have run a slip as it may have been meant.
 func possible(s Slip, m Meant) bool {
 	m.Apply(&s)
-	return s.Check() == nil && !slices.ContainsFunc(pastBelief(s, s.Time.Time), func(d Doubt) bool { return d.Kind == FarOff })
+	return s.Check() == nil && !slices.ContainsFunc(pastBelief(s, s.Time.Time),
+		func(d Doubt) bool { return d.Kind == FarOff })
 }
 
 // reactionDoubts hold the reactions of both lanes against those that the driver had

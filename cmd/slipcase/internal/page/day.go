@@ -101,7 +101,7 @@ func (p *Page) daysText(w io.Writer, sheets []crew.DaySheet, blank bool) {
 			continue
 		}
 		fmt.Fprintln(w)
-		for _, line := range lines(p.dayTable(d, blank), width) {
+		for _, line := range laidOut(p.dayTable(d, blank), width) {
 			fmt.Fprintln(w, line)
 		}
 	}
@@ -194,7 +194,9 @@ func (p *Page) dayCells(r *crew.DayRun, far crew.Mark) table.Cells {
 		"time": p.clock(s.Time.Time), "round": s.Round, "class": p.dayClass(s), "lane": p.dayLane(s),
 		"delay_s": Seconds(s.DelayS), "launch_rpm": figure(units.RPM, s.LaunchRPM, 0),
 		"tire_" + p.Suffix(units.TyrePressure): figure(units.TyrePressure, s.TyrePsi, 1),
-		"dial_s":                               Hundredths(crew.LimitOf(s, r.Run.Track)), "reaction_s": p.reaction(s.ReactionS),
+		"dial_s": Hundredths(
+			crew.LimitOf(s, r.Run.Track),
+		), "reaction_s": p.reaction(s.ReactionS),
 		"et_60_s": Seconds(s.ET60S), "et_330_s": Seconds(s.ET330S), "et_660_s": Seconds(s.ET660S),
 		"speed_660_" + p.Suffix(units.Speed): p.Speed(s.MPH660), "would_have_run_s": wasOnET(&r.Judged),
 		"package_s": Seconds(r.Round.Packages[0]), "result": endText(r), "opponent": p.opponent(s), "notes": s.Notes,

@@ -11,10 +11,10 @@ import (
 // The least room of a column, to be written in by hand: of figures, and of words.
 const leastFigure, leastWord = 5, 3
 
-// lines lays a table out in so many columns of text, each row on as many lines as it takes,
+// laidOut lays a table out in so many columns of text, each row on as many lines as it takes,
 // its cells in their order; the last cell has what is left of its line, and goes on below.
 // An empty row is ruled.
-func lines(t table.Table, width int) (out []string) {
+func laidOut(t table.Table, width int) (out []string) {
 	widths := make([]int, len(t.Columns))
 	for i, c := range t.Columns {
 		widths[i] = max(leastWord, utf8.RuneCountInString(c.Head))

@@ -63,7 +63,8 @@ type pieceJSON struct {
 
 func (p *Page) newJudgedJSON(j *crew.Judged) judgedJSON {
 	out := judgedJSON{
-		Slip: j.Run.Slip, OverS: roundedNumber(crew.Over(j.Run), ToS), DensityAlt: roundedNumber(crew.DensityAltitude(j.Run), ToFt), AirHow: AirHow(j.Run.Air.How),
+		Slip: j.Run.Slip, OverS: roundedNumber(crew.Over(j.Run), ToS),
+		DensityAlt: roundedNumber(crew.DensityAltitude(j.Run), ToFt), AirHow: AirHow(j.Run.Air.How),
 		Warnings: append([]string{}, p.warnings(j)...), RunModel: newModelJSON(j.Pass),
 	}
 	if out.Result = j.Result; j.Told() {
