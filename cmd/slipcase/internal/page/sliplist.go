@@ -126,6 +126,8 @@ func (p *Page) slipTable(js []crew.Judged) table.Table {
 		{Head: "opponent", Key: "opponent", Drop: 10},
 		{Head: "driver", Key: "driver", Drop: 13},
 		{Head: "setup", Key: "setup", Drop: 15},
+		{Head: "delay", Key: "delay_s", Right: true, Drop: 16},
+		{Head: "stop", Key: "stop", Drop: 16},
 	}}
 	for i := range js {
 		j := &js[i]
@@ -136,6 +138,10 @@ func (p *Page) slipTable(js []crew.Judged) table.Table {
 			"dial_s": Hundredths(crew.LimitOf(s, j.Run.Track)), "reaction_s": p.reaction(s.ReactionS),
 			"et_60_s": Seconds(s.ET60S), "full_power": fullWord(j), "round_result": j.Result, "opponent": opponentText(s),
 			"driver": s.Driver, "setup": j.Run.Setup.Name,
+		}
+		row["delay_s"] = Seconds(s.DelayS)
+		if s.StopOffS.Known() {
+			row["stop"] = stopText(s)
 		}
 		if over := crew.Over(j.Run); over.Known() {
 			row["over_s"] = signed(over.Value())
