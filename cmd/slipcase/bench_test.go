@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"slipcase/cmd/slipcase/internal/crew"
+	"slipcase/cmd/slipcase/internal/typed"
 	"slipcase/logbook"
 	"slipcase/weather/units"
 )
@@ -40,9 +41,9 @@ func writeSlips(tb testing.TB, dir string, vehicles, slips int) {
 			{"1000", fmt.Sprintf("%.3f", 10.980+off)},
 			{"1320", fmt.Sprintf("%.3f@105.84", 13.212+off)},
 		} {
-			for _, field := range slipFields {
-				if field.flag == f.flag {
-					if err := field.set(s, units.US, f.text); err != nil {
+			for _, field := range typed.SlipFields {
+				if field.Flag == f.flag {
+					if err := field.Set(s, units.US, f.text); err != nil {
 						tb.Fatal(err)
 					}
 				}

@@ -5,14 +5,15 @@ import (
 
 	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/cmd/slipcase/internal/page"
+	"slipcase/cmd/slipcase/internal/typed"
 	"slipcase/logbook"
 )
 
-var columnFields = []field[logbook.OwnColumn]{
-	choice("kind", "number or text", func(c *logbook.OwnColumn) *string { return &c.Kind }, "number", "text"),
-	words("unit", "of a number, as psi; it is shown as it is and never converted",
+var columnFields = []typed.Field[logbook.OwnColumn]{
+	typed.ChoiceField("kind", "number or text", func(c *logbook.OwnColumn) *string { return &c.Kind }, "number", "text"),
+	typed.WordsField("unit", "of a number, as psi; it is shown as it is and never converted",
 		func(c *logbook.OwnColumn) *string { return &c.Unit }),
-	words("notes", "anything else", func(c *logbook.OwnColumn) *string { return &c.Notes }),
+	typed.WordsField("notes", "anything else", func(c *logbook.OwnColumn) *string { return &c.Notes }),
 }
 
 func (a *app) columnCommand() *cobra.Command {

@@ -48,7 +48,7 @@ func (a *app) addSlip(c *cobra.Command, args []string, lb *crew.Session) error {
 		return err
 	}
 	var s slip
-	if err := apply(c, slipFields, &s); err != nil {
+	if err := apply(c, typed.SlipFields, &s); err != nil {
 		return err
 	}
 	if _, some := s.Finish(); !some && len(args) == 0 && a.tty.Interactive() {
@@ -159,7 +159,7 @@ func (r *typist) slip(text string) (slip, error) {
 		return slip{}, err
 	}
 	s := l.Slip
-	if err := apply(r.c, slipFields, &s); err != nil {
+	if err := apply(r.c, typed.SlipFields, &s); err != nil {
 		return slip{}, err
 	}
 	s.Vehicle, s.Track, s.Time = v.ID, t.ID, logbook.Time{Time: at}

@@ -10,6 +10,7 @@ import (
 
 	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/cmd/slipcase/internal/page"
+	"slipcase/cmd/slipcase/internal/typed"
 	"slipcase/logbook"
 )
 
@@ -49,7 +50,7 @@ func (a *app) amendSlip(c *cobra.Command, args []string, lb *crew.Session) error
 		}
 	}
 	s, err = lb.AmendSlip(s.ID, func(s *slip) error {
-		if err := apply(c, slipFields, s); err != nil {
+		if err := apply(c, typed.SlipFields, s); err != nil {
 			return err
 		}
 		if v != "" {
