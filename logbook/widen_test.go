@@ -81,7 +81,13 @@ func TestLaterColumnsInALogbookOfVersion1(t *testing.T) {
 	noColumns(t, again)
 	// Tables that version 1 had not begin with their first row.
 	must(t, again.AddOwnColumn(&OwnColumn{Entry: Entry{ID: "jets"}, Kind: "number"}))
-	must(t, again.AddWear(&Wear{Time: s.Time, What: WearAdd, Part: "plugs", LifeRuns: units.Some(60)}))
+	must(
+		t,
+		again.AddWear(
+			&Wear{Time: s.Time, What: WearAdd, Part: "plugs", LifeRuns: units.Some(60)},
+			func([]Wear) error { return nil },
+		),
+	)
 	own, err := again.OwnColumns()
 	must(t, err)
 	worn, err := again.Wears()

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
@@ -112,16 +113,12 @@ func (f *form) know() {
 	vehicle, _ := f.c.Flags().GetString("vehicle")
 	track, _ := f.c.Flags().GetString("track")
 	last := f.last()
-	if vehicle == "" {
-		vehicle = last.Vehicle
-	}
+	vehicle = cmp.Or(vehicle, f.lb.InUse().Vehicle, last.Vehicle)
 	if v, err := f.vehicle(vehicle); err == nil {
 		f.slip.Vehicle = v.ID
 		last = f.usual(v.ID)
 	}
-	if track == "" {
-		track = f.last().Track
-	}
+	track = cmp.Or(track, f.lb.InUse().Track, f.last().Track)
 	t, err := f.track(track)
 	if err == nil {
 		f.slip.Track = t.ID

@@ -3,7 +3,6 @@ package crew
 import (
 	"fmt"
 	"math"
-	"slices"
 
 	"slipcase/predict"
 	"slipcase/weather/units"
@@ -117,16 +116,6 @@ func (s *Session) Dial(ask DialAsk) (DialChoice, error) {
 	}
 	d.Box = boxOf(runs)
 	return d, d.choose(ask.ForRisk)
-}
-
-// boxOf are the delays that the driver of the latest run last set, by lane.
-func boxOf(runs []Run) (box [2]units.Number) {
-	for _, r := range ofDriver(runs) {
-		if at := slices.Index([]string{"left", "right"}, r.Slip.Lane); at >= 0 && r.Slip.DelayS.Known() {
-			box[at] = r.Slip.DelayS
-		}
-	}
-	return box
 }
 
 // choose works out the dials with their chances, by the class.
