@@ -115,6 +115,7 @@ merge DIR/copy
 export DIR/runs.xlsx
 import DIR/runs.xlsx
 picture air -o DIR/air.png
+report -o DIR/report.html
 demo --logbook DIR/season
 `
 

@@ -81,6 +81,11 @@ func (a *app) picture(c *cobra.Command, args []string, lb *crew.Session) error {
 		return usagef("-o %s: want a name that ends in %s", path, strings.Join(picture.Endings, ", "))
 	}
 	from := picture.Source{Log: lb, Page: a.page, Vehicle: v, Keep: filter.Keeps, Of: args[1:]}
+	if a.format == table.Text {
+		if err := checkPlace(c, path); err != nil {
+			return err
+		}
+	}
 	chart, err := kind.Chart(c.Context(), &from)
 	if err != nil {
 		return err
@@ -97,13 +102,24 @@ func (a *app) picture(c *cobra.Command, args []string, lb *crew.Session) error {
 
 // place writes a file whole, and over one that is there only with --force.
 func place(c *cobra.Command, path string, fill func(io.Writer) error) error {
-	force, _ := c.Flags().GetBool("force")
-	files := &notebook.Placing{Over: force}
+	files := placing(c)
 	defer files.Drop()
 	err := files.Write(path, fill)
 	if err == nil {
 		err = files.Done()
 	}
+	return there(err)
+}
+
+// checkPlace refuses a place that is taken, before any work is done for it.
+func checkPlace(c *cobra.Command, path string) error { return there(placing(c).Free(path)) }
+
+func placing(c *cobra.Command) *notebook.Placing {
+	force, _ := c.Flags().GetBool("force")
+	return &notebook.Placing{Over: force}
+}
+
+func there(err error) error {
 	if errors.Is(err, notebook.ErrThere) {
 		return &advised{err, "write over it   add --force"}
 	}
