@@ -196,7 +196,10 @@ func lookAt(t *testing.T, file string) {
 		t.Fatal(err)
 	}
 	// All that opens is open: what a reader comes to see counts too.
-	open := chromedp.Evaluate(`document.querySelectorAll('figure details, .run:nth-of-type(-n+12)').forEach(d => d.open = true)`, nil)
+	open := chromedp.Evaluate(
+		`document.querySelectorAll('figure details, .run:nth-of-type(-n+12)').forEach(d => d.open = true)`,
+		nil,
+	)
 	for _, f := range views() {
 		var text string
 		var shot []byte
@@ -302,10 +305,14 @@ func TestHostileLogInBrowser(t *testing.T) {
 		{"vehicle", "add", "plover", "--title", long, "--kind", "motorcycle"},
 		{"vehicle", "add", "tern", "--title", "שלום " + "\u202e" + "مرحبا", "--kind", "car"},
 		{"track", "add", "saltgrass", "--title", hurt, "--elevation", "812ft"},
-		{"setup", "add", "--vehicle", "heron", "--from", "2026-04-01", "--name", hurt, "--weight", "3450", "--power", "312hp",
-			"--power-at", "wheels", "--standard", "sae"},
-		{"setup", "add", "--vehicle", "heron", "--from", "2026-05-03", "--name", long, "--weight", "3450", "--power", "320hp",
-			"--power-at", "wheels", "--standard", "sae"},
+		{
+			"setup", "add", "--vehicle", "heron", "--from", "2026-04-01", "--name", hurt, "--weight", "3450", "--power", "312hp",
+			"--power-at", "wheels", "--standard", "sae",
+		},
+		{
+			"setup", "add", "--vehicle", "heron", "--from", "2026-05-03", "--name", long, "--weight", "3450", "--power", "320hp",
+			"--power-at", "wheels", "--standard", "sae",
+		},
 		{"air", "add", "--track", "saltgrass", "--temp", "80F", "--rh", "50", "--station", "28.94inHg", "--at", "2026-05-02 10:00"},
 		{"air", "add", "--track", "saltgrass", "--temp", "88F", "--rh", "40", "--station", "28.94inHg", "--at", "2026-05-09 10:00"},
 	} {
@@ -316,10 +323,46 @@ func TestHostileLogInBrowser(t *testing.T) {
 	for _, v := range []string{"heron", "plover", "tern"} {
 		for i := range 6 {
 			at := fmt.Sprintf("2026-05-%02d 10:%02d", 2+7*(i/3), 10+15*(i%3))
-			status, _, said := runLine(t, "slip", "add", "--vehicle", v, "--track", "saltgrass", "--at", at, "--60", fmt.Sprintf("1.9%d", i),
-				"--660", fmt.Sprintf("8.4%d@83.7", i), "--1320", fmt.Sprintf("13.2%d@105.%d", i, i), "--round", hurt, "--meet", hurt,
-				"--dial", "13.2", "--reaction", ".03", "--opponent", hurt, "--opponent-et", "12.43", "--opponent-dial", "12.40",
-				"--opponent-reaction", ".05", "--notes", hurt+long, "--lane", "left", "--force", "--logbook", log)
+			status, _, said := runLine(
+				t,
+				"slip",
+				"add",
+				"--vehicle",
+				v,
+				"--track",
+				"saltgrass",
+				"--at",
+				at,
+				"--60",
+				fmt.Sprintf("1.9%d", i),
+				"--660",
+				fmt.Sprintf("8.4%d@83.7", i),
+				"--1320",
+				fmt.Sprintf("13.2%d@105.%d", i, i),
+				"--round",
+				hurt,
+				"--meet",
+				hurt,
+				"--dial",
+				"13.2",
+				"--reaction",
+				".03",
+				"--opponent",
+				hurt,
+				"--opponent-et",
+				"12.43",
+				"--opponent-dial",
+				"12.40",
+				"--opponent-reaction",
+				".05",
+				"--notes",
+				hurt+long,
+				"--lane",
+				"left",
+				"--force",
+				"--logbook",
+				log,
+			)
 			if status != exitDone {
 				t.Fatal(said)
 			}

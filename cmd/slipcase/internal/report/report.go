@@ -73,7 +73,13 @@ func (r *Report) Runs() (n int) {
 func (r *Report) Write(w io.Writer) error { return form.Execute(w, r) }
 
 // Make gathers what a report tells of vehicles, of the runs that a filter keeps.
-func Make(ctx context.Context, log *crew.Session, words *page.Page, vehicles []crew.Vehicle, f crew.RunFilter) (*Report, error) {
+func Make(
+	ctx context.Context,
+	log *crew.Session,
+	words *page.Page,
+	vehicles []crew.Vehicle,
+	f crew.RunFilter,
+) (*Report, error) {
 	p := *words
 	p.Format = table.Text
 	r := &Report{Title: "Runs", CSS: template.CSS(css), Made: log.Now().Format("2 Jan 2006")}
