@@ -16,10 +16,10 @@ import (
 	"testing"
 	"time"
 
+	"github.com/chromedp/cdproto/cdp"
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/cdproto/network"
 	"github.com/chromedp/cdproto/page"
-	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
 )
 
@@ -35,8 +35,7 @@ func browser(t *testing.T) context.Context {
 	if err != nil {
 		missing(t, "chromium is not here (Debian: apt-get install chromium)")
 	}
-	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(path), chromedp.NoSandbox,
-		chromedp.Flag("disable-dev-shm-usage", true))
+	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(path), chromedp.NoSandbox)
 	ctx, cancel := chromedp.NewExecAllocator(context.Background(), options...)
 	t.Cleanup(cancel)
 	ctx, cancel = chromedp.NewContext(ctx)
@@ -151,19 +150,31 @@ func (f viewed) String() string {
 	return name
 }
 
-func (f viewed) take() chromedp.Action {
-	scheme, media := "light", "screen"
+func (f viewed) take(ctx context.Context) error {
+	asked := emulation.SetEmulatedMediaParams{
+		Media: "screen", Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: "light"}},
+	}
 	if f.dark {
-		scheme = "dark"
+		asked.Features[0].Value = "dark"
 	}
 	if f.print {
-		media = "print"
+		asked.Media = "print"
 	}
-	return chromedp.Tasks{
-		chromedp.EmulateViewport(f.width, 900),
-		emulation.SetEmulatedMedia().WithMedia(media).WithFeatures(
-			[]*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}}),
+	return chromedp.Do(ctx, chromedp.EmulateViewport(f.width, 900), chromedp.Func(
+		func(ctx context.Context, t *chromedp.Target) error {
+			_, err := cdp.Call(ctx, t, emulation.SetEmulatedMedia, asked)
+			return err
+		}))
+}
+
+// evaluate gives what a script gives.
+func evaluate[T any](t *testing.T, ctx context.Context, script string, options ...chromedp.EvaluateOption) T {
+	t.Helper()
+	value, err := chromedp.Run(ctx, chromedp.Evaluate[T](script, options...))
+	if err != nil {
+		t.Fatal(err)
 	}
+	return value
 }
 
 // views are all that a report is looked at in.
@@ -174,6 +185,9 @@ func views() (all []viewed) {
 	return all
 }
 
+// openAll opens all figures and a dozen runs.
+const openAll = `document.querySelectorAll('figure details, .run:nth-of-type(-n+12)').forEach(d => d.open = true); true`
+
 // lookAt opens a file in the browser in all forms, and holds it to what a page owes. With
 // SLIPCASE_SHOTS a picture of each is left in that folder.
 func lookAt(t *testing.T, file string) {
@@ -181,7 +195,10 @@ func lookAt(t *testing.T, file string) {
 	ctx, script := browser(t), axe(t)
 	var mutex sync.Mutex
 	var asked []string
-	chromedp.ListenTarget(ctx, func(event any) {
+	if err := chromedp.Do(ctx); err != nil { // it is there
+		t.Fatal(err)
+	}
+	err := chromedp.Listen(ctx, func(event any) {
 		if sent, is := event.(*network.EventRequestWillBeSent); is {
 			mutex.Lock()
 			defer mutex.Unlock()
@@ -192,41 +209,32 @@ func lookAt(t *testing.T, file string) {
 		}
 	})
 	address := "file://" + file
-	if err := chromedp.Run(ctx, network.Enable(), chromedp.Navigate(address)); err != nil {
+	if err == nil {
+		err = chromedp.Do(ctx, chromedp.Navigate(address))
+	}
+	if err != nil {
 		t.Fatal(err)
 	}
-	// All that opens is open: what a reader comes to see counts too.
-	open := chromedp.Evaluate(
-		`document.querySelectorAll('figure details, .run:nth-of-type(-n+12)').forEach(d => d.open = true)`,
-		nil,
-	)
 	for _, f := range views() {
-		var text string
-		var shot []byte
-		tasks := chromedp.Tasks{f.take(), chromedp.Evaluate(looks, &text)}
-		if os.Getenv("SLIPCASE_SHOTS") != "" {
-			tasks = append(tasks, chromedp.FullScreenshot(&shot, 100))
+		if err := f.take(ctx); err != nil {
+			t.Fatal(err)
 		}
-		for _, opened := range []bool{false, true} {
-			if opened {
-				tasks = chromedp.Tasks{open, chromedp.Evaluate(looks, &text)}
+		f.hold(t, evaluate[string](t, ctx, looks))
+		if shots := os.Getenv("SLIPCASE_SHOTS"); shots != "" {
+			shot, err := chromedp.Run(ctx, chromedp.FullScreenshot(100))
+			if err == nil {
+				err = os.WriteFile(filepath.Join(shots, f.String()+".png"), shot, 0o644)
 			}
-			if err := chromedp.Run(ctx, tasks); err != nil {
-				t.Fatal(err)
-			}
-			f.hold(t, text)
-		}
-		if shot != nil {
-			if err := os.WriteFile(filepath.Join(os.Getenv("SLIPCASE_SHOTS"), f.String()+".png"), shot, 0o644); err != nil {
+			if err != nil {
 				t.Fatal(err)
 			}
 		}
+		evaluate[bool](t, ctx, openAll) // what a reader comes to see counts too
+		f.hold(t, evaluate[string](t, ctx, looks))
 		if script != "" {
 			holdAccess(t, ctx, script, f)
 		}
-		if err := chromedp.Run(ctx, chromedp.Evaluate(`document.querySelectorAll('details').forEach(d => d.open = false)`, nil)); err != nil {
-			t.Fatal(err)
-		}
+		evaluate[bool](t, ctx, `document.querySelectorAll('details').forEach(d => d.open = false); true`)
 	}
 	mutex.Lock()
 	defer mutex.Unlock()
@@ -257,19 +265,9 @@ func (f viewed) hold(t *testing.T, text string) {
 // holdAccess wants nothing serious or critical of axe-core.
 func holdAccess(t *testing.T, ctx context.Context, script string, f viewed) {
 	t.Helper()
-	var found string
-	err := chromedp.Run(
-		ctx,
-		chromedp.Evaluate(script+";0", nil),
-		chromedp.Evaluate(
-			`axe.run({resultTypes: ['violations']}).then(r => JSON.stringify(r.violations.map(v =>
-				[v.impact, v.id, v.nodes.length, v.nodes[0].html.slice(0, 200), v.nodes[0].failureSummary])))`,
-			&found, chromedp.EvalAsValue, awaited,
-		),
-	)
-	if err != nil {
-		t.Fatal(err)
-	}
+	evaluate[int](t, ctx, script+";0")
+	found := evaluate[string](t, ctx, `axe.run({resultTypes: ['violations']}).then(r => JSON.stringify(r.violations.map(v =>
+		[v.impact, v.id, v.nodes.length, v.nodes[0].html.slice(0, 200), v.nodes[0].failureSummary])))`, chromedp.EvalAwaitPromise)
 	var all [][]any
 	if err := json.Unmarshal([]byte(found), &all); err != nil {
 		t.Fatal(err)
@@ -373,6 +371,3 @@ func TestHostileLogInBrowser(t *testing.T) {
 	}
 	lookAt(t, file)
 }
-
-// awaited has a promise waited for.
-func awaited(p *runtime.EvaluateParams) *runtime.EvaluateParams { return p.WithAwaitPromise(true) }
