@@ -266,8 +266,13 @@ func (f viewed) hold(t *testing.T, text string) {
 func holdAccess(t *testing.T, ctx context.Context, script string, f viewed) {
 	t.Helper()
 	evaluate[int](t, ctx, script+";0")
-	found := evaluate[string](t, ctx, `axe.run({resultTypes: ['violations']}).then(r => JSON.stringify(r.violations.map(v =>
-		[v.impact, v.id, v.nodes.length, v.nodes[0].html.slice(0, 200), v.nodes[0].failureSummary])))`, chromedp.EvalAwaitPromise)
+	found := evaluate[string](
+		t,
+		ctx,
+		`axe.run({resultTypes: ['violations']}).then(r => JSON.stringify(r.violations.map(v =>
+		[v.impact, v.id, v.nodes.length, v.nodes[0].html.slice(0, 200), v.nodes[0].failureSummary])))`,
+		chromedp.EvalAwaitPromise,
+	)
 	var all [][]any
 	if err := json.Unmarshal([]byte(found), &all); err != nil {
 		t.Fatal(err)

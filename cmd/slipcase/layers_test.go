@@ -87,7 +87,7 @@ var mayImport = map[string][]string{
 		"slipcase/weather/units",
 	},
 	in + "picture": {in + "crew", in + "page", "slipcase/weather/units"},
-	in + "report": {in + "crew", in + "page", in + "picture", in + "table", "slipcase/weather/units"},
+	in + "report":  {in + "crew", in + "page", in + "picture", in + "table", "slipcase/weather/units"},
 	inPhone:        {in + "crew", in + "page", in + "table", in + "typed", "slipcase/logbook", "slipcase/weather/units"},
 	"slipcase/cmd/slipcase": {
 		"slipcase/weather", "slipcase/weather/units", "slipcase/logbook", "slipcase/predict",

@@ -125,3 +125,21 @@ func there(err error) error {
 	}
 	return err
 }
+
+// plotFlag gives a command the flag that draws its runs in the terminal too.
+func plotFlag(c *cobra.Command) { c.Flags().Bool("plot", false, "draw them too, in run order") }
+
+// plot draws a picture of a vehicle in the terminal where that is asked for.
+func (a *app) plot(c *cobra.Command, lb *crew.Session, v crew.Vehicle, name string, keep func(crew.Run) bool) error {
+	if asked, _ := c.Flags().GetBool("plot"); !asked || a.format != table.Text {
+		return nil
+	}
+	kind := picture.Kinds[slices.Index(kindNames(), name)]
+	chart, err := kind.Chart(c.Context(), &picture.Source{Log: lb, Page: a.page, Vehicle: v, Keep: keep})
+	if err == nil {
+		a.page.Plot(chart)
+	}
+	return err
+}
+
+func anyRun(crew.Run) bool { return true }
