@@ -51,7 +51,7 @@ The logbook is in %[1]s
 It is yours to play with, and any spreadsheet opens it. Type next:
   slipcase slip list --logbook %[1]s
   slipcase forecast --vehicle plover --track highmesa --temp 75F --rh 30 --station 24.9inHg --logbook %[1]s
+The season as a page for your browser: %[2]s
 Your own log starts with   slipcase init
-The season as a page for your browser is in %[2]s
 `, dir, report)
 }
