@@ -69,16 +69,19 @@ var mayImport = map[string][]string{
 		"slipcase/weather/units",
 		"slipcase/predict/season/powertrain",
 	},
-	in + "table": {},
-	in + "tty":   {in + "table"},
-	in + "typed": {"slipcase/weather/units", "slipcase/weather", "slipcase/logbook"},
+	in + "table":   {},
+	in + "tty":     {in + "table"},
+	in + "typed":   {"slipcase/weather/units", "slipcase/weather", "slipcase/logbook"},
+	in + "intake":  {in + "crew", in + "page", in + "notebook", in + "typed", "slipcase/logbook", "slipcase/weather/units"},
+	in + "printed": {"slipcase/weather/units", "slipcase/logbook", in + "typed"},
 	in + "crew": {
 		"slipcase/weather",
 		"slipcase/weather/units",
 		"slipcase/logbook",
 		"slipcase/predict",
 	},
-	in + "page": {in + "crew", in + "table", "slipcase/weather/units"},
+	in + "page":  {in + "crew", in + "table", "slipcase/weather/units"},
+	in + "board": {in + "crew", in + "page", in + "tty", in + "typed", "slipcase/weather/units"},
 	in + "notebook": {
 		in + "crew",
 		in + "table",
@@ -91,8 +94,8 @@ var mayImport = map[string][]string{
 	inPhone:        {in + "crew", in + "page", in + "table", in + "typed", "slipcase/logbook", "slipcase/weather/units"},
 	"slipcase/cmd/slipcase": {
 		"slipcase/weather", "slipcase/weather/units", "slipcase/logbook", "slipcase/predict",
-		in + "table", in + "tty", in + "typed", in + "crew", in + "page", in + "notebook",
-		in + "picture", in + "report", inPhone,
+		in + "table", in + "tty", in + "typed", in + "crew", in + "page", in + "notebook", in + "board",
+		in + "picture", in + "report", in + "printed", in + "intake", inPhone,
 	},
 }
 

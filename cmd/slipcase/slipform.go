@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
@@ -53,6 +54,11 @@ func (a *app) slipForm(c *cobra.Command, lb *crew.Session, r *typist, s slip) er
 		return err
 	}
 	fmt.Fprintln(a.tty.Out, `Enter keeps, "." omits, back corrects`)
+	return f.toRecord()
+}
+
+// toRecord asks what is left to ask, until the slip is recorded.
+func (f *form) toRecord() error {
 	for {
 		if err := f.fill(); err != nil {
 			return err
@@ -65,7 +71,7 @@ func (a *app) slipForm(c *cobra.Command, lb *crew.Session, r *typist, s slip) er
 			break
 		}
 	}
-	if err := a.recordSlip(lb, f.slip, false); err != nil {
+	if err := f.a.recordSlip(f.lb, f.slip, false); err != nil {
 		return err
 	}
 	f.dropDraft()
@@ -112,16 +118,12 @@ func (f *form) know() {
 	vehicle, _ := f.c.Flags().GetString("vehicle")
 	track, _ := f.c.Flags().GetString("track")
 	last := f.last()
-	if vehicle == "" {
-		vehicle = last.Vehicle
-	}
+	vehicle = cmp.Or(vehicle, f.lb.InUse().Vehicle, last.Vehicle)
 	if v, err := f.vehicle(vehicle); err == nil {
 		f.slip.Vehicle = v.ID
 		last = f.usual(v.ID)
 	}
-	if track == "" {
-		track = f.last().Track
-	}
+	track = cmp.Or(track, f.lb.InUse().Track, f.last().Track)
 	t, err := f.track(track)
 	if err == nil {
 		f.slip.Track = t.ID

@@ -163,7 +163,7 @@ func (p *Page) nextText(w io.Writer, j *crew.Judged) {
 
 // underIndex says how likely a run is under the index, and how much slower keeps it off.
 func (p *Page) underIndex(d crew.OneDial, slowerS, riskPct float64) string {
-	text := p.Share(d.Breakout) + " under"
+	text := strings.Replace(p.Share(d.Breakout), "under", "less than", 1) + " under"
 	if slowerS >= 0.0005 {
 		text += fmt.Sprintf("; slow it %s for %g %%", short(slowerS, 3), riskPct)
 	}
