@@ -81,11 +81,6 @@ func (a *app) picture(c *cobra.Command, args []string, lb *crew.Session) error {
 		return usagef("-o %s: want a name that ends in %s", path, strings.Join(picture.Endings, ", "))
 	}
 	from := picture.Source{Log: lb, Page: a.page, Vehicle: v, Keep: filter.Keeps, Of: args[1:]}
-	if a.format == table.Text {
-		if err := checkPlace(c, path); err != nil {
-			return err
-		}
-	}
 	chart, err := kind.Chart(c.Context(), &from)
 	if err != nil {
 		return err
@@ -137,7 +132,7 @@ func (a *app) plot(c *cobra.Command, lb *crew.Session, v crew.Vehicle, name stri
 	kind := picture.Kinds[slices.Index(kindNames(), name)]
 	chart, err := kind.Chart(c.Context(), &picture.Source{Log: lb, Page: a.page, Vehicle: v, Keep: keep})
 	if err == nil {
-		a.page.Plot(chart)
+		a.page.InTerminal(chart)
 	}
 	return err
 }

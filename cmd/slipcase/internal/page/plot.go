@@ -14,9 +14,9 @@ import (
 // plotHeight is of one panel in the terminal, in lines.
 const plotHeight = 9
 
-// Plot draws the marks of a picture for a person in the terminal, in the order of its runs
+// InTerminal draws the marks of a picture for a person in the terminal, in the order of its runs
 // and as wide as the window; nothing in other forms.
-func (p *Page) Plot(c Chart) {
+func (p *Page) InTerminal(c Chart) {
 	if p.Format != table.Text {
 		return
 	}

@@ -87,7 +87,7 @@ func Make(
 		r.Title = table.Clean(vehicles[0].Name())
 	}
 	for i, v := range vehicles {
-		part, err := vehicle(ctx, &picture.Source{Log: log, Page: &p, Vehicle: v, Keep: f.Keeps}, f)
+		part, err := tell(ctx, &picture.Source{Log: log, Page: &p, Vehicle: v, Keep: f.Keeps}, f)
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", v.ID, err)
 		}
@@ -102,7 +102,7 @@ func Make(
 	return r, nil
 }
 
-func vehicle(ctx context.Context, from *picture.Source, f crew.RunFilter) (v Vehicle, err error) {
+func tell(ctx context.Context, from *picture.Source, f crew.RunFilter) (v Vehicle, err error) {
 	js, _, err := from.Judge(ctx, math.MaxInt)
 	if err != nil {
 		return v, err
