@@ -2,6 +2,7 @@ package main
 
 import (
 	"errors"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -27,6 +28,7 @@ wanted chance of red.`,
 	}
 	f := c.Flags()
 	f.String("vehicle", "", "the vehicle")
+	plotFlag(c)
 	keywordFlag(c, "by", "lane", "lane, round or meet", "lane", "round", "meet").want = "lane, round or meet"
 	f.String("meet", "", "at this meet alone")
 	f.String("driver", "", "by this driver alone: lights are his")
@@ -70,5 +72,14 @@ func (a *app) consistency(c *cobra.Command, _ []string, lb *crew.Session) error 
 	if err != nil {
 		return err
 	}
-	return a.page.Consistency(k)
+	if err := a.page.Consistency(k); err != nil {
+		return err
+	}
+	return a.plot(
+		c,
+		lb,
+		v,
+		"reaction",
+		func(r crew.Run) bool { return meet == "" || strings.EqualFold(meet, r.Slip.Meet) },
+	)
 }

@@ -124,6 +124,7 @@ serve devices
 ! serve devices revoke nobody
 import DIR/runs.xlsx
 picture air -o DIR/air.png
+report -o DIR/report.html
 demo --logbook DIR/season
 `
 

@@ -126,7 +126,7 @@ or the metric one in a logbook made with init --units metric.`,
 		a.powerCommand(), a.gearingCommand(), a.boostCommand(), a.planCommand(), a.partCommand(), a.passCommand(),
 		a.columnCommand(),
 		a.checkCommand(), a.backupCommand(), a.restoreCommand(), a.mergeCommand(), a.importCommand(), a.exportCommand(),
-		a.pictureCommand(), a.serveCommand(),
+		a.pictureCommand(), a.reportCommand(), a.serveCommand(),
 		a.versionCommand(), a.manCommand())
 	if a.held != nil {
 		root.AddCommand(a.useCommand())
