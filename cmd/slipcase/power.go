@@ -15,21 +15,25 @@ import (
 	"slipcase/weather/units"
 )
 
-var sheetFields = []field[logbook.Sheet]{
-	choice("power-at", "where it was measured: wheels or clutch", func(s *logbook.Sheet) *string { return &s.At },
-		"wheels", "clutch"),
-	standard("what it is corrected to: sae, standard, din or none",
-		func(s *logbook.Sheet) *string { return &s.Standard }),
-	number("temp", "air temperature at the dyno, as 88F or 31C", units.Temperature,
+var sheetFields = []typed.Field[logbook.Sheet]{
+	typed.ChoiceField(
+		"power-at",
+		"where it was measured: wheels or clutch",
+		func(s *logbook.Sheet) *string { return &s.At },
+		"wheels",
+		"clutch",
+	),
+	typed.StandardField("what it is corrected to: sae, standard, din or none", func(s *logbook.Sheet) *string { return &s.Standard }),
+	typed.NumberField("temp", "air temperature at the dyno, as 88F or 31C", units.Temperature,
 		func(s *logbook.Sheet) *units.Number { return &s.TempF }),
-	number("rh", "relative humidity at the dyno, percent", units.Percent,
+	typed.NumberField("rh", "relative humidity at the dyno, percent", units.Percent,
 		func(s *logbook.Sheet) *units.Number { return &s.RHPct }),
-	number("station", "station pressure at the dyno, as 28.94inHg", units.Pressure,
+	typed.NumberField("station", "station pressure at the dyno, as 28.94inHg", units.Pressure,
 		func(s *logbook.Sheet) *units.Number { return &s.StationInHg }),
-	words("notes", "anything else", func(s *logbook.Sheet) *string { return &s.Notes }),
+	typed.WordsField("notes", "anything else", func(s *logbook.Sheet) *string { return &s.Notes }),
 	{
-		flag: "peak", help: "instead of --sheet: the peak alone, as 312hp or 312hp@5600rpm",
-		set: func(s *logbook.Sheet, bare units.System, text string) (err error) {
+		Flag: "peak", Help: "instead of --sheet: the peak alone, as 312hp or 312hp@5600rpm",
+		Set: func(s *logbook.Sheet, bare units.System, text string) (err error) {
 			s.PeakHP, s.PeakRPM, err = typed.ParsePeak(bare, text)
 			return err
 		},

@@ -32,14 +32,16 @@ type DialChoice struct {
 	OneDial                 // the one chosen, or the index; heads-up only its Win
 	Why        DialWhy      // it is that one
 	SlowerS    units.Number // every run, for that risk at the index
+	Stop       *StopMove    // the throttle stop for that; nil where the last run had none
 	HoldS      float64      // what is held, as asked
 	GiveBackS  units.Number // what is to be given back at the stripe for it
 	DeadOn     OneDial      // what the forecast itself would be; zero without a dial to choose
 	Safer      []OneDial    // for about the risks of saferRisks, each quicker than the one before
 	HeadStartS units.Number // the other lane leaves that much earlier
 	Dials      []OneDial
-	Reaction   Reactions // the racer's, after the perfect light, against a Rival
-	Rival      *Rival    // nil without
+	Reaction   Reactions       // the racer's, after the perfect light, against a Rival
+	Rival      *Rival          // nil without
+	Box        [2]units.Number // the delay that the driver last set in the left and the right lane
 	Notes      []DialNote
 }
 
@@ -108,6 +110,11 @@ func (s *Session) Dial(ask DialAsk) (DialChoice, error) {
 			return d, err
 		}
 	}
+	runs, err := s.Runs(d.Run.Slip.Vehicle)
+	if err != nil {
+		return d, err
+	}
+	d.Box = boxOf(runs)
 	return d, d.choose(ask.ForRisk)
 }
 
@@ -126,6 +133,9 @@ func (d *DialChoice) choose(forRisk bool) (err error) {
 			return err
 		}
 		d.Why, d.SlowerS = OfIndex, units.Some(slower)
+		if err := d.moveStop(wanted); err != nil {
+			return err
+		}
 	default:
 		if wanted, err = d.wanted(forRisk); err != nil {
 			return err

@@ -79,3 +79,11 @@ func ParseSheetIs(bare units.System, text string) (s SheetIs, err error) {
 	}
 	return s, nil
 }
+
+// StandardField is a field for what a power is corrected to.
+func StandardField[T any](help string, at func(*T) *string) Field[T] {
+	f := ChoiceField("standard", help, at, Standards...)
+	set := f.Set
+	f.Set = func(row *T, bare units.System, text string) error { return set(row, bare, Standard(text)) }
+	return f
+}
