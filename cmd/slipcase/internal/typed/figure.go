@@ -15,8 +15,8 @@ type Figure struct {
 	Percent           bool
 }
 
-// kindOf is the kind that a unit belongs to: the first where there is none.
-func kindOf(unit string, kinds []units.Kind) units.Kind {
+// kindOfUnit is the kind that a unit belongs to: the first where there is none.
+func kindOfUnit(unit string, kinds []units.Kind) units.Kind {
 	for _, k := range kinds {
 		if _, err := k.Parse("1" + unit); err == nil && unit != "" {
 			return k
@@ -31,7 +31,7 @@ func ParseFigure(bare units.System, text string, kinds ...units.Kind) (f Figure,
 	parts := strings.Split(text, "/")
 	last := parts[len(parts)-1]
 	unit := strings.TrimLeft(strings.TrimSpace(last), "+-0123456789.,$ ")
-	kind := kindOf(unit, kinds)
+	kind := kindOfUnit(unit, kinds)
 	f.Percent = kind.Name == units.Percent.Name
 	var v [3]float64
 	for i, p := range parts {
