@@ -18,7 +18,7 @@ import (
 )
 
 // wordsAlone are the commands that answer a person alone.
-var wordsAlone = []string{"slipcase", "slipcase demo"}
+var wordsAlone = []string{"slipcase", "slipcase demo", "slipcase serve devices revoke"}
 
 // snakeCase is the one form of a key, with the end of an interval as low80.
 var snakeCase = regexp.MustCompile(`^[a-z][a-z0-9]*(_[a-z0-9]+)*$`)
