@@ -22,7 +22,7 @@ type dense struct {
 func coreField(t *testing.T) *fit {
 	t.Helper()
 	r := rand.New(rand.NewPCG(1, 2))
-	f := &field{finish: At1320, days: map[string]int{"a": 0, "b": 1, "c": 2}, belief: prior2{0.17, 0.25}}
+	f := &field{next: new(Pass), finish: At1320, days: map[string]int{"a": 0, "b": 1, "c": 2}, belief: prior2{0.17, 0.25}}
 	for i := range 2 {
 		e := &era{car: vehicle{model: threeCars[i]}, change: eraChange{power: 0.1}}
 		f.eras = append(f.eras, e)

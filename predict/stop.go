@@ -56,13 +56,18 @@ const overStopSD = 0.4
 // stopDoubt adds to the doubt about the first era's bias at the marks over which a stop was
 // on in any run.
 func (f *field) stopDoubt(doubt *square) error {
+	some := func(is func(p *Pass) bool) bool {
+		return is(f.next) || slices.ContainsFunc(f.samples, func(s sample) bool { return is(s.pass) })
+	}
+	if !some((*Pass).stopped) {
+		return nil
+	}
 	free, err := f.eras[0].car.run(f.usual, 0)
 	if err != nil {
 		return err
 	}
 	for c, of := range channelOf {
-		over := func(p *Pass) bool { return p.stopped() && math.Exp(free[timeAt[of.mark]]) < p.StopFromS+p.StopS }
-		if over(f.next) || slices.ContainsFunc(f.samples, func(s sample) bool { return over(s.pass) }) {
+		if some(func(p *Pass) bool { return p.stopped() && math.Exp(free[timeAt[of.mark]]) < p.StopFromS+p.StopS }) {
 			doubt[c][c] += overStopSD * overStopSD
 		}
 	}

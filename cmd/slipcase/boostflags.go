@@ -70,7 +70,7 @@ func (a *app) workBoost(c *cobra.Command) (b crew.Boosted, err error) {
 		Efficiency: figureOf(c, "efficiency"), Intercooler: figureOf(c, "intercooler"),
 	}
 	for _, flag := range []string{"intercooler", "efficiency"} {
-		if err := askShare(flag, figureOf(c, flag).Text, figureOf(c, flag).Likely); err != nil {
+		if err := askShare(flag, c.Flag(flag).Value.String(), figureOf(c, flag).Likely); err != nil {
 			return b, err
 		}
 	}

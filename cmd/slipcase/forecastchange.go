@@ -105,7 +105,7 @@ func (a *app) forecastChange(c *cobra.Command, _ []string, lb *crew.Session) err
 		return usagef("--power-at says where a gain counts: want --gain with it")
 	}
 	if grip := figureOf(c, "grip"); grip.Percent {
-		if err := askShare("grip", grip.Text, grip.Likely); err != nil {
+		if err := askShare("grip", c.Flag("grip").Value.String(), grip.Likely); err != nil {
 			return err
 		}
 	}

@@ -215,7 +215,7 @@ func TestBoardUnknown(t *testing.T) {
 		{"rond last", `"rond" is no command: did you mean round?`},
 		{"hello there", `"hello" is no command: ? says what can be typed`},
 		{"heron", "heron alone is no command: use heron takes it for today"},
-		{"dail 12.70", `did you mean dial?`},
+		{"dail 12.70", `did you mean day or dial?`},
 		{"use nothing", `slipcase: "nothing": want a vehicle, a track, or class index 8.90`},
 		{"slip frobnicate", `"frobnicate" is no part of a slip`},
 	} {
