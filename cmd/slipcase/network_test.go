@@ -109,6 +109,7 @@ restore DIR/day.zip DIR/copy
 slip void last
 slip unvoid last
 air void last
+air unvoid last
 merge DIR/copy
 export DIR/runs.xlsx
 import DIR/runs.xlsx

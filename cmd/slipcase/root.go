@@ -102,6 +102,7 @@ or the metric one in a logbook made with init --units metric.`,
 		},
 		RunE: do(a.greet),
 	}
+	root.SuggestionsMinimumDistance = 2
 	root.CompletionOptions.HiddenDefaultCmd = true
 	root.SetFlagErrorFunc(flagError)
 	root.SetGlobalNormalizationFunc(americanFlag)
@@ -132,6 +133,7 @@ func explainExit(c *cobra.Command) {
 		c.Long = c.Short
 	}
 	c.Long += "\n\n" + exitHelp
+	wordsToo(c)
 	for _, sub := range c.Commands() {
 		explainExit(sub)
 	}

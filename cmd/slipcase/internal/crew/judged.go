@@ -31,6 +31,7 @@ type Judged struct {
 	FullPull   bool                // it seems to have been at full power, and if not
 	ShortPull  predict.ShortPull   // why not
 	LeftOut    LeftOut             // why the next forecast leaves it out, wholly or from a mark on
+	Perhaps    *Doubt              // a typing error that is not likely enough to ask about; nil without
 }
 
 // Doubted reports a run of which the racer noted nothing, and the forecast leaves out.
@@ -125,6 +126,7 @@ func (s *Session) Judge(slip Slip) (Judged, error) {
 	}
 	with := learn(append(slices.Clip(m.before), m.pass))
 	j := m.judge(with)
+	j.Perhaps = m.perhaps()
 	if m.latest && j.Unjudged == nil {
 		s.lookAhead(&j)
 	}

@@ -97,6 +97,25 @@ func (m *among) weigh(now time.Time) []Doubt {
 	return append(farOff(slip, now), timesTooLong(slip)...)
 }
 
+// perhaps is a typing error that is not likely enough to ask about before a slip is recorded.
+func (m *among) perhaps() *Doubt {
+	if len(m.before) < tellDial || m.run.Slip.Forced != "" || m.run.Slip.Status == logbook.Void {
+		return nil
+	}
+	f, err := m.expect()
+	if err != nil {
+		return nil
+	}
+	q, some := f.Wonder(m.pass)
+	if !some {
+		return nil
+	}
+	if d := misread(m.run.Slip, q); len(d.Readings) > 0 {
+		return &d
+	}
+	return nil
+}
+
 // misread is the doubt of a figure that looks mistyped.
 func misread(slip Slip, q predict.Question) Doubt {
 	of := q.Figure
@@ -154,7 +173,8 @@ func (m *among) reactionDoubts(perfectS float64) (ds []Doubt) {
 	return ds
 }
 
-// tellDial are so many runs that their forecast speaks against a dial, and so many dials
+// tellDial are so many runs that their forecast speaks against a dial or a figure that nothing
+// else speaks against, and so many dials
 // that they tell for what distance he dials.
 const tellDial = 3
 
@@ -242,10 +262,31 @@ func twice(s, other Slip) (d Doubt, again bool) {
 	case other.Vehicle != s.Vehicle:
 	case d.When.Sub(s.Time.Time).Abs() < time.Minute:
 		d.Kind = TwiceMade
-	case d.When.Format(time.DateOnly) == s.Time.Format(time.DateOnly) && sameFigures(s, other):
+	case d.When.Format(time.DateOnly) != s.Time.Format(time.DateOnly):
+	case sameFigures(s, other):
 		d.Kind = TwiceFigures
+	case s.Round != "" && s.Round == other.Round && s.Track == other.Track && nearlySame(s, other):
+		d.Kind = TwiceRound
 	}
 	return d, d.Kind != ""
+}
+
+// nearlySame reports that two slips have more figures in common than two runs do: one of them
+// was typed again, a figure or two of it otherwise.
+func nearlySame(a, b Slip) bool {
+	as, _ := TimeCells(&a)
+	bs, _ := TimeCells(&b)
+	same, other := 0, 0
+	for i := range as {
+		switch {
+		case !as[i].Known() || !bs[i].Known():
+		case as[i].Value() == bs[i].Value():
+			same++
+		default:
+			other++
+		}
+	}
+	return same >= 2*enough && other <= enough
 }
 
 // sameFigures reports that the figures which both slips have are equal, and enough.

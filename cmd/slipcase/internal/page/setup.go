@@ -76,6 +76,10 @@ func SetupCalled(s crew.Setup) string {
 }
 
 func (p *Page) builtText(w io.Writer, b crew.Built) {
+	if b.Hidden != nil {
+		fmt.Fprintf(w, "  %s begins at the same time as %s, which holds; %[1]s is for no run   slipcase setup void %[3]s\n",
+			OrDash(b.Hidden.Name), OrDash(b.Holds.Name), b.Hidden.ID)
+	}
 	var steps []string
 	for _, f := range []struct {
 		what string

@@ -18,7 +18,11 @@ func (p *Page) slipParts(s crew.Slip) []string {
 		parts.say(strings.Replace(text, "  ", " ", 1), at.ETS.Known() || at.MPH.Known())
 	}
 	parts.say("dial "+Hundredths(s.DialS), s.DialS.Known())
-	for _, word := range []string{s.Lane, s.Round, s.Result, s.FullPower} {
+	effort := s.FullPower
+	if s.FullPowerToFt.Known() {
+		effort = strings.TrimSpace(effort + " at " + p.Show(units.Length, s.FullPowerToFt))
+	}
+	for _, word := range []string{s.Lane, s.Round, s.Result, effort} {
 		parts.say(word, word != "")
 	}
 	return append(parts, p.besideParts(s)...)

@@ -98,6 +98,13 @@ func (p *Page) verdict(s *Screen, j *crew.Judged, alone bool) {
 	if forced := j.Run.Slip.Forced; forced != "" {
 		p.Say(s.Spare(spareForced), "note", recordedAlthough+forced)
 	}
+	if j.Perhaps != nil {
+		id := "last"
+		if alone {
+			id = j.Run.Slip.ID
+		}
+		p.Say(s.Spare(0), "note", p.perhaps(j, id))
+	}
 	for _, r := range p.remarks(j) {
 		p.Say(s.Spare(spareRemark), "note", r)
 	}
@@ -150,17 +157,20 @@ func (p *Page) nextText(w io.Writer, j *crew.Judged) {
 			fmt.Sprintf("holding %s: give back %s at the stripe; slipcase dial", short(d.HoldS, 2), short(d.GiveBackS, 3)),
 		)
 	default:
-		p.Say(w, dial, fmt.Sprintf("%s breakout risk; other dials: slipcase dial", p.Share(d.Breakout)))
+		p.Say(w, dial, p.breakoutRisk(d.OneDial, j.Next)+"; other dials: slipcase dial")
 	}
 }
 
 // underIndex says how likely a run is under the index, and how much slower keeps it off.
 func (p *Page) underIndex(d crew.OneDial, slowerS, riskPct float64) string {
-	text := p.Share(d.Breakout) + " under"
-	if slowerS >= 0.0005 {
-		text += fmt.Sprintf("; slow it %s for %g %%", short(slowerS, 3), riskPct)
+	share := p.Share(d.Breakout)
+	if strings.HasPrefix(share, "under") {
+		share = "hardly ever"
 	}
-	return text
+	if slowerS < 0.0005 {
+		return share + " under: run it as it is"
+	}
+	return fmt.Sprintf("%s under; slow it %s for %g %%", share, short(slowerS, 3), riskPct)
 }
 
 // answer says in words how the run compares with its forecast.
@@ -281,6 +291,9 @@ func (p *Page) remarks(j *crew.Judged) []string {
 func (p *Page) warnings(j *crew.Judged) (all []string) {
 	if forced := j.Run.Slip.Forced; forced != "" {
 		all = append(all, recordedAlthough+forced)
+	}
+	if j.Perhaps != nil {
+		all = append(all, p.perhaps(j, j.Run.Slip.ID))
 	}
 	all = slices.Concat(all, p.remarks(j), Cautions(j.Cautions, p.Units))
 	if !j.FullPull {

@@ -19,6 +19,9 @@ var asked = map[string]string{
 // notTheOthers is the kind of a word that a slip has no cell for in the other lane.
 const notTheOthers = "not the other lane's"
 
+// endOfRun is the kind of the words for what became of a run at full power.
+const endOfRun = "end of the run"
+
 // say takes a word that can stand anywhere on a slip's line: the lane, the result, how
 // the run ended. It returns which of these the word tells of and the word in full; ok
 // is false for any other word.
@@ -40,7 +43,7 @@ func say(s *logbook.Slip, word string, of whose) (kind, full string, ok bool) {
 		kind, s.Buyback = "buyback", "yes"
 	case "broke":
 		if of == ownLane {
-			kind, s.FullPower = "end of the run", word
+			kind, s.FullPower = endOfRun, word
 		} else if kind = "other lane broke"; s.OpponentBroke == "" {
 			s.OpponentBroke = "yes"
 		}
@@ -50,7 +53,7 @@ func say(s *logbook.Slip, word string, of whose) (kind, full string, ok bool) {
 		}
 	case "lifted", "braked", "spun":
 		if kind = notTheOthers; of == ownLane {
-			kind, s.FullPower = "end of the run", word
+			kind, s.FullPower = endOfRun, word
 		}
 	}
 	return kind, word, kind != ""
