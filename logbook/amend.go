@@ -86,14 +86,14 @@ func amend[T any, P recordPtr[T]](lb *Logbook, t table, id string, amendment fun
 	return rec, err
 }
 
-// stamp is the moment that is recorded, to the microsecond.
-func (lb *Logbook) stamp() time.Time { return lb.now().Truncate(time.Microsecond) }
+// moment is the moment that is recorded, to the microsecond.
+func (lb *Logbook) moment() time.Time { return lb.now().Truncate(time.Microsecond) }
 
 // stampAfter is the same, but later than the stamps of rows up to some time ahead of
 // the clock: what is recorded within a moment keeps its order, whatever becomes of the
 // lines, and an amendment is not older than what it amends when a clock was put back.
 func (lb *Logbook) stampAfter(rows []rowRef, ahead time.Duration) time.Time {
-	now := lb.stamp()
+	now := lb.moment()
 	if at := newestStamp(rows, now.Add(ahead)); at >= now.UnixMicro() {
 		return time.UnixMicro(at + 1).In(now.Location())
 	}

@@ -91,7 +91,7 @@ func (lb *Logbook) uses(path string) bool {
 	}
 	// Some file systems take upper and lower case for the same.
 	name := strings.ToLower(filepath.Base(path))
-	return belongs(name) || leftover(name) || name == lockFile || beside(name)
+	return belongs(name) || halfWritten(name) || name == lockFile || beside(name)
 }
 
 // What is kept in the folder of the logbook and is no part of it: a slip that is being
@@ -134,7 +134,7 @@ func (lb *Logbook) pack() (Manifest, []byte, error) {
 		if !belongs(n.Name()) || n.IsDir() {
 			continue
 		}
-		data, _, err := readFile(lb.fs, lb.path(n.Name()))
+		data, _, err := readOrAbsent(lb.fs, lb.path(n.Name()))
 		if err != nil {
 			return m, nil, err
 		}

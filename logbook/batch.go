@@ -141,7 +141,7 @@ func voided[T any, P recordPtr[T]](lb *Logbook, t table, meant func(P) bool) (ou
 }
 
 // JoinerWith is Joiner as it would be with a batch recorded.
-func (lb *Logbook) JoinerWith(b Batch) (*Joiner, error) { return lb.joiner("", b) }
+func (lb *Logbook) JoinerWith(b Batch) (*Joiner, error) { return lb.joinBatch("", b) }
 
 func values[T any](list []*T) []T {
 	out := make([]T, len(list))

@@ -40,7 +40,8 @@ func benchLog(b *testing.B, count int) *Logbook {
 		s := Slip{
 			Entry:   Entry{ID: fmt.Sprintf("s%09d", n), Rev: 1, Status: Fact, RecordedAt: Time{lb.now()}},
 			Vehicle: vehicle, Track: "saltgrass", Time: Time{lb.now().Add(-time.Duration(count-n) * time.Minute)},
-			Meet: "spring", Lane: "left", Round: "E1", ReactionS: units.Some(.04), ET60S: units.Some(1.9 + f/10), ET330S: units.Some(5.4 + f/10),
+			Meet: "spring", Lane: "left", Round: "E1", ReactionS: units.Some(.04), ET60S: units.Some(1.9 + f/10),
+			ET330S: units.Some(5.4 + f/10),
 			ET660S: units.Some(
 				8.4 + f/10,
 			), MPH660: units.Some(83.77), ET1000S: units.Some(10.98 + f/10), ET1320S: units.Some(13.2 + f/10),

@@ -20,7 +20,7 @@ type Bound struct {
 const absoluteZeroF = -459.67
 
 // The slowest ET that is believed: a quarter mile as SlowestS has it.
-var slowestS = SlowestS(QuickestS[1320])
+var slowestQuarterS = SlowestS(QuickestS[1320])
 
 // bounds are those of every numeric column of slips, setups and tracks that nothing else
 // holds against something nearer. What is usual is wide on purpose: it tells a slipped
@@ -36,10 +36,10 @@ var bounds = map[string]Bound{
 	"stop_on_s":       {"throttle stop on at", units.Seconds, false, 0, 0, 20},
 	"stop_off_s":      {"throttle stop off at", units.Seconds, false, 0, 0, 20},
 	"tree":            {"perfect light", units.Seconds, false, 0, 0, 0.5},
-	"index_s":         {"index", units.Seconds, true, 0, QuickestS[330], slowestS},
-	"dial_s":          {"dial", units.Seconds, true, 0, QuickestS[330], slowestS},
-	"opponent_dial_s": {"other lane's dial", units.Seconds, true, 0, QuickestS[330], slowestS},
-	"opponent_et_s":   {"other lane's ET", units.Seconds, true, 0, QuickestS[330], slowestS},
+	"index_s":         {"index", units.Seconds, true, 0, QuickestS[330], slowestQuarterS},
+	"dial_s":          {"dial", units.Seconds, true, 0, QuickestS[330], slowestQuarterS},
+	"opponent_dial_s": {"other lane's dial", units.Seconds, true, 0, QuickestS[330], slowestQuarterS},
+	"opponent_et_s":   {"other lane's ET", units.Seconds, true, 0, QuickestS[330], slowestQuarterS},
 	"opponent_mph":    {"other lane's speed", units.Speed, true, 0, 25, 350},
 	"tyre_psi":        {"tire pressure", units.TyrePressure, true, 0, 2, 120},
 	"water_temp_f":    {"water temperature", units.Temperature, false, absoluteZeroF, -20, 280},
@@ -65,8 +65,8 @@ func HardToBelieve(rec Record) []Outlier {
 	return outliers(rec, func(b Bound, v float64) bool { return v < b.Low || v > b.High })
 }
 
-// impossible refuses a value of a record that nothing can have.
-func impossible(rec Record) error {
+// refuseImpossible refuses a value of a record that nothing can have.
+func refuseImpossible(rec Record) error {
 	out := outliers(rec, func(b Bound, v float64) bool { return v < b.Min || b.Positive && v == 0 })
 	if len(out) == 0 {
 		return nil

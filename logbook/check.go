@@ -102,9 +102,12 @@ type examination struct {
 
 func newExamination() *examination {
 	return &examination{
-		findings: []Finding{}, journal: map[string][]journalEntry{}, read: map[string]*content{}, files: map[string]*content{},
-		disk: map[string][]byte{}, ids: map[string]map[string]bool{}, bad: map[string]map[int]bool{}, lost: map[string][]texts{}, passed: map[string]map[int]bool{},
-		dropped: map[string]map[int]bool{}, unkept: map[string]rowsOf{}, remake: map[string]string{}, wider: map[string][]string{},
+		findings: []Finding{}, journal: map[string][]journalEntry{}, read: map[string]*content{},
+		files: map[string]*content{},
+		disk:  map[string][]byte{}, ids: map[string]map[string]bool{}, bad: map[string]map[int]bool{},
+		lost: map[string][]texts{}, passed: map[string]map[int]bool{},
+		dropped: map[string]map[int]bool{}, unkept: map[string]rowsOf{}, remake: map[string]string{},
+		wider: map[string][]string{},
 		stuck: map[string]error{},
 	}
 }
@@ -165,7 +168,7 @@ func (lb *Logbook) examineFiles() (*examination, error) {
 		return nil, err
 	}
 	for _, name := range names {
-		if leftover(name) {
+		if halfWritten(name) {
 			x.leftovers = append(x.leftovers, name)
 			x.find(
 				Leftover,
@@ -314,7 +317,7 @@ func (x *examination) open(lb *Logbook, t table) (*content, error) {
 			return c, nil
 		}
 	}
-	disk, _, rerr := readFile(lb.fs, lb.path(t.file))
+	disk, _, rerr := readOrAbsent(lb.fs, lb.path(t.file))
 	if rerr != nil {
 		return nil, rerr
 	}

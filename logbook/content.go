@@ -21,7 +21,7 @@ const maxColumns = 500
 // about. The rows themselves are decoded later, and only those that are asked for.
 type content struct {
 	name        string
-	schema      schema
+	schema      columnSet
 	dialect     dialect
 	data        []byte
 	header      []string
@@ -75,7 +75,7 @@ func (e *fileError) Is(target error) bool { return target == ErrCutOff && e.head
 // pick chooses rows by one column before they are decoded.
 type pick struct{ column, text string }
 
-func newContent(name string, s schema, data []byte) *content {
+func newContent(name string, s columnSet, data []byte) *content {
 	return &content{
 		name:    name,
 		schema:  s,
@@ -89,7 +89,7 @@ func newContent(name string, s schema, data []byte) *content {
 
 // scan finds the rows of a file. pick, when given, marks the rows that hold the
 // wanted text in the wanted column, before anything is decoded.
-func scan(name string, s schema, data []byte, pick *pick) (*content, error) {
+func scan(name string, s columnSet, data []byte, pick *pick) (*content, error) {
 	c := newContent(name, s, data)
 	body, err := c.readHeader()
 	if err != nil {

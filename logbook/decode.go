@@ -10,9 +10,9 @@ import (
 	"github.com/gocarina/gocsv"
 )
 
-// batch is how many rows are decoded at a time: enough to spread gocsv's work
+// rowsAtATime is how many rows are decoded at a time: enough to spread gocsv's work
 // on the header, few enough that a bad cell costs little.
-const batch = 512
+const rowsAtATime = 512
 
 // failed is a row with a cell that does not say what its column holds.
 type failed struct {
@@ -25,13 +25,13 @@ func decode[T any](c *content, rows []rowRef) (records []T, kept []rowRef, bad [
 	records = make([]T, 0, len(rows)) // an empty list is a list, also in JSON
 	kept = make([]rowRef, 0, len(rows))
 	width := len(c.header)
-	most := min(batch, len(rows))
+	most := min(rowsAtATime, len(rows))
 	space := make([]string, most*width)
 	raw := make(rawRows, 0, most+1)
 	room := make([]T, most)
 	own, words := newKeeper(reflect.TypeFor[T]()), c.wordColumns()
 	for len(rows) > 0 {
-		n := min(batch, len(rows))
+		n := min(rowsAtATime, len(rows))
 		raw = append(raw[:0], c.header)
 		for i, row := range c.each(rows[:n]) {
 			c.plainCells(row)

@@ -13,7 +13,7 @@ import (
 func TestRecordsShareTheirTexts(t *testing.T) {
 	lb := start(t)
 	var all []*Slip
-	for n := range batch + 2 {
+	for n := range rowsAtATime + 2 {
 		s := slipAt(n/60, n%60, 13.25)
 		s.Meet, s.Notes, s.ReactionS = "spring\\meet\nday two", fmt.Sprintf("run %d", n), units.Some(.04)
 		all = append(all, s)

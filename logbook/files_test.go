@@ -18,7 +18,10 @@ func TestWritingFollowsNoLinkBeside(t *testing.T) {
 	elsewhere := filepath.Join(t.TempDir(), "elsewhere")
 	must(t, os.WriteFile(elsewhere, []byte("not ours\n"), 0o600))
 	zip := filepath.Join(t.TempDir(), "season.zip")
-	for _, at := range []string{lb.path(slips.file) + besideSuffix, lb.path(sheets.file) + besideSuffix, zip + besideSuffix} {
+	for _, at := range []string{
+		lb.path(slips.file) + besideSuffix, lb.path(sheets.file) + besideSuffix,
+		zip + besideSuffix,
+	} {
 		must(t, os.Symlink(elsewhere, at))
 	}
 	must(t, lb.AddSheet(&Sheet{Name: "spring", At: "wheels", Standard: "sae", PeakHP: slipAt(1, 1, 312).ET1320S}))
@@ -62,7 +65,10 @@ func TestBackupOverTheLogbookItself(t *testing.T) {
 	link := filepath.Join(t.TempDir(), "link")
 	must(t, os.Symlink(lb.Dir(), link))
 	for _, dir := range []string{lb.Dir(), link, lb.Dir() + "/../" + filepath.Base(lb.Dir())} {
-		for _, name := range []string{slips.file, "SLIPS.CSV", journalFile, metaFile, lockFile, DraftFile, DayFile, "mine.csv", "slips.csv.torn-1", "slips.csv.7.new"} {
+		for _, name := range []string{
+			slips.file, "SLIPS.CSV", journalFile, metaFile, lockFile, DraftFile, DayFile,
+			"mine.csv", "slips.csv.torn-1", "slips.csv.7.new",
+		} {
 			if _, err := lb.Backup(filepath.Join(dir, name), true); !errors.Is(err, ErrOwnFile) {
 				t.Errorf("%s in %s: %v", name, dir, err)
 			}

@@ -77,8 +77,8 @@ func (disk) Remove(name string) error     { return os.Remove(name) }
 
 func (disk) SyncDir(dir string) error { return syncDir(dir) }
 
-// readFile reads a whole file; absent says so without an error.
-func readFile(fsys fileSystem, name string) (data []byte, absent bool, err error) {
+// readOrAbsent reads a whole file; absent says so without an error.
+func readOrAbsent(fsys fileSystem, name string) (data []byte, absent bool, err error) {
 	f, err := fsys.Open(name, os.O_RDONLY)
 	if os.IsNotExist(err) {
 		return nil, true, nil
@@ -111,9 +111,9 @@ func readFile(fsys fileSystem, name string) (data []byte, absent bool, err error
 // besideSuffix ends the name of a file that is being written.
 const besideSuffix = ".new"
 
-// leftover reports whether a name is that of a file which was being written beside one
+// halfWritten reports whether a name is that of a file which was being written beside one
 // of the logbook.
-func leftover(name string) bool {
+func halfWritten(name string) bool {
 	stem, written := strings.CutSuffix(name, besideSuffix)
 	if !written {
 		return false
@@ -127,7 +127,7 @@ func leftover(name string) bool {
 // ReadFile reads a file as those of the logbook are read: never through a link, and
 // never waiting for what is no file.
 func ReadFile(path string) ([]byte, error) {
-	data, absent, err := readFile(disk{}, path)
+	data, absent, err := readOrAbsent(disk{}, path)
 	if absent {
 		err = fmt.Errorf("%s: %w", path, os.ErrNotExist)
 	}

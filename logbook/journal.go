@@ -40,7 +40,7 @@ func newJournalLine(file string, row texts) ([]byte, error) {
 func crcOf(b []byte) string { return fmt.Sprintf("%08x", crc32.ChecksumIEEE(b)) }
 
 func (lb *Logbook) readJournal() (entries []journalEntry, problems []Problem, err error) {
-	data, _, err := readFile(lb.fs, lb.path(journalFile))
+	data, _, err := readOrAbsent(lb.fs, lb.path(journalFile))
 	if err != nil {
 		return nil, nil, fmt.Errorf("reading the journal: %w", err)
 	}

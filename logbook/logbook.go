@@ -125,7 +125,7 @@ func Open(dir string, o Options) (*Logbook, error) {
 
 // readVersion refuses a logbook that this program cannot read.
 func (lb *Logbook) readVersion() error {
-	data, absent, err := readFile(lb.fs, lb.path(metaFile))
+	data, absent, err := readOrAbsent(lb.fs, lb.path(metaFile))
 	switch {
 	case err != nil:
 		return fmt.Errorf("opening the logbook: %w", err)
@@ -191,7 +191,7 @@ func (lb *Logbook) ID() string { return lb.id }
 
 // identify gives a logbook without an id one. It is called under the lock.
 func (lb *Logbook) identify() error {
-	data, absent, err := readFile(lb.fs, lb.path(metaFile))
+	data, absent, err := readOrAbsent(lb.fs, lb.path(metaFile))
 	if err != nil || absent {
 		return err // absent while it is being made
 	}
@@ -260,7 +260,7 @@ func (m meta) json() []byte {
 // initFile writes a file without rows; one that an interrupted Init has left
 // behind may be there already, any other is not ours to write over.
 func (lb *Logbook) initFile(name string, data []byte) error {
-	there, absent, err := readFile(lb.fs, lb.path(name))
+	there, absent, err := readOrAbsent(lb.fs, lb.path(name))
 	switch {
 	case err != nil:
 		return err

@@ -64,7 +64,7 @@ func (m *memory) changed() {
 	}
 }
 
-func (m *memory) rename(c naming) {
+func (m *memory) move(c naming) {
 	c.apply(m.names)
 	m.pending = append(m.pending, c)
 	m.changed()
@@ -79,7 +79,7 @@ func (m *memory) Open(name string, flag int) (file, error) {
 		return nil, &fs.PathError{Op: "open", Path: name, Err: fs.ErrNotExist}
 	case !there:
 		n = &inode{}
-		m.rename(naming{name: name, n: n})
+		m.move(naming{name: name, n: n})
 	case flag&os.O_TRUNC != 0:
 		n.edit(edit{at: 0})
 		m.changed()
@@ -113,7 +113,7 @@ func (m *memory) Rename(from, to string) error {
 	if m.names[from] == nil {
 		return fs.ErrNotExist
 	}
-	m.rename(naming{from, to, m.names[from]})
+	m.move(naming{from, to, m.names[from]})
 	return nil
 }
 
@@ -123,7 +123,7 @@ func (m *memory) Remove(name string) error {
 	if m.names[name] == nil {
 		return fs.ErrNotExist
 	}
-	m.rename(naming{gone: name})
+	m.move(naming{gone: name})
 	return nil
 }
 

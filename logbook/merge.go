@@ -47,7 +47,7 @@ func (lb *Logbook) Merge(other *Logbook, progress func(done, of int) error) ([]M
 	if err != nil {
 		return nil, fmt.Errorf("the other copy, %s: %w", other.dir, err)
 	}
-	return lb.merge(theirs, progress)
+	return lb.mergeFiles(theirs, progress)
 }
 
 // copied is a copy of a logbook as a merge takes it: of each file, in the order of the
@@ -137,8 +137,8 @@ func (m mergeable) count() int {
 	return len(m.c.rows) + len(m.lost)
 }
 
-// merge takes the files of the other copy in the order of the tables.
-func (lb *Logbook) merge(theirs []mergeable, progress func(done, of int) error) ([]Merged, error) {
+// mergeFiles takes the files of the other copy in the order of the tables.
+func (lb *Logbook) mergeFiles(theirs []mergeable, progress func(done, of int) error) ([]Merged, error) {
 	done, of := 0, 0
 	for _, m := range theirs {
 		of += m.count()
@@ -287,7 +287,7 @@ type contents struct {
 	canonical map[string]bool
 }
 
-func (c *contents) add(s schema, row texts) {
+func (c *contents) add(s columnSet, row texts) {
 	c.rows = append(c.rows, row)
 	if c.canonical == nil {
 		c.canonical = make(map[string]bool, 1)
@@ -299,7 +299,7 @@ func (c *contents) add(s schema, row texts) {
 func (c *contents) first() []texts { return c.rows[:min(16, len(c.rows))] }
 
 // say reports whether all that a row says is said already.
-func (c *contents) say(s schema, row texts) bool {
+func (c *contents) say(s columnSet, row texts) bool {
 	return c.canonical[s.canonical(row)] ||
 		slices.ContainsFunc(c.first(), func(o texts) bool { return lacksAll(row, s.diff(o, row)) })
 }

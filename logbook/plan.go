@@ -149,10 +149,8 @@ func (lb *Logbook) AddPart(p *Part) error {
 
 // AmendPart records the next revision of a change.
 func (lb *Logbook) AmendPart(id string, change func(*Part) error) (Part, error) {
-	return amend(lb, parts, id, checked(change, (*Part).check))
+	return amend(lb, parts, id, checked(change, (*Part).Check))
 }
-
-func (p *Part) check() error { return p.Check() }
 
 // BuiltIn names the changes of a plan that the setup may have: its own name, and
 // those that its change lists, apart by commas or "and".

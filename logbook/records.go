@@ -263,17 +263,17 @@ func (lb *Logbook) AddSlips(recs ...*Slip) error {
 
 // AmendVehicle records the next revision of a vehicle.
 func (lb *Logbook) AmendVehicle(id string, change func(*Vehicle) error) (Vehicle, error) {
-	return amend(lb, vehicles, id, checked(change, (*Vehicle).check))
+	return amend(lb, vehicles, id, checked(change, (*Vehicle).Check))
 }
 
 // AmendTrack records the next revision of a track.
 func (lb *Logbook) AmendTrack(id string, change func(*Track) error) (Track, error) {
-	return amend(lb, tracks, id, checked(change, (*Track).check))
+	return amend(lb, tracks, id, checked(change, (*Track).Check))
 }
 
 // AmendSetup records the next revision of a setup.
 func (lb *Logbook) AmendSetup(id string, change func(*Setup) error) (Setup, error) {
-	return amend(lb, setups, id, checked(change, (*Setup).check))
+	return amend(lb, setups, id, checked(change, (*Setup).Check))
 }
 
 // AmendReading records the next revision of a reading.
@@ -283,13 +283,8 @@ func (lb *Logbook) AmendReading(id string, change func(*Reading) error) (Reading
 
 // AmendSlip records the next revision of a slip.
 func (lb *Logbook) AmendSlip(id string, change func(*Slip) error) (Slip, error) {
-	return amend(lb, slips, id, checked(change, (*Slip).check))
+	return amend(lb, slips, id, checked(change, (*Slip).Check))
 }
-
-func (v *Vehicle) check() error { return v.Check() }
-func (t *Track) check() error   { return t.Check() }
-func (s *Setup) check() error   { return s.Check() }
-func (s *Slip) check() error    { return s.Check() }
 
 func checked[T any, P recordPtr[T]](change, check func(P) error) func(P) error {
 	return func(p P) error {

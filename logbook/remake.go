@@ -34,13 +34,13 @@ func (x *examination) saysAll(t table, data []byte) bool {
 }
 
 // isColumn reports whether a cell is the name of a column, however it is capitalised.
-func (s schema) isColumn(cell string) bool {
+func (s columnSet) isColumn(cell string) bool {
 	_, ok := s.byName[strings.ToLower(strings.TrimSpace(cell))]
 	return ok
 }
 
 // within reports whether all that a row says is said in another, in whatever columns.
-func (s schema) within(row, other texts) bool {
+func (s columnSet) within(row, other texts) bool {
 	return within(plainValues(slices.Collect(maps.Values(row))), plainValues(slices.Collect(maps.Values(other))))
 }
 
@@ -70,7 +70,7 @@ type index struct {
 	rows map[string][][]string // plain values by an id or a moment
 }
 
-func indexed(s schema, entries []journalEntry) index {
+func indexed(s columnSet, entries []journalEntry) index {
 	x := index{map[string]bool{}, map[string][][]string{}}
 	for _, e := range entries {
 		t := e.texts()

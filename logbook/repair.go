@@ -155,7 +155,7 @@ func (lb *Logbook) mend(x *examination) error {
 
 // remake puts a file in the place of the one that was read, was, which is kept aside.
 func (lb *Logbook) remake(name string, was, data []byte) error {
-	there, _, err := readFile(lb.fs, lb.path(name))
+	there, _, err := readOrAbsent(lb.fs, lb.path(name))
 	if err != nil {
 		return err
 	}
@@ -178,7 +178,7 @@ func RepairVersion(dir string, o Options) error {
 
 func (lb *Logbook) repairVersion() error {
 	return lb.locked(func() error {
-		was, _, err := readFile(lb.fs, lb.path(metaFile))
+		was, _, err := readOrAbsent(lb.fs, lb.path(metaFile))
 		if err != nil {
 			return err
 		}

@@ -91,11 +91,11 @@ func (lb *Logbook) RestoreMerge(path string, progress func(done, of int) error) 
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", path, err)
 	}
-	return lb.merge(theirs, progress)
+	return lb.mergeFiles(theirs, progress)
 }
 
 func (lb *Logbook) readBackup(path string) (Manifest, map[string][]byte, error) {
-	packed, absent, err := readFile(lb.fs, path)
+	packed, absent, err := readOrAbsent(lb.fs, path)
 	if absent {
 		return Manifest{}, nil, fmt.Errorf("%s: no such backup", path)
 	}

@@ -50,10 +50,10 @@ type Joiner struct {
 }
 
 // Joiner reads what slips are joined with: of one vehicle, or of all when it is "".
-func (lb *Logbook) Joiner(vehicle string) (*Joiner, error) { return lb.joiner(vehicle, Batch{}) }
+func (lb *Logbook) Joiner(vehicle string) (*Joiner, error) { return lb.joinBatch(vehicle, Batch{}) }
 
-// joiner is Joiner as it would be with a batch recorded.
-func (lb *Logbook) joiner(vehicle string, b Batch) (*Joiner, error) {
+// joinBatch is Joiner as it would be with a batch recorded.
+func (lb *Logbook) joinBatch(vehicle string, b Batch) (*Joiner, error) {
 	vs, err := lb.Vehicles()
 	if err != nil {
 		return nil, err

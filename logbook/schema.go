@@ -15,9 +15,9 @@ import (
 // maxText is the longest text a cell may hold.
 const maxText = 10_000
 
-// schema is what the fields of a record say of its file: the columns in order,
+// columnSet is what the fields of a record say of its file: the columns in order,
 // which of them must be there, and what their cells may hold.
-type schema struct {
+type columnSet struct {
 	columns []column
 	byName  map[string]int
 }
@@ -33,8 +33,8 @@ type column struct {
 	time     bool
 }
 
-func schemaOf[T any]() schema {
-	s := schema{byName: map[string]int{}}
+func schemaOf[T any]() columnSet {
+	s := columnSet{byName: map[string]int{}}
 	var walk func(t reflect.Type)
 	walk = func(t reflect.Type) {
 		for f := range fieldsOf(t) {
@@ -79,7 +79,7 @@ func fieldsOf(t reflect.Type) func(func(reflect.StructField) bool) {
 }
 
 // required names the columns without which a file cannot be read at all.
-func (s schema) required() []string {
+func (s columnSet) required() []string {
 	names := []string{"id", "rev", "status"}
 	for _, c := range s.columns {
 		if c.required {
@@ -91,7 +91,7 @@ func (s schema) required() []string {
 
 // later reports whether a column is newer than the first files, so that one without it
 // has lost nothing.
-func (s schema) later(name string) bool {
+func (s columnSet) later(name string) bool {
 	i, ours := s.byName[name]
 	return ours && s.columns[i].later
 }

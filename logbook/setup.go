@@ -33,7 +33,7 @@ type Setup struct {
 
 // Check refuses what cannot be.
 func (s Setup) Check() error {
-	if err := cmp.Or(s.possible(), impossible(&s)); err != nil {
+	if err := cmp.Or(s.possible(), refuseImpossible(&s)); err != nil {
 		return err
 	}
 	return checkRecord(&s)

@@ -81,7 +81,8 @@ func seasonOf(t testing.TB, count int) (*Logbook, *memory) {
 	)
 	for n := range count {
 		at := lb.now().AddDate(0, 0, -1)
-		plus := func(v float64) units.Number { return units.Some(math.Round(1000*v+float64(n)) / 1000) } // as a slip prints it
+		// as a slip prints it
+		plus := func(v float64) units.Number { return units.Some(math.Round(1000*v+float64(n)) / 1000) }
 		if n%2 == 0 {
 			must(t, lb.AddReading(&Reading{Time: Time{at}, Track: "saltgrass", Reading: weather.Reading{
 				TempF: plus(

@@ -95,7 +95,7 @@ func (s Slip) Finish() (Split, bool) {
 
 // Check refuses a slip that cannot be, judged alone: no run has such numbers.
 func (s Slip) Check() error {
-	if err := cmp.Or(s.possible(), impossible(&s)); err != nil {
+	if err := cmp.Or(s.possible(), refuseImpossible(&s)); err != nil {
 		return err
 	}
 	return checkRecord(&s)
@@ -141,7 +141,7 @@ func (s Slip) possible() error {
 		}
 	}
 	if f := s.FullPowerToFt; f.Known() && (f.Value() < 0 || f.Value() > 1320) {
-		return fmt.Errorf("full power to %v ft: want 0 to 1,320 ft", f)
+		return units.Errorf("full power to %v: want 0 to %v", units.Length.Of(f.Value()), units.Length.Of(1320))
 	}
 	return nil
 }

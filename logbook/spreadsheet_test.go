@@ -196,7 +196,7 @@ func oneCellBack(t *testing.T, want, got whole) whole {
 	return got
 }
 
-func entriesBack[T any, P recordPtr[T]](t *testing.T, s schema, want, got []T) {
+func entriesBack[T any, P recordPtr[T]](t *testing.T, s columnSet, want, got []T) {
 	t.Helper()
 	for i := range min(len(want), len(got)) {
 		a, err := textsOf(s, P(&want[i]), nil)

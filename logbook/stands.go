@@ -25,7 +25,7 @@ const ahead = 24 * time.Hour
 // one latest by when it was recorded, by its revision, and by what it says. A stamp
 // of the future comes before all others, and a row without one right after the
 // revisions below its own. Reading, merging, checking and showing all ask here.
-func (s schema) stands(of []version, now time.Time) int {
+func (s columnSet) stands(of []version, now time.Time) int {
 	at := moments(of, now)
 	tied := []int{0}
 	for i := 1; i < len(of); i++ {

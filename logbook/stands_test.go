@@ -230,7 +230,10 @@ func (h *threeCopies) begin() {
 		}
 	}
 	for i := range h.copies {
-		h.wrong[i] = []time.Duration{0, 0, time.Second, -time.Hour, 3 * time.Hour, 30 * 365 * 24 * time.Hour, -24 * 30 * time.Hour}[h.r.IntN(7)]
+		h.wrong[i] = []time.Duration{
+			0, 0, time.Second, -time.Hour, 3 * time.Hour, 30 * 365 * 24 * time.Hour,
+			-24 * 30 * time.Hour,
+		}[h.r.IntN(7)]
 		h.copies[i].newID = NewID
 	}
 }

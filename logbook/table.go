@@ -16,7 +16,7 @@ type table struct {
 	file   string
 	what   string // one entry, in words
 	letter byte   // begins its ids; 0 where the racer names entries himself
-	schema schema
+	schema columnSet
 	// optional says that logbooks begun before there was the table lack its file.
 	optional bool
 }
@@ -34,7 +34,7 @@ var (
 )
 
 // heading names the columns of a new file, and behind them those that its rows have besides.
-func (s schema) heading(rows []texts) (names []string) {
+func (s columnSet) heading(rows []texts) (names []string) {
 	for _, c := range s.columns {
 		if !c.later {
 			names = append(names, c.name)
@@ -67,7 +67,7 @@ var ErrMissing = errors.New("the file is missing")
 func (lb *Logbook) read(t table, p *pick) (*content, error) {
 	const looks = 3
 	for look := 1; ; look++ {
-		disk, absent, err := readFile(lb.fs, lb.path(t.file))
+		disk, absent, err := readOrAbsent(lb.fs, lb.path(t.file))
 		if absent && t.optional {
 			return lb.notBegun(t)
 		}

@@ -15,7 +15,7 @@ import (
 type texts map[string]string
 
 // textsOf are the columns of a record, and the cells of the racer's own columns.
-func textsOf(s schema, rec Record, own texts) (texts, error) {
+func textsOf(s columnSet, rec Record, own texts) (texts, error) {
 	row, err := cells(rec)
 	if err != nil {
 		return nil, err
@@ -47,7 +47,7 @@ func (c *content) textsOf(row []string) texts {
 // plain brings a cell of a file, where another program may have left a bare newline
 // in quotes, to the form in which we would have written it. What is not text is read
 // past the newline, as past a blank.
-func (s schema) plain(name, cell string) string {
+func (s columnSet) plain(name, cell string) string {
 	if !strings.ContainsAny(cell, "\r\n") {
 		return cell
 	}
@@ -58,7 +58,7 @@ func (s schema) plain(name, cell string) string {
 }
 
 // own are the cells of the columns that only the racer knows.
-func (s schema) own(t texts) texts {
+func (s columnSet) own(t texts) texts {
 	own := maps.Clone(t)
 	for _, col := range s.columns {
 		delete(own, col.name)
@@ -68,7 +68,7 @@ func (s schema) own(t texts) texts {
 
 // canonical writes a row so that two which say the same are the same: numbers
 // and times as we would write them, whatever a spreadsheet made of them.
-func (s schema) canonical(t texts) string {
+func (s columnSet) canonical(t texts) string {
 	plain := make(texts, len(t))
 	for name, text := range t {
 		if i, ours := s.byName[name]; ours {
@@ -105,7 +105,7 @@ func (c column) canonical(text string) string {
 }
 
 // diff names the columns in which two rows differ.
-func (s schema) diff(a, b texts) []string {
+func (s columnSet) diff(a, b texts) []string {
 	var names []string
 	for name := range a {
 		if _, there := b[name]; !there {

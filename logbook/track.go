@@ -62,7 +62,7 @@ func (t Track) Check() error {
 	if err := CheckName("track", t.ID); err != nil {
 		return err
 	}
-	if err := cmp.Or(t.possible(), impossible(&t)); err != nil {
+	if err := cmp.Or(t.possible(), refuseImpossible(&t)); err != nil {
 		return err
 	}
 	return checkRecord(&t)

@@ -72,8 +72,6 @@ func (w Wear) Check() error {
 	return checkRecord(&w)
 }
 
-func (w *Wear) check() error { return w.Check() }
-
 // Wears lists what happened to parts that wear, in the order in which it was recorded.
 func (lb *Logbook) Wears() ([]Wear, error) { return facts[Wear](lb, wears, nil) }
 
@@ -95,5 +93,5 @@ func (lb *Logbook) AddWear(recs ...*Wear) error {
 
 // AmendWear records the next revision of one.
 func (lb *Logbook) AmendWear(id string, change func(*Wear) error) (Wear, error) {
-	return amend(lb, wears, id, checked(change, (*Wear).check))
+	return amend(lb, wears, id, checked(change, (*Wear).Check))
 }

@@ -72,7 +72,11 @@ func (c *content) without(lines map[int]bool) *content {
 
 // endOf is where the row or the damaged line ends that begins at start.
 func (c *content) endOf(start int) int {
-	if i, found := slices.BinarySearchFunc(c.rows, start, func(r rowRef, start int) int { return r.start - start }); found {
+	if i, found := slices.BinarySearchFunc(c.rows, start, func(r rowRef,
+		start int,
+	) int {
+		return r.start - start
+	}); found {
 		return c.rows[i].end
 	}
 	return lineEnd(c.data, start)
@@ -143,7 +147,7 @@ func (x *examination) spare(t table, c *content) map[int]bool {
 
 // readWider reads a file that lacks columns as if they stood empty at its end.
 func (lb *Logbook) readWider(t table, names []string) (*content, error) {
-	disk, _, err := readFile(lb.fs, lb.path(t.file))
+	disk, _, err := readOrAbsent(lb.fs, lb.path(t.file))
 	if err != nil {
 		return nil, err
 	}
@@ -170,7 +174,7 @@ func (c *content) lacking(rows []texts) (names []string) {
 }
 
 // inOrder sorts the names of columns as we write them, those of the racer's own last.
-func (s schema) inOrder(names []string) []string {
+func (s columnSet) inOrder(names []string) []string {
 	slices.SortFunc(names, func(a, b string) int {
 		return cmp.Or(cmp.Compare(s.place(a), s.place(b)), cmp.Compare(a, b))
 	})
@@ -178,7 +182,7 @@ func (s schema) inOrder(names []string) []string {
 }
 
 // place is that of a column among ours, behind them all of a racer's own.
-func (s schema) place(name string) int {
+func (s columnSet) place(name string) int {
 	if i, ours := s.byName[name]; ours {
 		return i
 	}

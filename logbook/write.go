@@ -38,7 +38,7 @@ func (lb *Logbook) locked(fn func() error) error {
 	defer cancel()
 	got, err := lock.TryLockContext(ctx, 5*time.Millisecond)
 	if errors.Is(err, context.DeadlineExceeded) {
-		holder, _, _ := readFile(lb.fs, lb.path(lockFile))
+		holder, _, _ := readOrAbsent(lb.fs, lb.path(lockFile))
 		return fmt.Errorf("the logbook is being written by another program (%s): waited %s, try again when it is done",
 			strings.TrimSpace(clip(string(holder))), lb.patience)
 	}
@@ -282,7 +282,7 @@ func (lb *Logbook) keepAside(name, what string, data []byte) (aside string, err 
 	stem := name + "." + what + "-" + lb.now().UTC().Format("20060102T150405.000000000")
 	for n := 1; ; n++ {
 		aside = fmt.Sprintf("%s-%d", stem, n)
-		if _, absent, err := readFile(lb.fs, lb.path(aside)); absent || err != nil {
+		if _, absent, err := readOrAbsent(lb.fs, lb.path(aside)); absent || err != nil {
 			break
 		}
 	}
@@ -338,7 +338,7 @@ func writeChecked(fsys fileSystem, path string, data []byte, check func(back []b
 	}
 	var back []byte
 	if err == nil {
-		back, _, err = readFile(fsys, tmp)
+		back, _, err = readOrAbsent(fsys, tmp)
 	}
 	if err == nil {
 		err = check(back)

@@ -185,7 +185,10 @@ func (t *Tally) average() {
 	}
 	if n := float64(t.HandN); n > 0 {
 		h := &t.ByHand
-		for _, v := range []*float64{&t.OursByHand, &h.LastRun, &h.MeanOf3, &h.LineOnDensityAltitude, &h.LastRunAirCorrected} {
+		for _, v := range []*float64{
+			&t.OursByHand, &h.LastRun, &h.MeanOf3, &h.LineOnDensityAltitude,
+			&h.LastRunAirCorrected,
+		} {
 			*v /= n
 		}
 	}

@@ -49,7 +49,12 @@ func TestCautions(t *testing.T) {
 // A quicker and faster run never calls for less: no vehicle of any kind loses a caution
 // on the way from a 16 s run to a 6.78 at 217 mph.
 func TestQuickerCallsForNoLess(t *testing.T) {
-	for _, m := range []Machine{{Kind: Car}, {Kind: Car, Body: "open"}, {Kind: Car, Drive: FrontDrive}, {Kind: Motorcycle}} {
+	for _, m := range []Machine{
+		{Kind: Car},
+		{Kind: Car, Body: "open"},
+		{Kind: Car, Drive: FrontDrive},
+		{Kind: Motorcycle},
+	} {
 		had := 0
 		for et := 16.; et >= 6.78; et -= 0.01 {
 			n := len(Cautions(m, slipAt(At1320, et, 1470/et)))

@@ -29,8 +29,8 @@ type Comparison struct {
 // for it to be likely: as the 95 and the 80 % interval of the difference leave 0 out.
 const tells, leans = 0.975, 0.9
 
-// differ is the word for the second setup, quicker with that probability.
-func differ(quicker, enough float64) string {
+// quickerWord is the word for the second setup, quicker with that probability.
+func quickerWord(quicker, enough float64) string {
 	switch {
 	case quicker > enough:
 		return Quicker
@@ -181,7 +181,7 @@ func (c *Comparison) conclude(t *fit, mean, sd, df float64, ea int) {
 	c.Difference = Band{at(0.5), at(0.25), at(0.75), at(0.1), at(0.9), at(0.025), at(0.975)}
 	c.Quicker = law.CDF(0)
 	c.QuickerBy = law.CDF(math.Log(1 - c.By/et))
-	c.Verdict, c.Leans = differ(c.Quicker, tells), differ(c.Quicker, leans)
+	c.Verdict, c.Leans = quickerWord(c.Quicker, tells), quickerWord(c.Quicker, leans)
 	if c.Verdict != NotTold {
 		return
 	}

@@ -48,8 +48,8 @@ type field struct {
 
 	levels     []level // that days share, the tracks' and from firstDrift on the drift's
 	firstDrift int
-	dayShares  [][]share // by day, places counted among the levels
-	ahead      []share   // of the next day, if it has no run yet
+	dayShares  [][]dayShare // by day, places counted among the levels
+	ahead      []dayShare   // of the next day, if it has no run yet
 }
 
 // gather reads the history, oldest first, and fits the run model roughly.

@@ -271,7 +271,10 @@ func TestForecastOfAnything(t *testing.T) {
 			Day:  rapid.SampledFrom([]string{"a", "b", "c"}).Draw(t, "day"),
 			Machine: predict.Machine{
 				Kind: rapid.SampledFrom([]predict.Kind{predict.Car, predict.Motorcycle, ""}).Draw(t, "kind"),
-				Aspiration: rapid.SampledFrom([]predict.Aspiration{predict.Natural, predict.Supercharged, predict.Turbocharged, ""}).
+				Aspiration: rapid.SampledFrom([]predict.Aspiration{
+					predict.Natural, predict.Supercharged,
+					predict.Turbocharged, "",
+				}).
 					Draw(t, "aspiration"),
 				Setup:    rapid.SampledFrom([]string{"one", "two", ""}).Draw(t, "setup"),
 				WeightLb: number(t, "weight", 100, 8000),

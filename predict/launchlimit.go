@@ -24,7 +24,8 @@ type Limits [LaunchLimits]float64
 // launchTakes is how far the acceleration of a launch follows, in logs, a change in
 // power, in weight (the other way) and in the tires' grip: by the limits' meaning 0 or 1,
 // less the parts of a launch in which another thing limits; with a converter the engine
-// also turns faster against its stall. SD is how it differs from vehicle to vehicle. Set on invented upgrades for tuning, of both simulators.
+// also turns faster against its stall. SD is how it differs from vehicle to vehicle. Set on invented upgrades for
+// tuning, of both simulators.
 var launchTakes = [LaunchLimits]struct{ power, weight, grip, powerSD, weightSD, gripSD float64 }{
 	ByTires:     {0, 0.03, 0.45, 0.16, 0.35, 0.25},
 	ByWheelie:   {0, 0.03, 0.01, 0.18, 0.30, 0.02},

@@ -9,8 +9,8 @@ import (
 // for. The luck of a day is about the sum of those that it shares, each an unknown in
 // launch and engine like the luck.
 
-// share is how much of a level is in a day.
-type share struct {
+// dayShare is how much of a level is in a day.
+type dayShare struct {
 	at int // of the level's launch among the unknowns, its engine is the next
 	by float64
 }
@@ -37,7 +37,7 @@ func (f *field) findLevels() {
 }
 
 func (f *field) findTracks() {
-	f.levels, f.ahead, f.dayShares = nil, nil, make([][]share, len(f.days))
+	f.levels, f.ahead, f.dayShares = nil, nil, make([][]dayShare, len(f.days))
 	of := make([]string, len(f.days))
 	for i := range f.samples {
 		of[f.samples[i].day] = f.samples[i].pass.Track
@@ -50,14 +50,14 @@ func (f *field) findTracks() {
 			tracks[of[day]] = k
 		}
 		if known {
-			f.dayShares[day] = append(f.dayShares[day], share{k, 1})
+			f.dayShares[day] = append(f.dayShares[day], dayShare{k, 1})
 		}
 	}
 	if len(tracks) == 1 {
-		f.dayShares = make([][]share, len(f.days))
+		f.dayShares = make([][]dayShare, len(f.days))
 		return
 	}
-	f.ahead = []share{{0, 1}}
+	f.ahead = []dayShare{{0, 1}}
 	for range tracks {
 		f.levels = append(f.levels, level{trackLaunchSD * trackLaunchSD, trackEngineSD * trackEngineSD})
 	}
@@ -78,7 +78,7 @@ func (f *field) findDrift() {
 		some := false
 		for day := range began {
 			if age := now.Sub(began[day]).Hours() / 24; age > from {
-				f.dayShares[day] = append(f.dayShares[day], share{at, math.Min(age, to)/(to-from) - from/(to-from)})
+				f.dayShares[day] = append(f.dayShares[day], dayShare{at, math.Min(age, to)/(to-from) - from/(to-from)})
 				some = true
 			}
 		}
@@ -101,9 +101,9 @@ func (f *field) begins() []time.Time {
 }
 
 // placed gives shares their places among the unknowns.
-func (f *field) placed(shares []share) (list []share) {
+func (f *field) placed(shares []dayShare) (list []dayShare) {
 	for _, s := range shares {
-		list = append(list, share{biasAt(len(f.eras)) + 2*s.at, s.by})
+		list = append(list, dayShare{biasAt(len(f.eras)) + 2*s.at, s.by})
 	}
 	return list
 }

@@ -13,9 +13,10 @@ import (
 //
 // with b one bias a channel for each era, κ the car's own departures from the usual
 // laws of the conditions, δ the day's luck in launch and engine about the levels that it
-// shares with others, and ε the noise of the run. b, κ and the levels are solved for; the days are taken out one by one (Schur complements), so
-// that the cost grows with the runs and not with their cube. See e.g. S. R. Searle, G. Casella, C. E. McCulloch, Variance Components
-// (1992), ch. 7, or any text on mixed models.
+// shares with others, and ε the noise of the run. b, κ and the levels are solved for;
+// the days are taken out one by one (Schur complements), so that the cost grows with the
+// runs and not with their cube. See e.g. S. R. Searle, G. Casella, C. E. McCulloch,
+// Variance Components (1992), ch. 7, or any text on mixed models.
 
 // luck holds the variances of a day's launch and engine, in the log of the
 // finishing time.
@@ -28,7 +29,7 @@ type believedBiases struct {
 	pull      []float64 // precision times mean
 	square    float64   // mean' precision mean
 	logDet    float64
-	ahead     []share // of the next day
+	ahead     []dayShare // of the next day
 }
 
 // biasAt is where an era's biases stand among the unknowns, after the laws.
@@ -132,7 +133,7 @@ func invert(s *square) (square, error) {
 type dayRuns struct {
 	eras   []int
 	grams  []*gram
-	shares []share
+	shares []dayShare
 }
 
 func (d *dayRuns) gram(era int) *gram {
@@ -157,7 +158,7 @@ type dayLink struct {
 // posterior is what the runs leave of the unknowns, for given variances of luck.
 type posterior struct {
 	luck     luck
-	ahead    []share // of a day without runs
+	ahead    []dayShare // of a day without runs
 	mean     []float64
 	chol     mat.Cholesky
 	links    []dayLink

@@ -43,7 +43,7 @@ func coreField(t *testing.T) *fit {
 		f.samples = append(f.samples, s)
 	}
 	f.levels = []level{{2e-5, 1e-5}, {3e-6, 4e-6}}
-	f.dayShares = [][]share{{{0, 1}, {1, 0.3}}, {{0, 1}}, {{1, 1}}}
+	f.dayShares = [][]dayShare{{{0, 1}, {1, 0.3}}, {{0, 1}}, {{1, 1}}}
 	f.prior[7] = 0.01
 	ft := &fit{field: f}
 	var err error

@@ -85,7 +85,8 @@ func TestStatedPowerRefuses(t *testing.T) {
 
 func TestDrivelineLossGoesBothWays(t *testing.T) {
 	near(t, "there and back", ToWheels(ToClutch(312, 0.15), 0.15), 312, 1e-9)
-	if !(DefaultLoss(Motorcycle, RearDrive) < DefaultLoss(Car, FrontDrive) && DefaultLoss(Car, FrontDrive) < DefaultLoss(Car, AllDrive)) {
+	if !(DefaultLoss(Motorcycle, RearDrive) < DefaultLoss(Car, FrontDrive) && DefaultLoss(Car,
+		FrontDrive) < DefaultLoss(Car, AllDrive)) {
 		t.Error("a chain should lose least and all driven wheels most")
 	}
 }

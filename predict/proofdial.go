@@ -57,7 +57,7 @@ func ProofreadDialAlone(run Pass, dial units.Number) (d DialDoubt, ask bool) {
 	if off := dial.Value() - ran; !at.Known() || math.Abs(off) <= underDialS {
 		return d, false
 	}
-	d.Forecast = exactly(ran)
+	d.Forecast = pointBand(ran)
 	d.Readings = nearest(d.Forecast, dial.Value(), 2)
 	sure := dial.Value() > ran+underDialS || FullEffort(run.Effort) && ran > liftedTo*dial.Value()
 	return d, sure || len(d.Readings) > 0
@@ -71,7 +71,7 @@ func (f *Forecast) ProofreadDialAt(m Mark, run Pass, dial units.Number) (d DialD
 	return d, ask && len(d.Readings) > 0
 }
 
-func exactly(v float64) Band { return Band{Centre: v, Low95: v, High95: v} }
+func pointBand(v float64) Band { return Band{Centre: v, Low95: v, High95: v} }
 
 // readDial holds a dial, s, against the forecast at one distance: ask is true where it
 // is further off than anyone dials and than the forecast's own doubt, and the run
@@ -115,7 +115,7 @@ func ProofreadOtherLane(et, dial units.Number) (d OtherLaneDoubt, ask bool) {
 	if !et.Known() || !dial.Known() || d.UnderS <= dialOffS {
 		return d, false
 	}
-	d.ETs = nearest(exactly(dial.Value()), et.Value(), 3)
-	d.Dials = nearest(exactly(et.Value()), dial.Value(), 2)
+	d.ETs = nearest(pointBand(dial.Value()), et.Value(), 3)
+	d.Dials = nearest(pointBand(et.Value()), dial.Value(), 2)
 	return d, true
 }

@@ -134,7 +134,10 @@ func Adjudicate(rules RoundRules, lanes [2]LaneRun, bye bool) RoundResult {
 		return res
 	}
 	r.firstAtFinish(&res)
-	for _, decide := range []func(*RoundResult) bool{r.byNoStart, r.byBoundary, r.byRed, r.byStall, r.byNoTime, r.byBreakout, r.byStripe} {
+	for _, decide := range []func(*RoundResult) bool{
+		r.byNoStart, r.byBoundary, r.byRed, r.byStall, r.byNoTime,
+		r.byBreakout, r.byStripe,
+	} {
 		if decide(&res) {
 			break
 		}

@@ -9,7 +9,7 @@ import (
 // other days', seen against the run model at the finish.
 
 const (
-	outOfLine = 2.5  // standard deviations of a day, from which on it is looked at
+	suspectSD = 2.5  // standard deviations of a day, from which on it is looked at
 	lastOut   = 1.2  // the same for the last day, the next run's neighbour
 	moreOf    = 0.04 // log of the power that a setup adds, from which on it is asked whether it came
 )
@@ -64,7 +64,7 @@ func (a account) suspects() (list []supposition) {
 	}
 	days := a.dayLevels()
 	oddest, parted := -1, -1
-	mostOdd, mostParted := outOfLine, outOfLine
+	mostOdd, mostParted := suspectSD, suspectSD
 	for i, d := range days {
 		z, n := d.against(days, func(o dayLevel) bool { return o.day != d.day })
 		if n > 0 && z > mostOdd && a.eras[d.era].change.kind != oddDay {

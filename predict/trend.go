@@ -47,8 +47,8 @@ const (
 	tiny       = 1e-8 // variance of what is as ever
 )
 
-// candidate is a shift that is looked at: what share of it is in each day.
-type candidate struct {
+// suspectedShift is a shift that is looked at: what share of it is in each day.
+type suspectedShift struct {
 	drift  bool
 	launch bool // else in the engine
 	day    int
@@ -101,7 +101,7 @@ func NewTrend(history []Pass) (Trend, error) {
 
 // likeliestShift looks at a step on each day, and at an even drift; the runs are so many
 // times likelier with any of them than without.
-func (t *fit) likeliestShift() (best candidate, times float64, err error) {
+func (t *fit) likeliestShift() (best suspectedShift, times float64, err error) {
 	list := t.candidates()
 	if len(list) == 0 {
 		return best, 0, nil
@@ -121,7 +121,7 @@ func (t *fit) likeliestShift() (best candidate, times float64, err error) {
 }
 
 // candidates are the days from which on runs of some setup may differ from those before.
-func (t *fit) candidates() (list []candidate) {
+func (t *fit) candidates() (list []suspectedShift) {
 	for day := 1; day < len(t.days); day++ {
 		for e := range t.eras {
 			var before, after bool
@@ -131,19 +131,19 @@ func (t *fit) candidates() (list []candidate) {
 				}
 			}
 			if before && after {
-				list = append(list, candidate{day: day}, candidate{day: day, launch: true})
+				list = append(list, suspectedShift{day: day}, suspectedShift{day: day, launch: true})
 				break
 			}
 		}
 	}
 	if len(list) > 1 {
-		list = append(list, candidate{drift: true}, candidate{drift: true, launch: true})
+		list = append(list, suspectedShift{drift: true}, suspectedShift{drift: true, launch: true})
 	}
 	return list
 }
 
 // try fits the runs with the shift.
-func (c *candidate) try(t *fit) error {
+func (c *suspectedShift) try(t *fit) error {
 	f := *t.field
 	f.levels, f.dayShares = slices.Clone(f.levels), slices.Clone(f.dayShares)
 	c.at = len(f.levels)
@@ -163,7 +163,7 @@ func (c *candidate) try(t *fit) error {
 			by = began[day].Sub(began[0]).Hours() / 24 / 30
 		}
 		if day >= c.day && by > 0 {
-			f.dayShares[day] = append(slices.Clone(f.dayShares[day]), share{c.at, by})
+			f.dayShares[day] = append(slices.Clone(f.dayShares[day]), dayShare{c.at, by})
 		}
 	}
 	with := *t
@@ -198,7 +198,7 @@ func (t *fit) averaged(of func(*posterior) (vec, square)) (mean vec, cov square)
 }
 
 // shift tells what a step or a drift came to.
-func (c *candidate) shift() Shift {
+func (c *suspectedShift) shift() Shift {
 	t := c.fit
 	e := t.eras[t.nextEra]
 	began := t.begins()

@@ -13,7 +13,7 @@ import (
 // Nothing steps as a reading ages: from one minute to the next, over ten days, neither the air
 // nor its range moves by more than the fastest weather of an hour spread over sixty minutes.
 func TestNothingStepsAsReadingsAge(t *testing.T) {
-	day := []Timed{timed("a", clockTime(9, 0), 95), timed("b", clockTime(11, 0), 99), timed("c", clockTime(15, 30), 60)}
+	day := []Timed{readAt("a", clockTime(9, 0), 95), readAt("b", clockTime(11, 0), 99), readAt("c", clockTime(15, 30), 60)}
 	last := day[2].Time
 	was := Forecast(day, last, last, some(812))
 	for minute := 1; minute < 10*24*60; minute++ {

@@ -132,7 +132,7 @@ func estimateFrom(samples []sample, t time.Time, elevationFt units.Number) (e Es
 	if len(samples) == 0 {
 		e.How = How{Kind: NotNear, At: t}
 		if elevationFt.Known() && CheckElevation(elevationFt.Value()) == nil {
-			e.assume(raceDay(elevationFt.Value(), asked), elevationFt.Value(), departure(asked, asked))
+			e.assume(raceDayAir(elevationFt.Value(), asked), elevationFt.Value(), departure(asked, asked))
 		}
 		return e
 	}
@@ -141,10 +141,10 @@ func estimateFrom(samples []sample, t time.Time, elevationFt units.Number) (e Es
 	used := slices.DeleteFunc(slices.Clone(samples), func(o sample) bool { return !o.comparable(s) })
 	share, left := shares(used, asked)
 	elevation := elevationFt.Or(s.air.PressureAltitudeFt())
-	air := raceDay(elevation, asked)
+	air := raceDayAir(elevation, asked)
 	common := 0. // ft: what the readings used have wrong together
 	for i, u := range used {
-		usual := raceDay(elevation, u.moment)
+		usual := raceDayAir(elevation, u.moment)
 		air.TempF += share[i] * (u.air.TempF - usual.TempF)
 		air.StationInHg += share[i] * (u.air.StationInHg - usual.StationInHg)
 		air.VapourInHg += share[i] * (u.air.VapourInHg - usual.VapourInHg)

@@ -18,14 +18,14 @@ func clockTime(hour, minute int) time.Time {
 	return time.Date(2026, 5, 2, hour, minute, 0, 0, zone)
 }
 
-func timed(id string, at time.Time, tempF float64) Timed {
+func readAt(id string, at time.Time, tempF float64) Timed {
 	return Timed{id, at, Reading{TempF: some(tempF), DewPointF: some(60), StationInHg: some(29)}}
 }
 
 func TestAt(t *testing.T) {
-	noon := timed("a-noon", clockTime(12, 0), 80)
-	two := timed("a-two", clockTime(14, 0), 88)
-	evening := timed("a-evening", clockTime(19, 0), 70)
+	noon := readAt("a-noon", clockTime(12, 0), 80)
+	two := readAt("a-two", clockTime(14, 0), 88)
+	evening := readAt("a-evening", clockTime(19, 0), 70)
 	ids := map[int]string{12: "a-noon", 14: "a-two", 19: "a-evening"}
 	one := func(hour, minutes int) How {
 		return How{Kind: ByOne, At: clockTime(hour, 0), Minutes: minutes, ReadingID: ids[hour]}
@@ -73,7 +73,7 @@ func TestAt(t *testing.T) {
 }
 
 func TestAtShowsTimesWhereTheRacerIs(t *testing.T) {
-	e := At([]Timed{timed("a", clockTime(13, 52).UTC(), 80)}, clockTime(14, 30), absent)
+	e := At([]Timed{readAt("a", clockTime(13, 52).UTC(), 80)}, clockTime(14, 30), absent)
 	if got := e.How.At.Format("15:04"); got != "13:52" || e.How.Minutes != 38 {
 		t.Errorf("%+v", e.How)
 	}
@@ -81,14 +81,14 @@ func TestAtShowsTimesWhereTheRacerIs(t *testing.T) {
 
 // An impossible reading must not take the air from runs that have a good one.
 func TestAtNamesAnImpossibleReading(t *testing.T) {
-	bad := timed("a-bad", clockTime(13, 0), 80)
+	bad := readAt("a-bad", clockTime(13, 0), 80)
 	bad.Reading.DewPointF = some(90)
 	alone := At([]Timed{bad}, clockTime(13, 10), absent)
 	if alone.Known || len(alone.Notes) != 1 || alone.Notes[0].Kind != Impossible || alone.Notes[0].ReadingID != "a-bad" ||
 		!strings.Contains(alone.Notes[0].Err.Error(), "dew point") {
 		t.Errorf("%+v, want it unknown and a-bad named", alone)
 	}
-	good := timed("a-good", clockTime(13, 5), 81)
+	good := readAt("a-good", clockTime(13, 5), 81)
 	if e := At([]Timed{bad, good}, clockTime(13, 10), absent); !e.Known || math.Abs(e.Air.TempF-81) > 0.1 ||
 		len(e.Notes) != 1 {
 		t.Errorf("%+v, want the good reading's air and a-bad named", e)
@@ -103,9 +103,9 @@ func TestAtNamesAnImpossibleReading(t *testing.T) {
 func TestForecastCarriesTheTrend(t *testing.T) {
 	var day []Timed
 	for i := range 5 {
-		day = append(day, timed("a", clockTime(9, 0).Add(time.Duration(i)*30*time.Minute), 70+2.5*float64(i)))
+		day = append(day, readAt("a", clockTime(9, 0).Add(time.Duration(i)*30*time.Minute), 70+2.5*float64(i)))
 	}
-	day = append(day, timed("later", clockTime(11, 40), 120))
+	day = append(day, readAt("later", clockTime(11, 40), 120))
 	now := clockTime(11, 5)
 	at := func(hour, minute int) Estimate {
 		e := Forecast(day, now, clockTime(hour, minute), absent)
@@ -152,7 +152,7 @@ func TestForecastKnowsNothingOfTheFuture(t *testing.T) {
 		var past, all []Timed
 		for range rapid.IntRange(0, 6).Draw(t, "readings") {
 			at := now.Add(time.Duration(rapid.IntRange(-200, 200).Draw(t, "minute")) * time.Minute)
-			r := timed("a", at, rapid.Float64Range(62, 95).Draw(t, "°F"))
+			r := readAt("a", at, rapid.Float64Range(62, 95).Draw(t, "°F"))
 			all = append(all, r)
 			if !at.After(now) {
 				past = append(past, r)
@@ -174,7 +174,7 @@ func TestForecastKnowsNothingOfTheFuture(t *testing.T) {
 }
 
 func TestEstimateDoubtOfAssumedPressure(t *testing.T) {
-	measured := timed("a", clockTime(12, 0), 80)
+	measured := readAt("a", clockTime(12, 0), 80)
 	assumed := measured
 	assumed.Reading.StationInHg = absent
 	e := At([]Timed{assumed}, clockTime(12, 0), some(900))
@@ -198,7 +198,7 @@ func TestEstimateDoubtOfAssumedPressure(t *testing.T) {
 
 // A step from an assumed to a measured pressure is not weather.
 func TestAssumedPressureMakesNoTrend(t *testing.T) {
-	assumed, measured := timed("a", clockTime(11, 0), 80), timed("b", clockTime(12, 0), 80)
+	assumed, measured := readAt("a", clockTime(11, 0), 80), readAt("b", clockTime(12, 0), 80)
 	assumed.Reading.StationInHg = absent
 	day := []Timed{assumed, measured}
 	e := At(day, clockTime(13, 0), some(3000))
@@ -212,7 +212,7 @@ func TestAssumedPressureMakesNoTrend(t *testing.T) {
 }
 
 func TestEstimateTakesTheWindOfTheNearest(t *testing.T) {
-	before, after := timed("a", clockTime(12, 0), 80), timed("b", clockTime(14, 0), 82)
+	before, after := readAt("a", clockTime(12, 0), 80), readAt("b", clockTime(14, 0), 82)
 	before.Reading.WindMPH, before.Reading.WindFromDeg = some(6), some(240)
 	after.Reading.WindMPH = some(12)
 	for _, c := range []struct {

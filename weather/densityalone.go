@@ -25,7 +25,7 @@ func (r Reading) densityAlone(elevationFt units.Number) (Air, Note, error) {
 	case r.AltimeterInHg.Known():
 		inHg, off = stationFromAltimeter(r.AltimeterInHg.Value(), elevationFt.Value()), 0
 	}
-	water := raceDay(elevationFt.Value(), warmest).VapourInHg
+	water := raceDayAir(elevationFt.Value(), warmest).VapourInHg
 	of := func(tempF, inHg, water float64) Air { return Air{tempF, inHg, water}.possible() }
 	lowFt, highFt := of(coldestF, inHg, water).DensityAltitudeFt(), of(hottestAloneF, inHg, water).DensityAltitudeFt()
 	if !(da >= lowFt && da <= highFt) {

@@ -14,7 +14,10 @@ func alone(ft float64) Reading { return Reading{DensityAltitudeFt: some(ft)} }
 // Density is what a density altitude says: rows of ISO 2533, 1.15490 kg/m3 at 2,000 ft and
 // 1.05555 at 5,000.
 func TestDensityAlone(t *testing.T) {
-	for _, c := range []struct{ ft, elevation, kgM3 float64 }{{2000, 812, 1.15490}, {5000, 3000, 1.05555}, {2000, 0, 1.15490}} {
+	for _, c := range []struct{ ft, elevation, kgM3 float64 }{{2000, 812, 1.15490}, {5000, 3000, 1.05555}, {
+		2000,
+		0, 1.15490,
+	}} {
 		a, notes, err := alone(c.ft).Air(some(c.elevation))
 		if err != nil || len(notes) != 1 || notes[0].Kind != DensityAlone {
 			t.Fatalf("%v, %v", notes, err)
@@ -78,7 +81,13 @@ func TestDensityAloneRefuses(t *testing.T) {
 	for _, c := range []struct {
 		r         Reading
 		elevation units.Number
-	}{{beside, some(812)}, {alone(1855), absent}, {alone(30000), some(812)}, {alone(-20000), some(812)}, {alone(math.NaN()), some(812)}} {
+	}{
+		{beside, some(812)},
+		{alone(1855), absent},
+		{alone(30000), some(812)},
+		{alone(-20000), some(812)},
+		{alone(math.NaN()), some(812)},
+	} {
 		if a, _, err := c.r.Air(c.elevation); err == nil {
 			t.Errorf("%+v: %+v, want it refused", c.r, a)
 		}

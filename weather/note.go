@@ -10,7 +10,7 @@ type Note struct {
 	DoubtInHg   float64 // and its standard deviation
 	TempF       float64 // RaceDay; DensityAlone: what makes it
 	RHPct       float64 // RaceDay
-	DoubtFt     float64 // RaceDay: standard deviation of the density altitude; DensityAlone: what not knowing the rest is worth of it
+	DoubtFt     float64 // RaceDay: standard deviation of the density altitude; DensityAlone: of what is not known
 	DoubtPct    float64 // DensityAlone: of power, by SAE J1349
 	ReadingID   string  // Impossible
 	Err         error   // Impossible: what is wrong with it

@@ -18,8 +18,8 @@ const (
 // warmest is a moment when a race day is warmest.
 var warmest = moment{swing: raceDayTop}
 
-// raceDay is the air of a race day at an elevation, ft, and a moment.
-func raceDay(elevationFt float64, m moment) Air {
+// raceDayAir is the air of a race day at an elevation, ft, and a moment.
+func raceDayAir(elevationFt float64, m moment) Air {
 	a := Air{TempF: raceDayTempF, StationInHg: standardInHgAt(elevationFt)}
 	a.VapourInHg = raceDayRHPct / 100 * saturatedVapourPa(a.pressurePa(), a.kelvin()) / units.PascalPerInHg
 	a.TempF += raceDaySwingF * (m.swing - raceDayTop)

@@ -88,7 +88,9 @@ func (a *app) check(c *cobra.Command, _ []string) error {
 			result.Grave++
 		}
 	}
-	if err := a.page.Answer(result, findingsTable(result.Findings), func(w io.Writer) { checkText(w, result) }); err != nil {
+	if err := a.page.Answer(result, findingsTable(result.Findings), func(w io.Writer) {
+		checkText(w, result)
+	}); err != nil {
 		return err
 	}
 	if failed != nil {

@@ -52,11 +52,7 @@ type exporting struct {
 }
 
 func (a *app) export(c *cobra.Command, args []string, lb *crew.Session) error {
-	vehicle, err := vehicleFlag(c, lb)
-	if err != nil {
-		return err
-	}
-	filter, err := a.runFilter(c, lb)
+	vehicle, filter, err := a.ofRuns(c, lb)
 	if err != nil {
 		return err
 	}

@@ -237,7 +237,8 @@ func TestExportRecipes(t *testing.T) {
 	dir := t.TempDir()
 	want := strangeLog(t, filepath.Join(dir, "log"), rand.New(rand.NewPCG(7, 18)))
 	for _, to := range []string{"team", "runs.csv"} {
-		if status, _, said := runLine(t, "export", filepath.Join(dir, to), "--logbook", filepath.Join(dir, "log")); status != exitDone {
+		if status, _, said := runLine(t, "export", filepath.Join(dir, to),
+			"--logbook", filepath.Join(dir, "log")); status != exitDone {
 			t.Fatal(said)
 		}
 	}

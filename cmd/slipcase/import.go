@@ -103,7 +103,8 @@ func toldOf(c *cobra.Command) (t told, err error) {
 // options are what was told, checked, with what the log knows.
 func (t told) options(a *app, lb *crew.Session) (o notebook.Options, err error) {
 	o = notebook.Options{
-		Columns: map[string]notebook.Role{}, DateOrder: t.DateOrder, Year: t.Year, Vehicle: t.Vehicle, Track: t.Track, Sheet: t.Sheet,
+		Columns: map[string]notebook.Role{}, DateOrder: t.DateOrder, Year: t.Year, Vehicle: t.Vehicle,
+		Track: t.Track, Sheet: t.Sheet,
 		Bare: a.page.Bare, Now: a.now(),
 	}
 	for head, word := range t.Columns {

@@ -172,7 +172,9 @@ func isRun(s logbook.Slip, want map[string]any) bool {
 func holdFigures(t *testing.T, s logbook.Slip, readings []logbook.Reading, want map[string]any) {
 	t.Helper()
 	var r logbook.Reading
-	if i := slices.IndexFunc(readings, func(r logbook.Reading) bool { return r.Time.Equal(s.Time.Time) && r.Track == s.Track }); i >= 0 {
+	if i := slices.IndexFunc(readings, func(r logbook.Reading) bool {
+		return r.Time.Equal(s.Time.Time) && r.Track == s.Track
+	}); i >= 0 {
 		r = readings[i]
 	}
 	got := map[string]units.Number{}
@@ -206,7 +208,10 @@ func holdFigures(t *testing.T, s logbook.Slip, readings []logbook.Reading, want 
 	if day := s.Time.Format(time.DateOnly); day != want["date"] {
 		t.Errorf("run on %s, want %v", day, want["date"])
 	}
-	for key, text := range map[string]string{"track": s.Track, "lane": s.Lane, "round": s.Round, "time": s.Time.Format("15:04")} {
+	for key, text := range map[string]string{
+		"track": s.Track, "lane": s.Lane, "round": s.Round,
+		"time": s.Time.Format("15:04"),
+	} {
 		if v, told := want[key]; told && v != text {
 			t.Errorf("%s %q, want %v", key, text, v)
 		}

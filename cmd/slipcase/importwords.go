@@ -98,9 +98,11 @@ func faultWords(fs []notebook.Fault, sys units.System) string {
 func (p *importing) shown() page.Import {
 	n := p.book
 	im := page.Import{
-		File: p.file, Runs: len(n.Rows), New: len(p.batch.Slips), Known: p.known, Readings: len(p.batch.Readings), Setups: len(p.batch.Setups),
-		Vehicles: []string{}, Tracks: []string{}, Columns: []page.ImportColumn{}, Taken: []string{}, Questions: append([]string{}, p.questions...),
-		Left: []page.ImportLeft{}, Unread: []page.ImportLeft{}, Again: p.again(),
+		File: p.file, Runs: len(n.Rows), New: len(p.batch.Slips), Known: p.known, Readings: len(p.batch.Readings),
+		Setups:   len(p.batch.Setups),
+		Vehicles: []string{}, Tracks: []string{}, Columns: []page.ImportColumn{}, Taken: []string{},
+		Questions: append([]string{}, p.questions...),
+		Left:      []page.ImportLeft{}, Unread: []page.ImportLeft{}, Again: p.again(),
 	}
 	for _, v := range p.batch.Vehicles {
 		im.Vehicles = append(im.Vehicles, fmt.Sprintf("%s (%s)", v.ID, v.Kind))
@@ -146,7 +148,8 @@ func (p *importing) shown() page.Import {
 			unit = ""
 		}
 		im.Columns = append(im.Columns, page.ImportColumn{
-			Sheet: c.Sheet, Column: c.Letter, Heading: c.Head, Role: string(c.Role), Unit: unit, Samples: append([]string{}, c.Samples...), How: how,
+			Sheet: c.Sheet, Column: c.Letter, Heading: c.Head, Role: string(c.Role), Unit: unit,
+			Samples: append([]string{}, c.Samples...), How: how,
 		})
 	}
 	im.Taken = append(im.Taken, settled(n)...)

@@ -86,9 +86,11 @@ var mayImport = map[string][]string{
 		"slipcase/logbook",
 		"slipcase/weather/units",
 	},
+	in + "picture": {in + "crew", in + "page", "slipcase/weather/units"},
 	"slipcase/cmd/slipcase": {
 		"slipcase/weather", "slipcase/weather/units", "slipcase/logbook", "slipcase/predict",
 		in + "table", in + "tty", in + "typed", in + "crew", in + "page", in + "notebook",
+		in + "picture",
 	},
 }
 

@@ -26,7 +26,8 @@ them; read one with   man -l FOLDER/slipcase-slip-add.1`,
 			// No date of today: pages of one version are the same bytes whenever they are made.
 			never := time.Time{}
 			c.Root().DisableAutoGenTag = true
-			if err := doc.GenManTree(c.Root(), &doc.GenManHeader{Section: "1", Source: "slipcase", Date: &never}, args[0]); err != nil {
+			if err := doc.GenManTree(c.Root(), &doc.GenManHeader{Section: "1", Source: "slipcase", Date: &never},
+				args[0]); err != nil {
 				return err
 			}
 			pages, err := filepath.Glob(filepath.Join(args[0], "slipcase*.1"))

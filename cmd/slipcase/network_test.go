@@ -80,6 +80,8 @@ consistency
 forecast --lane left --why
 backtest
 trend
+best
+season 2026
 setup add --name carb --weight 3452lb --power 330hp --from "2026-05-02 17:25"
 slip add --60 1.900 --660 8.301@85.10 --1320 13.020@107.30 --at 17:30
 compare stock carb
@@ -113,6 +115,7 @@ air unvoid last
 merge DIR/copy
 export DIR/runs.xlsx
 import DIR/runs.xlsx
+picture air -o DIR/air.png
 demo --logbook DIR/season
 `
 

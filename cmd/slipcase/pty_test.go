@@ -280,7 +280,10 @@ func TestRubbish(t *testing.T) {
 	r.types("run [", strings.Repeat("word ", 200)+enter)
 	r.types("run [", "left T1"+enter)
 	r.types("reaction: ", "042"+enter)
-	for _, junk := range []string{"abc", "1.9.1", "-1.9", "11,132", "1e9", "\U0001F525", strings.Repeat("9", 300), "1\t2\t3\tx", strings.Repeat("lorem ipsum ", 100)} {
+	for _, junk := range []string{
+		"abc", "1.9.1", "-1.9", "11,132", "1e9", "\U0001F525", strings.Repeat("9", 300),
+		"1\t2\t3\tx", strings.Repeat("lorem ipsum ", 100),
+	} {
 		r.types("60 ft: ", junk+enter)
 	}
 	r.types("60 ft: ", ctrlD)

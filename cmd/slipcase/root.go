@@ -117,8 +117,10 @@ or the metric one in a logbook made with init --units metric.`,
 	root.AddCommand(a.demoCommand(), a.initCommand(), a.vehicleCommand(), a.trackCommand(), a.setupCommand(),
 		a.airCommand(), a.slipCommand(), a.forecastCommand(), a.correctCommand(),
 		a.roundCommand(), a.dialCommand(), a.consistencyCommand(), a.backtestCommand(), a.trendCommand(), a.compareCommand(),
+		a.bestCommand(), a.seasonCommand(),
 		a.powerCommand(), a.gearingCommand(), a.boostCommand(), a.planCommand(), a.partCommand(), a.passCommand(),
 		a.checkCommand(), a.backupCommand(), a.restoreCommand(), a.mergeCommand(), a.importCommand(), a.exportCommand(),
+		a.pictureCommand(),
 		a.versionCommand(), a.manCommand())
 	explainExit(root)
 	a.foldHelp(root)

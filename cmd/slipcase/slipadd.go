@@ -138,7 +138,8 @@ func (r *typist) slip(text string) (slip, error) {
 	}
 	var l typed.Line
 	if len(words) > 0 {
-		if l, err = typed.ParseLine(bareIn(r.c), strings.Join(words, " "), slip{}, r.usual(v.ID), t.LengthsFt...); err != nil {
+		if l, err = typed.ParseLine(bareIn(r.c), strings.Join(words, " "), slip{}, r.usual(v.ID),
+			t.LengthsFt...); err != nil {
 			return slip{}, usage(err)
 		}
 	}

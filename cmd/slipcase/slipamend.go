@@ -74,7 +74,8 @@ func (a *app) amendSlip(c *cobra.Command, args []string, lb *crew.Session) error
 // slipVoid are the commands that take a slip out and put it back.
 func (a *app) slipVoid() (void, unvoid *cobra.Command) {
 	void, unvoid = voidable[slip]{
-		what: "slip", arg: "ID|last", example: "s3k7", long: lastHelp, entry: func(s *slip) *logbook.Entry { return &s.Entry },
+		what: "slip", arg: "ID|last", example: "s3k7", long: lastHelp,
+		entry:    func(s *slip) *logbook.Entry { return &s.Entry },
 		find:     func(_ *cobra.Command, lb *crew.Session, ref string) (slip, error) { return lb.Slip(ref) },
 		findVoid: (*logbook.Logbook).VoidSlip, amend: (*logbook.Logbook).AmendSlip,
 		needs: (*crew.Session).SlipStands, show: (*page.Page).SlipStatus, called: func(s slip) string { return s.ID },

@@ -97,7 +97,10 @@ func TestNumberAtTheEdges(t *testing.T) {
 	if Some(math.Copysign(0, -1)) != Some(0) {
 		t.Error("-0 is not 0")
 	}
-	for _, v := range []float64{math.NaN(), math.Inf(1), math.Inf(-1), math.SmallestNonzeroFloat64, -math.MaxFloat64, math.Inf(1) - math.Inf(1)} {
+	for _, v := range []float64{
+		math.NaN(), math.Inf(1), math.Inf(-1), math.SmallestNonzeroFloat64,
+		-math.MaxFloat64, math.Inf(1) - math.Inf(1),
+	} {
 		if n := Some(v); !n.Known() || n.Value() != v && !math.IsNaN(v) || math.IsNaN(n.Value()) != math.IsNaN(v) {
 			t.Errorf("%v is kept as %v, known %v", v, n.Value(), n.Known())
 		}

@@ -132,7 +132,7 @@ func (k Kind) Accepted() string {
 // exponent does not travel on.
 const largest = 1e9
 
-var quantity = regexp.MustCompile(`^([+-]?[0-9.,]*(?:[eE][+-]?[0-9]+)?)\s*(.*)$`)
+var numberAndUnit = regexp.MustCompile(`^([+-]?[0-9.,]*(?:[eE][+-]?[0-9]+)?)\s*(.*)$`)
 
 // Parse is ParseIn where a bare number means the US unit.
 func (k Kind) Parse(text string) (float64, error) { return k.ParseIn(US, text) }
@@ -146,7 +146,7 @@ func (k Kind) ParseIn(bare System, text string) (float64, error) {
 	if k.units[0].symbol == "$" {
 		s = strings.TrimPrefix(s, "$")
 	}
-	m := quantity.FindStringSubmatch(s)
+	m := numberAndUnit.FindStringSubmatch(s)
 	if m == nil || !strings.ContainsAny(m[1], "0123456789") {
 		return 0, fmt.Errorf("%s %q is not a number: want one in %s, or with its unit: %s",
 			k.Name, shorten(text), k.units[bare].symbol, k.Accepted())

@@ -63,7 +63,10 @@ func TestDrawnAreLimitedByWhatTheySay(t *testing.T) {
 				bikes++
 			}
 			a := answer(v)
-			own := map[Limit]float64{TireLimit: a.grip, WheelieLimit: a.balance, TorqueLimit: a.torque, ConverterLimit: a.torque}[limit]
+			own := map[Limit]float64{
+				TireLimit: a.grip, WheelieLimit: a.balance, TorqueLimit: a.torque,
+				ConverterLimit: a.torque,
+			}[limit]
 			lever = append(lever, own)
 			ets = append(ets, v.Run(Standard, Luck{}).ET[4])
 			if own < max(a.grip, a.balance, a.torque) || own < 0.25 {
@@ -104,7 +107,7 @@ func TestHalvedStep(t *testing.T) {
 		for seed := range drawn() {
 			v := Draw(rand.New(rand.NewPCG(seed, 13)), l, seed%2 == 1)
 			luck := Luck{Launch: 0.02, ShiftS: 0.01}
-			whole, half := v.Run(Standard, luck), v.run(Standard, luck, 2, nil)
+			whole, half := v.Run(Standard, luck), v.timed(Standard, luck, 2, nil)
 			worst := 0.
 			for m := range markM {
 				worst = max(worst, math.Abs(whole.ET[m]-half.ET[m]))

@@ -40,7 +40,10 @@ func (d *draft) car() bool {
 	if !d.tires() {
 		return false
 	}
-	d.v.Gearbox.Efficiency = map[Drive]float64{Rear: d.between(0.84, 0.91), Front: d.between(0.86, 0.92), All: d.between(0.78, 0.86)}[c.Drive]
+	d.v.Gearbox.Efficiency = map[Drive]float64{
+		Rear: d.between(0.84, 0.91), Front: d.between(0.86, 0.92),
+		All: d.between(0.78, 0.86),
+	}[c.Drive]
 	if d.limit == ConverterLimit || d.limit != TorqueLimit && d.Float64() < 0.5 {
 		return d.automatic()
 	}

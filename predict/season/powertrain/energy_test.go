@@ -68,7 +68,7 @@ func TestEnergyBalance(t *testing.T) {
 			var sum powers
 			var jumped, start float64
 			var last *state
-			v.run(Standard, Luck{}, 4, func(r *run, from state, m moment, to state) {
+			v.timed(Standard, Luck{}, 4, func(r *run, from state, m moment, to state) {
 				if last == nil {
 					start = v.moving(from)
 				} else {

@@ -4,7 +4,7 @@ package powertrain
 // vehicle back.
 func (v *Vehicle) launch() (share [4]float64) {
 	whole := 0.
-	v.run(Standard, Luck{}, 1, func(_ *run, from state, m moment, to state) {
+	v.timed(Standard, Luck{}, 1, func(_ *run, from state, m moment, to state) {
 		if from.x < markM[0] {
 			share[m.limit] += to.t - from.t
 			whole += to.t - from.t

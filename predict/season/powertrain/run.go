@@ -30,9 +30,9 @@ const (
 )
 
 // Run times a run in the given air.
-func (v *Vehicle) Run(a Air, l Luck) Timing { return v.run(a, l, 1, nil) }
+func (v *Vehicle) Run(a Air, l Luck) Timing { return v.timed(a, l, 1, nil) }
 
-func (v *Vehicle) run(a Air, l Luck, fine float64, watch func(r *run, from state, m moment, to state)) Timing {
+func (v *Vehicle) timed(a Air, l Luck, fine float64, watch func(r *run, from state, m moment, to state)) Timing {
 	r := &run{
 		vehicle: v, luck: l, density: a.Density(), headwind: a.Headwind, charge: v.Engine.Breathing.charge(a),
 		slipping: v.Clutch != nil, fine: fine, watch: watch,

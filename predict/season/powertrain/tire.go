@@ -9,7 +9,7 @@ type Tires struct {
 	Sensitivity float64 // share of grip lost as the load doubles (Milliken ch. 2)
 	Stiffness   float64 // force per load and slip, where slip is small
 	Hold        float64 // share of the most that driver and setup get out of them, up to 1
-	Overdriven  float64 // share of grip lost to wheelspin by a thrust far beyond it, through a clutch: a converter is pedaled
+	Overdriven  float64 // share of grip lost to wheelspin by a thrust far beyond it, through a clutch
 	Inertia     float64 // of all wheels, kg m²
 }
 

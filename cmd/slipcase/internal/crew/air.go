@@ -88,7 +88,7 @@ type Checked struct {
 // cannot be comes back as Impossible.
 func (s *Session) CheckReading(r Reading, track Track, beside ...Reading) (c Checked, err error) {
 	if err := r.Check(track.ElevationFt); err != nil {
-		return c, impossible("", err)
+		return c, markImpossible("", err)
 	}
 	here := slices.DeleteFunc(slices.Clone(beside), func(o Reading) bool { return o.Track != r.Track })
 	all, err := s.withOthers(append(here, r))
@@ -97,7 +97,7 @@ func (s *Session) CheckReading(r Reading, track Track, beside ...Reading) (c Che
 	}
 	full, others := all[len(all)-1], all[:len(all)-1]
 	if c.Aired = s.aired(r, full, track); c.Err != nil {
-		return c, impossible("", c.Err)
+		return c, markImpossible("", c.Err)
 	}
 	c.Twin = slices.ContainsFunc(here, func(o Reading) bool { return o.Time.Equal(r.Time.Time) })
 	if i := slices.IndexFunc(others, func(o Reading) bool { return sameReading(o, r) }); i >= 0 && !c.Twin {

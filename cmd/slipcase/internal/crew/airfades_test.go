@@ -33,7 +33,8 @@ func fadingAir(t *testing.T, tempF, inHg float64) (s *Session, read time.Time) {
 	of(lb.AddVehicle(&logbook.Vehicle{Entry: logbook.Entry{ID: "heron"}, Kind: "car", Aspiration: "natural"}))
 	of(lb.AddTrack(&logbook.Track{Entry: logbook.Entry{ID: "saltgrass"}, ElevationFt: units.Some(812)}))
 	of(lb.AddSetup(&logbook.Setup{
-		Vehicle: "heron", From: Time{Time: read.AddDate(0, -1, 0)}, WeightLb: units.Some(3450), PowerHP: units.Some(312), PowerAt: "wheels", PowerStandard: "sae",
+		Vehicle: "heron", From: Time{Time: read.AddDate(0, -1, 0)}, WeightLb: units.Some(3450),
+		PowerHP: units.Some(312), PowerAt: "wheels", PowerStandard: "sae",
 	}))
 	before := read.AddDate(0, 0, -1)
 	for i, et := range []float64{13.21, 13.23, 13.20} {
@@ -73,8 +74,10 @@ func TestForecastAsAirFades(t *testing.T) {
 		better = append(better, s)
 	}
 	for _, age := range []time.Duration{
-		0, 30 * time.Minute, time.Hour, 119 * time.Minute, 2 * time.Hour, 4 * time.Hour, 8 * time.Hour, 10 * time.Hour, 12 * time.Hour,
-		23 * time.Hour, 25 * time.Hour, 48 * time.Hour, 4 * 24 * time.Hour, 7 * 24 * time.Hour, 30 * 24 * time.Hour, 300 * 24 * time.Hour,
+		0, 30 * time.Minute, time.Hour, 119 * time.Minute, 2 * time.Hour, 4 * time.Hour, 8 * time.Hour,
+		10 * time.Hour, 12 * time.Hour,
+		23 * time.Hour, 25 * time.Hour, 48 * time.Hour, 4 * 24 * time.Hour, 7 * 24 * time.Hour, 30 * 24 * time.Hour,
+		300 * 24 * time.Hour,
 	} {
 		is := expected(t, usual, read.Add(age))
 		for i, s := range better {

@@ -39,7 +39,7 @@ func Boost(ask BoostAsk) (b Boosted, err error) {
 	b.Now.Psi = ask.NowPsi.Or(0)
 	if b.FromPulley = ask.Pulley.Known(); b.FromPulley {
 		if b.To, err = b.Now.AfterPulley(ask.Pulley.Value()); err != nil {
-			return b, impossible("", err)
+			return b, markImpossible("", err)
 		}
 	}
 	air := weather.Standard
@@ -49,7 +49,7 @@ func Boost(ask BoostAsk) (b Boosted, err error) {
 	if b.Charge, err = b.To.In(air); err == nil && b.Now.Psi != 0 {
 		b.Power, err = predict.Raise(b.Now, b.To, air)
 	}
-	return b, impossible("", err)
+	return b, markImpossible("", err)
 }
 
 // Claim tells how much of a claimed gain, as a share of the power, the boost explains.
@@ -72,7 +72,7 @@ func (s *Session) BoostPart(p *Part, v Vehicle, b *Boosted) error {
 	change, _, err := changeOf(*p, s.statedNow(v))
 	switch {
 	case err != nil:
-		return impossible("", err)
+		return markImpossible("", err)
 	case change.Gain.Likely <= 0:
 		return ErrNoClaim
 	}

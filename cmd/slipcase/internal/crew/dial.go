@@ -193,7 +193,7 @@ type NextDial struct {
 	HoldS, GiveBackS float64 // 0 without a hold
 }
 
-func nextDial(f *Forecast, m Mark, rules Rules, holdS float64) (d NextDial, err error) {
+func dialToCome(f *Forecast, m Mark, rules Rules, holdS float64) (d NextDial, err error) {
 	switch {
 	case rules.Format == HeadsUp, rules.Format == Index && !rules.IndexS.Known():
 		return d, nil

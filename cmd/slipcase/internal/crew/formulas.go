@@ -46,12 +46,12 @@ func Formulas(ask FormulaAsk) (out ByFormulas, err error) {
 	for _, f := range predict.Formulas {
 		if err == nil {
 			var one ByFormula
-			one, err = byFormula(f, m.WeightLb.Value(), out.HP)
+			one, err = formulaSays(f, m.WeightLb.Value(), out.HP)
 			out.Formulas = append(out.Formulas, one)
 		}
 	}
 	if err != nil {
-		return out, impossible("", err)
+		return out, markImpossible("", err)
 	}
 	var quick Splits
 	fox := out.Fox()
@@ -67,7 +67,7 @@ func (f *ByFormulas) Fox() ByFormula {
 	return f.Formulas[slices.IndexFunc(f.Formulas, func(f ByFormula) bool { return f.Name == predict.Fox.Name })]
 }
 
-func byFormula(f predict.Formula, weightLb, hp float64) (out ByFormula, err error) {
+func formulaSays(f predict.Formula, weightLb, hp float64) (out ByFormula, err error) {
 	out.Name = f.Name
 	for _, want := range []struct {
 		at *float64
@@ -108,14 +108,14 @@ func Implies(ask ImpliedAsk) (ImpliedPower, error) {
 	for _, f := range predict.Formulas {
 		one, err := ask.by(f)
 		if err != nil {
-			return out, impossible("", err)
+			return out, markImpossible("", err)
 		}
 		out.Formulas = append(out.Formulas, one)
 	}
 	if ask.ET.Known() && ask.MPH.Known() {
 		i, err := predict.ImpliedPower(predict.Fox, At1320, ask.WeightLb, ask.ET.Value(), ask.MPH.Value())
 		if err != nil {
-			return out, impossible("", err)
+			return out, markImpossible("", err)
 		}
 		gap := i.Gap(units.Number{})
 		out.Gap = &gap

@@ -39,7 +39,7 @@ const (
 func Gearing(ask GearingAsk) (Geared, error) {
 	rpm, mph, tyre, rear := ask.RPM.Value(), ask.MPH.Value(), ask.TyreIn.Value(), ask.Rear.Value()
 	if err := predict.CheckGearing(rpm, mph, tyre, rear*ask.Top, ask.Slip); err != nil {
-		return Geared{}, impossible("", err)
+		return Geared{}, markImpossible("", err)
 	}
 	g := predict.Gearing{TyreIn: tyre, Ratio: rear * ask.Top, Slip: ask.Slip}
 	out := Geared{rpm, mph, tyre, rear, ask.Top, 100 * ask.Slip, Slippage}

@@ -11,12 +11,14 @@ type Impossible struct {
 func (e *Impossible) Error() string { return e.Err.Error() }
 func (e *Impossible) Unwrap() error { return e.Err }
 
-// impossible marks an error as one about what was asked; nil stays nil.
-func impossible(of string, err error) error {
+// markImpossible marks an error as one about what was asked; nil stays nil.
+func markImpossible(of string, err error) error {
 	if err == nil {
 		return nil
 	}
 	return &Impossible{of, err}
 }
 
-func impossiblef(of, format string, a ...any) error { return impossible(of, fmt.Errorf(format, a...)) }
+func impossiblef(of, format string, a ...any) error {
+	return markImpossible(of, fmt.Errorf(format, a...))
+}

@@ -30,6 +30,7 @@ type Judged struct {
 	UsualPulls [Marks]units.Number // of the runs before
 	FullPull   bool                // it seems to have been at full power, and if not
 	ShortPull  predict.ShortPull   // why not
+	WasOn      *WasOn              // what it would have run, where it was let go; nil where not
 	LeftOut    LeftOut             // why the next forecast leaves it out, wholly or from a mark on
 	Perhaps    *Doubt              // a typing error that is not likely enough to ask about; nil without
 }
@@ -163,17 +164,30 @@ func (s *Session) lookAhead(j *Judged) {
 	if run.Slip.RacedFt.Known() {
 		far = RacedTo(run.Slip, run.Track)
 	}
-	if dial, err := nextDial(&f, far, RulesOf(run.Slip, run.Track), s.Hold(next.Run)); err == nil {
+	if dial, err := dialToCome(&f, far, RulesOf(run.Slip, run.Track), s.Hold(next.Run)); err == nil {
 		j.NextDial = dial
 	}
 	j.NextDial.Mark = far
 	j.Next, j.NextAir = &f, next.Run.Air
 }
 
-// LeaveOut notes why the next forecast leaves the run out, if it does.
+// LeaveOut notes why the next forecast leaves the run out, if it does, and what a run that
+// was let go was on.
 func (j *Judged) LeaveOut(all []LeftOut) {
 	if i := slices.IndexFunc(all, func(l LeftOut) bool { return l.ID == j.Run.Slip.ID }); i >= 0 {
 		j.LeftOut = all[i]
+	}
+	j.letGo()
+}
+
+// letGo works out what the run was on. Whoever noted full power was on what he ran.
+func (j *Judged) letGo() {
+	said := j.Run.Slip.FullPower == string(FullPower)
+	if j.Unjudged != nil || j.LeftOut.Why == OutOfLine && (said || !j.LeftOut.CountsFt.Known()) {
+		return
+	}
+	if w, ok := j.Judgement.Forecast.WasOn(j.Pass, j.LeftOut.CountsFt, RacedTo(j.Run.Slip, j.Run.Track)); ok {
+		j.WasOn = &w
 	}
 }
 

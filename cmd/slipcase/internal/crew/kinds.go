@@ -99,6 +99,9 @@ const (
 	OfGrip              = predict.OfGrip
 	OfWeight            = predict.OfWeight
 	OutOfLine           = predict.OutOfLine
+	PartLaunch          = predict.PartLaunch
+	PartMiddle          = predict.PartMiddle
+	PartTopEnd          = predict.PartTopEnd
 	PowerAsStated       = predict.PowerAsStated
 	PowerPlaceUntold    = predict.PowerPlaceUntold
 	PowerStandardUntold = predict.PowerStandardUntold

@@ -73,11 +73,11 @@ func (k *Alike) move(reactions []float64, runs []Run, ask AlikeAsk) error {
 		m.AskedBy = l.ShiftTo(m.Asked.Value() - perfect)
 		m.AskedRed = l.Red(m.AskedBy)
 	}
-	k.Launch, k.RPM = m, rpmEffect(runs)
+	k.Launch, k.RPM = m, effectOfRPM(runs)
 	return nil
 }
 
-func rpmEffect(runs []Run) (e RPMEffect) {
+func effectOfRPM(runs []Run) (e RPMEffect) {
 	var rpm, late []float64
 	for _, r := range runs {
 		if t := LateBy(r.Slip, r.Track); t.Known() && r.Slip.LaunchRPM.Known() {

@@ -14,8 +14,8 @@ import (
 // and the slip's other figures, and its round against itself.
 
 // Look says what looks wrong on a slip, whose setup and air become whole ids; beside are
-// slips that are to be recorded together with it, and tell of it as those of the log do. One that cannot be comes back as
-// Impossible, with the doubts where they tell what was likely meant.
+// slips that are to be recorded together with it, and tell of it as those of the log do. One that cannot be comes
+// back as Impossible, with the doubts where they tell what was likely meant.
 func (s *Session) Look(slip *Slip, beside ...*Slip) ([]Doubt, error) {
 	cannot := slip.Check()
 	if cannot == nil {
@@ -32,10 +32,10 @@ func (s *Session) Look(slip *Slip, beside ...*Slip) ([]Doubt, error) {
 		return nil, err
 	}
 	if cannot != nil {
-		return m.weigh(s.Now()), impossible("", cannot)
+		return m.weigh(s.Now()), markImpossible("", cannot)
 	}
 	ds := append(m.doubts(s.Now()), resultDoubt(*slip, s.TrackOf(*slip))...)
-	return append(ds, hardToBelieve(*slip, ds)...), nil
+	return append(ds, unlikelyFields(*slip, ds)...), nil
 }
 
 // resolve finds the setup and the reading that a slip names.
@@ -90,11 +90,11 @@ func (m *among) weigh(now time.Time) []Doubt {
 	}
 	switch {
 	case err != nil:
-		return slices.Concat(farOff(slip, now), timesTooLong(slip), speedsLow(slip))
+		return slices.Concat(pastBelief(slip, now), timesTooLong(slip), speedsLow(slip))
 	case ask:
-		return append([]Doubt{misread(slip, q)}, farOff(slip, now)...)
+		return append([]Doubt{misreadDoubt(slip, q)}, pastBelief(slip, now)...)
 	}
-	return append(farOff(slip, now), timesTooLong(slip)...)
+	return append(pastBelief(slip, now), timesTooLong(slip)...)
 }
 
 // perhaps is a typing error that is not likely enough to ask about before a slip is recorded.
@@ -110,14 +110,14 @@ func (m *among) perhaps() *Doubt {
 	if !some {
 		return nil
 	}
-	if d := misread(m.run.Slip, q); len(d.Readings) > 0 {
+	if d := misreadDoubt(m.run.Slip, q); len(d.Readings) > 0 {
 		return &d
 	}
 	return nil
 }
 
-// misread is the doubt of a figure that looks mistyped.
-func misread(slip Slip, q predict.Question) Doubt {
+// misreadDoubt is the doubt of a figure that looks mistyped.
+func misreadDoubt(slip Slip, q predict.Question) Doubt {
 	of := q.Figure
 	d := Doubt{Kind: Misread, At: of.Mark, Speed: of.Speed, Value: of.Value, Likely: q.Likely}
 	d.Alone, d.Lift = q.Alone, q.Lift
@@ -139,7 +139,8 @@ func misread(slip Slip, q predict.Question) Doubt {
 // possible reports that wheels have run a slip as it may have been meant.
 func possible(s Slip, m Meant) bool {
 	m.Apply(&s)
-	return s.Check() == nil && !slices.ContainsFunc(farOff(s, s.Time.Time), func(d Doubt) bool { return d.Kind == FarOff })
+	return s.Check() == nil && !slices.ContainsFunc(pastBelief(s, s.Time.Time),
+		func(d Doubt) bool { return d.Kind == FarOff })
 }
 
 // reactionDoubts hold the reactions of both lanes against those that the driver had

@@ -101,7 +101,7 @@ func TestLookAlone(t *testing.T) {
 		s := whole(14, 13.2)
 		c.s(s)
 		found := false
-		for _, ds := range [][]Doubt{farOff(*s, now), timesTooLong(*s), speedsLow(*s)} {
+		for _, ds := range [][]Doubt{pastBelief(*s, now), timesTooLong(*s), speedsLow(*s)} {
 			for _, d := range ds {
 				found = found || d.Kind == c.kind
 			}

@@ -9,9 +9,9 @@ import (
 
 // What looks mistyped on a slip, judged from it alone.
 
-// farOff doubts the figures one by one. The bounds are far outside what wheels have
+// pastBelief doubts the figures one by one. The bounds are far outside what wheels have
 // done (common practice, no source).
-func farOff(s Slip, now time.Time) (ds []Doubt) {
+func pastBelief(s Slip, now time.Time) (ds []Doubt) {
 	if s.Time.After(now) {
 		ds = append(ds, Doubt{Kind: InFuture, When: s.Time.Time, Now: now.In(s.Time.Location())})
 	}
@@ -32,9 +32,9 @@ func farOff(s Slip, now time.Time) (ds []Doubt) {
 	return ds
 }
 
-// hardToBelieve doubts what a slip notes beside its own times, but for figures that are
+// unlikelyFields doubts what a slip notes beside its own times, but for figures that are
 // doubted by what is nearer.
-func hardToBelieve(s Slip, others []Doubt) (ds []Doubt) {
+func unlikelyFields(s Slip, others []Doubt) (ds []Doubt) {
 	for _, o := range logbook.HardToBelieve(&s) {
 		nearer := slices.ContainsFunc(others, func(d Doubt) bool {
 			return d.Kind == DialOff && o.Column == "dial_s" ||

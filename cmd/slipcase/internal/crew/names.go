@@ -31,6 +31,7 @@ type (
 	Forecast  = predict.Forecast
 	Figure    = predict.Figure
 	LeftOut   = predict.LeftOut
+	WasOn     = predict.WasOn
 	LaneRun   = predict.LaneRun
 	Format    = predict.Format
 	Reactions = predict.Reactions

@@ -39,11 +39,11 @@ func (s *Session) PartOutcome(p Part) (o PartOutcome, in bool, err error) {
 		return o, true, err
 	}
 	o.Part, o.Setup, o.Was = p, setups[at], statedBy(o.Vehicle, setups[at-1])
-	return o, true, s.hold(&o)
+	return o, true, s.holdAgainst(&o)
 }
 
-// hold fills in what the change promised and what came of it.
-func (s *Session) hold(o *PartOutcome) error {
+// holdAgainst fills in what the change promised and what came of it.
+func (s *Session) holdAgainst(o *PartOutcome) error {
 	before, after, err := s.aroundSetup(o.Setup)
 	if err != nil {
 		return err

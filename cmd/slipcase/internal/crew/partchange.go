@@ -128,10 +128,10 @@ func candidateOf(p Part, today Stated) (predict.Candidate, bool, error) {
 // CheckPart refuses a change that cannot be, or not to its vehicle as it is now.
 func (s *Session) CheckPart(p Part, v Vehicle) error {
 	if err := p.Check(); err != nil {
-		return impossible("", err)
+		return markImpossible("", err)
 	}
 	_, _, err := changeOf(p, s.statedNow(v))
-	return impossible("", err)
+	return markImpossible("", err)
 }
 
 // aroundSetup are the vehicle's runs before a setup came in force, and those made

@@ -35,7 +35,8 @@ func PrintedSplits(s logbook.Slip) (out predict.Splits) {
 func MachineOf(v logbook.Vehicle, s logbook.Setup) predict.Machine {
 	return predict.Machine{
 		Kind: predict.Kind(v.Kind), Aspiration: predict.Aspiration(v.Aspiration), Drive: predict.Drive(v.Drive), Body: v.Body,
-		Setup: s.ID, WeightLb: s.WeightLb, PowerHP: s.PowerHP, PowerAt: predict.Place(s.PowerAt), Standard: predict.Standard(s.PowerStandard),
+		Setup: s.ID, WeightLb: s.WeightLb, PowerHP: s.PowerHP, PowerAt: predict.Place(s.PowerAt),
+		Standard: predict.Standard(s.PowerStandard),
 		BoostPsi: s.BoostPsi, BoostHeld: predict.Hold(s.BoostHeld),
 	}
 }

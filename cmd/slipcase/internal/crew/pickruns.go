@@ -42,7 +42,7 @@ func (f RunFilter) Keeps(r Run) bool {
 	if f.Setup != "" && !slices.Contains([]string{r.Setup.ID, r.Setup.Name}, f.Setup) {
 		return false
 	}
-	if f.Class != "" && !strings.EqualFold(f.Class, s.Class) && !strings.EqualFold(f.Class, s.ClassName) {
+	if f.Class != "" && !strings.EqualFold(f.Class, s.Class) && !strings.EqualFold(f.Class, ClassOf(s)) {
 		return false
 	}
 	if f.FullPower && s.FullPower != "" && s.FullPower != string(FullPower) {

@@ -36,14 +36,14 @@ func (s *Session) Rank(p *Prospect, ask RankAsk) (r Ranked, err error) {
 		return r, err
 	}
 	if r.Worth, err = p.car.Rank(candidates, predict.RankBy(ask.By)); err != nil {
-		return r, impossible("", err)
+		return r, markImpossible("", err)
 	}
 	if r.Order, err = p.car.Together(r.Worth, ask.Budget.Or(math.Inf(1))); err != nil {
 		r.Notes = append(r.Notes, ChangeNote{Kind: NothingFits, Err: err})
 	}
 	if t := ask.Target; t.Known() && err == nil {
 		if least, ok, err := p.car.Reaching(r.Worth, t.Value(), ask.Budget.Or(math.Inf(1))); err != nil {
-			return r, impossible("target", err)
+			return r, markImpossible("target", err)
 		} else if ok {
 			r.Cheapest = &least
 		}
@@ -148,7 +148,7 @@ func (r *Ranked) caution() error {
 			quickest, gain, alone = w.Change, w.ETGain.Likely, w.Name
 		}
 	}
-	u, err := r.upgrade(quickest, r.Ask.TyresMPH)
+	u, err := r.tryChange(quickest, r.Ask.TyresMPH)
 	r.Cautions = u.Cautions
 	r.Cautions.Alone = alone
 	return err

@@ -20,13 +20,13 @@ const (
 	Elimination
 )
 
-// practice are the letters of rounds in which nobody wins (common practice, no source).
-var practice = []string{"T", "TT", "TS", "TIME", "TRIAL", "TEST", "Q", "QUAL", "P", "PRACTICE"}
+// practiceLetters are the letters of rounds in which nobody wins (common practiceLetters, no source).
+var practiceLetters = []string{"T", "TT", "TS", "TIME", "TRIAL", "TEST", "Q", "QUAL", "P", "PRACTICE"}
 
 // KindOf tells a slip's round by its class and its letters.
 func KindOf(s Slip) RoundKind {
 	switch letters := strings.ToUpper(strings.TrimRight(s.Round, "0123456789")); {
-	case s.Class == "test" || slices.Contains(practice, letters):
+	case s.Class == "test" || slices.Contains(practiceLetters, letters):
 		return Practice
 	case s.Round == "":
 		return RoundUntold

@@ -32,10 +32,12 @@ func TestTellResult(t *testing.T) {
 			s.OpponentETS, s.OpponentBroke, s.ReactionS = units.Number{}, "yes", units.Some(-0.01)
 		}, "lost", RedLight},
 		{"the other broke before it staged, own red", func(s *Slip) {
-			s.OpponentETS, s.OpponentReactionS, s.OpponentBroke, s.ReactionS = units.Number{}, units.Number{}, "yes", units.Some(-0.01)
+			s.OpponentETS, s.OpponentReactionS, s.OpponentBroke, s.ReactionS = units.Number{}, units.Number{}, "yes",
+				units.Some(-0.01)
 		}, "won", NeverStaged},
 		{"the other broke staged, own red", func(s *Slip) {
-			s.OpponentETS, s.OpponentReactionS, s.OpponentBroke, s.ReactionS = units.Number{}, units.Number{}, "staged", units.Some(-0.01)
+			s.OpponentETS, s.OpponentReactionS, s.OpponentBroke, s.ReactionS = units.Number{}, units.Number{}, "staged",
+				units.Some(-0.01)
 		}, "lost", RedLight},
 		{"the other broke staged", func(s *Slip) {
 			s.OpponentETS, s.OpponentReactionS, s.OpponentBroke = units.Number{}, units.Number{}, "staged"

@@ -18,7 +18,9 @@ func begun(t *testing.T) (own, other *Session) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := lb.AddVehicle(&logbook.Vehicle{Entry: logbook.Entry{ID: "heron"}, Kind: "car", Aspiration: "natural"}); err != nil {
+	if err := lb.AddVehicle(&logbook.Vehicle{
+		Entry: logbook.Entry{ID: "heron"}, Kind: "car", Aspiration: "natural",
+	}); err != nil {
 		t.Fatal(err)
 	}
 	var ss [2]*Session

@@ -101,7 +101,7 @@ func (s *Session) planned(v Vehicle, before Setup, u *Setup, givenPower, givenWe
 		case at >= 0:
 			change, _, err := changeOf(parts[at], statedBy(v, before))
 			if err != nil {
-				return b, impossible("", err)
+				return b, markImpossible("", err)
 			}
 			all = all.With(change)
 		case name != u.Name && len(parts) > 0:

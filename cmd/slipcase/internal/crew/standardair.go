@@ -86,7 +86,7 @@ func (s *Session) StandardAir(vehicle string) (out Standardized, err error) {
 		correctors[v.ID], out.Costs = c, append(out.Costs, AirCost{v, predict.UsualFinish(passes[v.ID]), cost})
 	}
 	for _, r := range runs {
-		s := standardRun(r, correctors[r.Slip.Vehicle])
+		s := atStandard(r, correctors[r.Slip.Vehicle])
 		_, timed := s.Measured.Finish()
 		s.Doubted = timed && r.Slip.FullPower == "" && leftOut[r.Slip.ID]
 		if !s.InAir {
@@ -97,7 +97,7 @@ func (s *Session) StandardAir(vehicle string) (out Standardized, err error) {
 	return out, nil
 }
 
-func standardRun(r Run, by *predict.Corrector) StandardRun {
+func atStandard(r Run, by *predict.Corrector) StandardRun {
 	p := PassOf(r)
 	s := StandardRun{Run: r, Measured: p.Splits}
 	c, known := by.Correct(p)

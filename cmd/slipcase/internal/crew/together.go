@@ -111,11 +111,11 @@ func (l *looking) weigh(i int) []Doubt {
 	q, ask, told, err := l.peers.Proofread(l.passes[i])
 	switch {
 	case err != nil || !told:
-		return slices.Concat(farOff(slip, l.now), timesTooLong(slip), speedsLow(slip))
+		return slices.Concat(pastBelief(slip, l.now), timesTooLong(slip), speedsLow(slip))
 	case ask:
-		return append([]Doubt{misread(slip, q)}, farOff(slip, l.now)...)
+		return append([]Doubt{misreadDoubt(slip, q)}, pastBelief(slip, l.now)...)
 	}
-	return append(farOff(slip, l.now), timesTooLong(slip)...)
+	return append(pastBelief(slip, l.now), timesTooLong(slip)...)
 }
 
 // lightsBefore are so many of a driver's latest reactions that his usual one is told by them.

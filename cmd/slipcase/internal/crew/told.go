@@ -51,6 +51,7 @@ func (s *Session) Tell(ctx context.Context, runs []Run, ask ToldAsk, keep func(R
 				told.Judged = m.judge(learned)
 			}
 			told.LeftOut = leftOut[r.Slip.ID]
+			told.letGo()
 			if err := tell(told); err != nil {
 				return err
 			}

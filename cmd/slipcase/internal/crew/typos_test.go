@@ -201,16 +201,16 @@ func (p *pit) noticed(run predict.Pass, s Slip) (asked bool, readings []predict.
 	return asked, readings, remarked
 }
 
-type tally struct{ of, hit int }
+type caughtOf struct{ of, hit int }
 
-func (t *tally) add(hit bool) {
+func (t *caughtOf) add(hit bool) {
 	t.of++
 	if hit {
 		t.hit++
 	}
 }
 
-func (t tally) pct() float64 { return 100 * float64(t.hit) / float64(max(t.of, 1)) }
+func (t caughtOf) pct() float64 { return 100 * float64(t.hit) / float64(max(t.of, 1)) }
 
 // TestTypos makes typing errors in the clean slips of invented seasons, one a
 // slip, and asks after every true one: one season in an ordinary test run, 60
@@ -256,7 +256,7 @@ func TestTypos(t *testing.T) {
 
 // broken reports that a count is on the wrong side of a share; of a small sample, that
 // one which keeps the share would be so far off less than once in a hundred.
-func (t tally) broken(share float64, least, large bool) bool {
+func (t caughtOf) broken(share float64, least, large bool) bool {
 	if large {
 		off := t.pct()/100 >= share
 		return off != least
@@ -269,11 +269,11 @@ func (t tally) broken(share float64, least, large bool) bool {
 }
 
 // proofBoard counts by kind of slip how many were questioned.
-type proofBoard map[string]*tally
+type proofBoard map[string]*caughtOf
 
 func (b proofBoard) add(key string, hit bool) {
 	if b[key] == nil {
-		b[key] = &tally{}
+		b[key] = &caughtOf{}
 	}
 	b[key].add(hit)
 }

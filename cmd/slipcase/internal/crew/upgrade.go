@@ -46,15 +46,15 @@ func (p *Prospect) Upgrade(ask ChangeAsk) (u Upgraded, err error) {
 	if c == (predict.Change{}) {
 		return u, ErrNoChange
 	}
-	u, err = p.upgrade(c, ask.TyresMPH)
+	u, err = p.tryChange(c, ask.TyresMPH)
 	u.Ask, u.Notes = ask, notes
 	return u, err
 }
 
-func (p *Prospect) upgrade(c predict.Change, tyresMPH units.Number) (Upgraded, error) {
+func (p *Prospect) tryChange(c predict.Change, tyresMPH units.Number) (Upgraded, error) {
 	u, err := p.car.Try(c)
 	if err != nil {
-		return Upgraded{}, impossible("", err)
+		return Upgraded{}, markImpossible("", err)
 	}
 	return Upgraded{Prospect: p, Upgrade: u, Cautions: p.cautions(c, u.Quick(), tyresMPH)}, nil
 }
@@ -69,7 +69,7 @@ func (p *Prospect) change(ask ChangeAsk) (c predict.Change, notes []ChangeNote, 
 		c.Gain = ask.BySheets.Gain
 	case ask.Gain.Given:
 		if c.Gain, notes, err = p.gain(ask.Gain, ask.PowerAt); err != nil {
-			return c, nil, impossible("gain", err)
+			return c, nil, markImpossible("gain", err)
 		}
 	}
 	c.WeightLb = Times(ask.Off.Range, -1)
@@ -79,7 +79,7 @@ func (p *Prospect) change(ask ChangeAsk) (c predict.Change, notes []ChangeNote, 
 	case ask.Grip.Given:
 		c.Launch, err = p.launchFor(ask.Grip.Range)
 	}
-	return c, notes, impossible("grip", err)
+	return c, notes, markImpossible("grip", err)
 }
 
 // launchFor is the launch for 60 ft times: the slowest is the least.
@@ -127,16 +127,16 @@ func (p *Prospect) Worth(part Part) (w Worthed, err error) {
 	today, notes := p.Stated()
 	candidate, crossed, err := candidateOf(part, today)
 	if err != nil {
-		return w, impossible("", err)
+		return w, markImpossible("", err)
 	}
 	if crossed {
 		notes = slices.Insert(notes, 0, ChangeNote{Kind: LossTaken, Share: today.Loss})
 	}
 	ranked, err := p.car.Rank([]predict.Candidate{candidate}, predict.ByET)
 	if err != nil {
-		return w, impossible("", err)
+		return w, markImpossible("", err)
 	}
-	u, err := p.upgrade(candidate.Change, units.Number{})
+	u, err := p.tryChange(candidate.Change, units.Number{})
 	u.Notes = notes
 	return Worthed{u, part, ranked[0]}, err
 }
@@ -154,11 +154,11 @@ type Targeted struct {
 func (p *Prospect) Reach(et float64, tyresMPH units.Number) (Targeted, error) {
 	need, err := p.car.Reach(p.Finish, et)
 	if err != nil {
-		return Targeted{}, impossible("target", err)
+		return Targeted{}, markImpossible("target", err)
 	}
-	u, err := p.upgrade(need.Way, tyresMPH)
+	u, err := p.tryChange(need.Way, tyresMPH)
 	today, notes := p.Stated()
-	return Targeted{p, need, today, notes != nil, u.Cautions}, impossible("target", err)
+	return Targeted{p, need, today, notes != nil, u.Cautions}, markImpossible("target", err)
 }
 
 // Times is a range with every figure multiplied, its ends kept in order.
@@ -191,7 +191,7 @@ func (g GainSheet) curveIn(standard string) (Curve, error) {
 	}
 	one, err := restated(*g.Sheet, standard)
 	if err == nil && one.Curve == nil {
-		err = impossible("", fmt.Errorf("%s is %w", g.Sheet.Name, ErrPeakAlone))
+		err = markImpossible("", fmt.Errorf("%s is %w", g.Sheet.Name, ErrPeakAlone))
 	}
 	return one.Curve, err
 }
@@ -221,5 +221,5 @@ func GainBySheets(before, after GainSheet, over Shift) (*SheetGain, error) {
 		over.LowRPM, over.HighRPM = was.SharedShiftRange(is)
 	}
 	gain, err := is.GainOver(was, over.LowRPM, over.HighRPM)
-	return &SheetGain{predict.ClaimedGain(gain), over}, impossible("", err)
+	return &SheetGain{predict.ClaimedGain(gain), over}, markImpossible("", err)
 }

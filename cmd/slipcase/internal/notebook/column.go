@@ -90,7 +90,7 @@ func kindOf(t reflect.Type) Kind {
 func cellOf(v any) Cell {
 	switch v := v.(type) {
 	case units.Number:
-		return number(v)
+		return numberCell(v)
 	case crew.Time:
 		if !v.IsZero() {
 			return v.Time
@@ -114,7 +114,7 @@ func filled(s string) Cell {
 	return s
 }
 
-func number(n units.Number) Cell {
+func numberCell(n units.Number) Cell {
 	if !n.Known() {
 		return nil
 	}

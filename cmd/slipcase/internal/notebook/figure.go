@@ -80,7 +80,7 @@ func plainFigure(sign, digits string) (float64, error) { return strconv.ParseFlo
 
 // read is an amount as a field of the log has it, in the US unit: the unit that the cell
 // says, else the column's.
-func (f field) read(a amount, unit string) (v float64, ok bool) {
+func (f roleField) read(a amount, unit string) (v float64, ok bool) {
 	if a.unit != "" {
 		unit = a.unit
 	}
@@ -102,7 +102,7 @@ func (f field) read(a amount, unit string) (v float64, ok bool) {
 	return v, true
 }
 
-func (f field) within(v float64) bool { return v >= f.low && v <= f.high }
+func (f roleField) within(v float64) bool { return v >= f.low && v <= f.high }
 
 // splitOf reads a time and its speed in one cell.
 func (g *Grid) splitOf(f Field) (et, mph Field, ok bool) {

@@ -50,7 +50,7 @@ func WriteLeft(w io.Writer, left []Left) error {
 }
 
 func rank(head string) int {
-	return slices.IndexFunc(fields, func(f field) bool { return string(f.role) == head })
+	return slices.IndexFunc(fields, func(f roleField) bool { return string(f.role) == head })
 }
 
 // cells are a row's, by the words of their columns.

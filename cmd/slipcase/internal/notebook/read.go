@@ -91,8 +91,8 @@ type cellRead struct {
 	text   string
 }
 
-// sheet is a grid with its blocks.
-type sheet struct {
+// blockedGrid is a grid with its blocks.
+type blockedGrid struct {
 	grid   *Grid
 	blocks []*block
 }
@@ -101,7 +101,7 @@ type sheet struct {
 func Interpret(grids []*Grid, o Options) *Notebook {
 	n := &Notebook{UsedColumns: map[string]bool{}}
 	known := &names{o.Vehicles, o.Tracks}
-	var sheets []sheet
+	var sheets []blockedGrid
 	for _, g := range grids {
 		if len(g.Rows) == 0 || o.Sheet != "" && !strings.EqualFold(o.Sheet, g.Name) {
 			continue
@@ -113,7 +113,7 @@ func Interpret(grids []*Grid, o Options) *Notebook {
 				g = b.grid
 			}
 		}
-		sheets = append(sheets, sheet{g, blocks})
+		sheets = append(sheets, blockedGrid{g, blocks})
 	}
 	for _, s := range sheets {
 		s.read(n, &o, known)
@@ -128,7 +128,7 @@ func Interpret(grids []*Grid, o Options) *Notebook {
 }
 
 // read reads the blocks of a sheet: those with the same headings have one mapping.
-func (s sheet) read(n *Notebook, o *Options, known *names) {
+func (s blockedGrid) read(n *Notebook, o *Options, known *names) {
 	done := map[string]*mapper{}
 	for _, b := range s.blocks {
 		key := strings.Join(b.heads, "\x1f")

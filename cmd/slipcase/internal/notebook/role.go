@@ -29,8 +29,8 @@ const (
 	anyPress Role = "pressure?"
 )
 
-// field is a role with what its values can be, and where they go.
-type field struct {
+// roleField is a role with what its values can be, and where they go.
+type roleField struct {
 	role      Role
 	kind      *units.Kind
 	low, high float64 // of a figure, in the US unit
@@ -39,13 +39,13 @@ type field struct {
 	word      func(*crew.Slip) *string
 }
 
-func (f field) figure() bool {
+func (f roleField) figure() bool {
 	return f.slip != nil || f.air != nil || f.role == WeightLb || f.role == PowerHP
 }
 
 // what wheels, hands and instruments can have written down: wide, only to tell one column
 // from another (common practice, no source).
-var fields = []field{
+var fields = []roleField{
 	{role: "reaction_s", low: -2, high: 5, slip: func(s *crew.Slip) *units.Number { return &s.ReactionS }},
 	{role: "et_60_s", low: 0.7, high: 5, slip: func(s *crew.Slip) *units.Number { return &s.ET60S }},
 	{role: "et_330_s", low: 2, high: 14, slip: func(s *crew.Slip) *units.Number { return &s.ET330S }},
@@ -197,10 +197,10 @@ var fields = []field{
 	{role: RowMark},
 }
 
-func fieldOf(r Role) field {
-	i := slices.IndexFunc(fields, func(f field) bool { return f.role == r })
+func fieldOf(r Role) roleField {
+	i := slices.IndexFunc(fields, func(f roleField) bool { return f.role == r })
 	if i < 0 {
-		return field{role: r}
+		return roleField{role: r}
 	}
 	return fields[i]
 }

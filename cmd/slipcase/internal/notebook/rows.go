@@ -127,7 +127,7 @@ func (r *rowReader) cell(d *Draft, c *Mapped, f Field) {
 	}
 }
 
-func (r *rowReader) reaction(d *Draft, c *Mapped, fd field, f Field) {
+func (r *rowReader) reaction(d *Draft, c *Mapped, fd roleField, f Field) {
 	v, ok := r.block.grid.reactionOf(f)
 	switch {
 	case absent(f.Text):
@@ -141,7 +141,7 @@ func (r *rowReader) reaction(d *Draft, c *Mapped, fd field, f Field) {
 }
 
 // split reads a time with its speed in one cell.
-func (r *rowReader) split(d *Draft, c *Mapped, fd field, f Field) {
+func (r *rowReader) split(d *Draft, c *Mapped, fd roleField, f Field) {
 	et, mph, ok := r.block.grid.splitOf(f)
 	if !ok {
 		r.figure(d, c, fd, f, "")
@@ -160,7 +160,7 @@ func zeroIsNone(role Role) bool {
 		role != "delay_s"
 }
 
-func (r *rowReader) figure(d *Draft, c *Mapped, fd field, f Field, unit string) {
+func (r *rowReader) figure(d *Draft, c *Mapped, fd roleField, f Field, unit string) {
 	a, ok := r.block.grid.amountOf(f)
 	switch {
 	case absent(f.Text):
@@ -201,7 +201,7 @@ func clean(v float64) float64 {
 }
 
 // wantOf says what a figure may be.
-func wantOf(fd field) error {
+func wantOf(fd roleField) error {
 	if fd.kind != nil {
 		return units.Errorf("want %v", fd.kind.Between(fd.low, fd.high))
 	}
@@ -210,7 +210,7 @@ func wantOf(fd field) error {
 
 // word reads a word of a slip; one that says nothing that the log has a word for stays in
 // the notes.
-func (r *rowReader) word(d *Draft, c *Mapped, fd field, text string) {
+func (r *rowReader) word(d *Draft, c *Mapped, fd roleField, text string) {
 	text = strings.Join(strings.Fields(text), " ")
 	low := strings.ToLower(strings.Trim(text, ".!* "))
 	switch {

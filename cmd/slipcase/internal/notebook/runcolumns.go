@@ -20,8 +20,8 @@ func trackColumns() []Column[told] {
 			_, seconds := t.Run.Slip.Time.Zone()
 			return figure(float64(seconds)/3600, 2)
 		}},
-		{"track_elevation_ft", Number, func(t told) Cell { return number(t.Run.Track.ElevationFt) }},
-		{"track_heading_deg", Number, func(t told) Cell { return number(t.Run.Track.HeadingDeg) }},
+		{"track_elevation_ft", Number, func(t told) Cell { return numberCell(t.Run.Track.ElevationFt) }},
+		{"track_heading_deg", Number, func(t told) Cell { return numberCell(t.Run.Track.HeadingDeg) }},
 	}
 }
 
@@ -93,6 +93,14 @@ func forecastColumns() []Column[told] {
 			return figure(f(t.Judgement), decimals)
 		}}
 	}
+	was := func(name string, of func(crew.WasOn) float64) Column[told] {
+		return Column[told]{name, Number, func(t told) Cell {
+			if t.WasOn == nil {
+				return nil
+			}
+			return figure(of(*t.WasOn), toS)
+		}}
+	}
 	band := func(j crew.Judgement) crew.Band { return j.Forecast.ETs[j.Mark] }
 	return []Column[told]{
 		judged("forecast_distance_ft", toFt, func(j crew.Judgement) float64 { return j.Mark.Ft() }),
@@ -101,6 +109,10 @@ func forecastColumns() []Column[told] {
 		judged("et_forecast_high80_s", toS, func(j crew.Judgement) float64 { return band(j).High80 }),
 		judged("difference_s", toS, func(j crew.Judgement) float64 { return j.Difference }),
 		judged("percentile", 1, func(j crew.Judgement) float64 { return j.Percentile }),
+		was("would_have_run_ft", func(w crew.WasOn) float64 { return w.Mark.Ft() }),
+		was("would_have_run_s", func(w crew.WasOn) float64 { return w.ET.Centre }),
+		was("would_have_run_low80_s", func(w crew.WasOn) float64 { return w.ET.Low80 }),
+		was("would_have_run_high80_s", func(w crew.WasOn) float64 { return w.ET.High80 }),
 		judged("forecast_runs", 0, func(j crew.Judgement) float64 { return float64(j.Forecast.RunsUsed) }),
 	}
 }
@@ -113,6 +125,6 @@ func outcomeColumns() []Column[told] {
 		{"round_result_why", Text, func(t told) Cell { return filled(string(t.ResultWhy.Kind)) }},
 		{"counts", Truth, func(t told) Cell { return t.LeftOut.Why == "" }},
 		{"left_out_why", Text, func(t told) Cell { return filled(string(t.LeftOut.Why)) }},
-		{"counts_to_ft", Number, func(t told) Cell { return number(t.LeftOut.CountsFt) }},
+		{"counts_to_ft", Number, func(t told) Cell { return numberCell(t.LeftOut.CountsFt) }},
 	}
 }

@@ -117,7 +117,7 @@ func (m *mapper) unitsOf() {
 }
 
 // unitByValue finds the unit that makes a figure one of its kind; two that do are a question.
-func (m *mapper) unitByValue(c *Mapped, f field, v float64) {
+func (m *mapper) unitByValue(c *Mapped, f roleField, v float64) {
 	could := map[Role][]string{
 		"temp_f": {"F", "C"}, "dew_point_f": {"F", "C"}, "wet_bulb_f": {"F", "C"}, "track_temp_f": {"F", "C"}, "water_temp_f": {"F", "C"},
 		"station_inhg": {"inHg", "hPa", "mmHg", "kPa"}, "altimeter_inhg": {"inHg", "hPa", "mmHg", "kPa"}, "sea_level_inhg": {"inHg", "hPa", "mmHg", "kPa"},
@@ -156,7 +156,7 @@ func (m *mapper) unitByValue(c *Mapped, f field, v float64) {
 }
 
 // sure reports that the usual unit is the only one that anybody means by a figure.
-func (m *mapper) sure(f field, usual string, v float64) bool {
+func (m *mapper) sure(f roleField, usual string, v float64) bool {
 	switch f.role {
 	case "dew_point_f", "wet_bulb_f", "track_temp_f", "water_temp_f":
 		// By the unit of the air's temperature, or a figure that only one of them makes.
@@ -214,7 +214,7 @@ func (m *mapper) rest() {
 }
 
 // far reports that most values are none of a field.
-func (c *Mapped) far(f field) bool {
+func (c *Mapped) far(f roleField) bool {
 	n := 0
 	for _, v := range c.values {
 		if us, ok := f.read(amount{v: v}, c.Unit); ok && f.within(us) {

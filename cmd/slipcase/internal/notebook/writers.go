@@ -154,7 +154,9 @@ func writePage(book *excelize.File, s Sheet, dated int) error {
 	if err != nil {
 		return err
 	}
-	if err := out.SetPanes(&excelize.Panes{Freeze: true, YSplit: 1, TopLeftCell: "A2", ActivePane: "bottomLeft"}); err != nil {
+	if err := out.SetPanes(&excelize.Panes{
+		Freeze: true, YSplit: 1, TopLeftCell: "A2", ActivePane: "bottomLeft",
+	}); err != nil {
 		return err
 	}
 	if err := out.SetColWidth(1, len(s.Heads), 14); err != nil {

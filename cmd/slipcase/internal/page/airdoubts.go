@@ -62,12 +62,12 @@ func AirDoubt(d crew.AirDoubt, sys units.System) string {
 			"station pressure %s cannot be that at %s, where it is %s: %s",
 			value,
 			units.Length.Format(sys, d.ElevationFt),
-			between(kind, sys, d.Low, d.High, decimals),
+			lowToHigh(kind, sys, d.Low, d.High, decimals),
 			hint,
 		)
 	}
 	return fmt.Sprintf("%s %s is outside %s: a barometer that is not reduced to sea level is written as station pressure",
-		d.Quantity, value, between(kind, sys, d.Low, d.High, 1))
+		d.Quantity, value, lowToHigh(kind, sys, d.Low, d.High, 1))
 }
 
 // kindOf is how a quantity is shown, and with how many decimals.

@@ -166,7 +166,7 @@ func CorrectionLimits(list []crew.Beyond, sys units.System) []string {
 		return fmt.Sprintf(
 			"%s is outside %s%s, the %s %s is meant for (from memory)",
 			value,
-			between(kind, sys, b.Low, b.High, decimals),
+			lowToHigh(kind, sys, b.Low, b.High, decimals),
 			metric,
 			what,
 			b.Standard,

@@ -49,7 +49,8 @@ func newCompareJSON(c crew.Compared, says string, notes []string) compareJSON {
 		Low50: mean(d.Low50), High50: mean(d.High50), Low80: mean(d.Low80), High80: mean(d.High80),
 		Low95: mean(d.Low95), High95: mean(d.High95),
 		Quicker: rounded(c.Quicker, ToShare), QuickerBy: rounded(c.QuickerBy, ToShare), ByS: c.By.Value(),
-		Verdict: c.Verdict, Leans: c.Leans, MoreDays: c.MoreDays, MoreWithB: c.MoreDaysWithB, TookTurns: c.TookTurns, Says: says, Warnings: notes,
+		Verdict: c.Verdict, Leans: c.Leans, MoreDays: c.MoreDays, MoreWithB: c.MoreDaysWithB, TookTurns: c.TookTurns,
+		Says: says, Warnings: notes,
 	}
 }
 

@@ -95,8 +95,8 @@ func steadyTable(k crew.Alike, kind crew.AlikeKind) table.Table {
 	}
 	for _, g := range k.Figures[kind].Groups {
 		row := table.Cells{
-			"group": groupName(g), "runs": fmt.Sprint(g.N), "median": third(g.Median.Value), "median_held": bracket(g.Median),
-			"sd": third(g.SD.Value), "sd_held": bracket(g.SD),
+			"group": groupName(g), "runs": fmt.Sprint(g.N), "median": thousandth(g.Median.Value), "median_held": bracket(g.Median),
+			"sd": thousandth(g.SD.Value), "sd_held": bracket(g.SD),
 		}
 		if kind == crew.AlikeReaction {
 			row["reds"] = fmt.Sprintf("red %d of %d", g.Reds, g.N)
@@ -130,8 +130,8 @@ func alikeTable(k crew.Alike) table.Table {
 		for _, g := range f.Groups {
 			row := table.Cells{
 				"figure": name, "group": groupName(g), "runs": fmt.Sprint(g.N),
-				"median_s": third(g.Median.Value), "median_low95_s": third(g.Median.Low), "median_high95_s": third(g.Median.High),
-				"sd_s": third(g.SD.Value), "sd_low95_s": third(g.SD.Low), "sd_high95_s": third(g.SD.High),
+				"median_s": thousandth(g.Median.Value), "median_low95_s": thousandth(g.Median.Low), "median_high95_s": thousandth(g.Median.High),
+				"sd_s": thousandth(g.SD.Value), "sd_low95_s": thousandth(g.SD.Low), "sd_high95_s": thousandth(g.SD.High),
 			}
 			if kind == crew.AlikeReaction {
 				row["reds"] = fmt.Sprint(g.Reds)
@@ -142,8 +142,8 @@ func alikeTable(k crew.Alike) table.Table {
 	return t
 }
 
-// third writes thousandths, nothing where there is no telling.
-func third(v float64) string {
+// thousandth writes thousandths, nothing where there is no telling.
+func thousandth(v float64) string {
 	if math.IsNaN(v) || math.IsInf(v, 0) {
 		return ""
 	}

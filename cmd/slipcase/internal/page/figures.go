@@ -20,8 +20,8 @@ func plain(k units.Kind, sys units.System, us float64, decimals int) string {
 	return fmt.Sprintf("%.*f %s", decimals, k.In(sys, us), k.Symbol(sys))
 }
 
-// between is plain of two ends.
-func between(k units.Kind, sys units.System, low, high float64, decimals int) string {
+// lowToHigh is plain of two ends.
+func lowToHigh(k units.Kind, sys units.System, low, high float64, decimals int) string {
 	return fmt.Sprintf("%.*f to %s", decimals, k.In(sys, low), plain(k, sys, high, decimals))
 }
 

@@ -51,8 +51,9 @@ func (p *Page) Formulas(f crew.ByFormulas) error {
 			"--aspiration says so")
 	}
 	out := formulasJSON{
-		WeightLb: m.WeightLb.Value(), ClutchHP: rounded(f.ClutchHP, ToHP), HP: rounded(f.HP, ToHP), DoubtPct: 100 * crew.FormulaDoubt,
-		Basis: FormulaDoubt(), Warnings: list(notes, cautions),
+		WeightLb: m.WeightLb.Value(), ClutchHP: rounded(f.ClutchHP, ToHP), HP: rounded(f.HP, ToHP),
+		DoubtPct: 100 * crew.FormulaDoubt,
+		Basis:    FormulaDoubt(), Warnings: list(notes, cautions),
 	}
 	if m.PowerAt == crew.AtWheels {
 		out.LossPct = units.Some(100 * f.Ask.Loss)

@@ -109,7 +109,8 @@ func (p *Page) importText(w io.Writer, im Import) {
 	if im.Recorded {
 		fmt.Fprintf(w, "recorded  %s\n", table.Clean(im.brings()))
 	} else {
-		fmt.Fprintf(w, "%d %s in %s%s%s\n\n", im.Runs, Plural(im.Runs, "run", "runs"), table.Clean(im.File), inWords(" of ", im.Of), inWords(" at ", im.At))
+		fmt.Fprintf(w, "%d %s in %s%s%s\n\n", im.Runs, Plural(im.Runs, "run", "runs"), table.Clean(im.File),
+			inWords(" of ", im.Of), inWords(" at ", im.At))
 		t := im.table()
 		if !im.severalSheets() {
 			t.Columns[0].Head = ""

@@ -14,8 +14,9 @@ type judgedJSON struct {
 	Forecast    *forecastJSON `json:"forecast"`
 	Difference  *splitsJSON   `json:"difference"`
 	Judgement   *verdictJSON  `json:"judgement"`
-	RunModel    *modelJSON    `json:"run_model"`       // fitted to this slip alone
-	OverS       units.Number  `json:"over_s,omitzero"` // the dial, or the index of its class
+	WasOn       *wasOnJSON    `json:"was_on,omitempty"` // of a run that was let go
+	RunModel    *modelJSON    `json:"run_model"`        // fitted to this slip alone
+	OverS       units.Number  `json:"over_s,omitzero"`  // the dial, or the index of its class
 	DensityAlt  units.Number  `json:"density_altitude_ft"`
 	AirHow      string        `json:"air_how"`
 	Warnings    []string      `json:"warnings"`
@@ -62,7 +63,8 @@ type pieceJSON struct {
 
 func (p *Page) newJudgedJSON(j *crew.Judged) judgedJSON {
 	out := judgedJSON{
-		Slip: j.Run.Slip, OverS: roundedNumber(crew.Over(j.Run), ToS), DensityAlt: roundedNumber(crew.DensityAltitude(j.Run), ToFt), AirHow: AirHow(j.Run.Air.How),
+		Slip: j.Run.Slip, OverS: roundedNumber(crew.Over(j.Run), ToS),
+		DensityAlt: roundedNumber(crew.DensityAltitude(j.Run), ToFt), AirHow: AirHow(j.Run.Air.How),
 		Warnings: append([]string{}, p.warnings(j)...), RunModel: newModelJSON(j.Pass),
 	}
 	if out.Result = j.Result; j.Told() {
@@ -88,7 +90,7 @@ func (p *Page) newJudgedJSON(j *crew.Judged) judgedJSON {
 	for _, of := range d.Pieces {
 		v.Pieces = append(v.Pieces, pieceJSON{PieceName(of), of.From, of.To, rounded(of.Seconds, ToS), of.Word, of.MoreRuns})
 	}
-	out.Judgement = v
+	out.Judgement, out.WasOn = v, p.newWasOnJSON(j)
 	return out
 }
 

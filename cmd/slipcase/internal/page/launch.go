@@ -16,7 +16,7 @@ func (p *Page) launchText(w io.Writer, l *crew.LaunchMove, rpm crew.RPMEffect) {
 	p.Say(w, "launch", redsText(l))
 	if l.Asked.Known() {
 		then := fmt.Sprintf("%s; red %.1f %% then", laterText(l.AskedBy), 100*l.AskedRed)
-		p.Say(w, "for "+third(l.Asked.Value()), then)
+		p.Say(w, "for "+thousandth(l.Asked.Value()), then)
 	}
 	switch slope := rpm.Slope; {
 	case rpm.Runs == 0:

@@ -14,19 +14,19 @@ type Listed struct{ Name, What string }
 
 // ListedVehicle names a vehicle.
 func ListedVehicle(v crew.Vehicle) Listed {
-	return listed(v.ID, cmp.Or(v.Title, v.Kind+", "+v.Aspiration))
+	return cleanListed(v.ID, cmp.Or(v.Title, v.Kind+", "+v.Aspiration))
 }
 
 // ListedTrack names a track.
-func ListedTrack(t crew.Track) Listed { return listed(t.ID, cmp.Or(t.Title, "a track")) }
+func ListedTrack(t crew.Track) Listed { return cleanListed(t.ID, cmp.Or(t.Title, "a track")) }
 
 // ListedSetup names a setup, by its id where it has no name or others have it too.
 func ListedSetup(s crew.Setup, alone bool) Listed {
 	what := s.Vehicle + ", from " + When(s.From.Time)
 	if s.Name == "" || !alone {
-		return listed(s.ID, strings.TrimSpace(s.Name+" of "+what))
+		return cleanListed(s.ID, strings.TrimSpace(s.Name+" of "+what))
 	}
-	return listed(s.Name, what)
+	return cleanListed(s.Name, what)
 }
 
 // ListedSlip names a slip.
@@ -35,22 +35,22 @@ func ListedSlip(s crew.Slip) Listed {
 	if end, ok := s.Finish(); ok {
 		what += fmt.Sprintf(", %.3f at %s", end.ETS.Value(), end.Label)
 	}
-	return listed(s.ID, strings.Replace(what, " ,", ",", 1))
+	return cleanListed(s.ID, strings.Replace(what, " ,", ",", 1))
 }
 
 // ListedReading names a reading.
-func ListedReading(r crew.Reading) Listed { return listed(r.ID, r.Track+", "+When(r.Time.Time)) }
+func ListedReading(r crew.Reading) Listed { return cleanListed(r.ID, r.Track+", "+When(r.Time.Time)) }
 
 // ListedSheet names a dyno sheet.
-func ListedSheet(s crew.Sheet) Listed { return listed(s.Name, "dyno sheet of "+s.Vehicle) }
+func ListedSheet(s crew.Sheet) Listed { return cleanListed(s.Name, "dyno sheet of "+s.Vehicle) }
 
 // ListedWorn is a part that wears, for a shell to complete to.
 func ListedWorn(w crew.Worn) Listed { return Listed{w.Part, left(w)} }
 
 // ListedPart names a change of the plan.
-func ListedPart(p crew.Part) Listed { return listed(p.Name, "planned for "+p.Vehicle) }
+func ListedPart(p crew.Part) Listed { return cleanListed(p.Name, "planned for "+p.Vehicle) }
 
 // ListedMeet names a meet by its last slip.
-func ListedMeet(s crew.Slip) Listed { return listed(s.Meet, When(s.Time.Time)) }
+func ListedMeet(s crew.Slip) Listed { return cleanListed(s.Meet, When(s.Time.Time)) }
 
-func listed(name, what string) Listed { return Listed{table.Clean(name), table.Clean(what)} }
+func cleanListed(name, what string) Listed { return Listed{table.Clean(name), table.Clean(what)} }

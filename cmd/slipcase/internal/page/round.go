@@ -21,7 +21,7 @@ type roundJSON struct {
 
 // Round tells who won a round and why.
 func (p *Page) Round(r crew.Round) error {
-	notes := roundNotes(r)
+	notes := judgementNotes(r)
 	out := roundJSON{
 		Result: crew.ResultOf(r.Winner), Why: Decision(r.Why),
 		PackageS: roundedNumber(r.Packages[0], ToS), OtherPackageS: roundedNumber(r.Packages[1], ToS),
@@ -50,9 +50,9 @@ func (p *Page) Round(r crew.Round) error {
 	})
 }
 
-// roundNotes are what to know of a judgement; which fault outweighs which is common
+// judgementNotes are what to know of a judgement; which fault outweighs which is common
 // practice without a source.
-func roundNotes(r crew.Round) []string {
+func judgementNotes(r crew.Round) []string {
 	notes := RoundNotes(r.Notes)
 	if r.LastFt > 0 {
 		notes = append(notes, fmt.Sprintf("judged at %g ft: %s's last time is at %g ft", r.JudgedFt, LaneNames[0], r.LastFt))

@@ -18,8 +18,8 @@ func Decision(d crew.Decision) string {
 	return text
 }
 
-// own begins what one lane did: the racer's own goes without saying.
-func own(lane int) string {
+// ofLane begins what one lane did: the racer's ofLane goes without saying.
+func ofLane(lane int) string {
 	if lane == 0 {
 		return ""
 	}
@@ -50,7 +50,7 @@ func decided(d crew.Decision) string {
 		return brokeOut(d, both)
 	case crew.RedLight:
 		if !both {
-			return own(d.Lane) + "red " + short(-d.S, 3)
+			return ofLane(d.Lane) + "red " + short(-d.S, 3)
 		}
 	case crew.AtFinish:
 		if !both {
@@ -83,7 +83,7 @@ func brokeOut(d crew.Decision, both bool) string {
 	if both {
 		return fmt.Sprintf("double breakout: %s under against %s", short(d.S, 3), short(d.OtherS, 3))
 	}
-	return fmt.Sprintf("%sbroke out, %s under the %s", own(d.Lane), short(d.S, 3), limit)
+	return fmt.Sprintf("%sbroke out, %s under the %s", ofLane(d.Lane), short(d.S, 3), limit)
 }
 
 // RoundNotes say what is to be known beside a result.
@@ -91,9 +91,9 @@ func RoundNotes(list []crew.RoundNote) []string {
 	return each(list, func(n crew.RoundNote) string {
 		switch n.Kind {
 		case crew.HadSpare:
-			return own(n.Lane) + "had " + short(n.SpareS, 3) + " to spare at the stripe"
+			return ofLane(n.Lane) + "had " + short(n.SpareS, 3) + " to spare at the stripe"
 		case crew.GaveTooLittle:
-			return fmt.Sprintf("%shad %s in hand: killing %s of it wins", own(n.Lane), short(n.SpareS, 3), short(n.NeedS, 3))
+			return fmt.Sprintf("%shad %s in hand: killing %s of it wins", ofLane(n.Lane), short(n.SpareS, 3), short(n.NeedS, 3))
 		}
 		return "the winner broke out: whether that counts alone at the finish is for the rulebook"
 	})

@@ -18,13 +18,10 @@ func (p *Page) slipParts(s crew.Slip) []string {
 		parts.say(strings.Replace(text, "  ", " ", 1), at.ETS.Known() || at.MPH.Known())
 	}
 	parts.say("dial "+Hundredths(s.DialS), s.DialS.Known())
-	effort := s.FullPower
-	if s.FullPowerToFt.Known() {
-		effort = strings.TrimSpace(effort + " at " + p.Show(units.Length, s.FullPowerToFt))
-	}
-	for _, word := range []string{s.Lane, s.Round, s.Result, effort} {
+	for _, word := range []string{s.Lane, s.Round, s.Result, s.FullPower} {
 		parts.say(word, word != "")
 	}
+	parts.say("full power to "+units.Length.Format(p.Units, s.FullPowerToFt.Value()), s.FullPowerToFt.Known())
 	return append(parts, p.besideParts(s)...)
 }
 

@@ -10,8 +10,8 @@ import (
 	"slipcase/weather/units"
 )
 
-// lines are those of a slip, in its order.
-var lines = []string{"reaction", "60 ft", "330 ft", "660 ft", "1000 ft", "1320 ft"}
+// markNames are those of a slip, in its order.
+var markNames = []string{"reaction", "60 ft", "330 ft", "660 ft", "1000 ft", "1320 ft"}
 
 // Doubt says what looks wrong on a slip.
 func (p *Page) Doubt(d crew.Doubt) string {
@@ -60,7 +60,7 @@ func (p *Page) Doubt(d crew.Doubt) string {
 		if d.Down {
 			side = "high"
 		}
-		return fmt.Sprintf("from the %s on all stands a line too %s", lines[d.Line], side)
+		return fmt.Sprintf("from the %s on all stands a line too %s", markNames[d.Line], side)
 	case crew.Unbelievable:
 		return outlier(d.Outlier, p.Units)
 	case crew.ResultAgainst:

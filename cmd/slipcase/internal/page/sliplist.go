@@ -115,6 +115,7 @@ func (p *Page) slipTable(js []crew.Judged) table.Table {
 		{Head: "ft", Key: "distance_ft", Right: true, Drop: 4},
 		{Head: "ET", Key: "et_s", Right: true},
 		{Head: units.Speed.Symbol(p.Units), Key: mph, Right: true, Drop: 1},
+		{Head: "was on", Key: "et_was_on_s", Right: true, Drop: 2},
 		{Head: "over", Key: "over_s", Right: true, Drop: 7},
 		{Head: "std air", Key: "et_standard_air_s", Right: true, Drop: 1},
 		{Head: "forecast", Key: "et_forecast_s", Right: true, Drop: 1},
@@ -142,6 +143,7 @@ func (p *Page) slipTable(js []crew.Judged) table.Table {
 			row["distance_ft"] = fmt.Sprintf("%g", m.Ft())
 			row["et_s"], row[mph] = Seconds(j.Pass.Splits.ETs[m]), p.Speed(j.Pass.Splits.MPHs[m])
 			row["et_standard_air_s"] = Seconds(j.Standard.ETs[m])
+			row["et_was_on_s"] = wasOnET(j)
 			if j.Unjudged == nil {
 				x := j.Judgement.Forecast.Centre().ETs[m]
 				row["et_forecast_s"], row["difference_s"] = Seconds(x), signed(j.Pass.Splits.ETs[m].Value()-x.Value())

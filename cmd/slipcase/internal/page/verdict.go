@@ -28,7 +28,7 @@ const (
 // Recorded tells that a slip is recorded, and what it was worth. echo says that the
 // racer should see how his line was read.
 func (p *Page) Recorded(j crew.Judged, echo bool) error {
-	return p.judged(&j, func(w io.Writer) {
+	return p.judgedAs(&j, func(w io.Writer) {
 		fmt.Fprintln(w, Folded("recorded  "+headline(&j), p.Width()))
 		if echo {
 			for _, line := range p.SlipLines(j.Run.Slip, p.Room()-10) {
@@ -40,10 +40,10 @@ func (p *Page) Recorded(j crew.Judged, echo bool) error {
 
 // Judged tells what a slip was worth, and what it says alone.
 func (p *Page) Judged(j crew.Judged) error {
-	return p.judged(&j, func(w io.Writer) { fmt.Fprintln(w, Folded(j.Run.Slip.ID+"  "+headline(&j), p.Width())) }, true)
+	return p.judgedAs(&j, func(w io.Writer) { fmt.Fprintln(w, Folded(j.Run.Slip.ID+"  "+headline(&j), p.Width())) }, true)
 }
 
-func (p *Page) judged(j *crew.Judged, head func(io.Writer), alone bool) error {
+func (p *Page) judgedAs(j *crew.Judged, head func(io.Writer), alone bool) error {
 	p.Aside(p.warnings(j))
 	return p.Answer(p.newJudgedJSON(j), p.slipTable([]crew.Judged{*j}), func(w io.Writer) {
 		out := &Screen{}
@@ -62,7 +62,14 @@ func (p *Page) judged(j *crew.Judged, head func(io.Writer), alone bool) error {
 // one screen of the pits.
 func (p *Page) verdict(s *Screen, j *crew.Judged, alone bool) {
 	if mark, timed := j.Pass.Splits.Finish(); timed {
-		p.Say(s.Spare(0), p.RunText(j.Pass.Splits, mark), p.answer(j))
+		if j.WasOn == nil {
+			p.Say(s.Spare(0), p.RunText(j.Pass.Splits, mark), p.compared(j))
+		} else {
+			p.Say(s.Spare(0), p.RunText(j.Pass.Splits, mark), p.letGo(j)+"; "+wasOnText(j))
+			if j.Judgement.Mark.Ft() <= j.WasOn.AtFt {
+				p.Say(s.Spare(spareSlip), "till then", Judgement(j.Judgement, mark))
+			}
+		}
 		if j.InAir {
 			p.Say(s.Spare(0), "in standard air", p.RunText(j.Standard, mark))
 		}
@@ -173,8 +180,8 @@ func (p *Page) underIndex(d crew.OneDial, slowerS, riskPct float64) string {
 	return fmt.Sprintf("%s under; slow it %s for %g %%", share, short(slowerS, 3), riskPct)
 }
 
-// answer says in words how the run compares with its forecast.
-func (p *Page) answer(j *crew.Judged) string {
+// compared says in words how the run compares with its forecast.
+func (p *Page) compared(j *crew.Judged) string {
 	if j.Unjudged != nil {
 		return j.Unjudged.Error()
 	}

@@ -28,7 +28,12 @@ func (p *Page) Version(v Version) error {
 		t.Rows[0] = append(t.Rows[0], value)
 	}
 	for _, c := range [][2]string{
-		{"version", v.Version}, {"commit", v.Commit}, {"of", v.Of}, {"changed", fmt.Sprint(v.Changed)}, {"go", v.Go}, {"platform", v.Platform},
+		{"version", v.Version},
+		{"commit", v.Commit},
+		{"of", v.Of},
+		{"changed", fmt.Sprint(v.Changed)},
+		{"go", v.Go},
+		{"platform", v.Platform},
 	} {
 		add(c[0], c[1])
 	}

@@ -1,14 +1,10 @@
 package page
 
 import (
-	"errors"
 	"slices"
 	"testing"
-	"time"
 
-	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/predict"
-	"slipcase/weather"
 	"slipcase/weather/units"
 )
 
@@ -117,7 +113,10 @@ func TestNotes(t *testing.T) {
 		{predict.Note{Kind: predict.MuchWeight, Share: -0.2}, "-20 % of weight is more than this was tried on (10 %): where it comes off moves the launch too", ""},
 		{predict.Note{Kind: predict.NoSharedDay, DaysA: 2, DaysB: 3}, "no day has runs of both: the luck of 2 and 3 days can pass for the setup's", ""},
 		{
-			predict.Note{Kind: predict.AirsApart, RacedFt: predict.Span{Low: 100, High: 200}, OtherRaced: predict.Span{Low: 2000, High: 2100}},
+			predict.Note{
+				Kind: predict.AirsApart, RacedFt: predict.Span{Low: 100, High: 200},
+				OtherRaced: predict.Span{Low: 2000, High: 2100},
+			},
 			"the two never ran in the same air, 100 to 200 ft and 2,000 to 2,100 ft of density altitude: the air's law can pass for the setup's",
 			"the two never ran in the same air, 30 to 61 m and 610 to 640 m of density altitude: the air's law can pass for the setup's",
 		},
@@ -273,85 +272,6 @@ func TestChanges(t *testing.T) {
 	said(t, Explained(e), "boost explains 35 % more power (30 to 40): the 35 % claimed can be all boost")
 }
 
-func TestDoubts(t *testing.T) {
-	heavy := predict.Unusual{Quantity: predict.VehicleWeight, Value: 199, Low: 200, High: 8000}
-	said(
-		t,
-		unusual(heavy, units.US),
-		"weight 199 is hard to believe: 200 to 8000 lb, ready to run with driver or rider is usual",
-	)
-	said(
-		t,
-		unusual(heavy, units.Metric),
-		"weight 90 is hard to believe: 91 to 3629 kg, ready to run with driver or rider is usual",
-	)
-	said(
-		t,
-		unusual(predict.Unusual{Quantity: predict.EnginePower, Value: 33100, Low: 3, High: 5000}, units.US),
-		"power 33100 is hard to believe: 3 to 5000 hp is usual",
-	)
-}
-
-func TestDoubt(t *testing.T) {
-	us, metric := &Page{Units: units.US}, &Page{Units: units.Metric}
-	d := crew.Doubt{Kind: crew.Misread, At: predict.At1320, Value: 21.212, Likely: 13.2}
-	said(t, us.Doubt(d), "1320 ft in 21.212 where the rest of the slip and the forecast say 13.20")
-	d = crew.Doubt{Kind: crew.Misread, At: predict.At660, Speed: true, Value: 38.77, Likely: 84, Alone: true}
-	said(t, us.Doubt(d), "38.77 mph at 660 ft where the forecast says 84")
-	said(t, metric.Doubt(d), "62.39 km/h at 660 ft where the forecast says 135")
-	said(
-		t,
-		us.Doubt(crew.Doubt{Kind: crew.ReactionOdd, Value: 3.999, Low: -0.15, High: 0.4}),
-		"reaction 3.999, usual is -0.150 to 0.400",
-	)
-	said(
-		t,
-		us.Doubt(crew.Doubt{Kind: crew.ReactionOdd, Other: true, Value: 0.3, Likely: 0.04}),
-		"the other lane's reaction 0.300 where those before were about 0.040",
-	)
-	d = crew.Doubt{Kind: crew.SpeedLow, At: predict.At1320, Speed: true, Value: 85.84, Likely: 104.6, FromFt: 1000}
-	said(t, us.Doubt(d), "1320 ft speed 85.84 mph is below the 105 mph that the times make on the way from 1000 ft")
-	said(t, metric.Doubt(d), "1320 ft speed 138.15 km/h is below the 168 km/h that the times make on the way from 1000 ft")
-	d.Kind, d.Value = crew.TimesLong, 205.84
-	said(t, us.Doubt(d), "1320 ft speed 205.84 mph, but the times make only 105 mph on the way from 1000 ft")
-	d = crew.Doubt{Kind: crew.FarOff, At: predict.At660, Value: 1.5, Low: 2.6, High: 31}
-	said(t, metric.Doubt(d), "660 ft in 1.5 s: usual is 2.6 to 31.0")
-	d = crew.Doubt{
-		Kind:    crew.ResultAgainst,
-		Result:  "won",
-		Decided: "lost",
-		Why:     predict.Decision{Kind: predict.RedLight, S: 0.012},
-	}
-	said(t, us.Doubt(d), "won, but by its figures lost: red -.012")
-}
-
-// Every kind of doubt has its words.
-func TestDoubtWords(t *testing.T) {
-	p := &Page{Units: units.US}
-	for _, k := range []crew.DoubtKind{
-		crew.InFuture, crew.FarOff, crew.SpeedLow, crew.TimesLong, crew.Misread, crew.ReactionOdd, crew.DialOff,
-		crew.UnderDial, crew.TwiceMade, crew.TwiceFigures, crew.ResultAgainst,
-	} {
-		if text := p.Doubt(crew.Doubt{Kind: k}); text == string(k) || text == "" {
-			t.Errorf("%s has no words", k)
-		}
-	}
-}
-
-func TestMeant(t *testing.T) {
-	us, metric := &Page{Units: units.US}, &Page{Units: units.Metric}
-	m := crew.Meant{Kind: crew.MeantFigure, At: predict.At1320, Value: 13.212}
-	said(t, us.Meant(m), "1320 ft 13.212 was meant")
-	m.Kind, m.With = crew.Exchanged, predict.At660
-	said(t, us.Meant(m), "the times at 1320 and 660 ft were exchanged")
-	m.Speed = true
-	said(t, us.Meant(m), "the speeds at 1320 and 660 ft were exchanged")
-	m.Kind = crew.MeantFigure
-	said(t, us.Meant(m), "13.21 mph at 1320 ft was meant")
-	said(t, metric.Meant(m), "21.26 km/h at 1320 ft was meant")
-	said(t, us.Meant(crew.Meant{Kind: crew.MeantDial, Other: true, Value: 12.4}), "the other lane's dial 12.40 was meant")
-}
-
 func TestDecision(t *testing.T) {
 	const open = ": the slip does not decide it, the rulebook in force does"
 	for _, c := range []struct {
@@ -394,109 +314,5 @@ func TestDecision(t *testing.T) {
 		"the other lane had .098 in hand: killing .009 of it wins",
 	}) {
 		t.Errorf("%q", got)
-	}
-}
-
-func TestAirHow(t *testing.T) {
-	at := func(hour, minute int) time.Time { return time.Date(2026, 5, 2, hour, minute, 0, 0, time.UTC) }
-	for _, c := range []struct {
-		h    weather.How
-		want string
-	}{
-		{weather.How{Kind: weather.NotNear, At: at(12, 0)}, "no reading near enough to 12:00"},
-		{weather.How{Kind: weather.ByOne, At: at(12, 0)}, "measured at 12:00"},
-		{weather.How{Kind: weather.ByTwo, At: at(12, 0), To: at(14, 0)}, "between the readings at 12:00 and 14:00"},
-		{weather.How{Kind: weather.ByOne, At: at(12, 0), Minutes: 38}, "38 min old"},
-		{weather.How{Kind: weather.ByOne, At: at(12, 0), Minutes: 4}, "4 min old"},
-		{weather.How{Kind: weather.ByOne, At: at(12, 0), Minutes: -1}, "measured 1 min after"},
-		{weather.How{Kind: weather.ByOne, At: at(12, 0), Minutes: -60}, "measured 1:00 h after"},
-		{weather.How{Kind: weather.ByName}, "the reading named on the slip"},
-		{weather.How{Kind: weather.Given}, "given here"},
-		{weather.How{Kind: weather.NotInLog, ReadingID: "aq"}, `reading "aq" is not in the log`},
-		{weather.How{Kind: weather.SlipWithoutTrack}, "no air: the slip names no track"},
-		{weather.How{Kind: weather.NoTrack}, "no track named: --track"},
-	} {
-		said(t, AirHow(c.h), c.want)
-	}
-	said(
-		t,
-		Air(weather.Estimate{How: weather.How{Kind: weather.SlipWithoutTrack}}, units.US),
-		"not known: the slip names no track",
-	)
-	said(
-		t,
-		Air(weather.Estimate{How: weather.How{Kind: weather.NotNear, At: at(12, 0)}}, units.US),
-		"not known: no reading near enough to 12:00",
-	)
-	e := weather.Estimate{
-		Known:         true,
-		How:           weather.How{Kind: weather.Given},
-		Air:           weather.Standard,
-		RiseFtPerHour: units.Some(-328),
-	}
-	said(t, AirRise(e, units.US), "falling 328 ft an hour")
-	said(t, AirRise(e, units.Metric), "falling 100 m an hour")
-}
-
-func TestAirNotesAndDoubts(t *testing.T) {
-	since := time.Date(2026, 5, 2, 14, 10, 0, 0, time.UTC)
-	doubted := func(d weather.Doubt) weather.Note { return weather.Note{Kind: weather.Doubted, Doubt: d} }
-	const asSetting = "a barometer or weather report that is reduced to sea level is given as altimeter setting instead"
-	for _, c := range []struct {
-		n          weather.Note
-		us, metric string
-	}{
-		{
-			weather.Note{Kind: weather.FromSeaLevel, StationInHg: 25.05, DoubtInHg: 0.061},
-			"station pressure 25.05 inHg worked out from sea-level pressure, give or take 0.06 inHg: an altimeter setting or a station pressure is better",
-			"station pressure 848.3 hPa worked out from sea-level pressure, give or take 2.1 hPa: an altimeter setting or a station pressure is better",
-		},
-		{
-			weather.Note{Kind: weather.StandardPressure, ElevationFt: 5000, StationInHg: 24.896, DoubtInHg: 0.2},
-			"no pressure given: the standard pressure at 5,000 ft, 24.90 inHg, is used, give or take 0.2 inHg",
-			"no pressure given: the standard pressure at 1,524 m, 843.1 hPa, is used, give or take 6.8 hPa",
-		},
-		{
-			weather.Note{Kind: weather.RaceDay, TempF: 78, RHPct: 50, ElevationFt: 812, DoubtFt: 1500},
-			"no air read near then: a guess of 78 F and 50 % at 812 ft is taken; slipcase air add",
-			"no air read near then: a guess of 26 C and 50 % at 247 m is taken; slipcase air add",
-		},
-		{weather.Note{Kind: weather.Impossible, ReadingID: "a-bad", Err: errors.New("no temperature")}, "air reading a-bad is left out: no temperature", ""},
-		{weather.Note{Kind: weather.Unread, Groups: "FOO BAR"}, "not understood in the report: FOO BAR", ""},
-		{doubted(weather.Doubt{Quantity: weather.Temperature, Value: 140, Low: -40, High: 130}), "temperature 140.0 F is hotter than any track: a temperature in C is written like 31C", "temperature 60.0 C is hotter than any track: a temperature in C is written like 31C"},
-		{doubted(weather.Doubt{Quantity: weather.Temperature, Value: -45, Low: -40, High: 130}), "temperature -45.0 F is colder than any track", "temperature -42.8 C is colder than any track"},
-		{doubted(weather.Doubt{Quantity: weather.Temperature, Value: 86, Jump: 18, Since: since}), "temperature 86.0 F is +18.0 F from the reading at 14:10", "temperature 30.0 C is +10.0 C from the reading at 14:10"},
-		{doubted(weather.Doubt{Quantity: weather.StationPressure, Value: 28.9, Jump: -0.3, Since: since}), "station pressure 28.90 inHg is -0.30 inHg from the reading at 14:10", "station pressure 978.7 hPa is -10.2 hPa from the reading at 14:10"},
-		{doubted(weather.Doubt{Quantity: weather.DewPoint, Value: 95, High: 90}), "a dew point of 95 F is more water than open air holds: look at the temperature and humidity again", "a dew point of 35 C is more water than open air holds: look at the temperature and humidity again"},
-		{doubted(weather.Doubt{Quantity: weather.RelativeHumidity, Value: 0.45, Low: 1}), "relative humidity 0.45 % is drier than any desert: a fraction such as 0.45 is written 45", ""},
-		{doubted(weather.Doubt{Quantity: weather.Wind, Value: 70, High: 60}), "a wind of 70 mph is a storm: no one races in that", "a wind of 113 km/h is a storm: no one races in that"},
-		{
-			doubted(weather.Doubt{Quantity: weather.StationPressure, Value: 29.92, Low: 23.85, High: 25.57, ElevationFt: 5000, AsSetting: true}),
-			"station pressure 29.92 inHg cannot be that at 5,000 ft, where it is 23.85 to 25.57 inHg: " + asSetting,
-			"station pressure 1013.2 hPa cannot be that at 1,524 m, where it is 807.7 to 865.9 hPa: " + asSetting,
-		},
-		{
-			doubted(weather.Doubt{Quantity: weather.AltimeterSetting, Value: 26.9, Low: 28.7, High: 30.7}),
-			"altimeter setting 26.90 inHg is outside 28.7 to 30.7 inHg: a barometer that is not reduced to sea level is written as station pressure",
-			"altimeter setting 910.9 hPa is outside 971.9 to 1039.6 hPa: a barometer that is not reduced to sea level is written as station pressure",
-		},
-	} {
-		said(t, AirNote(c.n, units.US), c.us)
-		if c.metric == "" {
-			c.metric = c.us
-		}
-		said(t, AirNote(c.n, units.Metric), c.metric)
-	}
-	limits := []weather.Beyond{
-		{Standard: "SAE J1349", Value: 1.196, Low: 0.93, High: 1.07},
-		{Standard: "SAE J1349", Quantity: weather.Temperature, Value: 97, Low: 59, High: 95},
-		{Standard: "SAE J1349", Quantity: weather.DryPressure, Value: 24.64, Low: 26.5771, High: 31.0066},
-	}
-	for i, want := range []string{
-		"the SAE J1349 factor 1.196 is outside 0.93 to 1.07, that standard's limits (from memory): power corrected by it is only an estimate",
-		"97 F is outside 59 to 95 F (15 to 35 C), the temperatures SAE J1349 is meant for (from memory)",
-		"24.64 inHg dry is outside 26.58 to 31.01 inHg (90 to 105 kPa), the pressures SAE J1349 is meant for (from memory)",
-	} {
-		said(t, CorrectionLimits(limits, units.US)[i], want)
 	}
 }

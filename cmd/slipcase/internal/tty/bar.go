@@ -22,12 +22,12 @@ const (
 )
 
 // Bar begins the bar of a job.
-func (t *Terminal) Bar(what string) *Bar { return t.bar(what, longBatch) }
+func (t *Terminal) Bar(what string) *Bar { return t.barFrom(what, longBatch) }
 
 // SlowBar begins the bar of a job that takes its time for each row.
-func (t *Terminal) SlowBar(what string) *Bar { return t.bar(what, slowBatch) }
+func (t *Terminal) SlowBar(what string) *Bar { return t.barFrom(what, slowBatch) }
 
-func (t *Terminal) bar(what string, long int) *Bar {
+func (t *Terminal) barFrom(what string, long int) *Bar {
 	b := &Bar{what: what, long: long}
 	if isTerminal(t.Err) {
 		b.writer = progress.NewWriter()

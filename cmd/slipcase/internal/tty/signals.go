@@ -18,20 +18,20 @@ var (
 	// nothing is left half recorded.
 	Recording sync.Mutex
 
-	// parting is what whoever is interrupted should know.
-	parting atomic.Value
-	// kept is what stays, though the answer to it may not be seen.
-	kept atomic.Value
+	// lastWords is what whoever is interrupted should know.
+	lastWords atomic.Value
+	// keptWords is what stays, though the answer to it may not be seen.
+	keptWords atomic.Value
 	// lineMode is the terminal's own state while a single key is waited for.
 	lineMode atomic.Pointer[term.State]
 )
 
 // SetParting sets what an interrupt says last; "" for nothing.
-func SetParting(words string) { parting.Store(words) }
+func SetParting(words string) { lastWords.Store(words) }
 
 // Parting is what SetParting has set.
 func Parting() string {
-	words, _ := parting.Load().(string)
+	words, _ := lastWords.Load().(string)
 	return words
 }
 
@@ -41,11 +41,11 @@ type Signal struct{ Status int }
 func (s *Signal) Error() string { return fmt.Sprintf("stopped by a signal, status %d", s.Status) }
 
 // SetKept sets what is recorded whatever comes of the answer to it; "" for nothing.
-func SetKept(words string) { kept.Store(words) }
+func SetKept(words string) { keptWords.Store(words) }
 
 // Kept is what SetKept has set.
 func Kept() string {
-	words, _ := kept.Load().(string)
+	words, _ := keptWords.Load().(string)
 	return words
 }
 

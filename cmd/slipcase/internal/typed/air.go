@@ -42,14 +42,14 @@ func ParseAir(bare units.System, text string, tracks []logbook.Track) ([]Air, er
 	}
 	airs := make([]Air, len(parts))
 	for i, p := range parts {
-		airs[i] = parseAir(bare, p.text, tracks)
+		airs[i] = oneAir(bare, p.text, tracks)
 		airs[i].Line = p.line
 	}
 	return airs, nil
 }
 
-// parseAir reads one line, or one report.
-func parseAir(bare units.System, text string, tracks []logbook.Track) (a Air) {
+// oneAir reads one line, or one report.
+func oneAir(bare units.System, text string, tracks []logbook.Track) (a Air) {
 	a.bare = bare
 	var rest []string
 	reported := reportTime.MatchString(text)

@@ -55,7 +55,7 @@ func airParts(bare units.System, text string, tracks []logbook.Track) (parts []a
 // isReading reports that a line is a reading by itself: one with a temperature and
 // its humidity, or a density altitude.
 func isReading(bare units.System, line string, tracks []logbook.Track) bool {
-	a := parseAir(bare, line, tracks)
+	a := oneAir(bare, line, tracks)
 	r := a.Reading
 	return a.Err == nil && (r.DensityAltitudeFt.Known() || r.TempF.Known() && (r.RHPct.Known() || r.DewPointF.Known()))
 }

@@ -65,9 +65,9 @@ func treeOf(s *logbook.Slip, text string) (err error) {
 }
 
 func raced(s *logbook.Slip, bare units.System, text string) error {
-	ft, err := units.ParseDistance(bare, text)
+	ft, err := placeOf(bare, text)
 	if err == nil {
-		s.RacedFt = units.Some(ft)
+		s.RacedFt = ft
 	}
 	return err
 }

@@ -25,7 +25,7 @@ func Lane(bare units.System, name string, s *logbook.Slip, words []string) error
 		return nil
 	case len(words) > 4:
 		return fmt.Errorf("%s has %q too many: %s", name, Shorten(words[4]), laneWanted)
-	case len(words) == 1 && !broke && ambiguous(words[0]):
+	case len(words) == 1 && !broke && dialOrET(words[0]):
 		return fmt.Errorf("%q alone may be %s's reaction, ET or dial: want .051, 12.430 to the thousandth, or dial 12.40",
 			Shorten(words[0]), name)
 	}
@@ -142,9 +142,9 @@ func isReaction(text string, v float64) bool {
 
 var thousandth = regexp.MustCompile(`^[0-9]{1,2}\.[0-9]{3}$`)
 
-// ambiguous reports that a number standing alone for the other lane can be taken for
+// dialOrET reports that a number standing alone for the other lane can be taken for
 // two of its figures: a dial is in hundredths, and an ET may be typed so too.
-func ambiguous(text string) bool {
+func dialOrET(text string) bool {
 	switch {
 	case text == Absent, strings.Contains(text, "@"), thousandth.MatchString(text):
 		return false

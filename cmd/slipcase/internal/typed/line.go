@@ -27,13 +27,13 @@ const wanted = `want times as .042 1.912 5.437 8.412@83.77 10.980 13.212@105.84,
 	`and words such as left, E1, won, dial 13.25`
 
 var (
-	clockWord  = regexp.MustCompile(`^([0-9]{1,2}:[0-9]{2}(?i:[ap]m?)?([-−+][0-9]{2}:[0-9]{2})?|[0-9]{1,2}(?i:[ap]m))$`)
-	halfDay    = regexp.MustCompile(`^(?i:[ap]m)$`)
-	dateWord   = regexp.MustCompile(`^[0-9]{4}-[0-9]{2}-[0-9]{2}$`)
-	roundWord  = regexp.MustCompile(`^([A-Za-z]{1,5}[0-9]{1,2}|(?i:test|practice|tt|qual|semis?|finals?))$`)
-	redWord    = regexp.MustCompile(`^[rR](0?\.[0-9]+|[0-9]{2,})$`)
-	lengthWord = regexp.MustCompile(`^[0-9]+(\.[0-9]+)?(?i:ft|m)$`)
-	dialWord   = regexp.MustCompile(`^(?i:d|dial)([0-9.]+)$`)
+	clockWord = regexp.MustCompile(`^([0-9]{1,2}:[0-9]{2}(?i:[ap]m?)?([-−+][0-9]{2}:[0-9]{2})?|[0-9]{1,2}(?i:[ap]m))$`)
+	halfDay   = regexp.MustCompile(`^(?i:[ap]m)$`)
+	dateWord  = regexp.MustCompile(`^[0-9]{4}-[0-9]{2}-[0-9]{2}$`)
+	roundWord = regexp.MustCompile(`^([A-Za-z]{1,5}[0-9]{1,2}|(?i:test|practice|tt|qual|semis?|finals?))$`)
+	redWord   = regexp.MustCompile(`^[rR](0?\.[0-9]+|[0-9]{2,})$`)
+	placeWord = regexp.MustCompile(`^[0-9][0-9,.]*(?i:ft|m)$`)
+	dialWord  = regexp.MustCompile(`^(?i:d|dial)([0-9.]+)$`)
 )
 
 // WordError names a word that says nothing of a slip.
@@ -141,7 +141,12 @@ func (l *Line) takeWords(words []string, of whose) (numbers []string, err error)
 			if kind == notTheOthers {
 				return nil, fmt.Errorf("%q behind the / would be the other lane's: of your own run it stands before it", lower)
 			}
-			if kind == endOfRun && l.fullTo(words[i+1:]) {
+			if kind == endOfRun && l.barePlace(words[i+1:]) {
+				i++
+			} else if kind == endOfRun && placeWord.MatchString(next) {
+				if l.Slip.FullPowerToFt, err = placeOf(l.bare, next); err != nil {
+					return nil, fmt.Errorf("%s %s: %w", word, next, err)
+				}
 				i++
 			}
 		}
@@ -150,6 +155,12 @@ func (l *Line) takeWords(words []string, of whose) (numbers []string, err error)
 		}
 	}
 	return numbers, nil
+}
+
+// placeOf is a place on the track.
+func placeOf(bare units.System, text string) (units.Number, error) {
+	ft, err := units.ParseDistance(bare, text)
+	return units.Some(ft), err
 }
 
 // told reports a key, whose value is the next word.
@@ -167,25 +178,21 @@ func (l *Line) tell(key, next string) (kind string, err error) {
 	return t.kind, t.take(&l.Slip, l.bare, next)
 }
 
-// fullTo takes the distance behind lifted, braked, spun or broke: lifted 1000, lifted 305m. A
-// bare number is one where no figure of the slip's column stands behind it.
-func (l *Line) fullTo(behind []string) bool {
-	if len(behind) == 0 {
+// barePlace takes the distance without a unit behind lifted, braked, spun or broke, as lifted
+// 1000: one where no figure of the slip's column stands behind it.
+func (l *Line) barePlace(behind []string) bool {
+	if len(behind) == 0 || strings.Trim(behind[0], "0123456789") != "" || slices.ContainsFunc(behind[1:], IsNumber) {
 		return false
 	}
-	bare := strings.Trim(behind[0], "0123456789") == ""
-	if bare && slices.ContainsFunc(behind[1:], IsNumber) || !bare && !lengthWord.MatchString(behind[0]) {
+	ft, err := placeOf(l.bare, behind[0])
+	if err != nil || ft.Value() < shortestFt || ft.Value() > longestFt {
 		return false
 	}
-	ft, err := units.ParseDistance(l.bare, behind[0])
-	if err != nil || ft < shortestFt || ft > longestFt {
-		return false
-	}
-	l.Slip.FullPowerToFt = units.Some(ft)
+	l.Slip.FullPowerToFt = ft
 	return true
 }
 
-// A run is timed from shortestFt to longestFt, where it may end.
+// A bare number below shortestFt or above longestFt is a figure of the slip, no way at full power.
 const shortestFt, longestFt = 20, 1320
 
 // isDial reports a dial with its letter, d1270; d1 is a round.

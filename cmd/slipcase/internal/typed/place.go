@@ -15,7 +15,7 @@ import (
 type place int
 
 const (
-	reaction place = iota
+	reactionPlace place = iota
 	at60
 	at330
 	at660
@@ -88,7 +88,7 @@ func usualTimes(s logbook.Slip) (ets [places]units.Number) {
 	for i, split := range s.Splits() {
 		ets[int(at60)+i] = split.ETS
 	}
-	ets[reaction] = s.ReactionS
+	ets[reactionPlace] = s.ReactionS
 	return ets
 }
 
@@ -139,7 +139,7 @@ func (s *search) step(i int, last place, r reading) {
 
 func (r *reading) read(bare units.System, text string, p place) error {
 	r.filled[p] = true
-	if p == reaction {
+	if p == reactionPlace {
 		v, err := Reaction(text)
 		r.reaction = v
 		return err
@@ -214,7 +214,7 @@ func (s *search) cost(r reading) float64 {
 // the vehicle does not usually end.
 func (s *search) gaps(r reading, end place) float64 {
 	cost, usualEnd, begun := 0., place(-1), false
-	for p := reaction; p < places; p++ {
+	for p := reactionPlace; p < places; p++ {
 		if s.usual[p].Known() {
 			usualEnd = p
 		}

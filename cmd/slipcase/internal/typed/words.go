@@ -13,13 +13,13 @@ const (
 // asked are the ways in which racers write the words of a slip.
 var asked = map[string]string{
 	"l": "left", "lt": "left", "r": "right", "rt": "right",
-	"win": "won", "loss": "lost", "lose": "lost", "bb": "buyback",
+	"win": "won", "loss": "lost", "lose": "lost", "bb": "buyback", "killed": "braked",
 }
 
 // notTheOthers is the kind of a word that a slip has no cell for in the other lane.
 const notTheOthers = "not the other lane's"
 
-// endOfRun is the kind of the words for what became of a run at full power.
+// endOfRun is the kind of a word that says how the run ended; where may stand behind it.
 const endOfRun = "end of the run"
 
 // say takes a word that can stand anywhere on a slip's line: the lane, the result, how

@@ -1,0 +1,63 @@
+package crew
+
+import (
+	"slices"
+	"time"
+)
+
+// DaySeen is the air of a day at the track of its runs, and the next rounds.
+type DaySeen struct {
+	Air      []AirAt
+	Readings []Aired
+	Next     []Forecasted
+}
+
+// SeeDay tells the day of gathered runs, of which there are some: its air from its first
+// reading or run to its last, and the next rounds, half an hour after one another.
+func (s *Session) SeeDay(g Gathered, rounds int) (d DaySeen, err error) {
+	first, last := g.Runs[0].Run.Slip, g.Runs[len(g.Runs)-1].Run.Slip
+	readings, err := s.Readings(last.Track)
+	if err != nil {
+		return d, err
+	}
+	readings = slices.DeleteFunc(readings, func(r Reading) bool {
+		return last.Track == "" || !sameDate(r.Time.In(last.Time.Location()), last.Time.Time)
+	})
+	if d.Readings, err = s.Air(readings...); err != nil {
+		return d, err
+	}
+	from, to := first.Time.Time, last.Time.Time
+	for _, r := range readings {
+		if r.Time.Before(from) {
+			from = r.Time.Time
+		}
+		to = later(to, r.Time.Time)
+	}
+	if len(readings) > 0 {
+		if d.Air, err = s.AirOver(last.Track, from, to, max(to.Sub(from)/airPoints, time.Minute)); err != nil {
+			return d, err
+		}
+	}
+	at := last.Time.Time
+	if now := s.Now(); sameDate(now.In(last.Time.Location()), at) {
+		at = later(at, now.Add(-betweenRounds))
+	}
+	for range rounds {
+		at = at.Add(betweenRounds)
+		next, err := s.Next(NextAsk{Vehicle: g.Vehicle.ID, Track: last.Track, At: at})
+		if err != nil {
+			return d, err
+		}
+		f, err := next.Forecast()
+		if err != nil {
+			return d, err
+		}
+		d.Next = append(d.Next, f)
+	}
+	return d, nil
+}
+
+const (
+	airPoints     = 48
+	betweenRounds = 30 * time.Minute
+)

@@ -1,0 +1,137 @@
+package crew
+
+import (
+	"context"
+	"time"
+
+	"slipcase/predict"
+	"slipcase/weather"
+)
+
+// Gathered are the runs of a vehicle that are meant, for whoever draws them: by their
+// time, each in standard air as all the vehicle's runs show it.
+type Gathered struct {
+	Vehicle Vehicle
+	Mark    Mark // the distance that it usually races
+	Runs    []Told
+}
+
+// Gather tells the runs of a vehicle that are meant, without their forecasts.
+func (s *Session) Gather(ctx context.Context, v Vehicle, keep func(Run) bool) (Gathered, error) {
+	g := Gathered{Vehicle: v}
+	runs, err := s.Runs(v.ID)
+	if err != nil {
+		return g, err
+	}
+	g.Mark = predict.UsualFinish(PassesOf(runs))
+	err = s.Tell(ctx, runs, ToldAsk{}, keep, func(t Told) error {
+		g.Runs = append(g.Runs, t)
+		return nil
+	})
+	return g, err
+}
+
+// Counts reports a run that the next forecast counts at a mark, and which has a time there.
+func (t *Told) Counts(m Mark) bool {
+	return t.Pass.Splits.ETs[m].Known() && countsTo(t.LeftOut, m) && fullTo(t.Pass, m)
+}
+
+// countsTo reports that what was left out lies beyond a mark.
+func countsTo(l LeftOut, m Mark) bool { return l.Why == "" || l.CountsFt.Or(0) >= m.Ft() }
+
+// fullTo reports that nothing was noted against full power up to a mark.
+func fullTo(p predict.Pass, m Mark) bool {
+	return predict.FullEffort(p.Effort) || p.FullFt.Or(0) >= m.Ft()
+}
+
+// JudgeNewest judges the newest n of the runs that are meant, of a vehicle.
+func (s *Session) JudgeNewest(ctx context.Context, vehicle string, keep func(Run) bool, n int) ([]Judged, error) {
+	runs, err := s.Runs(vehicle)
+	if err != nil {
+		return nil, err
+	}
+	var chosen []Run
+	for _, r := range runs {
+		if keep(r) {
+			chosen = append(chosen, r)
+		}
+	}
+	return JudgeThese(ctx, runs, chosen[max(0, len(chosen)-n):])
+}
+
+// AirLine is a vehicle as it is now over the airs that its runs were made in.
+type AirLine struct {
+	Points []AirPoint // none where those are not known
+	Cost   ThousandFt
+}
+
+// AirLine is that of gathered runs, at so many points.
+func (s *Session) AirLine(g Gathered, points int) (l AirLine, err error) {
+	var thick, thin *Told
+	for i := range g.Runs {
+		r := &g.Runs[i]
+		if !r.Run.Air.Known {
+			continue
+		}
+		if thick == nil || r.Run.Air.Air.DensityAltitudeFt() < thick.Run.Air.Air.DensityAltitudeFt() {
+			thick = r
+		}
+		if thin == nil || r.Run.Air.Air.DensityAltitudeFt() > thin.Run.Air.Air.DensityAltitudeFt() {
+			thin = r
+		}
+	}
+	if thick == nil {
+		return l, nil
+	}
+	from, to := thick.Run.Air.Air, thin.Run.Air.Air
+	if to.DensityAltitudeFt()-from.DensityAltitudeFt() < leastAirFt {
+		from.TempF, to.TempF = from.TempF-leastAirF, to.TempF+leastAirF
+	}
+	last := g.Runs[len(g.Runs)-1]
+	at := s.Now()
+	if after := last.Run.Slip.Time.Add(time.Minute); at.Before(after) {
+		at = after
+	}
+	next, err := s.Next(NextAsk{Vehicle: g.Vehicle.ID, Track: last.Run.Slip.Track, At: at, Air: &thin.Run.Air})
+	if err != nil {
+		return l, err
+	}
+	f, err := next.Expect()
+	if err != nil {
+		return l, err
+	}
+	if l.Cost, err = f.ThousandFt(); err != nil {
+		return l, err
+	}
+	l.Points, err = f.AlongAir(g.Mark, from, to, points)
+	return l, err
+}
+
+// A line is drawn over no less than this of density altitude; else so much warmer and
+// colder air is taken.
+const (
+	leastAirFt = 300
+	leastAirF  = 8
+)
+
+// AirPoint is a run in one of several airs.
+type AirPoint = predict.AirPoint
+
+// AirOver are the points of a day's air at a track from one moment to another, as its
+// readings tell it.
+func (s *Session) AirOver(track string, from, to time.Time, step time.Duration) (all []AirAt, err error) {
+	for at := from; !at.After(to); at = at.Add(step) {
+		air, err := s.AirAt(track, at)
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, AirAt{at, air})
+	}
+	return all, nil
+}
+
+// AirAt is the air at a moment.
+type AirAt struct {
+	At  time.Time
+	Air weather.Estimate
+}

@@ -1,0 +1,121 @@
+package page
+
+import (
+	"fmt"
+
+	"slipcase/cmd/slipcase/internal/crew"
+	"slipcase/weather/units"
+)
+
+// newest are so many of the last, and the sentence that says it where there are more; each
+// takes so many marks of the 300 that a picture may have.
+func newest[T any](all []T, marksEach int, what string) (kept []T, says []string) {
+	most := MostMarks / marksEach
+	if len(all) <= most {
+		return all, nil
+	}
+	return all[len(all)-most:], []string{
+		fmt.Sprintf("The newest %d of %s %s.", most, units.Group(fmt.Sprint(len(all))), what),
+	}
+}
+
+// LinePoints are so many as a line over the air is drawn by.
+const LinePoints = 9
+
+// MostMarks are as many as a picture may have, beside its lines.
+const MostMarks = 300
+
+// etAxis is a time at a mark.
+func etAxis(m crew.Mark) Axis {
+	return Axis{Head: fmt.Sprintf("%g ft ET", m.Ft()), Name: fmt.Sprintf("et_%g", m.Ft()), Of: units.Seconds}
+}
+
+// standardAxis is a time at a mark in standard air.
+func standardAxis(m crew.Mark) Axis {
+	a := etAxis(m)
+	a.Head, a.Name = a.Head+" in standard air", a.Name+"_standard_air"
+	return a
+}
+
+var densityAxis = Axis{Head: "density altitude", Name: "density_altitude", Of: units.Length}
+
+// AirChart draws the times over the air, the vehicle's own line beside the formula's.
+func (p *Page) AirChart(g crew.Gathered, l crew.AirLine) Chart {
+	name := brief(g.Vehicle.Name(), 24)
+	c := Chart{
+		Kind: "air", Units: p.Units, X: densityAxis,
+		Title: fmt.Sprintf("%s: what the air does to its ET", name),
+	}
+	if len(l.Points) == 0 {
+		c.Says = []string{nothing(g, "No run with known air yet: nothing to draw. Record the air: slipcase air add")}
+		return c
+	}
+	c.Says = []string{sentence(p.Cost(g.Vehicle, l.Cost, g.Mark))}
+	runs, more := newest(g.Runs, 1, "runs")
+	last := g.Runs[len(g.Runs)-1].Run.Setup.ID
+	now := Series{Name: "runs with the setup of now", Shape: Dot, Color: Own}
+	before := Series{Name: "runs with setups before it", Shape: Ring, Color: Quiet}
+	out := Series{Name: "runs that do not count: lifted, or off", Shape: Cross, Color: Quiet}
+	airless := 0
+	for _, r := range runs {
+		et := r.Pass.Splits.ETs[g.Mark]
+		switch at := (Spot{X: crew.DensityAltitude(r.Run).Or(0), Y: et.Or(0), Of: r.Run.Slip.ID}); {
+		case !et.Known():
+		case !r.Run.Air.Known:
+			airless++
+		case !r.Counts(g.Mark):
+			out.Points = append(out.Points, at)
+		case r.Run.Setup.ID == last:
+			now.Points = append(now.Points, at)
+		default:
+			before.Points = append(before.Points, at)
+		}
+	}
+	if len(before.Points) == 0 {
+		now.Name = "runs"
+	}
+	c.Says = append(c.Says, more...)
+	if airless > 0 {
+		c.Says = append(c.Says, fmt.Sprintf("%s without known air left out.", count(airless, "run")))
+	}
+	c.Panels = []Panel{{Y: etAxis(g.Mark), Series: some(append(airLines(l), now, before, out)...)}}
+	return c
+}
+
+// airLines are the vehicle's own line, its range, and the formula's line.
+func airLines(l crew.AirLine) []Series {
+	band := Series{Name: "8 of 10 runs fall in here", Shape: Between, Color: Own}
+	own := Series{Name: "the car as it is now: its forecast", Shape: Line, Color: Own}
+	formula := Series{Name: "what the usual formula says", Shape: Dashes, Color: Other}
+	for _, at := range l.Points {
+		x := at.Air.DensityAltitudeFt()
+		own.Points = append(own.Points, Spot{X: x, Y: at.Own.Centre})
+		band.Points = append(band.Points, Spot{
+			X: x, Y: at.Own.Centre, Low: units.Some(at.Own.Low80), High: units.Some(at.Own.High80),
+		})
+		formula.Points = append(formula.Points, Spot{X: x, Y: at.Formula})
+	}
+	return []Series{band, own, formula}
+}
+
+// some are the series that have points.
+func some(all ...Series) (kept []Series) {
+	for _, s := range all {
+		if len(s.Points) > 0 {
+			kept = append(kept, s)
+		}
+	}
+	return kept
+}
+
+// nothing is what to say where there is nothing to draw: that there are no runs, or else
+// what else it is.
+func nothing(g crew.Gathered, otherwise string) string {
+	if len(g.Runs) == 0 {
+		return fmt.Sprintf("No run of %s to draw yet.", g.Vehicle.Name())
+	}
+	return otherwise
+}
+
+// sentence ends words as one.
+func sentence(words string) string { return words + "." }

@@ -1,0 +1,280 @@
+package page
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"slipcase/cmd/slipcase/internal/crew"
+	"slipcase/weather/units"
+)
+
+func toldRuns(all []crew.Told) (runs []crew.Run) {
+	for _, t := range all {
+		runs = append(runs, t.Run)
+	}
+	return runs
+}
+
+// ReactionChart shows the lights after the perfect one, a panel a lane.
+func (p *Page) ReactionChart(g crew.Gathered) Chart {
+	c := Chart{Kind: "reaction", Units: p.Units, SameY: true, Title: brief(g.Vehicle.Name(), 24) + ": the lights"}
+	all := slices.DeleteFunc(
+		slices.Clone(g.Runs),
+		func(t crew.Told) bool { return !crew.LateBy(t.Run.Slip, t.Run.Track).Known() },
+	)
+	if len(all) == 0 {
+		c.Says = []string{nothing(g, "No reaction recorded yet: nothing to draw.")}
+		return c
+	}
+	all, more := newest(all, 1, "runs")
+	c.X = orderAxis(toldRuns(all))
+	var lights []float64
+	reds := 0
+	for _, lane := range []string{"left", "right", ""} {
+		green := Series{Name: "green", Shape: Dot, Color: Own}
+		red := Series{Name: "red: left before the perfect light", Shape: Cross, Color: Other}
+		for i, t := range all {
+			if t.Run.Slip.Lane != lane {
+				continue
+			}
+			late := crew.LateBy(t.Run.Slip, t.Run.Track).Value()
+			lights = append(lights, late)
+			at := Spot{X: float64(i + 1), Y: late, Of: t.Run.Slip.ID}
+			if crew.Red(t.Run.Slip, t.Run.Track) {
+				red.Points = append(red.Points, at)
+				reds++
+			} else {
+				green.Points = append(green.Points, at)
+			}
+		}
+		head := Axis{
+			Head: strings.TrimSpace(
+				lane+" lane",
+			) + ", after perfect", Name: "reaction_after_perfect", Of: units.Seconds, Signed: true,
+		}
+		if lane == "" {
+			head.Head = "lane not told, after perfect"
+		}
+		if s := some(green, red); len(s) > 0 {
+			c.Panels = append(c.Panels, Panel{Y: head, Rules: []Rule{{}}, Series: s})
+		}
+	}
+	c.Says = append([]string{fmt.Sprintf("The middle light is %s after perfect; %d of %d red.",
+		short(middle(lights), 3), reds, len(lights))}, more...)
+	return c
+}
+
+// letGoS is so far over a dial that nobody was racing any more (common practice, no source).
+const letGoS = 0.35
+
+// roundEnd is a way in which a round may end, and how it is drawn.
+type roundEnd struct {
+	name  string
+	shape Shape
+	color Color
+	is    func(result string, why crew.End) bool
+}
+
+// ends are all of them; the first that it is counts.
+var ends = []roundEnd{
+	{"you, won", Dot, Own, func(result string, _ crew.End) bool { return result == "won" }},
+	{"you, lost: red", Cross, Other, func(r string, why crew.End) bool { return r == "lost" && why == crew.EndRed }},
+	{
+		"you, lost: breakout",
+		Down,
+		Other,
+		func(r string, why crew.End) bool { return r == "lost" && why == crew.EndBreakout },
+	},
+	{"you, lost: package", Box, Other, func(r string, why crew.End) bool { return r == "lost" && why == crew.EndPackage }},
+	{"you, lost: other", Up, Other, func(r string, _ crew.End) bool { return r == "lost" }},
+	{"you, not told who won", Box, Quiet, func(string, crew.End) bool { return true }},
+}
+
+// RoundsChart shows how far over or under the dial both lanes ran, and their packages.
+func (p *Page) RoundsChart(g crew.Gathered) Chart {
+	c := Chart{Kind: "rounds", Units: p.Units, Title: brief(g.Vehicle.Name(), 24) + ": rounds, and why they were lost"}
+	all := slices.DeleteFunc(slices.Clone(g.Runs), func(t crew.Told) bool { return !crew.Raced(t.Run.Slip) })
+	all, more := newest(all, 4, "rounds")
+	c.X = orderAxis(toldRuns(all))
+	over, packages := newLanes(), newLanes()
+	count, gone := map[string]int{}, 0
+	for i, t := range all {
+		s := t.Run.Slip
+		r := crew.RoundOf(s, t.Run.Track, crew.RulesOf(s, t.Run.Track))
+		r.Judge()
+		result, why := crew.EndOf(s, t.Run.Track)
+		count[result+" "+string(why)]++
+		count[result]++
+		end := slices.IndexFunc(ends, func(e roundEnd) bool { return e.is(result, why) })
+		for lane, l := range r.Lanes {
+			if r.Rules.Format == crew.HeadsUp {
+				continue
+			}
+			by := minus(l.ETS, l.DialS)
+			if by.Known() && math.Abs(by.Value()) > letGoS {
+				gone++
+				continue
+			}
+			over.add(lane, end, Spot{X: float64(i + 1), Of: s.ID}, by)
+			packages.add(lane, end, Spot{X: float64(i + 1), Of: s.ID}, r.Packages[lane])
+		}
+	}
+	dial := Axis{Head: "over the dial (under is a breakout)", Name: "over_dial", Of: units.Seconds, Signed: true}
+	pkg := Axis{Head: "package: reaction and over the dial", Name: "package", Of: units.Seconds, Signed: true}
+	for _, panel := range []Panel{{Y: dial, Series: over.series()}, {Y: pkg, Series: packages.series()}} {
+		if len(panel.Series) > 0 {
+			panel.Rules = []Rule{{}}
+			c.Panels = append(c.Panels, panel)
+		}
+	}
+	if len(c.Panels) == 0 {
+		c.Says = []string{nothing(g, "No round with dials and times yet: nothing to draw.")}
+		return c
+	}
+	c.Says = append([]string{wonLost(count)}, more...)
+	if gone > 0 {
+		c.Says = append(c.Says, fmt.Sprintf("%s over or under by more than %s, let go or broken, left out.",
+			lanesWord(gone), short(letGoS, 2)))
+	}
+	return c
+}
+
+func lanesWord(n int) string { return count(n, "lane") }
+
+// wonLost says how rounds ended.
+func wonLost(n map[string]int) string {
+	text := fmt.Sprintf("Won %d, lost %d", n["won"], n["lost"])
+	var whys []string
+	for _, w := range []struct {
+		end  crew.End
+		word string
+	}{{crew.EndRed, "red"}, {crew.EndBreakout, "breakout"}, {crew.EndPackage, "package"}, {crew.EndBroke, "broke"}} {
+		if k := n["lost "+string(w.end)]; k > 0 {
+			whys = append(whys, fmt.Sprintf("%d by %s", k, w.word))
+		}
+	}
+	if len(whys) > 0 {
+		text += ": " + strings.Join(whys, ", ")
+	}
+	return sentence(text)
+}
+
+// lanes are the figures of both lanes of rounds, the own ones by how they ended.
+type lanes struct {
+	own   []Series
+	other Series
+}
+
+func newLanes() *lanes {
+	l := &lanes{other: Series{Name: "the other lane", Shape: Ring, Color: Quiet}}
+	for _, e := range ends {
+		l.own = append(l.own, Series{Name: e.name, Shape: e.shape, Color: e.color})
+	}
+	return l
+}
+
+func (l *lanes) add(lane, end int, at Spot, v units.Number) {
+	if at.Y = v.Or(0); !v.Known() {
+		return
+	}
+	if lane == 0 {
+		l.own[end].Points = append(l.own[end].Points, at)
+	} else {
+		l.other.Points = append(l.other.Points, at)
+	}
+}
+
+func (l *lanes) series() []Series { return some(append(slices.Clone(l.own), l.other)...) }
+
+// strip draws figures by groups side by side, and the middle of each.
+func strip(
+	groups []string,
+	of func(t crew.Told) (group int, v units.Number),
+	all []crew.Told,
+) (x Axis, series []Series) {
+	x = Axis{Named: true}
+	marks := Series{Name: "a run", Shape: Ring, Color: Quiet}
+	middles := Series{Name: "the middle one", Shape: Dot, Color: Own}
+	values := make([][]float64, len(groups))
+	for _, t := range all {
+		if at, v := of(t); at >= 0 && v.Known() {
+			marks.Points = append(marks.Points, Spot{X: float64(at + 1), Y: v.Value(), Of: t.Run.Slip.ID})
+			values[at] = append(values[at], v.Value())
+		}
+	}
+	for i, name := range groups {
+		x.Ticks = append(x.Ticks, Tick{float64(i + 1), brief(name, 20)})
+		if len(values[i]) > 0 {
+			middles.Points = append(middles.Points, Spot{X: float64(i + 1), Y: middle(values[i])})
+		}
+	}
+	slices.SortStableFunc(marks.Points, func(a, b Spot) int { return int(a.X - b.X) })
+	return x, some(marks, middles)
+}
+
+// standardET is the time of a run at a mark in standard air, where it counts.
+func standardET(t crew.Told, m crew.Mark) units.Number {
+	if !t.InAir || !t.Counts(m) {
+		return units.Number{}
+	}
+	return t.Standard.ETs[m]
+}
+
+// LanesChart sets the lanes against each other.
+func (p *Page) LanesChart(g crew.Gathered, k crew.Alike, told error) Chart {
+	c := Chart{Kind: "lanes", Units: p.Units, Title: brief(g.Vehicle.Name(), 24) + ": the lanes"}
+	names := []string{"left", "right"}
+	all := slices.DeleteFunc(slices.Clone(g.Runs), func(t crew.Told) bool {
+		return t.Run.Setup.ID != k.Setup || !standardET(t, g.Mark).Known() || !slices.Contains(names, t.Run.Slip.Lane)
+	})
+	if told != nil || len(all) == 0 {
+		c.Says = []string{nothing(g, "No full run with its lane and known air yet: nothing to draw.")}
+		return c
+	}
+	all, more := newest(all, 1, "runs")
+	x, series := strip(names, func(t crew.Told) (int, units.Number) {
+		return slices.Index(names, t.Run.Slip.Lane), standardET(t, g.Mark)
+	}, all)
+	c.X, c.Panels = x, []Panel{{Y: standardAxis(g.Mark), Series: series}}
+	c.X.Head, c.X.Name = "lane", "lane"
+	says := "No difference between the lanes shown."
+	if f := k.Figures[crew.AlikeET]; f.Shown {
+		way := "slower"
+		if f.LeftLessRight.Value < 0 {
+			way = "quicker"
+		}
+		says = fmt.Sprintf("The left lane is %s %s, real.", short(math.Abs(f.LeftLessRight.Value), 3), way)
+	}
+	c.Says = append([]string{says, "Runs with the setup of now."}, more...)
+	return c
+}
+
+// ChangeChart sets the runs with a setup against those with another.
+func (p *Page) ChangeChart(g crew.Gathered, setups [2]crew.Setup, told crew.Compared) Chart {
+	names := []string{told.A.Setup, told.B.Setup}
+	c := Chart{Kind: "change", Units: p.Units, Title: fmt.Sprintf("%s: %s, then %s",
+		brief(g.Vehicle.Name(), 20), brief(names[0], 18), brief(names[1], 18))}
+	all := slices.DeleteFunc(slices.Clone(g.Runs), func(t crew.Told) bool {
+		return !standardET(t, told.Mark).Known() || t.Run.Setup.ID != setups[0].ID && t.Run.Setup.ID != setups[1].ID
+	})
+	if len(all) == 0 {
+		c.Says = []string{nothing(g, "No full run with known air on these setups yet: nothing to draw.")}
+		return c
+	}
+	all, more := newest(all, 1, "runs")
+	x, series := strip(names, func(t crew.Told) (int, units.Number) {
+		return slices.IndexFunc(
+				setups[:],
+				func(s crew.Setup) bool { return s.ID == t.Run.Setup.ID },
+			), standardET(
+				t,
+				told.Mark,
+			)
+	}, all)
+	c.X, c.Panels = x, []Panel{{Y: standardAxis(told.Mark), Series: series}}
+	c.X.Head, c.X.Name = "setup", "setup"
+	c.Says = append([]string{sentence(Comparison(told.Comparison))}, more...)
+	return c
+}

@@ -1,0 +1,136 @@
+package picture
+
+import (
+	"context"
+	"fmt"
+	"strings"
+
+	"slipcase/cmd/slipcase/internal/crew"
+	"slipcase/cmd/slipcase/internal/page"
+)
+
+// Source is what pictures are of: what they need of the log is looked up once.
+type Source struct {
+	Log     *crew.Session
+	Page    *page.Page
+	Vehicle crew.Vehicle
+	Keep    func(crew.Run) bool // which of its runs are meant
+	Of      []string            // what else the kind is of, as it was typed
+
+	gathered *crew.Gathered
+	judged   []crew.Judged
+	newest   int // so many are judged
+}
+
+// Kind is a kind of picture.
+type Kind struct {
+	Name  string
+	Words string // what it shows
+	chart func(context.Context, *Source) (page.Chart, error)
+	of    []string // what it wants named beside
+	least int      // so many of them at least
+}
+
+// Kinds are those that there are.
+var Kinds = []Kind{
+	{"air", "ET over density altitude: the car's own line beside the formula's", airChart, nil, 0},
+	{"forecasts", "each run against the range of its forecast", forecastChart, nil, 0},
+	{"splits", "where each run picked up or gave up", splitsChart, nil, 0},
+	{"trend", "speed and ET in standard air over the season: is it getting tired", trendChart, nil, 0},
+	{"day", "a day's air and runs, and the next rounds; the last day, or DAY as 2026-05-02", dayChart, []string{"DAY"}, 0},
+	{"reaction", "lights after the perfect one, by lane, reds", reactionChart, nil, 0},
+	{"rounds", "over and under the dial, packages, why rounds were lost", roundsChart, nil, 0},
+	{"lanes", "ET in standard air by lane", lanesChart, nil, 0},
+	{"two", "run B less run A, by distance", twoChart, []string{"A", "B"}, 2},
+	{
+		"against",
+		"ET in standard air, or the 60 ft time with 60, against a COLUMN of the slips",
+		againstChart,
+		[]string{"COLUMN", "60"},
+		1,
+	},
+	{"dyno", "a dyno SHEET, or two over each other", dynoChart, []string{"SHEET", "AFTER"}, 1},
+	{"plan", "what each change of the plan should bring", planChart, nil, 0},
+	{"change", "before and after a change of setup: the last one, or setups A and B", changeChart, []string{"A", "B"}, 0},
+}
+
+// Chart is the chart of a kind.
+func (k *Kind) Chart(ctx context.Context, s *Source) (page.Chart, error) { return k.chart(ctx, s) }
+
+// CheckOf refuses names that the kind has no use for, or too few of them.
+func (k *Kind) CheckOf(names []string) error {
+	switch {
+	case len(names) > len(k.of):
+		return fmt.Errorf("%q: picture %s", names[len(k.of)], strings.Join(append([]string{k.Name}, k.of...), " "))
+	case len(names) < k.least || k.Name == "change" && len(names) == 1:
+		return fmt.Errorf("picture %s: want %s named", k.Name, strings.Join(k.of, " and "))
+	}
+	return nil
+}
+
+// OfVehicle reports a kind that is of a vehicle.
+func (k *Kind) OfVehicle() bool { return k.Name != "two" && k.Name != "dyno" }
+
+// gather tells the runs that are meant.
+func (s *Source) gather(ctx context.Context) (crew.Gathered, error) {
+	if s.gathered == nil {
+		g, err := s.Log.Gather(ctx, s.Vehicle, s.Keep)
+		if err != nil {
+			return g, err
+		}
+		s.gathered = &g
+	}
+	return *s.gathered, nil
+}
+
+// judge judges the newest n of the runs that are meant.
+func (s *Source) judge(ctx context.Context, n int) ([]crew.Judged, error) {
+	if s.newest < n {
+		js, err := s.Log.JudgeNewest(ctx, s.Vehicle.ID, s.Keep, n)
+		if err != nil {
+			return nil, err
+		}
+		s.judged, s.newest = js, n
+	}
+	return s.judged, nil
+}
+
+func airChart(ctx context.Context, s *Source) (page.Chart, error) {
+	g, err := s.gather(ctx)
+	if err != nil {
+		return page.Chart{}, err
+	}
+	line, err := s.Log.AirLine(g, page.LinePoints)
+	if err != nil {
+		return page.Chart{}, err
+	}
+	return s.Page.AirChart(g, line), nil
+}
+
+func forecastChart(ctx context.Context, s *Source) (page.Chart, error) {
+	js, err := s.judge(ctx, page.MostMarks/2)
+	if err != nil {
+		return page.Chart{}, err
+	}
+	return s.Page.ForecastChart(s.Vehicle, js), nil
+}
+
+func splitsChart(ctx context.Context, s *Source) (page.Chart, error) {
+	js, err := s.judge(ctx, page.MostMarks/3)
+	if err != nil {
+		return page.Chart{}, err
+	}
+	return s.Page.SplitsChart(s.Vehicle, js), nil
+}
+
+func trendChart(ctx context.Context, s *Source) (page.Chart, error) {
+	g, err := s.gather(ctx)
+	if err != nil {
+		return page.Chart{}, err
+	}
+	t, err := s.Log.Trend(s.Vehicle.ID)
+	if err != nil {
+		return page.Chart{}, err
+	}
+	return s.Page.TrendChart(g, t), nil
+}
