@@ -46,17 +46,17 @@ const (
 // likelier that one of them was mistyped than that the car ran so? ask is false when it
 // looks right, or when there is nothing to tell by.
 func (f *Forecast) Proofread(run Pass) (q Question, ask bool, err error) {
-	return f.proofread(run, doubtAt)
+	return f.readAgain(run, doubtAt)
 }
 
 // Wonder is Proofread of a recorded slip, on which a remark costs less than a question
 // between rounds: it finds less likely errors too, where it knows what was meant.
 func (f *Forecast) Wonder(run Pass) (q Question, some bool) {
-	q, some, err := f.proofread(run, wonderAt)
+	q, some, err := f.readAgain(run, wonderAt)
 	return q, some && err == nil && len(q.Readings) > 0
 }
 
-func (f *Forecast) proofread(run Pass, at float64) (q Question, ask bool, err error) {
+func (f *Forecast) readAgain(run Pass, at float64) (q Question, ask bool, err error) {
 	y, has := run.Splits.typedLogs()
 	run.letOff(&has)
 	n := 0

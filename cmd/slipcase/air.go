@@ -145,6 +145,7 @@ func (a *app) airVoid() (void, unvoid *cobra.Command) {
 		entry:    func(r *logbook.Reading) *logbook.Entry { return &r.Entry },
 		find:     func(_ *cobra.Command, lb *crew.Session, ref string) (logbook.Reading, error) { return lb.Reading(ref) },
 		findVoid: (*logbook.Logbook).VoidReading, amend: (*logbook.Logbook).AmendReading,
-		needs: (*crew.Session).ReadingStands, show: (*page.Page).ReadingStatus, called: func(r logbook.Reading) string { return r.ID },
+		needs: (*crew.Session).ReadingStands, show: (*page.Page).ReadingStatus,
+		called: func(r logbook.Reading) string { return r.ID },
 	}.commands(a)
 }

@@ -91,7 +91,14 @@ const carFt, bikeFt = 15, 7
 
 // Dial finds the dial for the next round, and the chance to win it.
 func (s *Session) Dial(ask DialAsk) (DialChoice, error) {
-	d := DialChoice{Run: ask.Next.Run, Rules: ask.Rules, RiskPct: ask.RiskPct, HoldS: ask.HoldS, KeptS: ask.KeptS, LengthFt: carFt}
+	d := DialChoice{
+		Run:      ask.Next.Run,
+		Rules:    ask.Rules,
+		RiskPct:  ask.RiskPct,
+		HoldS:    ask.HoldS,
+		KeptS:    ask.KeptS,
+		LengthFt: carFt,
+	}
 	if d.Run.Vehicle.Kind == string(predict.Motorcycle) {
 		d.LengthFt = bikeFt
 	}
