@@ -1,19 +1,14 @@
 package logbook
 
-import (
-	"encoding/csv"
-	"io"
-	"iter"
-)
+import "iter"
 
 // each parses known rows once more, one after the other. The cells are good until
 // the next row.
 func (c *content) each(rows []rowRef) iter.Seq2[int, []string] {
 	return func(yield func(int, []string) bool) {
-		r := csv.NewReader(&joined{data: c.data, rows: rows})
-		r.Comma, r.ReuseRecord, r.FieldsPerRecord = c.dialect.comma, true, -1
-		for i := range rows {
-			rec, err := r.Read()
+		reader := newRowReader(c.data, c.dialect.comma)
+		for i, r := range rows {
+			rec, _, err := reader.read(r.start)
 			if err != nil {
 				panic("a row that was read once does not read again: " + err.Error())
 			}
@@ -22,33 +17,6 @@ func (c *content) each(rows []rowRef) iter.Seq2[int, []string] {
 			}
 		}
 	}
-}
-
-// joined reads rows as if they were one file.
-type joined struct {
-	data []byte
-	rows []rowRef
-	left []byte // of the row being read
-}
-
-func (j *joined) Read(b []byte) (int, error) {
-	if len(j.left) == 0 {
-		if len(j.rows) == 0 {
-			return 0, io.EOF
-		}
-		first := j.rows[0]
-		end := first.end
-		for j.rows = j.rows[1:]; len(j.rows) > 0 && j.rows[0].start == end; j.rows = j.rows[1:] {
-			end = j.rows[0].end // rows that follow each other go at once
-		}
-		j.left = j.data[first.start:end]
-		if j.left[len(j.left)-1] != '\n' {
-			j.left = append(j.left[:len(j.left):len(j.left)], '\n')
-		}
-	}
-	n := copy(b, j.left)
-	j.left = j.left[n:]
-	return n, nil
 }
 
 // cells parses one row.

@@ -2,6 +2,7 @@ package logbook
 
 import (
 	"slices"
+	"sync"
 	"time"
 
 	"slipcase/weather"
@@ -47,6 +48,29 @@ type Joiner struct {
 	setups   map[string][]Setup         // of a vehicle, by time
 	days     map[string][]weather.Timed // readings at a track, by time
 	machine  *time.Location
+
+	mu     sync.Mutex
+	places map[string]*place // of the tracks asked for
+}
+
+// place is a track with its zone, which is dear to find, and its air.
+type place struct {
+	Track
+	zone *time.Location
+	air  *weather.Place
+}
+
+// place finds a track by its id; one that the log has not is an empty one.
+func (j *Joiner) place(track string) *place {
+	j.mu.Lock()
+	defer j.mu.Unlock()
+	p := j.places[track]
+	if p == nil {
+		t := j.tracks[track]
+		p = &place{t, t.Location(j.machine), weather.NewPlace(j.days[track], t.ElevationFt)}
+		j.places[track] = p
+	}
+	return p
 }
 
 // Joiner reads what slips are joined with: of one vehicle, or of all when it is "".
@@ -80,7 +104,8 @@ func (lb *Logbook) joinBatch(vehicle string, b Batch) (*Joiner, error) {
 func newJoiner(vs []Vehicle, ts []Track, ss []Setup, rs []Reading, machine *time.Location) *Joiner {
 	j := &Joiner{
 		vehicles: map[string]Vehicle{}, tracks: map[string]Track{},
-		setups: map[string][]Setup{}, days: map[string][]weather.Timed{}, machine: machine,
+		setups: map[string][]Setup{}, days: map[string][]weather.Timed{},
+		places: map[string]*place{}, machine: machine,
 	}
 	for _, v := range vs {
 		j.vehicles[v.ID] = v
@@ -99,9 +124,10 @@ func newJoiner(vs []Vehicle, ts []Track, ss []Setup, rs []Reading, machine *time
 
 // Run joins one slip.
 func (j *Joiner) Run(s Slip) Run {
-	r := Run{Slip: s, Vehicle: j.vehicles[s.Vehicle], Track: j.tracks[s.Track]}
+	at := j.place(s.Track)
+	r := Run{Slip: s, Vehicle: j.vehicles[s.Vehicle], Track: at.Track}
 	// A day is a day where the race is, however another program wrote the time.
-	r.Slip.Time = Time{s.Time.In(r.Track.Location(j.machine))}
+	r.Slip.Time = Time{s.Time.In(at.zone)}
 	miss := func(of, id string) { r.Missing = append(r.Missing, Missing{Of: of, ID: id, When: r.Slip.Time.Time}) }
 	if r.Vehicle.ID == "" {
 		miss("vehicle", s.Vehicle)
@@ -122,7 +148,7 @@ func (j *Joiner) Run(s Slip) Run {
 	case s.Track == "":
 		r.Air.How = weather.How{Kind: weather.SlipWithoutTrack}
 	default:
-		r.Air = weather.At(j.days[s.Track], r.Slip.Time.Time, r.Track.ElevationFt)
+		r.Air = at.air.At(r.Slip.Time.Time)
 	}
 	return r
 }
@@ -141,8 +167,8 @@ func (j *Joiner) SetupAt(vehicle, id string, t time.Time) (Setup, bool) {
 // AirAhead is the air at t as the readings taken up to now, and before t, let it
 // be known.
 func (j *Joiner) AirAhead(track string, now, t time.Time) weather.Estimate {
-	at := j.tracks[track]
-	return weather.Forecast(j.days[track], now, t.In(at.Location(j.machine)), at.ElevationFt)
+	at := j.place(track)
+	return at.air.Forecast(now, t.In(at.zone))
 }
 
 // readAir takes the one reading that the slip names.

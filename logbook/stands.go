@@ -118,17 +118,18 @@ func (c *content) newest() []rowRef {
 		}
 	}
 	rows := make([]rowRef, 0, len(first))
-	for id, i := range first {
-		if c.damaged[id] {
+	for i, r := range c.rows {
+		if first[r.id] != i || c.damaged[r.id] {
 			continue
 		}
-		r := c.rows[i]
-		if of := several[id]; of != nil {
+		if of := several[r.id]; of != nil {
 			r = c.standing(of)
 		}
 		rows = append(rows, r)
 	}
-	slices.SortFunc(rows, func(a, b rowRef) int { return a.start - b.start })
+	if len(several) > 0 {
+		slices.SortFunc(rows, func(a, b rowRef) int { return a.start - b.start })
+	}
 	return rows
 }
 

@@ -4,7 +4,10 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"runtime"
 	"slices"
+	"sync"
+	"sync/atomic"
 )
 
 // Backtest is how the forecasts would have done on a log.
@@ -50,8 +53,8 @@ var buckets = []struct {
 // known before each was made, in the same order; give measured twice to grant the
 // forecast each run's own air. Runs noted, or in hindsight found, not to be at
 // full power to the finish are set aside, for the hand methods too. It ends with the
-// context.
-func RunBacktest(ctx context.Context, measured, then []Pass) (Backtest, error) {
+// context; step, unless nil, is told how many of how many forecasts are made.
+func RunBacktest(ctx context.Context, measured, then []Pass, step func(done, of int)) (Backtest, error) {
 	var b Backtest
 	if len(measured) != len(then) {
 		return b, fmt.Errorf(
@@ -60,53 +63,30 @@ func RunBacktest(ctx context.Context, measured, then []Pass) (Backtest, error) {
 			len(then),
 		)
 	}
-	order := make([]int, len(measured))
-	for i := range order {
-		order[i] = i
-	}
-	slices.SortStableFunc(order, func(i, j int) int { return measured[i].Time.Compare(measured[j].Time) })
-	out, err := hindsight(measured)
+	past, err := inOrder(measured, then)
 	if err != nil {
 		return b, err
 	}
+	if err := forecastAll(ctx, past, step); err != nil {
+		return b, err
+	}
 	b.ByHistory = make([]Bucket, len(buckets))
-	var history, fair []Pass
-	for _, i := range order {
-		if err := ctx.Err(); err != nil {
-			return b, err
+	var fair []Pass
+	for before, p := range past {
+		if p.forecast {
+			actual := p.run.Splits.ETs[p.at].Value()
+			hand, handed := handForecast(withTime(fair, p.at), p.then, p.at)
+			b.Unnoted.add(p.band, actual, hand, handed)
+			if !p.aside {
+				for _, t := range []*Tally{&b.Tally, &b.ByHistory[bucketOf(before)].Tally} {
+					t.add(p.band, actual, hand, handed)
+				}
+				fair = append(fair, p.run)
+			}
 		}
-		run := measured[i]
-		m, some := run.Splits.Finish()
-		why, aside := out[i]
-		switch {
-		case !some:
-			b.SetAside = append(b.SetAside, LeftOut{ID: run.ID, Why: NoTime})
-		case aside && why.Why != OutOfLine:
-			b.SetAside = append(b.SetAside, why)
-		default:
-			f, err := Expect(history, then[i])
-			if err != nil {
-				return b, fmt.Errorf("run %s: %w", run.ID, err)
-			}
-			hand, handed := handForecast(withTime(fair, m), then[i], m)
-			b.Unnoted.add(f.ETs[m], run.Splits.ETs[m].Value(), hand, handed)
-			if aside {
-				b.SetAside = append(b.SetAside, why)
-				break
-			}
-			k := slices.IndexFunc(buckets, func(k struct {
-				name string
-				upTo int
-			},
-			) bool {
-				return len(history) <= k.upTo
-			})
-			for _, t := range []*Tally{&b.Tally, &b.ByHistory[k].Tally} {
-				t.add(f.ETs[m], run.Splits.ETs[m].Value(), hand, handed)
-			}
-			fair = append(fair, run)
+		if p.aside {
+			b.SetAside = append(b.SetAside, p.why)
 		}
-		history = append(history, run)
 	}
 	b.Tally.average()
 	b.Unnoted.average()
@@ -115,6 +95,93 @@ func RunBacktest(ctx context.Context, measured, then []Pass) (Backtest, error) {
 		b.ByHistory[k].average()
 	}
 	return b, nil
+}
+
+// pastRun is a run of a back-test.
+type pastRun struct {
+	run, then Pass
+	at        Mark // where it ended
+	aside     bool // it is no fair test
+	why       LeftOut
+	forecast  bool // it is forecast all the same
+	band      Band
+}
+
+// inOrder are the runs by their time, and which of them are to be forecast.
+func inOrder(measured, then []Pass) ([]pastRun, error) {
+	out, err := hindsight(measured)
+	if err != nil {
+		return nil, err
+	}
+	past := make([]pastRun, len(measured))
+	for i, run := range measured {
+		p := pastRun{run: run, then: then[i]}
+		some := false
+		p.at, some = run.Splits.Finish()
+		if p.why, p.aside = out[i]; !some {
+			p.aside, p.why = true, LeftOut{ID: run.ID, Why: NoTime}
+		}
+		p.forecast = !p.aside || some && p.why.Why == OutOfLine
+		past[i] = p
+	}
+	slices.SortStableFunc(past, func(a, b pastRun) int { return a.run.Time.Compare(b.run.Time) })
+	return past, nil
+}
+
+// forecastAll makes each forecast from the runs before it, as many at a time as there are
+// processors, the long ones first.
+func forecastAll(ctx context.Context, past []pastRun, step func(done, of int)) error {
+	history := make([]Pass, len(past))
+	for i, p := range past {
+		history[i] = p.run
+	}
+	var next atomic.Int64
+	next.Store(int64(len(past)))
+	var mu sync.Mutex
+	var failed error
+	made := 0
+	tell := func(err error) {
+		mu.Lock()
+		defer mu.Unlock()
+		if made++; err != nil {
+			failed = err
+		} else if step != nil {
+			step(made, len(past))
+		}
+	}
+	var wait sync.WaitGroup
+	for range min(len(past), runtime.GOMAXPROCS(0)) {
+		wait.Go(func() {
+			for i := next.Add(-1); i >= 0 && ctx.Err() == nil; i = next.Add(-1) {
+				tell(past[i].expect(history[:i]))
+			}
+		})
+	}
+	wait.Wait()
+	if failed == nil && made < len(past) {
+		return ctx.Err()
+	}
+	return failed
+}
+
+// expect forecasts the run from those before it, if it is to be.
+func (p *pastRun) expect(before []Pass) error {
+	if !p.forecast {
+		return nil
+	}
+	f, err := Expect(before, p.then)
+	if err != nil {
+		return fmt.Errorf("run %s: %w", p.run.ID, err)
+	}
+	p.band = f.ETs[p.at]
+	return nil
+}
+
+func bucketOf(runsBefore int) (k int) {
+	for buckets[k].upTo < runsBefore {
+		k++
+	}
+	return k
 }
 
 // hindsight tells which runs the whole log shows not to be at full power to the

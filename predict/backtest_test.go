@@ -14,7 +14,7 @@ func TestBacktest(t *testing.T) {
 	for _, r := range s.Runs {
 		runs = append(runs, r.Pass)
 	}
-	b, err := predict.RunBacktest(t.Context(), runs, runs)
+	b, err := predict.RunBacktest(t.Context(), runs, runs, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -36,11 +36,11 @@ func TestBacktest(t *testing.T) {
 	last := len(runs) - 1
 	for ; !s.Runs[last].Clean; last-- {
 	}
-	upTo, err := predict.RunBacktest(t.Context(), runs[:last+1], runs[:last+1])
+	upTo, err := predict.RunBacktest(t.Context(), runs[:last+1], runs[:last+1], nil)
 	if err != nil {
 		t.Fatal(err)
 	}
-	before, err := predict.RunBacktest(t.Context(), runs[:last], runs[:last])
+	before, err := predict.RunBacktest(t.Context(), runs[:last], runs[:last], nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -50,10 +50,10 @@ func TestBacktest(t *testing.T) {
 	if upTo.N == before.N+1 && math.Abs(got-(f.ETs[s.Finish].Centre-et)) > 1e-9 {
 		t.Errorf("the last run adds %.6f to the bias, the forecast missed by %.6f", got, f.ETs[s.Finish].Centre-et)
 	}
-	if _, err := predict.RunBacktest(t.Context(), runs, runs[1:]); err == nil {
+	if _, err := predict.RunBacktest(t.Context(), runs, runs[1:], nil); err == nil {
 		t.Error("took two logs of different length")
 	}
-	if b, err := predict.RunBacktest(t.Context(), nil, nil); err != nil || b.N != 0 {
+	if b, err := predict.RunBacktest(t.Context(), nil, nil, nil); err != nil || b.N != 0 {
 		t.Errorf("an empty log: %+v, %v", b, err)
 	}
 }
@@ -92,7 +92,7 @@ func TestBacktestUnnoted(t *testing.T) {
 	sound, all, n := 0., 0., 0
 	for seed := uint64(31); seed < 35; seed++ {
 		runs := passesOf(season.Make(season.First, seed, season.Regime{SlowDays: 0.3}).Entered())
-		b, err := predict.RunBacktest(t.Context(), runs, runs)
+		b, err := predict.RunBacktest(t.Context(), runs, runs, nil)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -39,7 +39,7 @@ func BenchmarkForecastManySetups(b *testing.B) {
 }
 
 func BenchmarkForecast(b *testing.B) {
-	for _, n := range []int{0, 5, 20, 100, 300, 400} {
+	for _, n := range []int{0, 5, 20, 100, 300, 1000} {
 		runs := years(n + 1)
 		b.Run(fmt.Sprint(n), func(b *testing.B) {
 			for b.Loop() {
@@ -52,11 +52,11 @@ func BenchmarkForecast(b *testing.B) {
 }
 
 func BenchmarkBacktest(b *testing.B) {
-	for _, n := range []int{75, 150, 300} {
+	for _, n := range []int{75, 300, 1000} {
 		runs := years(n)
 		b.Run(fmt.Sprint(n), func(b *testing.B) {
 			for b.Loop() {
-				if _, err := predict.RunBacktest(b.Context(), runs, runs); err != nil {
+				if _, err := predict.RunBacktest(b.Context(), runs, runs, nil); err != nil {
 					b.Fatal(err)
 				}
 			}

@@ -153,13 +153,11 @@ func (t *fit) contrast(ea, eb int) (mean, sd, df float64, err error) {
 		load := mat.NewVecDense(len(p.mean), nil)
 		load.SetVec(biasAt(eb)+c, 1)
 		load.SetVec(biasAt(ea)+c, -1)
-		var solved mat.VecDense
-		if err := p.chol.SolveVecTo(&solved, load); err != nil {
-			return 0, 0, 0, errNotPositive
-		}
+		solved := mat.VecDenseCopyOf(load)
+		p.factor.solveVec(solved.RawVector().Data)
 		m := p.mean[biasAt(eb)+c] - p.mean[biasAt(ea)+c]
 		mean += t.chance[i] * m
-		second += t.chance[i] * (mat.Dot(load, &solved) + m*m)
+		second += t.chance[i] * (mat.Dot(load, solved) + m*m)
 	}
 	sd = math.Sqrt(math.Max(second-mean*mean, 0))
 	a, err := t.eras[ea].car.run(t.usual, 0)

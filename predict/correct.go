@@ -3,7 +3,6 @@ package predict
 import (
 	"math"
 
-	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/stat/distuv"
 
 	"slipcase/weather"
@@ -58,15 +57,12 @@ func (c *Corrector) Law() (multiple, doubt float64) {
 func (t *fit) law() (multiple, doubt float64) {
 	second := 0.
 	for i, p := range t.posteriors {
-		unit := mat.NewVecDense(len(p.mean), nil)
-		unit.SetVec(lawOfAir, 1)
-		var column mat.VecDense
-		if err := p.chol.SolveVecTo(&column, unit); err != nil {
-			return 1, airLawSD // cannot be: the factor has solved before
-		}
+		column := make([]float64, len(p.mean)) // of the covariance
+		column[lawOfAir] = 1
+		p.factor.solveVec(column)
 		own := 1 + p.mean[lawOfAir]
 		multiple += t.chance[i] * own
-		second += t.chance[i] * (column.AtVec(lawOfAir) + own*own)
+		second += t.chance[i] * (column[lawOfAir] + own*own)
 	}
 	return multiple, math.Sqrt(math.Max(second-multiple*multiple, 0))
 }

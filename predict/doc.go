@@ -17,6 +17,8 @@
 //	field.go      the runs held against the run model
 //	whiten.go     a run as independent observations
 //	mixedmodel.go the linear-Gaussian core: biases, law of the air, days' luck
+//	days.go       the runs summed up by day, and the days' luck taken out
+//	factor.go     the Cholesky factor of the core
 //	soundness.go  how far each run was sound
 //	noise.go      what the runs scatter by
 //	grid.go       what the days scatter by

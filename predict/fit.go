@@ -16,6 +16,7 @@ type fit struct {
 	chance     []float64    // of each
 	evidence   float64      // of them all, log, for the weights as they are
 	weighedBy  luck         // the guess that the runs are weighed by
+	sums       *daySums     // room for them
 }
 
 // The annealing: from far off every run is forgiven, or the first runs after an
@@ -43,27 +44,6 @@ func (t *fit) whiten() {
 	for i := range t.samples {
 		s := &t.samples[i]
 		t.whites = append(t.whites, whiten(s, t.eras[s.era], &t.noise[s.era]))
-	}
-}
-
-// days sums the runs up by day, each row by its weight.
-func (t *fit) daySums() []dayRuns {
-	days := make([]dayRuns, len(t.days))
-	for day := range t.dayShares {
-		days[day].shares = t.placed(t.dayShares[day])
-	}
-	for i := range t.samples {
-		days[t.samples[i].day].add(&t.samples[i], &t.whites[i])
-	}
-	return days
-}
-
-func (d *dayRuns) add(s *sample, w *white) {
-	g := d.gram(s.era)
-	for r := range w.n {
-		if weight := s.weight[w.channel[r]]; weight > 1e-6 {
-			g.add(&w.rows[r], weight)
-		}
 	}
 }
 

@@ -31,7 +31,7 @@ type Forecast struct {
 
 // Forget drops the runs that the forecast was made from, of which there can be megabytes;
 // its figures and notes stay.
-func (f *Forecast) Forget() { f.fit = nil }
+func (f *Forecast) Forget() { f.fit, f.accounts = nil, nil }
 
 // Expect forecasts the next run of one vehicle from the runs made before it: by
 // the run model, calibrated on them. Without any it rests on Fox's formula for

@@ -2,7 +2,6 @@ package predict
 
 import (
 	"errors"
-	"math"
 
 	"gonum.org/v1/gonum/mat"
 )
@@ -129,142 +128,22 @@ func invert(s *square) (square, error) {
 	return out, nil
 }
 
-// dayRuns are a day's runs summed up, era by era.
-type dayRuns struct {
-	eras   []int
-	grams  []*gram
-	shares []dayShare
-}
-
-func (d *dayRuns) gram(era int) *gram {
-	for i, e := range d.eras {
-		if e == era {
-			return d.grams[i]
-		}
-	}
-	d.eras = append(d.eras, era)
-	d.grams = append(d.grams, new(gram))
-	return d.grams[len(d.grams)-1]
-}
-
-// dayLink is a day's luck given the biases: mean = cov (pull - cross' β).
-type dayLink struct {
-	cov   [2][2]float64
-	pull  [2]float64
-	at    []int // which unknowns cross speaks of
-	cross [][2]float64
-}
-
 // posterior is what the runs leave of the unknowns, for given variances of luck.
 type posterior struct {
 	luck     luck
 	ahead    []dayShare // of a day without runs
 	mean     []float64
-	chol     mat.Cholesky
+	factor   factor    // of the precision
+	spread   []float64 // the covariance, once it is asked for
+	sums     *daySums
 	links    []dayLink
 	evidence float64 // log, up to a constant that luck does not touch
-}
-
-// solve combines belief and runs.
-func (b *believedBiases) solve(days []dayRuns, l luck) (*posterior, error) {
-	p := &posterior{luck: l, ahead: b.ahead, links: make([]dayLink, len(days))}
-	info := mat.NewSymDense(b.dim, nil)
-	info.CopySym(b.precision)
-	raw := info.RawSymmetric()
-	pull := append([]float64(nil), b.pull...)
-	square, logDet := b.square, 0.
-	for i := range days {
-		square += days[i].eliminate(&p.links[i], l, raw.Data, raw.Stride, pull)
-		c := &p.links[i].cov
-		logDet += math.Log(l.launch*l.engine) - math.Log(c[0][0]*c[1][1]-c[0][1]*c[0][1])
-	}
-	if !p.chol.Factorize(info) {
-		return nil, errNotPositive
-	}
-	mean := mat.NewVecDense(b.dim, nil)
-	rhs := mat.NewVecDense(b.dim, pull)
-	if err := p.chol.SolveVecTo(mean, rhs); err != nil {
-		return nil, errNotPositive
-	}
-	p.mean = mean.RawVector().Data
-	p.evidence = -0.5 * (square - mat.Dot(mean, rhs) + p.chol.LogDet() - b.logDet + logDet)
-	return p, nil
 }
 
 // density is the log density of the solved biases under belief.
 func (b *believedBiases) density(p *posterior) float64 {
 	m := mat.NewVecDense(b.dim, p.mean)
 	return -(mat.Inner(m, b.precision, m) - 2*mat.Dot(m, mat.NewVecDense(b.dim, b.pull)) + b.square) / 2
-}
-
-// eliminate adds a day to the information on the biases, its luck taken out; it
-// returns what the day adds to the square.
-func (d *dayRuns) eliminate(link *dayLink, l luck, info []float64, stride int, pull []float64) float64 {
-	m := [2][2]float64{{1 / l.launch, 0}, {0, 1 / l.engine}}
-	seen := 0.
-	for _, g := range d.grams {
-		m[0][0] += g[colLaunch][colLaunch]
-		m[0][1] += g[colEngine][colLaunch]
-		m[1][1] += g[colEngine][colEngine]
-		link.pull[0] += g[colSeen][colLaunch]
-		link.pull[1] += g[colSeen][colEngine]
-		seen += g[colSeen][colSeen]
-	}
-	det := m[0][0]*m[1][1] - m[0][1]*m[0][1]
-	link.cov = [2][2]float64{{m[1][1] / det, -m[0][1] / det}, {-m[0][1] / det, m[0][0] / det}}
-	link.at = make([]int, 0, len(d.grams)*staticCols)
-	link.cross = make([][2]float64, 0, len(d.grams)*staticCols)
-	for i, g := range d.grams {
-		for c := range staticCols {
-			a := unknownOf(c, d.eras[i])
-			link.at = append(link.at, a)
-			link.cross = append(link.cross, [2]float64{g[colLaunch][c], g[colEngine][c]})
-			pull[a] += g[colSeen][c]
-			for c2 := range c + 1 {
-				b := unknownOf(c2, d.eras[i])
-				info[min(a, b)*stride+max(a, b)] += g[c][c2]
-			}
-		}
-	}
-	for _, s := range d.shares {
-		link.at = append(link.at, s.at, s.at+1)
-		link.cross = append(link.cross, [2]float64{-s.by / l.launch, 0}, [2]float64{0, -s.by / l.engine})
-		for _, o := range d.shares {
-			if s.at <= o.at {
-				info[s.at*stride+o.at] += s.by * o.by / l.launch
-				info[(s.at+1)*stride+o.at+1] += s.by * o.by / l.engine
-			}
-		}
-	}
-	u := [2]float64{
-		link.cov[0][0]*link.pull[0] + link.cov[0][1]*link.pull[1],
-		link.cov[1][0]*link.pull[0] + link.cov[1][1]*link.pull[1],
-	}
-	for i, a := range link.at {
-		x := link.cross[i]
-		pull[a] -= x[0]*u[0] + x[1]*u[1]
-		y := [2]float64{
-			link.cov[0][0]*x[0] + link.cov[0][1]*x[1],
-			link.cov[1][0]*x[0] + link.cov[1][1]*x[1],
-		}
-		for j, b := range link.at {
-			if a <= b {
-				info[a*stride+b] -= y[0]*link.cross[j][0] + y[1]*link.cross[j][1]
-			}
-		}
-	}
-	return seen - link.pull[0]*u[0] - link.pull[1]*u[1]
-}
-
-// luckOf is a day's luck, as well as it is known.
-func (p *posterior) luckOf(day int) (launch, engine float64) {
-	k := &p.links[day]
-	r := k.pull
-	for i, a := range k.at {
-		r[0] -= k.cross[i][0] * p.mean[a]
-		r[1] -= k.cross[i][1] * p.mean[a]
-	}
-	return k.cov[0][0]*r[0] + k.cov[0][1]*r[1], k.cov[1][0]*r[0] + k.cov[1][1]*r[1]
 }
 
 // static is what does not change from day to day: biases and laws.
@@ -287,67 +166,139 @@ type loaded struct {
 
 // load gives it for a run of a day; day is -1 for one not seen yet.
 func (p *posterior) load(e *era, eraAt int, sens [laws]vec, day int) loaded {
-	x := loaded{
-		load:   mat.NewDense(len(p.mean), channels, nil),
-		dayCov: [2][2]float64{{p.luck.launch, 0}, {0, p.luck.engine}},
-	}
-	load := x.load
-	var launch, engine float64
+	d := p.tied(day)
+	x := loaded{load: mat.NewDense(len(p.mean), channels, nil), mean: p.runOf(e, eraAt, sens, d), dayCov: d.cov}
 	for c := range channels {
-		load.Set(biasAt(eraAt)+c, c, 1)
+		x.load.Set(biasAt(eraAt)+c, c, 1)
 		for k := range laws {
-			load.Set(k, c, sens[k][c])
+			x.load.Set(k, c, sens[k][c])
 		}
-	}
-	if day >= 0 {
-		launch, engine = p.luckOf(day)
-		k := &p.links[day]
-		x.dayCov = k.cov
-		for i, a := range k.at {
-			x := k.cross[i]
-			dl := k.cov[0][0]*x[0] + k.cov[0][1]*x[1]
-			de := k.cov[1][0]*x[0] + k.cov[1][1]*x[1]
-			for c := range channels {
-				load.Set(a, c, load.At(a, c)-e.launch[c]*dl-e.engine[c]*de)
-			}
+		for i, a := range d.at {
+			x.load.Set(a, c, x.load.At(a, c)+e.launch[c]*d.by[i][0]+e.engine[c]*d.by[i][1])
 		}
-	}
-	if day < 0 {
-		for _, s := range p.ahead {
-			launch, engine = launch+s.by*p.mean[s.at], engine+s.by*p.mean[s.at+1]
-			for c := range channels {
-				load.Set(s.at, c, s.by*e.launch[c])
-				load.Set(s.at+1, c, s.by*e.engine[c])
-			}
-		}
-	}
-	x.mean = p.static(eraAt, sens)
-	for c := range x.mean {
-		x.mean[c] += launch*e.launch[c] + engine*e.engine[c]
 	}
 	return x
 }
 
-// predict gives the mean and covariance of a run's logs less the model's, but
-// for the run's own noise; day is -1 for one not seen yet.
-func (p *posterior) predict(e *era, eraAt int, sens [laws]vec, day int) (mean vec, cov square) {
-	x := p.load(e, eraAt, sens, day)
-	var solved mat.Dense
-	if err := p.chol.SolveTo(&solved, x.load); err != nil {
-		return mean, cov // a Cholesky factor that exists solves; only ill condition is reported
+// runOf is the mean of a run's logs on a day.
+func (p *posterior) runOf(e *era, eraAt int, sens [laws]vec, d tied) vec {
+	mean := p.static(eraAt, sens)
+	for c := range mean {
+		mean[c] += d.launch*e.launch[c] + d.engine*e.engine[c]
 	}
-	for i := range channels {
-		for j := range i + 1 {
-			sum := 0.
-			for a := range p.mean {
-				sum += x.load.At(a, i) * solved.At(a, j)
+	return mean
+}
+
+// tied is a day's luck as a function of the unknowns: its mean, what each of them adds to
+// launch and engine, and what is left beside them.
+type tied struct {
+	launch, engine float64
+	at             []int
+	by             [][2]float64
+	cov            [2][2]float64
+}
+
+// tied gives it for a day, good until the next; -1 is one not seen yet.
+func (p *posterior) tied(day int) (d tied) {
+	if day < 0 {
+		d.cov = [2][2]float64{{p.luck.launch, 0}, {0, p.luck.engine}}
+		for _, s := range p.ahead {
+			d.launch, d.engine = d.launch+s.by*p.mean[s.at], d.engine+s.by*p.mean[s.at+1]
+			d.at, d.by = append(d.at, s.at, s.at+1), append(d.by, [2]float64{s.by, 0}, [2]float64{0, s.by})
+		}
+		return d
+	}
+	d.launch, d.engine = p.luckOf(day)
+	k, of := &p.links[day], &p.sums.days[day]
+	d.at, d.by, d.cov = of.at, of.cross(p.luck, &p.sums.room), k.cov
+	for i, x := range d.by {
+		d.by[i] = [2]float64{-k.cov[0][0]*x[0] - k.cov[0][1]*x[1], -k.cov[1][0]*x[0] - k.cov[1][1]*x[1]}
+	}
+	return d
+}
+
+// predict gives the mean and covariance of a run's logs less the model's, but for the
+// run's own noise; day is -1 for one not seen yet. It is load' C load, C the covariance of
+// the unknowns, taken apart: load is the run's biases and laws and, by launch and engine,
+// what the day's luck hangs on.
+func (p *posterior) predict(e *era, eraAt int, sens [laws]vec, day int) (mean vec, cov square) {
+	if p.spread == nil {
+		p.spread = p.factor.inverse()
+	}
+	d := p.tied(day)
+	cov = p.staticCov(eraAt, sens)
+	// What launch and engine have in common with laws and biases, and with each other.
+	with := func(a int) (x [2]float64) {
+		row := p.spread[a*len(p.mean):][:len(p.mean)]
+		for o, at := range d.at {
+			x[0] += row[at] * d.by[o][0]
+			x[1] += row[at] * d.by[o][1]
+		}
+		return x
+	}
+	var common [2]vec
+	var static [staticCols][2]float64
+	for c := range static {
+		static[c] = with(unknownOf(c, eraAt))
+	}
+	for i := range common {
+		for c := range channels {
+			common[i][c] = static[c][i]
+			for k := range laws {
+				common[i][c] += static[channels+k][i] * sens[k][c]
 			}
-			sum += e.launch[i]*(x.dayCov[0][0]*e.launch[j]+x.dayCov[0][1]*e.engine[j]) +
-				e.engine[i]*(x.dayCov[1][0]*e.launch[j]+x.dayCov[1][1]*e.engine[j])
-			cov[i][j], cov[j][i] = sum, sum
 		}
 	}
-	return x.mean, cov
+	own := d.cov
+	for o, a := range d.at {
+		var x [2]float64
+		switch at := biasAt(eraAt); {
+		case a < laws:
+			x = static[channels+a]
+		case a >= at && a < at+channels:
+			x = static[a-at]
+		default:
+			x = with(a)
+		}
+		own[0][0] += d.by[o][0] * x[0]
+		own[0][1] += d.by[o][0] * x[1]
+		own[1][1] += d.by[o][1] * x[1]
+	}
+	for i := range channels {
+		l, g := e.launch[i], e.engine[i]
+		for j := range i + 1 {
+			cov[i][j] += common[0][i]*e.launch[j] + l*common[0][j] + common[1][i]*e.engine[j] + g*common[1][j] +
+				l*(own[0][0]*e.launch[j]+own[0][1]*e.engine[j]) + g*(own[0][1]*e.launch[j]+own[1][1]*e.engine[j])
+			cov[j][i] = cov[i][j]
+		}
+	}
+	return p.runOf(e, eraAt, sens, d), cov
+}
+
+// staticCov is the covariance of biases and laws in a run.
+func (p *posterior) staticCov(eraAt int, sens [laws]vec) (cov square) {
+	n, at := len(p.mean), biasAt(eraAt)
+	for i := range channels {
+		copy(cov[i][:], p.spread[(at+i)*n+at:][:channels])
+	}
+	for k := range laws {
+		if sens[k] == (vec{}) {
+			continue
+		}
+		row := p.spread[k*n:][:n]
+		with := vec(row[at:][:channels]) // of the law with the biases, and half of that with the laws
+		for o := range laws {
+			for c := range channels {
+				with[c] += row[o] / 2 * sens[o][c]
+			}
+		}
+		for i := range channels {
+			for j := range channels {
+				cov[i][j] += sens[k][i]*with[j] + with[i]*sens[k][j]
+			}
+		}
+	}
+	return cov
 }
 
 // moments are the mean and covariance of a linear function of the unknowns.
@@ -359,11 +310,10 @@ func (p *posterior) moments(u unknowns) (mean vec, cov square) {
 			load.Set(x.at, c, load.At(x.at, c)+by)
 		}
 	}
-	var solved, product mat.Dense
-	if err := p.chol.SolveTo(&solved, load); err != nil {
-		return mean, cov // as in predict
-	}
-	product.Mul(load.T(), &solved)
+	var product mat.Dense
+	solved := mat.DenseCopyOf(load)
+	p.factor.solve(solved)
+	product.Mul(load.T(), solved)
 	for i := range channels {
 		for j := range channels {
 			cov[i][j] = product.At(i, j)

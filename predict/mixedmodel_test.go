@@ -208,3 +208,65 @@ func TestCoreAgainstTheDenseGaussian(t *testing.T) {
 		t.Errorf("forecast %.9f ± %.9f, dense %.9f ± %.9f", got[7], math.Sqrt(cov[7][7]), want, math.Sqrt(wantVar))
 	}
 }
+
+// What a posterior says of a run, and of a day not seen, is load' C load with its whole
+// load, solved by the factor.
+func TestPredictAgainstItsLoad(t *testing.T) {
+	f := coreField(t)
+	f.biases.ahead = []dayShare{{at: biasAt(2), by: 1}, {at: biasAt(2) + 2, by: 0.4}}
+	p, err := f.biases.solve(f.daySums(), luck{0.002 * 0.002, 0.003 * 0.003})
+	if err != nil {
+		t.Fatal(err)
+	}
+	sens := [laws]vec{{0.01, 0, 0.02, 0, 0, 0, 0, 0.015}, {7: 0.004}, {0: 0.5, 7: 0.2}, {3: 0.1}}
+	for day := -1; day < 3; day++ {
+		for at, e := range f.eras {
+			mean, cov := p.predict(e, at, sens, day)
+			x := p.load(e, at, sens, day)
+			if mean != x.mean {
+				t.Errorf("day %d, era %d: mean %v, by its load %v", day, at, mean, x.mean)
+			}
+			solved := mat.DenseCopyOf(x.load)
+			p.factor.solve(solved)
+			var want mat.Dense
+			want.Mul(x.load.T(), solved)
+			for i := range channels {
+				for j := range channels {
+					w := want.At(i, j) + e.launch[i]*(x.dayCov[0][0]*e.launch[j]+x.dayCov[0][1]*e.engine[j]) +
+						e.engine[i]*(x.dayCov[1][0]*e.launch[j]+x.dayCov[1][1]*e.engine[j])
+					if math.Abs(cov[i][j]-w) > 1e-9*math.Sqrt(cov[i][i]*cov[j][j]) {
+						t.Errorf("day %d, era %d, channels %d and %d: %g, by the load %g", day, at, i, j, cov[i][j], w)
+					}
+				}
+			}
+		}
+	}
+}
+
+// The covariance is the inverse of the precision.
+func TestFactor(t *testing.T) {
+	f := coreField(t)
+	n := f.biases.dim
+	of, ok := newFactor(mat.NewSymDense(n, append([]float64(nil), f.biases.precision.RawSymmetric().Data...)))
+	if !ok {
+		t.Fatal("not positive definite")
+	}
+	var one mat.Dense
+	one.Mul(of.sym(), mat.NewDense(n, n, of.inverse()))
+	for i := range n {
+		for j := range n {
+			want := 0.
+			if i == j {
+				want = 1
+			}
+			if math.Abs(one.At(i, j)-want) > 1e-8 {
+				t.Errorf("row %d, column %d: %g", i, j, one.At(i, j))
+			}
+		}
+	}
+	var chol mat.Cholesky
+	chol.Factorize(f.biases.precision)
+	if got, want := of.logDet(), chol.LogDet(); math.Abs(got-want) > 1e-9*math.Abs(want) {
+		t.Errorf("log of the determinant %g, by gonum %g", got, want)
+	}
+}

@@ -1,6 +1,9 @@
 package predict
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // noiseRuns is how many runs the shape of the noise is worth before they are made, and
 // scaleRuns how many its size is, as a share of the ordinary one's variance: cars differ
@@ -20,11 +23,15 @@ func (t *fit) learnNoise(p *posterior) {
 	prior := ordinaryNoise(last)
 	size, sized := scaleRuns*scaleLikely, float64(scaleRuns)
 	now := t.noise[t.nextEra]
-	type group struct{ day, era int }
-	fitted := map[group]square{}
+	fittedDay, fittedEra := -1, -1
+	var cov square
 	type pattern [channels]bool
-	sums := map[pattern]*square{}
-	counts := map[pattern]float64{}
+	type scatter struct {
+		of  pattern
+		sum square
+		n   float64
+	}
+	var scatters []scatter
 	for i := range t.samples {
 		s := &t.samples[i]
 		var sound pattern
@@ -37,24 +44,24 @@ func (t *fit) learnNoise(p *posterior) {
 			continue
 		}
 		e := t.eras[s.era]
-		g := group{s.day, s.era}
-		if _, seen := fitted[g]; !seen {
-			_, fitted[g] = p.predict(e, s.era, s.laws, s.day)
+		if s.day != fittedDay || s.era != fittedEra {
+			_, cov = p.predict(e, s.era, s.laws, s.day)
+			fittedDay, fittedEra = s.day, s.era
 		}
-		cov := fitted[g]
 		launch, engine := p.luckOf(s.day)
 		left := s.y.minus(p.static(s.era, s.laws))
 		for c := range left {
 			left[c] -= launch*e.launch[c] + engine*e.engine[c]
 		}
-		sum := sums[sound]
-		if sum == nil {
-			sum = new(square)
-			sums[sound] = sum
+		at := slices.IndexFunc(scatters, func(s scatter) bool { return s.of == sound })
+		if at < 0 {
+			at = len(scatters)
+			scatters = append(scatters, scatter{of: sound})
 		}
-		sum.add(&cov, 1)
-		sum.outer(left, 1)
-		counts[sound]++
+		x := &scatters[at]
+		x.sum.add(&cov, 1)
+		x.sum.outer(left, 1)
+		x.n++
 		for c := channels - 1; c > 0; c-- {
 			if sound[c] && !channelOf[c].speed {
 				size += (left[c]*left[c] + cov[c][c]) / prior[c][c]
@@ -66,10 +73,11 @@ func (t *fit) learnNoise(p *posterior) {
 	n := float64(noiseRuns)
 	var total square
 	total.add(&prior, noiseRuns*size/sized)
-	for sound, sum := range sums {
-		filled := fillIn(&now, sound, sum, counts[sound])
+	for i := range scatters {
+		x := &scatters[i]
+		filled := fillIn(&now, x.of, &x.sum, x.n)
 		total.add(&filled, 1)
-		n += counts[sound]
+		n += x.n
 	}
 	for e := range t.noise {
 		t.noise[e] = square{}

@@ -28,13 +28,16 @@ const (
 	spoiltLoose           = 4.
 )
 
+const logRoot2Pi = 0.9189385 // of a Gaussian
+
+var logSlowRange, logFast = math.Log(slowRange), math.Log(fastSide)
+
 // spoiltAllAlong is the log density of a run by a car out of sorts: two effects of its
 // own, taken out by Woodbury's identity.
 func (w *white) spoiltAllAlong(residual []float64) float64 {
-	var a, b, c, x, y, u2, logs float64
+	var a, b, c, x, y, u2 float64
 	for i, u := range residual {
-		s2 := 1 + math.Pow(spoiltLoose*noiseMisfit[w.channel[i]]/w.sd[i], 2)
-		logs += math.Log(s2) / 2
+		s2 := w.spoilt[i]
 		l, e := w.rows[i][colLaunch], w.rows[i][colEngine]
 		a, b, c = a+l*l/s2, b+l*e/s2, c+e*e/s2
 		x, y, u2 = x+l*u/s2, y+e*u/s2, u2+u*u/s2
@@ -42,10 +45,10 @@ func (w *white) spoiltAllAlong(residual []float64) float64 {
 	a, c = a+1/(badLaunch*badLaunch), c+1/(sickEngine*sickEngine)
 	det := a*c - b*b // of the two effects, given the run
 	launch, engine := (c*x-b*y)/det, (a*y-b*x)/det
-	log := -(u2-x*launch-y*engine)/2 - math.Log(det*math.Pow(badLaunch*sickEngine, 2))/2 -
-		logs - float64(w.n)*0.9189385
+	log := -(u2-x*launch-y*engine)/2 - math.Log(det*(badLaunch*sickEngine*badLaunch*sickEngine))/2 -
+		w.logs - float64(w.n)*logRoot2Pi
 	if launch+engine < 0 {
-		return log + math.Log(fastSide)
+		return log + logFast
 	}
 	return log + math.Ln2 // it is slower, half of that law
 }
@@ -115,26 +118,32 @@ func (s *sample) unnoted() bool { return s.pass.Effort == "" && !s.pass.FullFt.K
 // weigh sets how surely each channel of the run is sound, and returns the log
 // density of the run; scale above 1 forgives more, while the fit is still rough.
 func (s *sample) weigh(w *white, residual []float64, scale float64) float64 {
+	logScale := math.Log(scale)
+	var sound, first, later vec // of each figure: as sound, as the first unsound one, as one behind it
+	for i := range w.n {
+		u := residual[i] / scale
+		sound[i] = -u*u/2 - logScale - logRoot2Pi
+		first[i] = w.logSD[i] - logSlowRange
+		if u < 0 != channelOf[w.channel[i]].speed {
+			first[i] += logFast
+		}
+		later[i] = -math.Log(math.Pi * cauchyScale * (1 + u*u/(cauchyScale*cauchyScale)))
+	}
 	var log [6]float64
 	for k := range log {
-		l := s.sound[k]
+		log[k] = s.sound[k]
 		broken := false
 		for i := range w.n {
-			u := residual[i] / scale
 			switch {
 			case int(channelOf[w.channel[i]].mark) < k:
-				l += -u*u/2 - math.Log(scale) - 0.9189385
+				log[k] += sound[i]
 			case !broken:
 				broken = true
-				l += math.Log(w.sd[i] / slowRange)
-				if u < 0 != channelOf[w.channel[i]].speed {
-					l += math.Log(fastSide)
-				}
+				log[k] += first[i]
 			default:
-				l -= math.Log(math.Pi * cauchyScale * (1 + u*u/(cauchyScale*cauchyScale)))
+				log[k] += later[i]
 			}
 		}
-		log[k] = l
 	}
 	log[0] = logSum([]float64{log[0], s.sound[0] + w.spoiltAllAlong(residual)}) - math.Ln2
 	most := slices.Max(log[:])
@@ -155,8 +164,8 @@ func (s *sample) weigh(w *white, residual []float64, scale float64) float64 {
 	density := most + math.Log(sum)
 	s.rest = density
 	for i := range w.n {
-		density -= math.Log(w.sd[i])
-		s.rest += s.weight[w.channel[i]]*residual[i]*residual[i]/2 - math.Log(w.sd[i])
+		density -= w.logSD[i]
+		s.rest += s.weight[w.channel[i]]*residual[i]*residual[i]/2 - w.logSD[i]
 	}
 	return density
 }

@@ -41,16 +41,33 @@ func (t *fit) dayLevels() (list []dayLevel) {
 	return list
 }
 
-// against is how far a day is from the middle of some others, in standard deviations.
-func (d dayLevel) against(list []dayLevel, of func(dayLevel) bool) (z float64, n int) {
-	var levels []float64
-	for _, o := range list {
-		if o.era == d.era && of(o) {
-			levels = append(levels, o.level)
-		}
+// byEra are the days' levels in each era, in order.
+func byEra(list []dayLevel) map[int][]float64 {
+	of := map[int][]float64{}
+	for _, d := range list {
+		of[d.era] = append(of[d.era], d.level)
 	}
-	mid, _ := median(levels)
-	return math.Abs(d.level-mid) / d.doubt, len(levels)
+	for _, levels := range of {
+		slices.Sort(levels)
+	}
+	return of
+}
+
+// against is how far a day is from the middle of the others of its era, whose levels in
+// order with its own these are, in standard deviations.
+func (d dayLevel) against(levels []float64) (z float64, others int) {
+	n := len(levels) - 1
+	if n == 0 {
+		return 0, 0
+	}
+	own, _ := slices.BinarySearch(levels, d.level)
+	at := func(k int) float64 {
+		if k >= own {
+			k++
+		}
+		return levels[k]
+	}
+	return math.Abs(d.level-(at((n-1)/2)+at(n/2))/2) / d.doubt, n
 }
 
 // suspects are what to suppose next, beside what is supposed: the oddest day, the
@@ -63,10 +80,11 @@ func (a account) suspects() (list []supposition) {
 		}
 	}
 	days := a.dayLevels()
+	levels := byEra(days)
 	oddest, parted := -1, -1
 	mostOdd, mostParted := suspectSD, suspectSD
 	for i, d := range days {
-		z, n := d.against(days, func(o dayLevel) bool { return o.day != d.day })
+		z, n := d.against(levels[d.era])
 		if n > 0 && z > mostOdd && a.eras[d.era].change.kind != oddDay {
 			oddest, mostOdd = i, z
 		}

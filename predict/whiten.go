@@ -25,6 +25,11 @@ type white struct {
 	sd      vec // of channel j, given those before it
 	channel [channels]int
 	n       int
+	// What weighing asks of sd again and again: its log, and the squares and the sum of the
+	// logs of what a run spoilt all along scatters by.
+	logSD  vec
+	spoilt vec
+	logs   float64
 }
 
 // whiten divides a run by the lower triangle of its noise.
@@ -36,6 +41,7 @@ func whiten(s *sample, e *era, noise *square) (w white) {
 		}
 	}
 	var low [channels][channels]float64
+	product := 1.
 	for i := range w.n {
 		ci := w.channel[i]
 		for j := range i + 1 {
@@ -67,8 +73,12 @@ func whiten(s *sample, e *era, noise *square) (w white) {
 		for c := range r {
 			r[c] *= inv
 		}
-		w.sd[i] = low[i][i]
+		w.sd[i], w.logSD[i] = low[i][i], math.Log(low[i][i])
+		loose := spoiltLoose * noiseMisfit[ci] / w.sd[i]
+		w.spoilt[i] = 1 + loose*loose
+		product *= w.spoilt[i]
 	}
+	w.logs = math.Log(product) / 2
 	return w
 }
 

@@ -192,8 +192,7 @@ func (p *posterior) varianceOf(load []float64) float64 {
 	if len(free) == 0 {
 		return 0
 	}
-	var info mat.SymDense
-	p.chol.ToSym(&info)
+	info := p.factor.sym()
 	part := mat.NewSymDense(len(free), nil)
 	l := mat.NewVecDense(len(free), nil)
 	for i, a := range free {
@@ -240,23 +239,24 @@ func chances(all []account) (odd, change, notCome float64) {
 // counts moves each run's figures a little and sees how far the forecast follows.
 func (t *fit) counts() (list []RunCount, err error) {
 	const by = 0.001
-	days, p := t.daySums(), t.likeliest()
+	sums, p := t.daySums(), t.likeliest()
 	c := timeAt[t.finish]
 	was := t.middle(p)[c]
 	for i := range t.samples {
 		s := &t.samples[i]
 		one := RunCount{ID: s.pass.ID}
 		if one.SoundFt, _ = s.soundFt(); one.SoundFt > 0 {
-			kept, sums := s.y, days[s.day]
+			kept := s.y
 			for ch, of := range channelOf {
 				s.y[ch] += by
 				if of.speed {
 					s.y[ch] -= 2 * by
 				}
 			}
-			days[s.day] = t.daySum(s.day)
-			moved, err := t.biases.solve(days, p.luck)
-			s.y, days[s.day] = kept, sums
+			t.sumAgain(s)
+			moved, err := t.biases.solve(sums, p.luck)
+			s.y = kept
+			t.sumAgain(s)
 			if err != nil {
 				return nil, err
 			}
@@ -268,6 +268,21 @@ func (t *fit) counts() (list []RunCount, err error) {
 	return list, nil
 }
 
+// sumAgain sums a run's day up anew, its figures changed.
+func (t *fit) sumAgain(of *sample) {
+	d := &t.sums.days[of.day]
+	d.clear()
+	for i := range t.samples {
+		if s := &t.samples[i]; s.day == of.day {
+			if s == of {
+				t.whites[i] = whiten(s, t.eras[s.era], &t.noise[s.era])
+			}
+			d.add(s, &t.whites[i])
+		}
+	}
+	t.sums.total()
+}
+
 // middle is the next run's logs, less the model's.
 func (t *fit) middle(p *posterior) vec {
 	e := t.eras[t.nextEra]
@@ -277,16 +292,4 @@ func (t *fit) middle(p *posterior) vec {
 		day = -1
 	}
 	return p.load(e, t.nextEra, t.sensOf(e, t.next, air, t.runsOf(day)), day).mean
-}
-
-// daySum sums one day up anew.
-func (t *fit) daySum(day int) (sum dayRuns) {
-	sum.shares = t.placed(t.dayShares[day])
-	for i := range t.samples {
-		if s := &t.samples[i]; s.day == day {
-			w := whiten(s, t.eras[s.era], &t.noise[s.era])
-			sum.add(s, &w)
-		}
-	}
-	return sum
 }

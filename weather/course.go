@@ -3,8 +3,6 @@ package weather
 import (
 	"math"
 	"time"
-
-	"gonum.org/v1/gonum/mat"
 )
 
 // The course of the air at one place, as far as readings tell it: what it is on a race
@@ -48,53 +46,38 @@ type moment struct {
 	swing float64 // of the usual day, from about -1 at dawn to 1 after noon
 }
 
-// momentOf takes a time relative to another. The sun's hour is the clock's, less one while
-// its zone saves daylight: within half an hour or so of the sun's own, for a track in the
-// middle of a zone. The zone is that of the time asked for.
-func momentOf(t, asked time.Time) moment {
-	t = t.In(asked.Location())
+// hour is a time of day as the air sees it.
+type hour struct {
+	ahead float64 // of the clock, as the air's change goes
+	swing float64
+}
+
+// hourOf takes the time of day in a zone. The sun's hour is the clock's, less one while its
+// zone saves daylight: within half an hour or so of the sun's own, for a track in the
+// middle of a zone.
+func hourOf(t time.Time, zone *time.Location) hour {
+	t = t.In(zone)
 	sun := float64(t.Hour()) + float64(t.Minute())/60 + float64(t.Second())/3600
 	if t.IsDST() {
 		sun--
 	}
 	const turn = 2 * math.Pi / 24 // radians in an hour
-	h := t.Sub(asked).Hours()
-	return moment{
-		hours: h,
-		pace:  h + dayPace/turn*math.Sin(turn*(sun-briskAt)),
+	return hour{
+		ahead: dayPace / turn * math.Sin(turn*(sun-briskAt)),
 		swing: math.Cos(turn*(sun-warmestAt)) + 0.2*math.Cos(2*turn*sun),
 	}
 }
+
+// from is the moment so long after the time asked for.
+func (h hour) from(asked time.Duration) moment {
+	hours := asked.Hours()
+	return moment{hours: hours, pace: hours + h.ahead, swing: h.swing}
+}
+
+// momentOf takes a time relative to another, in the zone of that.
+func momentOf(t, asked time.Time) moment { return hourOf(t, asked.Location()).from(t.Sub(asked)) }
 
 const (
 	briskAt   = 10.0 // sun hour of the fastest change
 	warmestAt = 14.5 // of the daily swing's first harmonic
 )
-
-// shares solves for what the departure of each sample counts at the time asked for, and
-// the variance, ft², that is left. The nearest sample is taken at its word, so that at its own
-// minute the air is what was read; the others are off from it by repeatFt.
-func shares(samples []sample, asked moment) (share []float64, left float64) {
-	left = departure(asked, asked)
-	n := len(samples)
-	if n == 0 {
-		return nil, left
-	}
-	near := nearest(samples)
-	among, to := mat.NewSymDense(n, nil), mat.NewVecDense(n, nil)
-	for i, s := range samples {
-		to.SetVec(i, departure(s.moment, asked))
-		for j, o := range samples[:i+1] {
-			among.SetSym(i, j, departure(s.moment, o.moment))
-		}
-		if i != near {
-			among.SetSym(i, i, among.At(i, i)+repeatFt*repeatFt)
-		}
-	}
-	var solved mat.VecDense
-	var chol mat.Cholesky
-	if !chol.Factorize(among) || chol.SolveVecTo(&solved, to) != nil {
-		panic("weather: the likeness of moments is not positive") // powered exponentials are
-	}
-	return solved.RawVector().Data, math.Max(0, left-mat.Dot(&solved, to))
-}

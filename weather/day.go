@@ -44,6 +44,7 @@ const (
 // sample is a reading made out.
 type sample struct {
 	Timed
+	at int // its place among the readings
 	moment
 	air  Air
 	note Note
@@ -55,22 +56,14 @@ func (s sample) comparable(o sample) bool {
 	return s.note.Kind == o.note.Kind || s.note.doubtFt(s.air) == 0 && o.note.doubtFt(o.air) == 0
 }
 
-// At is the air at t for a run already made, from the readings before and after it. They
-// stand in the order of time. An impossible one is left out, and a note names it.
+// At is Place.At of readings that stand in the order of time.
 func At(day []Timed, t time.Time, elevationFt units.Number) Estimate {
-	samples, bad := samplesAround(day, t, elevationFt)
-	e := estimateFrom(samples, t, elevationFt)
-	e.Notes = append(e.Notes, bad...)
-	return e
+	return NewPlace(day, elevationFt).At(t)
 }
 
-// Forecast is the air at t as it can be forecast at now: readings taken later than
-// now, or than t itself, are not looked at.
+// Forecast is Place.Forecast of readings that stand in the order of time.
 func Forecast(day []Timed, now, t time.Time, elevationFt units.Number) Estimate {
-	if now.After(t) {
-		now = t
-	}
-	return At(day[:firstAfter(day, now)], t, elevationFt)
+	return NewPlace(day, elevationFt).Forecast(now, t)
 }
 
 // ReadNow is the air of one reading as it is made, at an elevation that may not be known. The
@@ -99,35 +92,9 @@ func firstAfter(day []Timed, t time.Time) int {
 	return i
 }
 
-// samplesAround makes out the nearest readings on either side of t, in order of time, and
-// names the impossible ones.
-func samplesAround(day []Timed, t time.Time, elevationFt units.Number) (samples []sample, bad []Note) {
-	take := func(r Timed) bool {
-		air, note, err := r.Reading.resolve(elevationFt)
-		if err == nil {
-			samples = append(samples, sample{r, momentOf(r.Time, t), air, note})
-		} else if r.Time.Sub(t).Abs() <= named {
-			bad = append(bad, Note{Kind: Impossible, ReadingID: r.ID, Err: err})
-		}
-		return err == nil
-	}
-	split := firstAfter(day, t)
-	for i, taken := split-1, 0; i >= 0 && taken < most; i-- {
-		if take(day[i]) {
-			taken++
-		}
-	}
-	slices.Reverse(samples)
-	for i, taken := split, 0; i < len(day) && taken < most; i++ {
-		if take(day[i]) {
-			taken++
-		}
-	}
-	return samples, bad
-}
-
-// estimateFrom carries samples, in order of time, to t.
-func estimateFrom(samples []sample, t time.Time, elevationFt units.Number) (e Estimate) {
+// estimate carries samples, in order of time, to t.
+func (p *Place) estimate(samples []sample, t time.Time) (e Estimate) {
+	elevationFt := p.elevationFt
 	asked := momentOf(t, t)
 	if len(samples) == 0 {
 		e.How = How{Kind: NotNear, At: t}
@@ -139,7 +106,7 @@ func estimateFrom(samples []sample, t time.Time, elevationFt units.Number) (e Es
 	near := nearest(samples)
 	s := samples[near]
 	used := slices.DeleteFunc(slices.Clone(samples), func(o sample) bool { return !o.comparable(s) })
-	share, left := shares(used, asked)
+	share, left := p.shares(used, asked, t.Location())
 	elevation := elevationFt.Or(s.air.PressureAltitudeFt())
 	air := raceDayAir(elevation, asked)
 	common := 0. // ft: what the readings used have wrong together

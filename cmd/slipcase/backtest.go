@@ -30,7 +30,9 @@ func (a *app) backtest(c *cobra.Command, _ []string, lb *crew.Session) error {
 		return err
 	}
 	air, _ := c.Flags().GetString("air")
-	b, err := lb.Backtest(c.Context(), v.ID, air == "measured")
+	bar := a.tty.SlowBar("forecasting")
+	b, err := lb.Backtest(c.Context(), v.ID, air == "measured", bar.Step)
+	bar.Stop()
 	if err != nil {
 		return err
 	}

@@ -8,14 +8,19 @@ import (
 
 // Backtest makes, for each run of a vehicle, the forecast that could be made from the
 // runs before it, in the air as it could be known then, or as measured granting it the
-// run's own.
-func (s *Session) Backtest(ctx context.Context, vehicle string, asMeasured bool) (Backtest, error) {
+// run's own. step is told how many of how many are made.
+func (s *Session) Backtest(
+	ctx context.Context,
+	vehicle string,
+	asMeasured bool,
+	step func(done, of int),
+) (Backtest, error) {
 	c, err := s.car(vehicle)
 	if err != nil {
 		return Backtest{}, err
 	}
 	if asMeasured {
-		return predict.RunBacktest(ctx, c.passes, c.passes)
+		return predict.RunBacktest(ctx, c.passes, c.passes, step)
 	}
 	known := make([]predict.Pass, len(c.runs))
 	for i, r := range c.runs {
@@ -24,5 +29,5 @@ func (s *Session) Backtest(ctx context.Context, vehicle string, asMeasured bool)
 		}
 		known[i] = PassOf(r)
 	}
-	return predict.RunBacktest(ctx, c.passes, known)
+	return predict.RunBacktest(ctx, c.passes, known, step)
 }

@@ -3,6 +3,7 @@ package crew
 import (
 	"context"
 	"errors"
+	"maps"
 	"runtime"
 	"slices"
 	"sync"
@@ -83,22 +84,20 @@ func (j *Judged) Power() (power predict.Implied, at Mark, ok bool) {
 	return power, at, false
 }
 
-// judge holds a run against the forecast from the runs made before it. learned is what
-// they and the run itself show of the air's work on the car.
-func (m *among) judge(learned *predict.Corrector) Judged {
-	j := m.told(learned)
+// judge holds a run against the forecast from the runs made before it.
+func (m *among) judge(j *Judged) {
 	j.Cautions, j.UsualPulls = predict.NewCautions(m.pass, m.before), predict.UsualPulls(m.before)
 	j.FullPull, j.ShortPull = predict.FullPull(j.Pass.Splits, j.UsualPulls)
 	f, err := m.expect()
 	if j.Unjudged = err; err == nil {
 		j.Judgement, j.Unjudged = f.Judge(j.Pass)
 	}
-	return j
 }
 
 var errNotAsked = errors.New("no forecast is asked for")
 
-// told is the run as far as it can be told without a forecast.
+// told is the run as far as it can be told without a forecast. learned is what all runs
+// show of the air's work on the car.
 func (m *among) told(learned *predict.Corrector) Judged {
 	j := Judged{Run: m.run, Pass: m.pass, Unjudged: errNotAsked}
 	j.Result, j.ResultWhy = TellResult(m.run.Slip, m.run.Track)
@@ -125,19 +124,17 @@ func (s *Session) Judge(slip Slip) (Judged, error) {
 	if err != nil {
 		return Judged{}, err
 	}
-	with := learn(append(slices.Clip(m.before), m.pass))
-	j := m.judge(with)
+	learned := learn(m.car.passes)
+	j := m.told(learned)
+	m.judge(&j)
 	j.Perhaps = m.perhaps()
 	if m.latest && j.Unjudged == nil {
 		s.lookAhead(&j)
 	}
-	switch {
-	case j.Next != nil:
+	if j.Next != nil {
 		j.LeaveOut(j.Next.LeftOut)
-	case len(m.before)+1 == len(m.car.passes): // it is the latest
-		j.LeaveOut(with.LeftOut())
-	default:
-		j.LeaveOut(learn(m.car.passes).LeftOut())
+	} else {
+		j.LeaveOut(learned.LeftOut())
 	}
 	return j, nil
 }
@@ -222,41 +219,37 @@ func JudgeThese(ctx context.Context, runs, chosen []Run) ([]Judged, error) {
 		at[r.Slip.ID] = i
 	}
 	js, all := make([]Judged, len(chosen)), make([]*among, len(chosen))
-	passes, latest := map[string][]predict.Pass{}, map[string]string{} // of each vehicle
+	passes := map[string][]predict.Pass{} // of each vehicle
 	for _, r := range runs {
 		v, pass := r.Slip.Vehicle, PassOf(r)
 		if i, is := at[r.Slip.ID]; is {
 			all[i] = &among{car: &car{}, run: r, pass: pass, before: passes[v]}
 		}
-		passes[v], latest[v] = append(passes[v], pass), r.Slip.ID
+		passes[v] = append(passes[v], pass)
 	}
-	leftOut := make([][]LeftOut, len(chosen)) // by the latest run of each vehicle
-	err := atOnce(ctx, len(all), func(i int) {
-		m := all[i]
-		learned := learn(append(slices.Clip(m.before), m.pass))
-		js[i] = m.judge(learned)
-		js[i].Judgement.Forecast.Forget() // a fit takes megabytes
-		m.car.expected = nil
-		if latest[m.run.Slip.Vehicle] == m.run.Slip.ID {
-			leftOut[i] = learned.LeftOut()
+	of := map[string][]int{} // the chosen of each vehicle
+	for i, r := range chosen {
+		of[r.Slip.Vehicle] = append(of[r.Slip.Vehicle], i)
+	}
+	vehicles := slices.Collect(maps.Keys(of))
+	// A fit takes megabytes: none is kept.
+	err := atOnce(ctx, len(vehicles), func(v int) {
+		learned := learn(passes[vehicles[v]])
+		leftOut := learned.LeftOut()
+		for _, i := range of[vehicles[v]] {
+			js[i] = all[i].told(learned)
+			js[i].LeaveOut(leftOut)
 		}
 	})
 	if err != nil {
 		return nil, err
 	}
-	byVehicle := map[string][]LeftOut{}
-	for i := range js {
-		v := js[i].Run.Slip.Vehicle
-		if _, known := byVehicle[v]; !known {
-			if last, is := at[latest[v]]; is {
-				byVehicle[v] = leftOut[last]
-			} else {
-				byVehicle[v] = learn(passes[v]).LeftOut()
-			}
-		}
-		js[i].LeaveOut(byVehicle[v])
-	}
-	return js, nil
+	return js, atOnce(ctx, len(all), func(i int) {
+		all[i].judge(&js[i])
+		js[i].letGo()
+		js[i].Judgement.Forecast.Forget()
+		all[i].car.expected = nil
+	})
 }
 
 // atOnce does n pieces of work, as many at a time as there are processors, until the

@@ -48,7 +48,7 @@ func (s *Session) Tell(ctx context.Context, runs []Run, ask ToldAsk, keep func(R
 			m := &among{car: &car{}, run: r, pass: passes[i], before: passes[:i]}
 			told := Told{Read: byID[r.Air.How.ReadingID]}
 			if told.Judged = m.told(learned); ask.Forecasts {
-				told.Judged = m.judge(learned)
+				m.judge(&told.Judged)
 			}
 			told.LeftOut = leftOut[r.Slip.ID]
 			told.letGo()

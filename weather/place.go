@@ -1,0 +1,161 @@
+package weather
+
+import (
+	"math"
+	"slices"
+	"sync"
+	"time"
+
+	"gonum.org/v1/gonum/mat"
+
+	"slipcase/weather/units"
+)
+
+// Place is the readings of one place, each made out once, and what was worked out of them
+// for one moment kept for the next: the air at each of many runs costs little more than the
+// air at one.
+type Place struct {
+	day         []Timed // by time
+	elevationFt units.Number
+
+	mu   sync.Mutex
+	made []made // by reading
+	last among
+}
+
+// made is a reading made out, and its hour in a zone.
+type made struct {
+	is   bool
+	air  Air
+	note Note
+	err  error
+	zone *time.Location
+	hour
+}
+
+// among is how alike the departures of some readings are, as a factor to divide by.
+type among struct {
+	of   []int // the readings
+	near int
+	zone *time.Location
+	chol mat.Cholesky
+}
+
+// NewPlace takes readings in the order of time.
+func NewPlace(day []Timed, elevationFt units.Number) *Place {
+	return &Place{day: day, elevationFt: elevationFt, made: make([]made, len(day))}
+}
+
+// At is the air at t for a run already made, from the readings before and after it. An
+// impossible one is left out, and a note names it.
+func (p *Place) At(t time.Time) Estimate { return p.by(t, len(p.day)) }
+
+// Forecast is the air at t as it can be forecast at now: readings taken later than
+// now, or than t itself, are not looked at.
+func (p *Place) Forecast(now, t time.Time) Estimate {
+	if now.After(t) {
+		now = t
+	}
+	return p.by(t, firstAfter(p.day, now))
+}
+
+// by goes by the first so many readings.
+func (p *Place) by(t time.Time, upTo int) Estimate {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	samples, bad := p.around(t, upTo)
+	e := p.estimate(samples, t)
+	e.Notes = append(e.Notes, bad...)
+	return e
+}
+
+// sample makes out a reading, seen from a time.
+func (p *Place) sample(i int, t time.Time) (s sample, err error) {
+	m := &p.made[i]
+	if !m.is {
+		m.is = true
+		m.air, m.note, m.err = p.day[i].Reading.resolve(p.elevationFt)
+	}
+	if m.err != nil {
+		return s, m.err
+	}
+	if m.zone != t.Location() {
+		m.zone, m.hour = t.Location(), hourOf(p.day[i].Time, t.Location())
+	}
+	return sample{p.day[i], i, m.hour.from(p.day[i].Time.Sub(t)), m.air, m.note}, nil
+}
+
+// around makes out the nearest readings on either side of t, in order of time, and names
+// the impossible ones.
+func (p *Place) around(t time.Time, upTo int) (samples []sample, bad []Note) {
+	take := func(i int) bool {
+		s, err := p.sample(i, t)
+		if err == nil {
+			samples = append(samples, s)
+		} else if r := p.day[i]; r.Time.Sub(t).Abs() <= named {
+			bad = append(bad, Note{Kind: Impossible, ReadingID: r.ID, Err: err})
+		}
+		return err == nil
+	}
+	samples = make([]sample, 0, 2*most)
+	split := firstAfter(p.day[:upTo], t)
+	for i, taken := split-1, 0; i >= 0 && taken < most; i-- {
+		if take(i) {
+			taken++
+		}
+	}
+	slices.Reverse(samples)
+	for i, taken := split, 0; i < upTo && taken < most; i++ {
+		if take(i) {
+			taken++
+		}
+	}
+	return samples, bad
+}
+
+// shares solves for what the departure of each sample counts at the time asked for, and
+// the variance, ft², that is left. The nearest sample is taken at its word, so that at its own
+// minute the air is what was read; the others are off from it by repeatFt. How alike the
+// samples are among themselves is the same for all moments between two readings.
+func (p *Place) shares(samples []sample, asked moment, zone *time.Location) (share []float64, left float64) {
+	left = departure(asked, asked)
+	if len(samples) == 0 {
+		return nil, left
+	}
+	to := mat.NewVecDense(len(samples), nil)
+	for i, s := range samples {
+		to.SetVec(i, departure(s.moment, asked))
+	}
+	if !p.last.are(samples, zone) {
+		p.last = amongThe(samples, zone)
+	}
+	var solved mat.VecDense
+	if p.last.chol.SolveVecTo(&solved, to) != nil {
+		panic("weather: the likeness of moments is not positive") // powered exponentials are
+	}
+	return solved.RawVector().Data, math.Max(0, left-mat.Dot(&solved, to))
+}
+
+func (a *among) are(samples []sample, zone *time.Location) bool {
+	return a.zone == zone && a.near == nearest(samples) &&
+		slices.EqualFunc(a.of, samples, func(i int, s sample) bool { return i == s.at })
+}
+
+func amongThe(samples []sample, zone *time.Location) among {
+	n := len(samples)
+	a := among{of: make([]int, n), near: nearest(samples), zone: zone}
+	alike := mat.NewSymDense(n, nil)
+	for i, s := range samples {
+		a.of[i] = s.at
+		for j, o := range samples[:i+1] {
+			alike.SetSym(i, j, departure(s.moment, o.moment))
+		}
+		if i != a.near {
+			alike.SetSym(i, i, alike.At(i, i)+repeatFt*repeatFt)
+		}
+	}
+	if !a.chol.Factorize(alike) {
+		panic("weather: the likeness of moments is not positive") // powered exponentials are
+	}
+	return a
+}
