@@ -69,6 +69,7 @@ var tailsInOrder = []string{
 	"boost",
 	"check",
 	"export",
+	"serve",
 }
 
 // tailBlock is a session in the end of a help: the lines that are set in, from a prompt on.

@@ -120,7 +120,7 @@ or the metric one in a logbook made with init --units metric.`,
 		a.bestCommand(), a.seasonCommand(),
 		a.powerCommand(), a.gearingCommand(), a.boostCommand(), a.planCommand(), a.partCommand(), a.passCommand(),
 		a.checkCommand(), a.backupCommand(), a.restoreCommand(), a.mergeCommand(), a.importCommand(), a.exportCommand(),
-		a.pictureCommand(),
+		a.pictureCommand(), a.serveCommand(),
 		a.versionCommand(), a.manCommand())
 	explainExit(root)
 	a.foldHelp(root)

@@ -142,24 +142,11 @@ func (f *form) know() {
 	}
 	if !f.given["round"] {
 		result, _ := crew.TellResult(last, f.lb.TrackOf(last))
-		f.slip.Round = nextRound(last, result, at)
+		f.slip.Round = crew.NextRound(last, result, at)
 	}
 	if f.slip.Meet == "" && last.Time.Format(time.DateOnly) == at.Format(time.DateOnly) {
 		f.slip.Meet = last.Meet
 	}
-}
-
-// nextRound is the round that comes after the last slip's: E2 after an E1 that was
-// not lost, on the same day.
-func nextRound(last slip, result string, at time.Time) string {
-	letters := strings.TrimRight(last.Round, "0123456789")
-	var n int
-	sameDay := last.Time.Format(time.DateOnly) == at.Format(time.DateOnly)
-	if letters == "" || letters == last.Round || result == "lost" || result == "dq" || !sameDay {
-		return ""
-	}
-	fmt.Sscan(last.Round[len(letters):], &n)
-	return fmt.Sprintf("%s%d", letters, n+1)
 }
 
 // fill asks from the step that is next to the last one.

@@ -90,10 +90,23 @@ func (s *Session) AddSlips(recs ...*logbook.Slip) error {
 	if err := s.Logbook.AddSlips(recs...); err != nil {
 		return err
 	}
+	s.takeIn(recs...)
+	return nil
+}
+
+// AddSlipOnce is AddSlips for a slip that brings its id, and may have been recorded before.
+func (s *Session) AddSlipOnce(rec *Slip) (recorded bool, err error) {
+	if recorded, err = s.Logbook.AddSlipOnce(rec); recorded {
+		s.takeIn(rec)
+	}
+	return recorded, err
+}
+
+func (s *Session) takeIn(recs ...*Slip) {
 	before, after := s.Written()
 	if s.stamp == nil || !maps.Equal(s.stamp, before) {
 		s.forget()
-		return nil
+		return
 	}
 	for _, r := range recs {
 		if c := s.cars[r.Vehicle]; c != nil {
@@ -101,7 +114,6 @@ func (s *Session) AddSlips(recs ...*logbook.Slip) error {
 		}
 	}
 	s.stamp = after
-	return nil
 }
 
 // take puts a run where its time belongs, behind others of that moment.

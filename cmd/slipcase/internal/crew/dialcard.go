@@ -1,0 +1,85 @@
+package crew
+
+import (
+	"math"
+	"time"
+
+	"slipcase/weather"
+	"slipcase/weather/units"
+)
+
+// DialCard is the dials of the next hours, to be carried where the log is not: by the time,
+// in the air as it is expected, and by the air, whatever the time.
+type DialCard struct {
+	Vehicle Vehicle
+	Track   Track
+	MadeAt  time.Time
+	ByTime  []CardRow
+	ByAir   []CardRow
+}
+
+// CardRow is a moment or an air with the dial of each lane, left and right.
+type CardRow struct {
+	At    time.Time
+	Air   Estimate
+	Lanes [2]DialChoice
+}
+
+// A card reaches over some hours in steps of half of one, and over density altitudes, ft, on
+// both sides of that of now, in steps that move a 13 s car by about .02.
+const (
+	cardStep    = 30 * time.Minute
+	cardSteps   = 8
+	cardAirStep = 250.
+	cardAirs    = 5
+)
+
+// Card makes the card of a vehicle at a track.
+func (s *Session) Card(v Vehicle, t Track, rules Rules) (DialCard, error) {
+	now := s.Now().In(t.Location(s.Now().Location()))
+	card := DialCard{Vehicle: v, Track: t, MadeAt: now}
+	first := now.Truncate(cardStep).Add(cardStep)
+	for i := range cardSteps + 1 {
+		at := first.Add(time.Duration(i-1) * cardStep)
+		if i == 0 {
+			at = now
+		}
+		row, err := s.cardRow(v, t, rules, at, nil)
+		if err != nil {
+			return card, err
+		}
+		card.ByTime = append(card.ByTime, row)
+	}
+	da := math.Round(card.ByTime[0].Air.Air.DensityAltitudeFt()/cardAirStep) * cardAirStep
+	for i := -cardAirs; i <= cardAirs; i++ {
+		air, err := weather.ReadNow(
+			weather.Reading{DensityAltitudeFt: units.Some(da + float64(i)*cardAirStep)},
+			t.ElevationFt,
+		)
+		if err != nil {
+			continue // no air that is read anywhere
+		}
+		row, err := s.cardRow(v, t, rules, now, &air)
+		if err != nil {
+			return card, err
+		}
+		card.ByAir = append(card.ByAir, row)
+	}
+	return card, nil
+}
+
+func (s *Session) cardRow(v Vehicle, t Track, rules Rules, at time.Time, air *Estimate) (row CardRow, err error) {
+	row.At = at
+	for i, lane := range []string{"left", "right"} {
+		next, err := s.Next(NextAsk{Vehicle: v.ID, Track: t.ID, Lane: lane, At: at, Air: air})
+		if err != nil {
+			return row, err
+		}
+		row.Air = next.Run.Air
+		ask := DialAsk{Next: next, Rules: rules, RiskPct: 100 * UsualRisk, HoldS: s.Hold(next.Run)}
+		if row.Lanes[i], err = s.Dial(ask); err != nil {
+			return row, err
+		}
+	}
+	return row, nil
+}
