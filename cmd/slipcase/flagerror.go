@@ -8,6 +8,8 @@ import (
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
+
+	"slipcase/cmd/slipcase/internal/page"
 )
 
 // flagError says what is wrong with a flag, and names the flag that was meant where a racer types a column's name for
@@ -18,7 +20,11 @@ func flagError(c *cobra.Command, err error) error {
 		return badValue(bad.GetFlag().Name, bad.Unwrap())
 	}
 	if flag, empty := strings.CutPrefix(err.Error(), "flag needs an argument: "); empty {
-		return usagef("%s has nothing behind it: slipcase help %s says what it takes", flag, path(c))
+		return usagef(
+			"%s has nothing behind it: slipcase help %s says what it takes",
+			flag,
+			strings.TrimPrefix(c.CommandPath(), "slipcase "),
+		)
 	}
 	if m := shorthand.FindStringSubmatch(err.Error()); m != nil {
 		return noFlag(c, m[1])
@@ -45,8 +51,8 @@ func noFlag(c *cobra.Command, name string) error {
 	return usagef("%s is no flag of %s: see %[2]s --help", name, c.CommandPath())
 }
 
-// path is a command as the help command takes it.
-func path(c *cobra.Command) string { return strings.TrimPrefix(c.CommandPath(), "slipcase ") }
+// cobras are its own words on what a command takes besides its flags.
+var cobras = regexp.MustCompile(`^(accepts|requires|unknown command) `)
 
 // wordsToo makes what a command takes besides its flags a matter of plain words.
 func wordsToo(c *cobra.Command) {
@@ -56,45 +62,15 @@ func wordsToo(c *cobra.Command) {
 	}
 	c.Args = func(c *cobra.Command, args []string) error {
 		err := check(c, args)
-		if err == nil || statusOf(err) == exitUsage {
+		if err == nil || !cobras.MatchString(err.Error()) {
 			return err
 		}
-		takes := strings.Fields(c.Use)[1:]
-		wanted := slices.DeleteFunc(slices.Clone(takes), func(w string) bool { return strings.HasPrefix(w, "[") })
-		line := strings.Join(append([]string{c.CommandPath()}, takes...), " ")
-		switch {
-		case c.Parent() == nil:
-			return noCommand(c, args[0])
-		case len(args) < len(wanted):
-			return usagef("%s: %s", askFor(c, wanted[len(args)]), line)
+		var near []string
+		if c.Parent() == nil {
+			near = c.SuggestionsFor(args[0])
 		}
-		return usagef("%q is one word too many: want %s", clipped(args[min(len(takes), len(args)-1)]), line)
+		return usagef("%s", page.WordsWanted(c.CommandPath(), strings.Fields(c.Use)[1:], args, near))
 	}
-}
-
-// noCommand refuses a first word that is no command, with one that it is close to.
-func noCommand(c *cobra.Command, word string) error {
-	if near := c.SuggestionsFor(word); len(near) > 0 {
-		return usagef("%q is no command: did you mean slipcase %s", clipped(word), near[0])
-	}
-	return usagef("%q is no command: slipcase --help lists them", clipped(word))
-}
-
-// askFor asks for a word that a command wants and did not get.
-func askFor(c *cobra.Command, word string) string {
-	of := map[string]string{"plan": "change", "power": "dyno sheet", "air": "reading", "slipcase": "setup"}[c.Parent().Name()]
-	if of == "" {
-		of = c.Parent().Name()
-	}
-	switch {
-	case word == "FILE" || word == "FOLDER" || word == "FILE|FOLDER":
-		return "name the " + strings.ReplaceAll(strings.ToLower(word), "|", " or the ")
-	case word == "WORDS":
-		return "what is to be noted"
-	case strings.HasPrefix(word, "ID"):
-		return "which " + of
-	}
-	return "name the " + of
 }
 
 // badValue says what is wrong with the value of a flag.

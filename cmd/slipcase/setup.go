@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"slices"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -84,7 +83,7 @@ func (a *app) setupCommand() *cobra.Command {
 }
 
 func (a *app) addSetup(c *cobra.Command, _ []string, lb *crew.Session) error {
-	if !anySetupSaid(c) {
+	if !anyChanged(c, "name", "weight", "power", "boost", "sheet", "change", "cost", "notes") {
 		return usagef("a setup says what changed: want --weight, --power, --name or --change, see slipcase setup add --help")
 	}
 	var s logbook.Setup
@@ -135,11 +134,6 @@ func (a *app) addSetup(c *cobra.Command, _ []string, lb *crew.Session) error {
 		return err
 	}
 	return a.page.SetupAdded(s, built, ran)
-}
-
-// anySetupSaid reports that something of a setup was told.
-func anySetupSaid(c *cobra.Command) bool {
-	return slices.ContainsFunc(setupFields, func(f field[logbook.Setup]) bool { return c.Flags().Changed(f.flag) })
 }
 
 // since settles from when a setup holds that was given no day: the first of a vehicle from

@@ -75,8 +75,13 @@ func (v voidable[T]) commands(a *app) (void, unvoid *cobra.Command) {
 
 // set takes an entry out or puts it back.
 func (v voidable[T]) set(a *app, lb *crew.Session, it T, status logbook.Status) error {
-	if v.entry(&it).Status == status {
-		return v.already(it, status)
+	if v.entry(&it).Status == status && status == logbook.Fact {
+		return fmt.Errorf("%s %s is not void: it is in the log", v.what, v.called(it))
+	} else if v.entry(&it).Status == status {
+		return &advised{
+			fmt.Errorf("%s %s is void already", v.what, v.called(it)),
+			fmt.Sprintf("slipcase %s unvoid %s puts it back", v.group, v.entry(&it).ID),
+		}
 	}
 	// Looked at under the lock: a slip recorded meanwhile counts.
 	it, err := v.amend(lb.Logbook, v.entry(&it).ID, func(now *T) error {
@@ -93,17 +98,6 @@ func (v voidable[T]) set(a *app, lb *crew.Session, it T, status logbook.Status) 
 		return err
 	}
 	return v.show(a.page, it)
-}
-
-// already refuses what is done already.
-func (v voidable[T]) already(it T, status logbook.Status) error {
-	if status == logbook.Fact {
-		return fmt.Errorf("%s %s is not void: it is in the log", v.what, v.called(it))
-	}
-	return &advised{
-		fmt.Errorf("%s %s is void already", v.what, v.called(it)),
-		fmt.Sprintf("slipcase %s unvoid %s puts it back", v.group, v.entry(&it).ID),
-	}
 }
 
 // unused refuses what slips use.

@@ -99,7 +99,8 @@ func (m *among) weigh(now time.Time) []Doubt {
 
 // perhaps is a typing error that is not likely enough to ask about before a slip is recorded.
 func (m *among) perhaps() *Doubt {
-	if len(m.before) < tellDial || m.run.Slip.Forced != "" || m.run.Slip.Status == logbook.Void {
+	slip := m.run.Slip
+	if len(m.before) < tellDial || slip.Forced != "" || slip.FullPower != "" || slip.Status == logbook.Void {
 		return nil
 	}
 	f, err := m.expect()
@@ -110,7 +111,7 @@ func (m *among) perhaps() *Doubt {
 	if !some {
 		return nil
 	}
-	if d := misreadDoubt(m.run.Slip, q); len(d.Readings) > 0 {
+	if d := misreadDoubt(slip, q); len(d.Readings) > 0 {
 		return &d
 	}
 	return nil
@@ -273,7 +274,7 @@ func twice(s, other Slip) (d Doubt, again bool) {
 }
 
 // nearlySame reports that two slips have more figures in common than two runs do: one of them
-// was typed again, a figure or two of it otherwise.
+// was typed again, with one of it otherwise.
 func nearlySame(a, b Slip) bool {
 	as, _ := TimeCells(&a)
 	bs, _ := TimeCells(&b)
@@ -287,7 +288,7 @@ func nearlySame(a, b Slip) bool {
 			other++
 		}
 	}
-	return same >= 2*enough && other <= enough
+	return same > 2*enough && other == 1
 }
 
 // sameFigures reports that the figures which both slips have are equal, and enough.

@@ -32,7 +32,7 @@ func (p *Page) ReadingAdded(a crew.Aired, now crew.Estimate, readBack bool, rema
 		if readBack && !a.Reading.DensityAltitudeFt.Known() {
 			pressure := "station pressure"
 			if !crew.PressureRead(a.Reading) {
-				pressure = "no pressure read, taken as"
+				pressure = "pressure taken as"
 			}
 			fmt.Fprintf(w, "          %s, RH %.0f %%, %s %s\n", p.showing(units.Temperature)(a.Air.TempF), a.Air.RHPct(),
 				pressure, p.showing(units.Pressure)(a.Air.StationInHg))
@@ -75,7 +75,7 @@ func (p *Page) ReadingRemarks(c crew.Checked, report []crew.AirNote) []string {
 	if c.TakenIn.Known() {
 		remarks = append(
 			remarks,
-			"no pressure was given: that of the nearest reading is taken, "+p.Show(units.Pressure, c.TakenIn),
+			"no pressure read: "+p.Show(units.Pressure, c.TakenIn)+" from the nearest reading",
 		)
 	}
 	return append(remarks, AirNotes(report, p.Units)...)

@@ -60,7 +60,7 @@ func (p *Page) Doubt(d crew.Doubt) string {
 		if d.Down {
 			side = "high"
 		}
-		return fmt.Sprintf("from the %s on all stands a line too %s", markNames[d.Line], side)
+		return fmt.Sprintf("everything from the %s on is a line too %s", markNames[d.Line], side)
 	case crew.Unbelievable:
 		return outlier(d.Outlier, p.Units)
 	case crew.ResultAgainst:
@@ -89,9 +89,9 @@ func (p *Page) figureDoubt(d crew.Doubt) string {
 	}
 	switch {
 	case d.Kind == crew.SpeedLow:
-		return fmt.Sprintf("%s is below the %s that the times make on the way from %g ft", speed, mean, d.FromFt)
+		return fmt.Sprintf("%s is below the %s the times make from %g ft on", speed, mean, d.FromFt)
 	case d.Kind == crew.TimesLong:
-		return fmt.Sprintf("%s, but the times make only %s on the way from %g ft", speed, mean, d.FromFt)
+		return fmt.Sprintf("%s, but the times make only %s from %g ft on", speed, mean, d.FromFt)
 	case d.Kind == crew.FarOff && d.Speed:
 		return fmt.Sprintf("%s: usual is %.0f to %.0f", speed, shown(d.Low), shown(d.High))
 	case d.Kind == crew.FarOff:

@@ -74,7 +74,7 @@ func ParseLine(bare units.System, text string, base, usual logbook.Slip, lengths
 	if other, err = l.takeWords(other, otherLane); err != nil {
 		return Line{}, err
 	}
-	return l, Lane(bare, "the other lane", &l.Slip, other)
+	return l, Lane(bare, "the other lane's", &l.Slip, other)
 }
 
 // BeginsOtherLane reports that a word stands between the two lanes of a line.
