@@ -10,6 +10,7 @@ require (
 	github.com/gofrs/flock v0.13.2
 	github.com/google/go-cmp v0.7.0
 	github.com/guptarohit/asciigraph v0.10.0
+	github.com/hinshun/vt10x v0.0.0-20220301184237-5011da428d02
 	github.com/jedib0t/go-pretty/v6 v6.8.3
 	github.com/rogpeppe/go-internal v1.16.0
 	github.com/skip2/go-qrcode v0.0.0-20200617195104-da1b6568686e

@@ -39,8 +39,8 @@ func (b *Batch) check() error {
 	return errors.Join(errs...)
 }
 
-// AddAll records a batch, all of it or nothing. A slip whose source is in the log already,
-// void or not, makes it nothing.
+// AddAll records a batch, all of it or nothing. A slip from a row that is in the log
+// already, void or not, makes it nothing.
 func (lb *Logbook) AddAll(b Batch) error {
 	if err := b.check(); err != nil {
 		return err
@@ -66,11 +66,25 @@ func (lb *Logbook) AddAll(b Batch) error {
 		if err != nil {
 			return err
 		}
-		if slices.ContainsFunc(b.Slips, func(s *Slip) bool { return s.Source != "" && there[s.Source] }) {
+		known := map[string]bool{}
+		for source := range there {
+			known[SourceRow(source)] = true
+		}
+		if slices.ContainsFunc(b.Slips, func(s *Slip) bool { return s.Source != "" && known[SourceRow(s.Source)] }) {
 			return notRecorded(ErrRecordedMeanwhile)
 		}
 		return lb.append(changes...)
 	})
+}
+
+// SourceRow is what two slips that are from the same row have in common: the first word of
+// their source, how they came, and the last, which row it was. Between them stands when.
+func SourceRow(source string) string {
+	words := strings.Fields(source)
+	if len(words) < 3 {
+		return source
+	}
+	return words[0] + " " + words[len(words)-1]
 }
 
 // SlipSources are the sources of all slips, also of those void and of earlier revisions.

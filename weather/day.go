@@ -43,7 +43,7 @@ const (
 
 // sample is a reading made out.
 type sample struct {
-	Timed
+	*Timed
 	at int // its place among the readings
 	moment
 	air  Air
@@ -105,13 +105,16 @@ func (p *Place) estimate(samples []sample, t time.Time) (e Estimate) {
 	}
 	near := nearest(samples)
 	s := samples[near]
-	used := slices.DeleteFunc(slices.Clone(samples), func(o sample) bool { return !o.comparable(s) })
+	used := samples
+	if other := func(o sample) bool { return !o.comparable(s) }; slices.ContainsFunc(samples, other) {
+		used = slices.DeleteFunc(slices.Clone(samples), other)
+	}
 	share, left := p.shares(used, asked, t.Location())
 	elevation := elevationFt.Or(s.air.PressureAltitudeFt())
 	air := raceDayAir(elevation, asked)
 	common := 0. // ft: what the readings used have wrong together
 	for i, u := range used {
-		usual := raceDayAir(elevation, u.moment)
+		usual := p.usual(u, elevation)
 		air.TempF += share[i] * (u.air.TempF - usual.TempF)
 		air.StationInHg += share[i] * (u.air.StationInHg - usual.StationInHg)
 		air.VapourInHg += share[i] * (u.air.VapourInHg - usual.VapourInHg)
@@ -155,8 +158,8 @@ func (e *Estimate) assume(air Air, elevationFt, variance float64) {
 
 // nearest is the index of the sample nearest in time, of two the earlier.
 func nearest(samples []sample) (near int) {
-	for i, s := range samples {
-		if math.Abs(s.hours) < math.Abs(samples[near].hours) {
+	for i := range samples {
+		if s := &samples[i]; math.Abs(s.hours) < math.Abs(samples[near].hours) {
 			near = i
 		}
 	}

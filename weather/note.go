@@ -21,8 +21,11 @@ type Note struct {
 // doubtFt is what the note leaves open of the density altitude of air, ft: one standard
 // deviation, common to all readings of a place that bear it.
 func (n Note) doubtFt(a Air) float64 {
-	if n.Kind == DensityAlone {
+	switch {
+	case n.Kind == DensityAlone:
 		return n.DoubtFt
+	case n.DoubtInHg == 0:
+		return 0
 	}
 	return n.DoubtInHg * a.ftPerInHg()
 }

@@ -19,7 +19,8 @@ type Place struct {
 	elevationFt units.Number
 
 	mu   sync.Mutex
-	made []made // by reading
+	made []made   // by reading
+	room []sample // for those around a moment
 	last among
 }
 
@@ -31,14 +32,23 @@ type made struct {
 	err  error
 	zone *time.Location
 	hour
+	usual dayAt
+}
+
+// dayAt is the air of a race day at an elevation, ft, at the hour of a reading.
+type dayAt struct {
+	elevationFt float64
+	swing       float64
+	air         Air
 }
 
 // among is how alike the departures of some readings are, as a factor to divide by.
 type among struct {
-	of   []int // the readings
-	near int
-	zone *time.Location
-	chol mat.Cholesky
+	of    []int // the readings
+	near  int
+	zone  *time.Location
+	alike []float64 // each with each, row by row
+	chol  mat.Cholesky
 }
 
 // NewPlace takes readings in the order of time.
@@ -82,11 +92,11 @@ func (p *Place) sample(i int, t time.Time) (s sample, err error) {
 	if m.zone != t.Location() {
 		m.zone, m.hour = t.Location(), hourOf(p.day[i].Time, t.Location())
 	}
-	return sample{p.day[i], i, m.hour.from(p.day[i].Time.Sub(t)), m.air, m.note}, nil
+	return sample{&p.day[i], i, m.hour.from(p.day[i].Time.Sub(t)), m.air, m.note}, nil
 }
 
-// around makes out the nearest readings on either side of t, in order of time, and names
-// the impossible ones.
+// around makes out the nearest readings on either side of t, in order of time, good until
+// the next time, and names the impossible ones.
 func (p *Place) around(t time.Time, upTo int) (samples []sample, bad []Note) {
 	take := func(i int) bool {
 		s, err := p.sample(i, t)
@@ -97,7 +107,7 @@ func (p *Place) around(t time.Time, upTo int) (samples []sample, bad []Note) {
 		}
 		return err == nil
 	}
-	samples = make([]sample, 0, 2*most)
+	samples = p.room[:0]
 	split := firstAfter(p.day[:upTo], t)
 	for i, taken := split-1, 0; i >= 0 && taken < most; i-- {
 		if take(i) {
@@ -105,6 +115,7 @@ func (p *Place) around(t time.Time, upTo int) (samples []sample, bad []Note) {
 		}
 	}
 	slices.Reverse(samples)
+	defer func() { p.room = samples }()
 	for i, taken := split, 0; i < upTo && taken < most; i++ {
 		if take(i) {
 			taken++
@@ -123,11 +134,11 @@ func (p *Place) shares(samples []sample, asked moment, zone *time.Location) (sha
 		return nil, left
 	}
 	to := mat.NewVecDense(len(samples), nil)
-	for i, s := range samples {
-		to.SetVec(i, departure(s.moment, asked))
+	for i := range samples {
+		to.SetVec(i, departure(samples[i].moment, asked))
 	}
 	if !p.last.are(samples, zone) {
-		p.last = amongThe(samples, zone)
+		p.last = p.last.moved(samples, zone)
 	}
 	var solved mat.VecDense
 	if p.last.chol.SolveVecTo(&solved, to) != nil {
@@ -141,21 +152,44 @@ func (a *among) are(samples []sample, zone *time.Location) bool {
 		slices.EqualFunc(a.of, samples, func(i int, s sample) bool { return i == s.at })
 }
 
-func amongThe(samples []sample, zone *time.Location) among {
+// moved is the same for other readings, with what is known of those that were among them.
+func (a *among) moved(samples []sample, zone *time.Location) among {
 	n := len(samples)
-	a := among{of: make([]int, n), near: nearest(samples), zone: zone}
-	alike := mat.NewSymDense(n, nil)
+	m := among{of: make([]int, n), near: nearest(samples), zone: zone, alike: make([]float64, n*n)}
+	was := make([]int, n) // their places among the former ones
 	for i, s := range samples {
-		a.of[i] = s.at
-		for j, o := range samples[:i+1] {
-			alike.SetSym(i, j, departure(s.moment, o.moment))
-		}
-		if i != a.near {
-			alike.SetSym(i, i, alike.At(i, i)+repeatFt*repeatFt)
+		m.of[i] = s.at
+		if was[i] = slices.Index(a.of, s.at); a.zone != zone {
+			was[i] = -1
 		}
 	}
-	if !a.chol.Factorize(alike) {
+	factor := mat.NewSymDense(n, nil)
+	for i, s := range samples {
+		for j, o := range samples[:i+1] {
+			v := 0.
+			if was[i] >= 0 && was[j] >= 0 {
+				v = a.alike[was[i]*len(a.of)+was[j]]
+			} else {
+				v = departure(s.moment, o.moment)
+			}
+			m.alike[i*n+j], m.alike[j*n+i] = v, v
+			if i == j && i != m.near {
+				v += repeatFt * repeatFt
+			}
+			factor.SetSym(i, j, v)
+		}
+	}
+	if !m.chol.Factorize(factor) {
 		panic("weather: the likeness of moments is not positive") // powered exponentials are
 	}
-	return a
+	return m
+}
+
+// usual is raceDayAir at the moment of a sample.
+func (p *Place) usual(s sample, elevationFt float64) Air {
+	u := &p.made[s.at].usual
+	if u.air == (Air{}) || u.elevationFt != elevationFt || u.swing != s.swing {
+		*u = dayAt{elevationFt, s.swing, raceDayAir(elevationFt, s.moment)}
+	}
+	return u.air
 }

@@ -2,7 +2,6 @@ package weather
 
 import (
 	"math"
-	"slices"
 
 	"slipcase/weather/units"
 )
@@ -19,17 +18,22 @@ func (a Air) possible() Air {
 // asks (ridge regression). It is what the readings did, not what they will do; absent with one.
 func riseAbout(samples []sample, at sample) units.Number {
 	const within = 2.0 // hours
-	around := slices.DeleteFunc(slices.Clone(samples), func(o sample) bool { return math.Abs(o.hours-at.hours) > within })
+	around := make([]struct{ hours, ft float64 }, 0, len(samples))
+	for i := range samples {
+		if s := &samples[i]; math.Abs(s.hours-at.hours) <= within {
+			around = append(around, struct{ hours, ft float64 }{s.hours, s.air.DensityAltitudeFt()})
+		}
+	}
 	n := float64(len(around))
 	var meanH, meanFt float64
 	for _, s := range around {
 		meanH += s.hours / n
-		meanFt += s.air.DensityAltitudeFt() / n
+		meanFt += s.ft / n
 	}
 	var sxx, sxy float64
 	for _, s := range around {
 		sxx += (s.hours - meanH) * (s.hours - meanH)
-		sxy += (s.hours - meanH) * (s.air.DensityAltitudeFt() - meanFt)
+		sxy += (s.hours - meanH) * (s.ft - meanFt)
 	}
 	if sxx == 0 {
 		return units.Number{}

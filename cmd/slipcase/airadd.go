@@ -196,6 +196,9 @@ func (a *app) checkReading(
 
 // onlyTrack is the track of a reading that names none.
 func (a *app) onlyTrack(lb *crew.Session) (logbook.Track, error) {
+	if name := lb.InUse().Track; name != "" {
+		return trackNamed(lb, name)
+	}
 	ts, err := lb.Tracks()
 	if err != nil || len(ts) == 1 {
 		return append(ts, logbook.Track{})[0], err

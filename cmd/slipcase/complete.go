@@ -59,7 +59,7 @@ func (a *app) completes(c *cobra.Command) {
 		c.ValidArgsFunction = a.oneOf(listSetups, 2)
 	case verb == "round":
 		c.ValidArgsFunction = a.oneOf(listSlips, 1)
-	case verb == "add" && group == "slip":
+	case verb == "add" && group == "slip", verb == "use":
 		c.ValidArgsFunction = a.oneOf(listSlipWords, 40)
 	case verb == "add" && group == "air":
 		c.ValidArgsFunction = a.oneOf(listTracks, 40)
@@ -129,11 +129,11 @@ func (a *app) oneOf(list lister, words int) completing {
 			return nil, cobra.ShellCompDirectiveNoFileComp
 		}
 		dir, _ := c.Flags().GetString("logbook")
-		lb, err := logbook.Open(dir, a.options())
+		lb, err := a.openAt(dir)
 		if err != nil {
 			return nil, how
 		}
-		all, err := list(crew.NewSession(lb, a.now))
+		all, err := list(lb)
 		if err != nil {
 			return nil, how
 		}

@@ -33,7 +33,7 @@ vehicle and year, the logbook's id in each row.`,
 	}
 	c.Flags().String("vehicle", "", "of this vehicle alone")
 	runFilterFlags(c)
-	c.Flags().Bool("no-forecast", false, "without what each run was expected to be, which takes the longest")
+	c.Flags().Bool("no-forecast", false, "without forecasts, standard air and what counts, which take the longest")
 	c.Flags().Bool("force", false, "write over files that are there")
 	return c
 }
@@ -87,7 +87,7 @@ func (a *app) export(c *cobra.Command, args []string, lb *crew.Session) error {
 
 // sheet is the table of the runs of a list that are meant.
 func (x *exporting) sheet(runs []crew.Run, keep func(crew.Run) bool) notebook.Sheet {
-	return notebook.RunSheet(x.columns, func(tell func(crew.Told) error) error {
+	return notebook.RunSheet(x.columns, func(tell func(*crew.Told) error) error {
 		ask := crew.ToldAsk{Forecasts: x.forecasts, Step: x.bar.Step}
 		return x.lb.Tell(x.c.Context(), runs, ask, keep, tell)
 	})

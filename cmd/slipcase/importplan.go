@@ -60,9 +60,7 @@ func (p *importing) plan() error {
 	}
 	known := map[string]bool{}
 	for source := range there {
-		if words := strings.Fields(source); len(words) == 3 && words[0] == sourceWord {
-			known[words[2]] = true
-		}
+		known[logbook.SourceRow(source)] = true
 	}
 	for _, q := range p.book.Questions {
 		p.questions = append(p.questions, questionWords(q))
@@ -74,7 +72,7 @@ func (p *importing) plan() error {
 			d.Hash = fmt.Sprintf("%s-%d", d.Hash, seen[d.Hash])
 		}
 		switch {
-		case known[d.Hash]:
+		case known[logbook.SourceRow(p.source(d))]:
 			p.known++
 		case len(d.Faults) > 0:
 			p.left = append(p.left, notebook.Left{Draft: d, Why: faultWords(d.Faults, p.a.units)})
@@ -94,6 +92,9 @@ func (p *importing) plan() error {
 	return p.look()
 }
 
+// source says of a row which import has brought it, and which it is.
+func (p *importing) source(d *notebook.Draft) string { return sourceWord + " " + p.id + " " + d.Hash }
+
 func (a *app) id(kind byte) string {
 	if a.newID != nil {
 		return a.newID(kind)
@@ -105,7 +106,7 @@ func (a *app) id(kind byte) string {
 func (p *importing) take(d *notebook.Draft) {
 	s := &d.Slip
 	s.ID = p.a.id('s')
-	s.Source = sourceWord + " " + p.id + " " + d.Hash
+	s.Source = p.source(d)
 	if r, has := p.reading(d); has {
 		p.unaired[s] = r
 	}

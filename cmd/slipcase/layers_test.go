@@ -78,7 +78,8 @@ var mayImport = map[string][]string{
 		"slipcase/logbook",
 		"slipcase/predict",
 	},
-	in + "page": {in + "crew", in + "table", "slipcase/weather/units"},
+	in + "page":  {in + "crew", in + "table", "slipcase/weather/units"},
+	in + "board": {in + "crew", in + "page", in + "tty", in + "typed", "slipcase/weather/units"},
 	in + "notebook": {
 		in + "crew",
 		in + "table",
@@ -90,7 +91,7 @@ var mayImport = map[string][]string{
 	inPhone:        {in + "crew", in + "page", in + "table", in + "typed", "slipcase/logbook", "slipcase/weather/units"},
 	"slipcase/cmd/slipcase": {
 		"slipcase/weather", "slipcase/weather/units", "slipcase/logbook", "slipcase/predict",
-		in + "table", in + "tty", in + "typed", in + "crew", in + "page", in + "notebook",
+		in + "table", in + "tty", in + "typed", in + "crew", in + "page", in + "notebook", in + "board",
 		in + "picture", inPhone,
 	},
 }

@@ -58,6 +58,15 @@ func heldApp(in io.Reader, out, errOut io.Writer) *app {
 			panic(err)
 		}
 		a.now = func() time.Time { return now }
+		if path := os.Getenv("SLIPCASE_TEST_CLOCK"); path != "" { // a clock that jumps while the program runs
+			a.now = func() time.Time {
+				text, _ := os.ReadFile(path)
+				if at, err := time.ParseInLocation("2006-01-02T15:04", string(text), time.Local); err == nil {
+					return at
+				}
+				return now
+			}
+		}
 		made := 0
 		a.newID = func(kind byte) string { made++; return countedID(kind, a.dir, made) }
 	}

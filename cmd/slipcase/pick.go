@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"strings"
 	"time"
@@ -21,9 +22,10 @@ func vehicleFlag(c *cobra.Command, lb *crew.Session) (string, error) {
 	return v.ID, err
 }
 
-// theVehicle is the vehicle named by the flag, or the only one there is.
+// theVehicle is the vehicle named by the flag, that of the day, or the only one there is.
 func (a *app) theVehicle(c *cobra.Command, lb *crew.Session) (logbook.Vehicle, error) {
-	if name, _ := c.Flags().GetString("vehicle"); name != "" {
+	name, _ := c.Flags().GetString("vehicle")
+	if name = cmp.Or(name, lb.InUse().Vehicle); name != "" {
 		return vehicleNamed(lb, name)
 	}
 	vs, err := lb.Vehicles()
@@ -58,10 +60,11 @@ func vehicleNamed(lb *crew.Session, name string) (logbook.Vehicle, error) {
 	return v, crew.Stands("vehicle", v.Entry)
 }
 
-// theTrack is the track named by the flag, the only one there is, or that of the latest
-// slip or reading of the day; its id is empty where none of them tells it.
+// theTrack is the track named by the flag, that of the day, the only one there is, or that
+// of the latest slip or reading of the day; its id is empty where none of them tells it.
 func (a *app) theTrack(c *cobra.Command, lb *crew.Session) (logbook.Track, error) {
-	if name, _ := c.Flags().GetString("track"); name != "" {
+	name, _ := c.Flags().GetString("track")
+	if name = cmp.Or(name, lb.InUse().Track); name != "" {
 		return trackNamed(lb, name)
 	}
 	ts, err := lb.Tracks()

@@ -4,6 +4,7 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -24,6 +25,9 @@ type trailer struct {
 	dir     string // of the logbook
 	now     string
 	cols    uint16
+	rows    uint16   // 24 where it is not said
+	term    string   // what the terminal calls itself; dumb where it is not said
+	more    []string // of the environment
 	tty     *os.File
 	program *exec.Cmd
 	ended   chan error
@@ -49,7 +53,9 @@ func newTrailer(t testing.TB, cols uint16) *trailer {
 }
 
 func (r *trailer) env() []string {
-	return []string{"SLIPCASE_LOGBOOK=" + r.dir, "SLIPCASE_TEST_NOW=" + r.now, "TERM=dumb"}
+	return append([]string{
+		"SLIPCASE_LOGBOOK=" + r.dir, "SLIPCASE_TEST_NOW=" + r.now, "TERM=" + cmp.Or(r.term, "dumb"),
+	}, r.more...)
 }
 
 // quick runs a command outside the terminal.
@@ -77,7 +83,7 @@ func (r *trailer) start(line string) {
 	r.seen.Reset()
 	r.all.Reset()
 	r.keys = 0
-	if r.tty, err = pty.StartWithSize(r.program, &pty.Winsize{Rows: 24, Cols: r.cols}); err != nil {
+	if r.tty, err = pty.StartWithSize(r.program, &pty.Winsize{Rows: cmp.Or(r.rows, 24), Cols: r.cols}); err != nil {
 		r.t.Fatal(err)
 	}
 	r.ended = make(chan error, 1)
@@ -119,9 +125,20 @@ func (r *trailer) sees(want string) {
 func (r *trailer) types(prompt, keys string) {
 	r.t.Helper()
 	r.sees(prompt)
+	r.clear()
+	r.keysOf(keys)
+}
+
+// clear forgets what was seen.
+func (r *trailer) clear() {
 	r.mu.Lock()
+	defer r.mu.Unlock()
 	r.seen.Reset()
-	r.mu.Unlock()
+}
+
+// keysOf types keys, each counted.
+func (r *trailer) keysOf(keys string) {
+	r.t.Helper()
 	for _, k := range []byte(keys) {
 		if _, err := r.tty.Write([]byte{k}); err != nil {
 			r.t.Fatal(err)

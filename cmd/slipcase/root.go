@@ -16,6 +16,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"slipcase/cmd/slipcase/internal/board"
 	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/cmd/slipcase/internal/table"
@@ -38,6 +39,7 @@ type app struct {
 	units  units.System
 	dir    string
 	strict bool
+	held   *board.Board // nil without
 }
 
 // run runs one command line and returns its exit status. Where its context ends, long
@@ -47,7 +49,11 @@ func (a *app) run(ctx context.Context, args []string) int {
 	buffered := bufio.NewWriter(a.out)
 	a.out = buffered
 	a.page = &page.Page{Out: a.out, Err: a.errOut, Window: a.tty.Window, ErrWidth: a.tty.ErrWidth}
-	root := a.command()
+	return a.execute(ctx, a.command(), args)
+}
+
+// execute runs a command line by a fresh tree of the commands.
+func (a *app) execute(ctx context.Context, root *cobra.Command, args []string) int {
 	root.SetArgs(bareMinus(root, args))
 	tty.SetKept("")
 	c, err := root.ExecuteContextC(ctx)
@@ -55,13 +61,13 @@ func (a *app) run(ctx context.Context, args []string) int {
 	if err != nil && !errors.As(err, &f) {
 		err = wrongUsage(c, err)
 	}
-	if ferr := buffered.Flush(); ferr != nil && (err == nil || errors.Is(err, ferr)) {
+	if ferr := a.out.(*bufio.Writer).Flush(); ferr != nil && (err == nil || errors.Is(err, ferr)) {
 		err = unshown(ferr)
 	}
 	if errors.Is(err, syscall.EPIPE) {
 		err = nil // the reader has seen enough
 	}
-	if err != nil {
+	if err != nil && !errors.Is(err, errEdit) {
 		a.page.Note("slipcase: %s", units.In(err, a.units))
 		for line := range strings.Lines(hint(err)) {
 			a.page.Note("  %s", strings.TrimSpace(line))
@@ -122,6 +128,9 @@ or the metric one in a logbook made with init --units metric.`,
 		a.checkCommand(), a.backupCommand(), a.restoreCommand(), a.mergeCommand(), a.importCommand(), a.exportCommand(),
 		a.pictureCommand(), a.serveCommand(),
 		a.versionCommand(), a.manCommand())
+	if a.held != nil {
+		root.AddCommand(a.useCommand())
+	}
 	explainExit(root)
 	a.foldHelp(root)
 	a.completes(root)
@@ -213,55 +222,54 @@ func (a *app) options() logbook.Options {
 func recorded(what string, ids []string) { tty.SetKept(page.Kept(tty.Kept(), what, ids)) }
 
 // open opens the logbook in use.
-func (a *app) open() (*crew.Session, error) {
-	lb, err := logbook.Open(a.dir, a.options())
+func (a *app) open() (*crew.Session, error) { return a.openAt(a.dir) }
+
+// openAt opens the logbook in a folder; the one that is held open is that.
+func (a *app) openAt(dir string) (*crew.Session, error) {
+	lb, err := logbook.Open(dir, a.options())
+	switch held := a.held; {
+	case held == nil || dir != held.Dir():
+	case err != nil:
+		return nil, page.Gone(dir)
+	case lb.ID() == held.ID() || held.ID() == "":
+		held.Refresh()
+		return held.Session, nil
+	default: // another one in its place
+		err := held.Swap(crew.NewSession(lb, a.now))
+		return held.Session, err
+	}
 	if err != nil {
 		return nil, err
 	}
 	return crew.NewSession(lb, a.now), nil
 }
 
-// greet answers slipcase alone: what there is and what to type next.
-func (a *app) greet(*cobra.Command, []string) error {
+// greet answers slipcase alone: on a terminal the board, else what there is and what to
+// type next.
+func (a *app) greet(c *cobra.Command, _ []string) error {
 	lb, err := a.open()
 	if errors.Is(err, logbook.ErrNoLogbook) {
-		fmt.Fprint(a.out, `slipcase keeps your time slips, corrects them for the air and forecasts the next run.
-  see it work     slipcase demo
-  start a log     slipcase init
-  just a formula  slipcase forecast --weight 3450 --power 312
-  all commands    slipcase --help
-`)
+		a.page.FirstWords()
 		return nil
 	}
 	if err != nil {
 		return err
 	}
+	switch {
+	case a.held != nil:
+		return a.held.Show()
+	case a.tty.Interactive() && a.format == table.Text:
+		return a.openBoard(c, lb)
+	}
 	slips, err := lb.Slips("")
 	if err != nil {
 		return err
-	}
-	fmt.Fprintf(a.out, "logbook        %s, %d %s\n", lb.Dir(), len(slips), page.Plural(len(slips), "slip", "slips"))
-	if len(slips) > 0 {
-		last := slips[len(slips)-1]
-		fmt.Fprintf(
-			a.out,
-			"last slip      %s at %s, %s\n",
-			table.Clean(last.Vehicle),
-			table.Clean(last.Track),
-			last.Time.Format("Mon 2 Jan 2006 15:04"),
-		)
 	}
 	due, err := lb.DueOf("", a.now())
 	if err != nil {
 		return err
 	}
-	if words := page.Due(due); words != "" {
-		fmt.Fprintf(a.out, "due            %s\n", words)
-	}
-	fmt.Fprint(a.out, `type a slip    slipcase slip add
-all runs       slipcase correct
-all commands   slipcase --help
-`)
+	a.page.Greeting(lb.Dir(), slips, due)
 	a.leftOut(lb)
 	return nil
 }

@@ -57,6 +57,9 @@ func (a *app) addSlip(c *cobra.Command, args []string, lb *crew.Session) error {
 	if s, err = r.slip(strings.Join(args, " ")); err != nil {
 		return err
 	}
+	if a.held != nil {
+		return a.settleSlip(r, s)
+	}
 	if err := a.checkSlip(c, lb, &s); err != nil {
 		return err
 	}
@@ -163,7 +166,7 @@ func (r *typist) slip(text string) (slip, error) {
 		return slip{}, err
 	}
 	s.Vehicle, s.Track, s.Time = v.ID, t.ID, logbook.Time{Time: at}
-	crew.Remember(&s, r.usual(v.ID), t.Location(r.now.Location()))
+	r.lb.Fill(&s, r.usual(v.ID), t.Location(r.now.Location()))
 	return s, nil
 }
 
@@ -214,13 +217,9 @@ func (r *typist) track(name string) (logbook.Track, error) {
 
 // usual is an earlier slip of the vehicle, to read a new one by.
 func (r *typist) usual(vehicle string) slip {
-	if r.last().Vehicle != vehicle {
-		if runs, err := r.lb.Runs(vehicle); err == nil && len(runs) > 0 {
-			r.before = &runs[len(runs)-1].Slip
-		}
+	if r.before == nil || r.before.Vehicle != vehicle {
+		s, _ := r.lb.LastOf(vehicle)
+		r.before = &s
 	}
-	if r.last().Vehicle != vehicle {
-		return slip{}
-	}
-	return r.last()
+	return *r.before
 }

@@ -44,10 +44,24 @@ func (f *form) settle() error {
 	}
 }
 
+// settleSlip records a slip typed at the board: what looks wrong is settled there. One to
+// be edited goes back onto the prompt.
+func (a *app) settleSlip(r *typist, s slip) error {
+	f := &form{typist: r, slip: s}
+	f.at = len(f.steps())
+	err := f.settle()
+	if err == nil {
+		err = a.recordSlip(f.lb, f.slip, true)
+	}
+	f.dropDraft()
+	return err
+}
+
 // askDoubt shows what looks wrong and takes one key; done says that the slip is to
 // be recorded as it now stands.
 func (f *form) askDoubt(ds []crew.Doubt) (done bool, err error) {
 	t := f.a.tty.Out
+	f.saveDraft() // for when the terminal goes away at the question
 	for _, line := range page.Lines("not recorded: "+f.a.page.Doubts(ds), f.a.page.Room()) {
 		fmt.Fprintln(t, table.Clean(line))
 	}

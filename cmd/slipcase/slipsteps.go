@@ -268,9 +268,7 @@ func (f *form) show(s slip) {
 // says that the questions are to go on.
 func (f *form) review() (again bool, err error) {
 	for {
-		if last := f.last(); last.Vehicle == f.slip.Vehicle {
-			crew.Remember(&f.slip, last, f.slip.Time.Location())
-		}
+		f.lb.Fill(&f.slip, f.usual(f.slip.Vehicle), f.slip.Time.Location())
 		f.show(f.slip)
 		f.tellResult()
 		text, err := f.a.tty.Ask("Enter records, 60 1.9 corrects", "")
@@ -325,7 +323,7 @@ func (f *form) change(text string) error {
 		err = f.takeHead(text)
 	}
 	if err == nil {
-		err = possible(f.slip, f.now)
+		err = typed.Possible(f.slip, f.now)
 	}
 	if err != nil {
 		f.slip = before

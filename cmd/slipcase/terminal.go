@@ -6,6 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"slipcase/cmd/slipcase/internal/board"
 	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/logbook"
@@ -56,11 +57,11 @@ func (a *app) writes(
 // leftOut tells of the columns that are not there, and of the rows that could not be
 // read, which it counts.
 func (a *app) leftOut(lb *crew.Session) int {
-	for _, said := range lb.Absent() {
+	for _, said := range board.Newly(a.held, lb.Absent()) {
 		a.page.Note("note: %s: slipcase check tells whether anything is lost with it", said)
 	}
 	const shown = 5
-	ps := lb.Problems()
+	ps := board.Newly(a.held, lb.Problems())
 	for _, p := range ps[:min(shown, len(ps))] {
 		a.page.Note("left out: %s", p)
 	}

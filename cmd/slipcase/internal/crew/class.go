@@ -65,14 +65,17 @@ func Remember(s *Slip, before Slip, zone *time.Location) {
 }
 
 // RulesAhead are the rules of the run to come where nobody says how it is raced: those
-// of the vehicle's last slip there, that day, else as they are.
+// taken for the day, else of the vehicle's last slip there, that day, else as they are.
 func (s *Session) RulesAhead(next Run, rules Rules) (Rules, error) {
 	runs, err := s.Runs(next.Slip.Vehicle)
-	if err != nil || len(runs) == 0 {
+	if err != nil {
 		return rules, err
 	}
-	ahead := next.Slip
-	Remember(&ahead, runs[len(runs)-1].Slip, ahead.Time.Location())
+	ahead, before := next.Slip, Slip{}
+	if len(runs) > 0 {
+		before = runs[len(runs)-1].Slip
+	}
+	s.Fill(&ahead, before, ahead.Time.Location())
 	said := RulesOf(ahead, next.Track)
 	if said.Format == HeadsUp || said.Format == Index && said.IndexS.Known() {
 		rules.Format, rules.IndexS = said.Format, said.IndexS

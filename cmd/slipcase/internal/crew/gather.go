@@ -24,8 +24,8 @@ func (s *Session) Gather(ctx context.Context, v Vehicle, keep func(Run) bool) (G
 		return g, err
 	}
 	g.Mark = predict.UsualFinish(PassesOf(runs))
-	err = s.Tell(ctx, runs, ToldAsk{}, keep, func(t Told) error {
-		g.Runs = append(g.Runs, t)
+	err = s.Tell(ctx, runs, ToldAsk{Learned: true}, keep, func(t *Told) error {
+		g.Runs = append(g.Runs, *t)
 		return nil
 	})
 	return g, err

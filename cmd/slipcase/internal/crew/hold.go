@@ -16,6 +16,7 @@ import (
 // dayState is that file.
 type dayState struct {
 	Holds []hold `json:"holds"`
+	Use   Use    `json:"use,omitzero"`
 }
 
 // hold is what a vehicle dials slower than its forecast, at a track on a day.
@@ -67,6 +68,10 @@ func (s *Session) KeepHold(r Run, holdS float64) error {
 	if holdS > 0 {
 		d.Holds = append(d.Holds, own)
 	}
+	return s.keepDay(d)
+}
+
+func (s *Session) keepDay(d dayState) error {
 	data, err := json.Marshal(d)
 	if err != nil {
 		return err

@@ -17,6 +17,7 @@ type Session struct {
 
 	cars  map[string]*car
 	stamp logbook.Stamp // before the first of them was read
+	use   *Use          // nil outside of a board
 }
 
 // car is a vehicle with its runs by their time, and as the predictor takes them.

@@ -1,6 +1,10 @@
 package crew
 
-import "context"
+import (
+	"context"
+
+	"slipcase/predict"
+)
 
 // Told is a run with all that the log and the predictor know of it.
 type Told struct {
@@ -10,14 +14,21 @@ type Told struct {
 
 // ToldAsk says of which runs, and how much.
 type ToldAsk struct {
-	Forecasts bool // also what each was expected to be: a fit for every run
+	Learned   bool // also standard air and what counts: a fit for every vehicle
+	Forecasts bool // also what each was expected to be: one for every run
 	Step      func(done, of int)
 }
 
 // Tell tells runs, vehicle by vehicle and each vehicle's by their time, until the context
 // ends. keep says which are told; those it leaves out are still what the others are
-// forecast and corrected by.
-func (s *Session) Tell(ctx context.Context, runs []Run, ask ToldAsk, keep func(Run) bool, tell func(Told) error) error {
+// forecast and corrected by. What is told is good until the next.
+func (s *Session) Tell(
+	ctx context.Context,
+	runs []Run,
+	ask ToldAsk,
+	keep func(Run) bool,
+	tell func(*Told) error,
+) error {
 	readings, err := s.Readings("")
 	if err != nil {
 		return err
@@ -27,12 +38,11 @@ func (s *Session) Tell(ctx context.Context, runs []Run, ask ToldAsk, keep func(R
 		byID[readings[i].ID] = &readings[i]
 	}
 	done := 0
+	told := new(Told)
 	for _, mine := range byVehicle(runs) {
-		passes := PassesOf(mine)
-		learned := learn(passes)
-		leftOut := map[string]LeftOut{}
-		for _, l := range learned.LeftOut() {
-			leftOut[l.ID] = l
+		m := &telling{}
+		if ask.Learned || ask.Forecasts {
+			m = newTelling(mine, ask.Forecasts)
 		}
 		for i, r := range mine {
 			if err := ctx.Err(); err != nil {
@@ -42,16 +52,10 @@ func (s *Session) Tell(ctx context.Context, runs []Run, ask ToldAsk, keep func(R
 			if ask.Step != nil {
 				ask.Step(done, len(runs))
 			}
-			if !keep(r) {
+			if !keep(*r) {
 				continue
 			}
-			m := &among{car: &car{}, run: r, pass: passes[i], before: passes[:i]}
-			told := Told{Read: byID[r.Air.How.ReadingID]}
-			if told.Judged = m.told(learned); ask.Forecasts {
-				m.judge(&told.Judged)
-			}
-			told.LeftOut = leftOut[r.Slip.ID]
-			told.letGo()
+			told.Judged, told.Read = m.told(i, r), byID[r.Air.How.ReadingID]
 			if err := tell(told); err != nil {
 				return err
 			}
@@ -60,16 +64,55 @@ func (s *Session) Tell(ctx context.Context, runs []Run, ask ToldAsk, keep func(R
 	return nil
 }
 
-// byVehicle parts runs by their vehicles, in the order in which these come.
-func byVehicle(runs []Run) (parts [][]Run) {
-	at := map[string]int{}
+// telling is a vehicle whose runs are told, with what they all show; nothing of them where
+// that is not asked.
+type telling struct {
+	passes  []predict.Pass
+	learned *predict.Corrector
+	leftOut map[string]LeftOut
+
+	forecasts bool
+}
+
+func newTelling(runs []*Run, forecasts bool) *telling {
+	t := &telling{leftOut: map[string]LeftOut{}, forecasts: forecasts}
 	for _, r := range runs {
-		i, known := at[r.Slip.Vehicle]
+		t.passes = append(t.passes, PassOf(*r))
+	}
+	t.learned = learn(t.passes)
+	for _, l := range t.learned.LeftOut() {
+		t.leftOut[l.ID] = l
+	}
+	return t
+}
+
+// told tells one of the runs, by its place.
+func (t *telling) told(i int, r *Run) (j Judged) {
+	if t.learned == nil {
+		j = Judged{Run: *r, Unjudged: errNotAsked}
+		j.Result, j.ResultWhy = TellResult(r.Slip, r.Track)
+		return j
+	}
+	m := &among{car: &car{}, run: *r, pass: t.passes[i], before: t.passes[:i]}
+	if j = m.told(t.learned); t.forecasts {
+		m.judge(&j)
+	}
+	j.LeftOut = t.leftOut[r.Slip.ID]
+	j.letGo()
+	return j
+}
+
+// byVehicle parts runs by their vehicles, in the order in which these come.
+func byVehicle(runs []Run) (parts [][]*Run) {
+	at := map[string]int{}
+	for i := range runs {
+		r := &runs[i]
+		k, known := at[r.Slip.Vehicle]
 		if !known {
-			i = len(parts)
-			at[r.Slip.Vehicle], parts = i, append(parts, nil)
+			k = len(parts)
+			at[r.Slip.Vehicle], parts = k, append(parts, nil)
 		}
-		parts[i] = append(parts[i], r)
+		parts[k] = append(parts[k], r)
 	}
 	return parts
 }

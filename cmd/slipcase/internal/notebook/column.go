@@ -31,35 +31,28 @@ type Column[T any] struct {
 	Cell func(T) Cell
 }
 
-// RunColumns are the columns of the rows of runs, the forecasts' only when asked for. book
-// names the logbook.
-func RunColumns(book string, forecasts bool) []Column[*crew.Told] {
-	columns := []Column[*crew.Told]{{"logbook", Text, func(*crew.Told) Cell { return filled(book) }}}
-	columns = append(
-		columns,
-		of(
-			recordColumns[crew.Slip](),
-			"",
-			func(t *crew.Told) crew.Slip { return t.Run.Slip },
-			"rev",
-			"status",
-			"recorded_at",
-		)...)
-	columns = append(
-		columns,
-		of(recordColumns[crew.Setup](), "setup_", func(t *crew.Told) crew.Setup { return t.Run.Setup },
-			"id", "rev", "status", "recorded_at", "forced", "vehicle", "cost", "change")...)
-	columns = append(columns, trackColumns()...)
-	columns = append(columns, airColumns()...)
-	columns = append(columns, splitColumns("standard_air", standard)...)
-	if forecasts {
-		columns = append(columns, forecastColumns()...)
+// RunColumns are the columns of the rows of runs; those that take a fit of the vehicle's
+// runs, forecasts, standard air and what counts, only when asked for. book names the logbook.
+func RunColumns(book string, fitted bool) []Column[told] {
+	columns := slices.Concat(
+		[]Column[told]{{"logbook", Text, func(told) Cell { return filled(book) }}},
+		of(recordColumns[crew.Slip](), "", func(t told) *crew.Slip { return &t.Run.Slip }, "rev", "status", "recorded_at"),
+		of(recordColumns[crew.Setup](), "setup_", func(t told) *crew.Setup { return &t.Run.Setup },
+			"id", "rev", "status", "recorded_at", "forced", "vehicle", "cost", "change"),
+		trackColumns(),
+		airColumns())
+	if fitted {
+		columns = slices.Concat(columns, splitColumns("standard_air", standard), forecastColumns())
 	}
-	return append(columns, outcomeColumns()...)
+	columns = append(columns, outcomeColumns()...)
+	if fitted {
+		columns = append(columns, countColumns()...)
+	}
+	return columns
 }
 
 // recordColumns are the columns of a record of the log, in its order.
-func recordColumns[R any]() (columns []Column[R]) {
+func recordColumns[R any]() (columns []Column[*R]) {
 	var walk func(t reflect.Type, index []int)
 	walk = func(t reflect.Type, index []int) {
 		for i := range t.NumField() {
@@ -68,8 +61,8 @@ func recordColumns[R any]() (columns []Column[R]) {
 				walk(f.Type, at)
 				continue
 			}
-			columns = append(columns, Column[R]{f.Tag.Get("csv"), kindOf(f.Type), func(r R) Cell {
-				return cellOf(reflect.ValueOf(r).FieldByIndex(at).Interface())
+			columns = append(columns, Column[*R]{f.Tag.Get("csv"), kindOf(f.Type), func(r *R) Cell {
+				return cellOf(reflect.ValueOf(r).Elem().FieldByIndex(at))
 			}})
 		}
 	}
@@ -87,21 +80,20 @@ func kindOf(t reflect.Type) Kind {
 	return Text
 }
 
-func cellOf(v any) Cell {
-	switch v := v.(type) {
-	case units.Number:
-		return numberCell(v)
-	case crew.Time:
+// cellOf reads a field in its place: of what it holds no copy is made.
+func cellOf(field reflect.Value) Cell {
+	switch v := field.Addr().Interface().(type) {
+	case *units.Number:
+		return numberCell(*v)
+	case *crew.Time:
 		if !v.IsZero() {
 			return v.Time
 		}
-	case int:
-		return float64(v)
-	case string:
-		return filled(v)
+	case *int:
+		return float64(*v)
 	default:
-		if s := reflect.ValueOf(v); s.Kind() == reflect.String {
-			return filled(s.String())
+		if field.Kind() == reflect.String {
+			return filled(field.String())
 		}
 	}
 	return nil
@@ -135,13 +127,19 @@ func figureOf(n units.Number, decimals int) Cell {
 	return figure(n.Value(), decimals)
 }
 
-// of makes columns of a part of a run out of the part's own, without those skipped.
-func of[P any](columns []Column[P], prefix string, part func(*crew.Told) P, skip ...string) (out []Column[*crew.Told]) {
+// of makes columns of a part of a run, nil where it has none, out of the part's own, without
+// those skipped.
+func of[P any](columns []Column[*P], prefix string, part func(told) *P, skip ...string) (out []Column[told]) {
 	for _, c := range columns {
 		if slices.Contains(skip, c.Name) {
 			continue
 		}
-		out = append(out, Column[*crew.Told]{prefix + c.Name, c.Kind, func(t *crew.Told) Cell { return c.Cell(part(t)) }})
+		out = append(out, Column[told]{prefix + c.Name, c.Kind, func(t told) Cell {
+			if p := part(t); p != nil {
+				return c.Cell(p)
+			}
+			return nil
+		}})
 	}
 	return out
 }

@@ -28,12 +28,8 @@ func trackColumns() []Column[told] {
 // airColumns are the air of a run: what was read nearest to it, and what follows for the
 // minute of the run.
 func airColumns() []Column[told] {
-	read := of(recordColumns[crew.Reading](), "read_", func(t told) crew.Reading {
-		if t.Read == nil {
-			return crew.Reading{}
-		}
-		return *t.Read
-	}, "rev", "status", "recorded_at", "forced", "track", "raw", "source")
+	read := of(recordColumns[crew.Reading](), "read_", func(t told) *crew.Reading { return t.Read },
+		"rev", "status", "recorded_at", "forced", "track", "raw", "source")
 	computed := func(name string, decimals int, f func(crew.Air) float64) Column[told] {
 		return Column[told]{name, Number, func(t told) Cell {
 			if !t.Run.Air.Known {
@@ -117,12 +113,17 @@ func forecastColumns() []Column[told] {
 	}
 }
 
-// outcomeColumns are how the round ended by both lanes, and whether the next forecast
-// counts the run.
+// outcomeColumns are how the round ended by both lanes.
 func outcomeColumns() []Column[told] {
 	return []Column[told]{
 		{"round_result", Text, func(t told) Cell { return filled(t.Result) }},
 		{"round_result_why", Text, func(t told) Cell { return filled(string(t.ResultWhy.Kind)) }},
+	}
+}
+
+// countColumns are whether the next forecast counts the run.
+func countColumns() []Column[told] {
+	return []Column[told]{
 		{"counts", Truth, func(t told) Cell { return t.LeftOut.Why == "" }},
 		{"left_out_why", Text, func(t told) Cell { return filled(string(t.LeftOut.Why)) }},
 		{"counts_to_ft", Number, func(t told) Cell { return numberCell(t.LeftOut.CountsFt) }},

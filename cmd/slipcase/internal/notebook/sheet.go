@@ -19,7 +19,8 @@ type Head struct {
 	Kind Kind
 }
 
-// Sheet is a table to be written: its rows come one at a time, until one ends in an error.
+// Sheet is a table to be written: its rows come one at a time, each good until the next,
+// until one ends in an error.
 type Sheet struct {
 	Name  string
 	Heads []Head
@@ -56,11 +57,12 @@ func Write(w io.Writer, ending string, sheets ...Sheet) error {
 }
 
 // RunSheet is a table of runs; each tells every one of them to its argument.
-func RunSheet(columns []Column[*crew.Told], each func(func(crew.Told) error) error) Sheet {
+func RunSheet(columns []Column[*crew.Told], each func(func(*crew.Told) error) error) Sheet {
 	s := Sheet{Name: "runs", Heads: headsOf(columns)}
 	s.Rows = func(yield func([]Cell, error) bool) {
-		err := each(func(t crew.Told) error {
-			if !yield(rowOf(columns, &t), nil) {
+		row := make([]Cell, len(columns))
+		err := each(func(t *crew.Told) error {
+			if !yield(fill(row, columns, t), nil) {
 				return errStopped
 			}
 			return nil
@@ -78,8 +80,9 @@ var errStopped = errors.New("no more rows are wanted")
 func RecordSheet[R any](name string, records []R) Sheet {
 	columns := recordColumns[R]()
 	return Sheet{name, headsOf(columns), func(yield func([]Cell, error) bool) {
-		for _, r := range records {
-			if !yield(rowOf(columns, r), nil) {
+		row := make([]Cell, len(columns))
+		for i := range records {
+			if !yield(fill(row, columns, &records[i]), nil) {
 				return
 			}
 		}
@@ -94,8 +97,7 @@ func headsOf[T any](columns []Column[T]) []Head {
 	return heads
 }
 
-func rowOf[T any](columns []Column[T], t T) []Cell {
-	row := make([]Cell, len(columns))
+func fill[T any](row []Cell, columns []Column[T], t T) []Cell {
 	for i, c := range columns {
 		row[i] = c.Cell(t)
 	}

@@ -81,7 +81,11 @@ func (p *Page) Dial(d crew.DialChoice) error {
 	out := p.newDialJSON(d)
 	t := p.dialTable(d)
 	p.Aside(out.Warnings)
-	return p.Answer(out, t, func(w io.Writer) { p.dialText(w, d, out, t) })
+	return p.Answer(out, t, func(w io.Writer) {
+		screen := &Screen{}
+		p.dialText(screen, d, out, t)
+		p.Fit(w, screen)
+	})
 }
 
 func (p *Page) dialTable(d crew.DialChoice) table.Table {
@@ -111,8 +115,14 @@ func (p *Page) dialTable(d crew.DialChoice) table.Table {
 
 func (p *Page) noAir(d crew.DialChoice) string { return NoAir(d.Run.Air, &d.Forecast, p.Units) }
 
-func (p *Page) dialText(w io.Writer, d crew.DialChoice, out dialJSON, t table.Table) {
-	notes := out.Warnings
+// What can be spared of a dial, by the height of the window.
+const (
+	spareDials = 1 + iota // the ones around it
+	spareDialNotes
+)
+
+func (p *Page) dialText(s *Screen, d crew.DialChoice, out dialJSON, t table.Table) {
+	notes, w := out.Warnings, s.Spare(0)
 	if no := p.noAir(d); no != "" {
 		fmt.Fprintln(w, no)
 		notes = notes[1:]
@@ -138,13 +148,15 @@ func (p *Page) dialText(w io.Writer, d crew.DialChoice, out dialJSON, t table.Ta
 		p.rivalText(w, d, out)
 	}
 	if len(out.Dials) > 1 {
+		w := s.Spare(spareDials)
 		fmt.Fprintln(w)
 		t.Render(w, table.Text, p.Width())
 	}
-	if len(notes) > 0 {
-		fmt.Fprintln(w)
-	}
-	for _, n := range notes {
+	for i, n := range notes {
+		w := s.Spare(spareDialNotes)
+		if i == 0 {
+			fmt.Fprintln(w)
+		}
 		p.Say(w, "note", n)
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 
+	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/cmd/slipcase/internal/table"
 	"slipcase/weather/units"
 )
@@ -52,4 +53,31 @@ It is yours to play with, and any spreadsheet opens it. Type next:
   slipcase forecast --vehicle plover --track highmesa --temp 75F --rh 30 --station 24.9inHg --logbook %[1]s
 Your own log starts with   slipcase init
 `, dir)
+}
+
+// FirstWords are for whoever has no logbook yet.
+func (p *Page) FirstWords() {
+	fmt.Fprint(p.Out, `slipcase keeps your time slips, corrects them for the air and forecasts the next run.
+  see it work     slipcase demo
+  start a log     slipcase init
+  just a formula  slipcase forecast --weight 3450 --power 312
+  all commands    slipcase --help
+`)
+}
+
+// Greeting tells what there is, and what to type next.
+func (p *Page) Greeting(dir string, slips []crew.Slip, due []crew.Worn) {
+	fmt.Fprintf(p.Out, "logbook        %s, %d %s\n", dir, len(slips), Plural(len(slips), "slip", "slips"))
+	if len(slips) > 0 {
+		last := slips[len(slips)-1]
+		fmt.Fprintf(p.Out, "last slip      %s at %s, %s\n",
+			table.Clean(last.Vehicle), table.Clean(last.Track), When(last.Time.Time))
+	}
+	if words := Due(due); words != "" {
+		fmt.Fprintf(p.Out, "due            %s\n", words)
+	}
+	fmt.Fprint(p.Out, `type a slip    slipcase slip add
+all runs       slipcase correct
+all commands   slipcase --help
+`)
 }

@@ -171,7 +171,7 @@ func (p *Page) atSpeed(mph units.Number) string {
 
 // Say writes a label and its text, wrapped behind it; in a narrow window under it.
 func (p *Page) Say(w io.Writer, label, words string) {
-	const narrow = 60
+	const narrow, least = 60, 12
 	indent, beside, room := 19, 17, 80
 	if width := p.Width(); width > 0 && width < room {
 		room = width
@@ -180,7 +180,7 @@ func (p *Page) Say(w io.Writer, label, words string) {
 		}
 	}
 	head := fmt.Sprintf("%-*s  ", beside, label)
-	lines := hanging(table.Clean(words), max(20, room-utf8.RuneCountInString(head)), max(20, room-indent))
+	lines := hanging(table.Clean(words), max(least, room-utf8.RuneCountInString(head)), max(least, room-indent))
 	fmt.Fprintf(w, "%s%s\n", head, lines[0])
 	for _, l := range lines[1:] {
 		fmt.Fprintf(w, "%*s%s\n", indent, "", l)

@@ -170,10 +170,7 @@ func (p *Page) nextText(w io.Writer, j *crew.Judged) {
 
 // underIndex says how likely a run is under the index, and how much slower keeps it off.
 func (p *Page) underIndex(d crew.OneDial, slowerS, riskPct float64) string {
-	share := p.Share(d.Breakout)
-	if strings.HasPrefix(share, "under") {
-		share = "hardly ever"
-	}
+	share := strings.Replace(p.Share(d.Breakout), "under", "less than", 1)
 	if slowerS < 0.0005 {
 		return share + " under: run it as it is"
 	}

@@ -356,6 +356,7 @@ func TestTwoPhones(t *testing.T) {
 	two.pair()
 	one.tap("#f-reaction")
 	one.keys("042" + "1912" + "5437" + "8412" + "8377" + "10980" + "13212" + "10584" + "n")
+	one.do(chromedp.SetValue("#f-words", "14:30"))
 	one.tap("#slip .go")
 	one.wait(`!!document.querySelector('#answer [data-state="recorded"]')`)
 	at := time.Now()
@@ -364,6 +365,15 @@ func TestTwoPhones(t *testing.T) {
 		t.Errorf("the other phone shows it after %v", took)
 	}
 	two.shot("two-dark")
+	// The round goes on by itself: an E1 that was not lost is followed by E2.
+	one.do(chromedp.SetValue("#f-round", "E1"))
+	one.tap("#f-reaction")
+	one.keys("042" + "1912" + "5437" + "8412" + "8377" + "10980" + "13202" + "10594" + "n")
+	one.tap("#slip .go")
+	one.wait(`document.getElementById("f-round").value === "E2" || !!document.querySelector('[data-state="asked"]')`)
+	if state := one.state(); state != recorded {
+		t.Errorf("%s: %s", state, one.text("#answer"))
+	}
 }
 
 // TestFits: no page scrolls sideways, no text is under 11 px, no target under 44 px, in both

@@ -110,6 +110,9 @@ func (s *Server) amendSlip(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	_, err = s.Session.AmendSlip(was.ID, func(now *crew.Slip) error {
+		if now.Rev != was.Rev {
+			return errors.New("somebody has amended it just now: open it again")
+		}
 		entry := now.Entry
 		*now = slip
 		now.Entry = entry

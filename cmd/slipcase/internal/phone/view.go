@@ -338,5 +338,5 @@ func (s *Server) render(w http.ResponseWriter, status int, name string, v view) 
 
 // fail tells what could not be: the log is busy or gone, the phone keeps what was typed.
 func (s *Server) fail(w http.ResponseWriter, err error) {
-	http.Error(w, "not recorded: "+units.In(err, s.Units), http.StatusServiceUnavailable)
+	http.Error(w, units.In(err, s.Units), http.StatusServiceUnavailable)
 }

@@ -28,8 +28,24 @@ var (
 func (t *Terminal) reader() *bufio.Reader {
 	if t.lines == nil {
 		t.lines = bufio.NewReader(t.In)
+		if isTerminal(t.In) {
+			t.lines = bufio.NewReader(returns{t.In}) // a key typed before it was raw may have been Enter
+		}
 	}
 	return t.lines
+}
+
+// returns makes one of the two keys that end a line.
+type returns struct{ in io.Reader }
+
+func (r returns) Read(p []byte) (int, error) {
+	n, err := r.in.Read(p)
+	for i, b := range p[:n] {
+		if b == '\r' {
+			p[i] = '\n'
+		}
+	}
+	return n, err
 }
 
 // Ask prompts for one value; Enter keeps what is offered.
@@ -38,11 +54,9 @@ func (t *Terminal) Ask(label, offered string) (string, error) {
 	if offered != "" {
 		prompt += " [" + table.Clean(offered) + "]"
 	}
-	fmt.Fprint(t.Out, prompt+": ")
-	line, err := t.reader().ReadString('\n')
-	if err != nil && line == "" {
-		fmt.Fprintln(t.Out)
-		return "", ended()
+	line, err := t.answer(prompt + ": ")
+	if err != nil {
+		return "", err
 	}
 	line = strings.TrimSpace(otherKeys.ReplaceAllString(line, ""))
 	justKeyed := time.Since(t.keyed) < time.Second
@@ -52,6 +66,20 @@ func (t *Terminal) Ask(label, offered string) (string, error) {
 	}
 	if line == "" {
 		return offered, nil
+	}
+	return line, nil
+}
+
+// answer reads a line; behind an open prompt it is edited as one of those.
+func (t *Terminal) answer(label string) (string, error) {
+	if t.open != nil {
+		return t.open.read(label, "", true)
+	}
+	fmt.Fprint(t.Out, label)
+	line, err := t.reader().ReadString('\n')
+	if err != nil && line == "" {
+		fmt.Fprintln(t.Out)
+		return "", ended()
 	}
 	return line, nil
 }
@@ -77,7 +105,7 @@ func (t *Terminal) Key(prompt string, words ...string) (string, error) {
 		dropTyped(f)
 		t.lines = nil
 		if was, err := term.MakeRaw(int(f.Fd())); err == nil {
-			lineMode.Store(was)
+			lineMode.Store(&mode{was: was})
 			defer endLineMode()
 		}
 	}

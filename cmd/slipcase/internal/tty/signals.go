@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io"
 	"os"
 	"os/signal"
 	"sync"
@@ -22,9 +23,24 @@ var (
 	lastWords atomic.Value
 	// keptWords is what stays, though the answer to it may not be seen.
 	keptWords atomic.Value
-	// lineMode is the terminal's own state while a single key is waited for.
-	lineMode atomic.Pointer[term.State]
+	// lineMode is the terminal's own state while it is read key by key.
+	lineMode atomic.Pointer[mode]
+	// instead is what Ctrl-C does instead of ending the program.
+	instead atomic.Pointer[func()]
 )
+
+// mode is the terminal's own state, and where it is told so.
+type mode struct {
+	was *term.State
+	out io.Writer // nil where pastes are in no brackets
+}
+
+// OnInterrupt makes Ctrl-C call f instead of ending the program, until the function that it
+// returns is called.
+func OnInterrupt(f func()) func() {
+	before := instead.Swap(&f)
+	return func() { instead.Store(before) }
+}
 
 // SetParting sets what an interrupt says last; "" for nothing.
 func SetParting(words string) { lastWords.Store(words) }
@@ -67,6 +83,10 @@ func Heed(parent context.Context) context.Context {
 				cancel(&Signal{hungUp})
 				continue
 			}
+			if f := instead.Load(); f != nil && sig == os.Interrupt {
+				(*f)()
+				continue
+			}
 			cancel(&Signal{interrupted})
 		}
 	}()
@@ -100,7 +120,12 @@ func Finish(ctx context.Context, job func() int) int {
 }
 
 func endLineMode() {
-	if was := lineMode.Swap(nil); was != nil {
-		term.Restore(int(os.Stdin.Fd()), was)
+	m := lineMode.Swap(nil)
+	if m == nil {
+		return
 	}
+	if m.out != nil {
+		io.WriteString(m.out, "\x1b[?2004l")
+	}
+	term.Restore(int(os.Stdin.Fd()), m.was)
 }

@@ -18,6 +18,7 @@ type Terminal struct {
 
 	lines *bufio.Reader
 	keyed time.Time // when a single key was last typed
+	open  *prompt   // that stays, nil without
 }
 
 // Interactive reports whether the racer can be asked.

@@ -175,10 +175,15 @@
   async function refresh() {
     try {
       const r = await fetch("/now");
-      if (r.ok) byId("now").innerHTML = await r.text();
+      if (r.ok) { byId("now").innerHTML = await r.text(); nextRound(); }
       const c = await fetch("/card");
       if (c.ok) { const html = await c.text(); save(kept, {html: html}); byId("card").innerHTML = html; age(); }
     } catch (e) { /* the events will tell */ }
+  }
+  // The round that comes next, unless a slip is being typed.
+  function nextRound() {
+    const now = byId("now").querySelector("[data-round]");
+    if (form && now && !figures(form).some((i) => i.value)) form.querySelector('[name="round"]').value = now.dataset.round;
   }
   function age() {
     const card = byId("card") && byId("card").querySelector("[data-made]");
