@@ -88,13 +88,18 @@ func SourceRow(source string) string {
 }
 
 // SlipSources are the sources of all slips, also of those void and of earlier revisions.
-func (lb *Logbook) SlipSources() (map[string]bool, error) {
+func (lb *Logbook) SlipSources() (map[string]bool, error) { return lb.slipColumn("source") }
+
+// SlipIDs are the ids of all slips, also of those void.
+func (lb *Logbook) SlipIDs() (map[string]bool, error) { return lb.slipColumn("id") }
+
+func (lb *Logbook) slipColumn(column string) (map[string]bool, error) {
 	c, err := lb.read(slips, nil)
 	if err != nil {
 		return nil, err
 	}
 	found := map[string]bool{}
-	at, some := c.at["source"]
+	at, some := c.at[column]
 	if !some {
 		return found, nil
 	}

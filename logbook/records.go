@@ -202,12 +202,16 @@ func (lb *Logbook) Setup(vehicle, ref string) (Setup, error) {
 }
 
 func find[T any](lb *Logbook, t table, ref string) (T, error) {
-	id, err := lb.resolve(t, ref)
+	var none T
+	c, err := lb.read(t, nil)
 	if err != nil {
-		var none T
 		return none, err
 	}
-	return one[T](lb, t, id)
+	id, err := c.resolve(t, ref)
+	if err != nil {
+		return none, err
+	}
+	return oneIn[T](lb, c, t, id)
 }
 
 // AddVehicle records a new vehicle.

@@ -177,6 +177,10 @@ func one[T any](lb *Logbook, t table, id string) (T, error) {
 		var none T
 		return none, err
 	}
+	return oneIn[T](lb, c, t, id)
+}
+
+func oneIn[T any](lb *Logbook, c *content, t table, id string) (T, error) {
 	rec, r, err := oneOf[T](c, t, id)
 	if err != nil && !errors.Is(err, ErrUnknown) {
 		err = lb.journaled(c, id, r.rev, err)
@@ -257,11 +261,7 @@ func history[T any](lb *Logbook, t table, id string) ([]T, error) {
 // resolve finds the id that a racer meant: the id itself, any unique beginning
 // of three characters or more, in capitals or not, "last", or "last-2" for the second
 // before it.
-func (lb *Logbook) resolve(t table, ref string) (string, error) {
-	c, err := lb.read(t, nil)
-	if err != nil {
-		return "", err
-	}
+func (c *content) resolve(t table, ref string) (string, error) {
 	order := c.newest()
 	if back, ok := lastRef(ref); ok {
 		order = slices.DeleteFunc(order, func(r rowRef) bool { return r.void })

@@ -81,14 +81,26 @@ func (lb *Logbook) Wear(ref string) (Wear, error) { return find[Wear](lb, wears,
 // VoidWear finds one to put back.
 func (lb *Logbook) VoidWear(ref string) (Wear, error) { return findVoid[Wear](lb, wears, ref) }
 
-// AddWear records what happened, all in one write or none.
-func (lb *Logbook) AddWear(recs ...*Wear) error {
-	for _, w := range recs {
-		if err := w.Check(); err != nil {
+// AddWear records what happened, if it fits what is there, of which nothing more is recorded
+// meanwhile.
+func (lb *Logbook) AddWear(w *Wear, fits func(there []Wear) error) error {
+	if err := w.Check(); err != nil {
+		return err
+	}
+	return lb.locked(func() error {
+		there, err := lb.Wears()
+		if err != nil {
 			return err
 		}
-	}
-	return add(lb, wears, recs)
+		if err := fits(there); err != nil {
+			return err
+		}
+		ch, err := added(lb, wears, []*Wear{w})
+		if err != nil {
+			return err
+		}
+		return lb.append(ch)
+	})
 }
 
 // AmendWear records the next revision of one.

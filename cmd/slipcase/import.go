@@ -12,6 +12,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"slipcase/cmd/slipcase/internal/crew"
+	"slipcase/cmd/slipcase/internal/intake"
 	"slipcase/cmd/slipcase/internal/notebook"
 	"slipcase/weather/units"
 )
@@ -24,7 +25,8 @@ func (a *app) importCommand() *cobra.Command {
 what it takes each column for, what would be new and what looks wrong, and records
 nothing; with --go it records all of that at once. Rows in doubt are left out and
 written to FILE.left.csv with the reason: mend them there and import that file.
-The same file again adds nothing; with new rows it adds those.
+The same file again adds nothing; with new rows it adds those. What slipcase export
+wrote comes in as it was, without a question: slips with their ids, setups, air.
 
 --column says what a column is, by its heading or letter: C=et_1320, "Corr=skip",
 "Boost=note". What can be told so is in the table of slips (slipcase slip add --help).`,
@@ -165,8 +167,17 @@ func (a *app) importFile(c *cobra.Command, args []string, lb *crew.Session) erro
 		}
 	}
 	force, _ := c.Flags().GetBool("force")
-	p := &importing{a: a, c: c, lb: lb, told: t, book: book, options: o, force: force, file: args[0]}
-	if err := p.plan(); err != nil {
+	kinds, err := t.kinds()
+	if err != nil {
+		return err
+	}
+	bar := a.tty.Bar("reading")
+	p := &intake.Plan{
+		Log: lb, Book: book, Options: o, Kinds: kinds, Force: force, File: args[0], NewID: a.id, Page: a.page, Step: bar.Step,
+	}
+	err = p.Make(c.Context())
+	bar.Stop()
+	if err != nil {
 		return err
 	}
 	if keep, _ := c.Flags().GetString("keep-map"); keep != "" {
@@ -175,9 +186,27 @@ func (a *app) importFile(c *cobra.Command, args []string, lb *crew.Session) erro
 		}
 	}
 	if record, _ := c.Flags().GetBool("go"); record {
-		return p.record()
+		return a.recordImport(c, p)
 	}
-	return a.page.Imported(p.shown())
+	shown := p.Shown()
+	shown.Again = importAgain(c, p)
+	return a.page.Imported(shown)
+}
+
+// kinds are those of new vehicles, by their names.
+func (t told) kinds() (map[string]string, error) {
+	kinds := map[string]string{}
+	for _, k := range t.Kinds {
+		name, kind, named := strings.Cut(k, "=")
+		if !named {
+			name, kind = "", k
+		}
+		if kind != "car" && kind != "motorcycle" {
+			return nil, usagef("--kind %q: want car or motorcycle, or heron=car", clipped(k))
+		}
+		kinds[name] = kind
+	}
+	return kinds, nil
 }
 
 // keepMap writes what was told into a file of its own.

@@ -69,9 +69,11 @@ var mayImport = map[string][]string{
 		"slipcase/weather/units",
 		"slipcase/predict/season/powertrain",
 	},
-	in + "table": {},
-	in + "tty":   {in + "table"},
-	in + "typed": {"slipcase/weather/units", "slipcase/weather", "slipcase/logbook"},
+	in + "table":   {},
+	in + "tty":     {in + "table"},
+	in + "typed":   {"slipcase/weather/units", "slipcase/weather", "slipcase/logbook"},
+	in + "intake":  {in + "crew", in + "page", in + "notebook", in + "typed", "slipcase/logbook", "slipcase/weather/units"},
+	in + "printed": {"slipcase/weather/units", "slipcase/logbook", in + "typed"},
 	in + "crew": {
 		"slipcase/weather",
 		"slipcase/weather/units",
@@ -92,7 +94,7 @@ var mayImport = map[string][]string{
 	"slipcase/cmd/slipcase": {
 		"slipcase/weather", "slipcase/weather/units", "slipcase/logbook", "slipcase/predict",
 		in + "table", in + "tty", in + "typed", in + "crew", in + "page", in + "notebook", in + "board",
-		in + "picture", inPhone,
+		in + "picture", in + "printed", in + "intake", inPhone,
 	},
 }
 

@@ -70,6 +70,7 @@ air list
 slip add --60 1.912 --660 8.412@83.77 --1320 13.212@105.84 --at 16:45 --lane left --reaction .042 --dial 13.20
 slip add --60 1.905 --660 8.401@83.90 --1320 13.187@105.91 --at 17:00 --lane right --reaction .051 --dial 13.20
 slip add .030 1.910 . 8.405@83.8 . 13.195@105.9 / .051 12.430 12.40 17:20
+slip read testdata/printed/ladder-0.txt --lane left --force
 slip amend last --notes "in the right lane"
 slip show last
 slip list

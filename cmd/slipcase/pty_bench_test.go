@@ -67,4 +67,6 @@ func BenchmarkBoardVerdict(b *testing.B) {
 	slices.Sort(waited)
 	b.ReportMetric(float64(waited[len(waited)/2].Microseconds())/1000, "ms/median")
 	b.ReportMetric(float64(waited[len(waited)*9/10].Microseconds())/1000, "ms/90%")
+	cpu := r.program.ProcessState.UserTime() + r.program.ProcessState.SystemTime() // the opening too
+	b.ReportMetric(float64(cpu.Microseconds())/1000/float64(len(waited)), "cpu-ms/verdict")
 }

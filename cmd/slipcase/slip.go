@@ -14,7 +14,7 @@ const lastHelp = `An ID may be shortened to its first three characters;
 func (a *app) slipCommand() *cobra.Command {
 	c := &cobra.Command{Use: "slip", Short: "time slips: record, list, show, amend", Example: "  slipcase slip add"}
 	void, unvoid := a.slipVoid()
-	c.AddCommand(a.slipAdd(), a.slipList(), a.slipShow(), a.slipAmend(), void, unvoid)
+	c.AddCommand(a.slipAdd(), a.slipRead(), a.slipList(), a.slipShow(), a.slipAmend(), void, unvoid)
 	return c
 }
 

@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"slipcase/cmd/slipcase/internal/crew"
+	"slipcase/cmd/slipcase/internal/intake"
 	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/logbook"
 )
@@ -103,7 +104,7 @@ func (a *app) voidImport(lb *crew.Session, id string) error {
 		if err != nil {
 			return err
 		}
-		slips = slices.DeleteFunc(slips, func(s slip) bool { return !strings.HasPrefix(s.Source, sourceWord+" ") })
+		slips = slices.DeleteFunc(slips, func(s slip) bool { return !strings.HasPrefix(s.Source, intake.SourceWord+" ") })
 		if len(slips) == 0 {
 			return fmt.Errorf("no slip that stands was imported")
 		}
@@ -112,7 +113,7 @@ func (a *app) voidImport(lb *crew.Session, id string) error {
 	}
 	slips, readings, err := lb.VoidSourced(func(source string) bool {
 		words := strings.Fields(source)
-		return len(words) >= 2 && words[0] == sourceWord && words[1] == id
+		return len(words) >= 2 && words[0] == intake.SourceWord && words[1] == id
 	})
 	if err != nil {
 		return err

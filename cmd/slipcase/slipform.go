@@ -53,6 +53,11 @@ func (a *app) slipForm(c *cobra.Command, lb *crew.Session, r *typist, s slip) er
 		return err
 	}
 	fmt.Fprintln(a.tty.Out, `Enter keeps, "." omits, back corrects`)
+	return f.toRecord()
+}
+
+// toRecord asks what is left to ask, until the slip is recorded.
+func (f *form) toRecord() error {
 	for {
 		if err := f.fill(); err != nil {
 			return err
@@ -65,7 +70,7 @@ func (a *app) slipForm(c *cobra.Command, lb *crew.Session, r *typist, s slip) er
 			break
 		}
 	}
-	if err := a.recordSlip(lb, f.slip, false); err != nil {
+	if err := f.a.recordSlip(f.lb, f.slip, false); err != nil {
 		return err
 	}
 	f.dropDraft()

@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"runtime/debug"
 	"slices"
 	"strings"
 
@@ -33,8 +34,13 @@ type Board struct {
 	told  map[string]bool // of what could not be read
 }
 
+// moreMemory lets garbage grow, percent, while a racer waits for a verdict: its fits make
+// megabytes of it, and a board holds few.
+const moreMemory = 400
+
 // Open shows the board and takes lines until the racer leaves.
 func (b *Board) Open(ctx context.Context) error {
+	debug.SetGCPercent(moreMemory)
 	if err := b.BeginDay(); err != nil {
 		return err
 	}
@@ -141,9 +147,18 @@ func (b *Board) run(ctx context.Context, root *cobra.Command, text string, args 
 
 // kindOf tells what a line is.
 func (b *Board) kindOf(root *cobra.Command, line string) typed.Kind {
-	return typed.KindOf(b.Page.Bare, line, typed.Words{Name: b.isName, Command: func(word string) bool {
-		return word == "slipcase" || named(root, word) || named(slipCommand(root), word)
-	}})
+	vs, _ := b.Vehicles() // of a log that cannot be read the command will tell
+	ts, _ := b.Tracks()
+	return typed.KindOf(b.Page.Bare, line, typed.Words{
+		Name: func(word string) bool {
+			is := func(name string) bool { return strings.EqualFold(name, word) }
+			return slices.ContainsFunc(vs, func(v crew.Vehicle) bool { return is(v.ID) }) ||
+				slices.ContainsFunc(ts, func(t crew.Track) bool { return is(t.ID) })
+		},
+		Command: func(word string) bool {
+			return word == "slipcase" || named(root, word) || named(slipCommand(root), word)
+		},
+	})
 }
 
 func (b *Board) isName(word string) bool {

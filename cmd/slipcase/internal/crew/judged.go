@@ -100,11 +100,15 @@ var errNotAsked = errors.New("no forecast is asked for")
 // show of the air's work on the car.
 func (m *among) told(learned *predict.Corrector) Judged {
 	j := Judged{Run: m.run, Pass: m.pass, Unjudged: errNotAsked}
+	m.tell(&j, learned)
+	return j
+}
+
+func (m *among) tell(j *Judged, learned *predict.Corrector) {
 	j.Result, j.ResultWhy = TellResult(m.run.Slip, m.run.Track)
 	if c, known := learned.Correct(j.Pass); known && j.Run.Air.Known { // an assumed day corrects nothing
 		j.Standard, j.InAir = InStandardAir(c), true
 	}
-	return j
 }
 
 // learn is what runs show of the air's work on the car, nothing where they do not fit
@@ -124,13 +128,17 @@ func (s *Session) Judge(slip Slip) (Judged, error) {
 	if err != nil {
 		return Judged{}, err
 	}
-	learned := learn(m.car.passes)
-	j := m.told(learned)
+	passes := slices.Clone(m.car.passes)
+	learning := make(chan *predict.Corrector, 1)
+	go func() { learning <- learn(passes) }() // a fit of its own, beside that of the run to come
+	j := Judged{Run: m.run, Pass: m.pass}
 	m.judge(&j)
 	j.Perhaps = m.perhaps()
 	if m.latest && j.Unjudged == nil {
 		s.lookAhead(&j)
 	}
+	learned := <-learning
+	m.tell(&j, learned)
 	if j.Next != nil {
 		j.LeaveOut(j.Next.LeftOut)
 	} else {

@@ -275,15 +275,13 @@ func (p *Worn) settle(now time.Time, running bool) {
 // AddWear records what happened to parts, unless it makes no sense beside what was recorded
 // before.
 func (s *Session) AddWear(w *Wear) error {
-	entries, err := s.Wears()
-	if err != nil {
-		return err
-	}
-	_, before := replay(entries)
-	if _, after := replay(append(entries, *w)); len(after) > len(before) {
-		return newest(before, after)
-	}
-	return s.Logbook.AddWear(w)
+	return s.Logbook.AddWear(w, func(there []Wear) error {
+		_, before := replay(there)
+		if _, after := replay(append(there, *w)); len(after) > len(before) {
+			return newest(before, after)
+		}
+		return nil
+	})
 }
 
 // WearStands refuses to take out or put back an entry where what is recorded beside it would

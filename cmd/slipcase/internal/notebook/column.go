@@ -38,7 +38,10 @@ func RunColumns(book string, fitted bool) []Column[told] {
 		[]Column[told]{{"logbook", Text, func(told) Cell { return filled(book) }}},
 		of(recordColumns[crew.Slip](), "", func(t told) *crew.Slip { return &t.Run.Slip }, "rev", "status", "recorded_at"),
 		of(recordColumns[crew.Setup](), "setup_", func(t told) *crew.Setup { return &t.Run.Setup },
-			"id", "rev", "status", "recorded_at", "forced", "vehicle", "cost", "change"),
+			"id", "rev", "status", "recorded_at", "forced", "vehicle", "cost", "change", "from"),
+		[]Column[told]{{"setup_from", Moment, setupFrom}},
+		of(recordColumns[crew.Vehicle](), "vehicle_", func(t told) *crew.Vehicle { return &t.Run.Vehicle },
+			"id", "rev", "status", "recorded_at", "forced", "notes"),
 		trackColumns(),
 		airColumns())
 	if fitted {
@@ -91,12 +94,27 @@ func cellOf(field reflect.Value) Cell {
 		}
 	case *int:
 		return float64(*v)
+	case interface{ MarshalCSV() (string, error) }:
+		if text, err := v.MarshalCSV(); err == nil {
+			return filled(text)
+		}
 	default:
 		if field.Kind() == reflect.String {
 			return filled(field.String())
 		}
 	}
 	return nil
+}
+
+// setupFrom is from when a setup was in force, by the offset of the run: a workbook has one
+// for all times of a row.
+func setupFrom(t told) Cell {
+	from := t.Run.Setup.From
+	if from.IsZero() {
+		return nil
+	}
+	name, east := t.Run.Slip.Time.Zone()
+	return from.In(time.FixedZone(name, east))
 }
 
 func filled(s string) Cell {

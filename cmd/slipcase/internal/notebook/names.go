@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"slipcase/cmd/slipcase/internal/crew"
+	"slipcase/cmd/slipcase/internal/typed"
 )
 
 // names are the vehicles and tracks that the log knows.
@@ -93,7 +94,7 @@ func (h *heading) take(text string, row []Field, n *names) (took bool) {
 	if took {
 		return true
 	}
-	_, rest, dated := readDay(text)
+	_, rest, dated := typed.ReadDay(text)
 	if dated {
 		set(Date, text)
 		h.meet = ""

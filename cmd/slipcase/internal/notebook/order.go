@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"slipcase/cmd/slipcase/internal/crew"
+	"slipcase/cmd/slipcase/internal/typed"
 	"slipcase/weather/units"
 )
 
@@ -16,35 +17,35 @@ var errDate = errors.New("want a date, as 2026-05-02")
 
 // days settles the dates of all rows.
 func (n *Notebook) days(o *Options) {
-	var written []day
+	var written []typed.Day
 	noYear := ""
 	for i := range n.Rows {
 		d := &n.Rows[i]
 		switch {
 		case !d.sheetDate.IsZero() && !(Field{When: d.sheetDate}).ClockAlone():
 			t := d.sheetDate
-			d.day = day{year: t.Year(), month: int(t.Month()), day: t.Day()}
+			d.day = typed.Day{Year: t.Year(), Month: int(t.Month()), Day: t.Day()}
 			if !t.Equal(t.Truncate(24 * time.Hour)) {
-				d.day.clock = t.Format("15:04:05")
+				d.day.Clock = t.Format("15:04:05")
 			}
 		case d.dayText != "":
-			read, _, ok := readDay(d.dayText)
+			read, _, ok := typed.ReadDay(d.dayText)
 			if !ok {
 				d.Faults = append(d.Faults, Fault{Head: "date", Text: d.dayText, Want: errDate, Role: Date})
 				continue
 			}
 			d.day = read
-			if read.year == 0 {
+			if read.Year == 0 {
 				noYear = d.dayText
 			}
 			written = append(written, read)
 		}
 	}
 	order := o.DateOrder
-	twoWays := slices.ContainsFunc(written, func(d day) bool { return d.first != 0 && d.first != d.second })
+	twoWays := slices.ContainsFunc(written, func(d typed.Day) bool { return d.First != 0 && d.First != d.Second })
 	if order == "" && twoWays {
-		if order = orderOf(written, o.Now); order == "" {
-			i := slices.IndexFunc(n.Rows, func(d Draft) bool { return d.day.first != 0 && d.day.first != d.day.second })
+		if order = typed.DayOrder(written, o.Now); order == "" {
+			i := slices.IndexFunc(n.Rows, func(d Draft) bool { return d.day.First != 0 && d.day.First != d.day.Second })
 			n.Questions = append(n.Questions, Question{Kind: WhichOrder, Name: n.Rows[i].dayText})
 		}
 	}
@@ -58,16 +59,16 @@ func (n *Notebook) days(o *Options) {
 	none := 0
 	for i := range n.Rows {
 		d := &n.Rows[i]
-		if d.day == (day{}) {
+		if d.day == (typed.Day{}) {
 			if d.dayText == "" {
 				none++
 				d.Faults = append(d.Faults, Fault{Head: "date", Want: errDate, Role: Date})
 			}
 			continue
 		}
-		d.day = d.day.in(cmp.Or(order, "mdy"))
-		if d.day.year == 0 {
-			d.day.year = year
+		d.day = d.day.In(cmp.Or(order, "mdy"))
+		if d.day.Year == 0 {
+			d.day.Year = year
 		}
 		d.checkDay(o.Now)
 	}
@@ -84,11 +85,11 @@ func (d *Draft) checkDay(now time.Time) {
 			Fault{Head: "date", Text: cmp.Or(d.dayText, d.sheetDate.Format(time.DateOnly)), Want: want, Role: Date},
 		)
 	}
-	switch t := time.Date(d.day.year, time.Month(d.day.month), d.day.day, 0, 0, 0, 0, time.UTC); {
-	case d.day.month == 0:
+	switch t := time.Date(d.day.Year, time.Month(d.day.Month), d.day.Day, 0, 0, 0, 0, time.UTC); {
+	case d.day.Month == 0:
 		bad(errors.New("no month has such a day: want one, as 2026-05-02"))
-	case d.day.year == 0: // asked
-	case d.day.year < firstYear:
+	case d.day.Year == 0: // asked
+	case d.day.Year < firstYear:
 		bad(fmt.Errorf("before %d: want the day it was run", firstYear))
 	case t.After(now.AddDate(0, 0, 1)):
 		bad(errors.New("in the future: want the day it was run"))
@@ -104,7 +105,7 @@ const afterNoonUpTo = 6
 func (n *Notebook) clocks(o *Options) {
 	up, down := 0, 0
 	for i := 1; i < len(n.Rows); i++ {
-		switch a, b := n.Rows[i-1].day.number(), n.Rows[i].day.number(); {
+		switch a, b := n.Rows[i-1].day.Number(), n.Rows[i].day.Number(); {
 		case a == 0 || b == 0 || n.Rows[i-1].Sheet != n.Rows[i].Sheet:
 		case b > a:
 			up++
@@ -130,17 +131,17 @@ func (n *Notebook) clocks(o *Options) {
 	last := map[string]time.Time{}
 	for _, i := range order {
 		d := &n.Rows[i]
-		if d.day.month == 0 || d.day.year == 0 {
+		if d.day.Month == 0 || d.day.Year == 0 {
 			continue
 		}
 		zone := o.Zone(d.Slip.Track)
-		key := strconv.Itoa(d.day.number())
+		key := strconv.Itoa(d.day.Number())
 		h, m, s, twelve, ok := d.hour()
 		switch {
-		case !d.day.when.IsZero():
-			d.Slip.Time.Time = d.day.when
+		case !d.day.When.IsZero():
+			d.Slip.Time.Time = d.day.When
 		case ok:
-			t := time.Date(d.day.year, time.Month(d.day.month), d.day.day, h, m, s, 0, zone)
+			t := time.Date(d.day.Year, time.Month(d.day.Month), d.day.Day, h, m, s, 0, zone)
 			late := h <= afterNoonUpTo || h < 12 && t.Before(last[key]) && last[key].Sub(t) > time.Hour
 			if plain && twelve && late {
 				t = t.Add(12 * time.Hour)
@@ -158,7 +159,7 @@ func (n *Notebook) clocks(o *Options) {
 			if clockless[key]++; at > 23*60 {
 				at = 23*60 + clockless[key]%60
 			}
-			d.Slip.Time.Time = time.Date(d.day.year, time.Month(d.day.month), d.day.day, 0, at, 0, 0, zone)
+			d.Slip.Time.Time = time.Date(d.day.Year, time.Month(d.day.Month), d.day.Day, 0, at, 0, 0, zone)
 			if before := last[key]; !d.Slip.Time.After(before) {
 				d.Slip.Time.Time = before.Add(time.Minute)
 			}
@@ -167,20 +168,18 @@ func (n *Notebook) clocks(o *Options) {
 	}
 }
 
-func (d day) number() int { return (d.year*100+d.month)*100 + d.day }
-
 // hour is the time of day that a row says.
 func (d *Draft) hour() (h, m, s int, twelve, ok bool) {
 	if !d.clockAt.IsZero() {
 		return d.clockAt.Hour(), d.clockAt.Minute(), d.clockAt.Second(), d.clockAt.Hour() >= 1 && d.clockAt.Hour() <= 12, true
 	}
 	if d.clock == "" {
-		if d.day.clock == "" {
+		if d.day.Clock == "" {
 			return 0, 0, 0, false, false
 		}
-		return clockOf(d.day.clock)
+		return typed.ReadClock(d.day.Clock)
 	}
-	return clockOf(d.clock)
+	return typed.ReadClock(d.clock)
 }
 
 // How few and how many reactions of half a second tell that a perfect light prints .500.

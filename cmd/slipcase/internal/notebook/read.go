@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"slipcase/cmd/slipcase/internal/crew"
+	"slipcase/cmd/slipcase/internal/typed"
 	"slipcase/weather/units"
 )
 
@@ -41,6 +42,7 @@ func (o *Options) column(c *Mapped) (Role, bool) {
 
 // Notebook is what was read of a file.
 type Notebook struct {
+	Own         bool // it is our own export
 	Columns     []Mapped
 	Questions   []Question
 	Remarks     []Remark
@@ -67,9 +69,10 @@ type Draft struct {
 	// known, else what they come to as names.
 	Vehicle, Track string
 	Faults         []Fault
+	Own            *Own // of a row of our own export
 
 	cells     []cellRead
-	day       day
+	day       typed.Day
 	clock     string
 	clockAt   time.Time
 	dayText   string
@@ -100,6 +103,12 @@ type blockedGrid struct {
 // Interpret makes drafts of slips out of the sheets of a file.
 func Interpret(grids []*Grid, o Options) *Notebook {
 	n := &Notebook{UsedColumns: map[string]bool{}}
+	for _, g := range grids {
+		if at := g.ownColumns(); at != nil && (o.Sheet == "" || strings.EqualFold(o.Sheet, g.Name)) {
+			n.readOwn(g, at)
+			return n
+		}
+	}
 	known := &names{o.Vehicles, o.Tracks}
 	var sheets []blockedGrid
 	for _, g := range grids {
@@ -273,7 +282,7 @@ func (c *Mapped) count(g *Grid, f Field) {
 			c.values = append(c.values, v)
 		}
 		if len(f.Text) >= 3 && strings.Contains(f.Text, ".") {
-			if _, _, ok := readDay(f.Text); ok {
+			if _, _, ok := typed.ReadDay(f.Text); ok {
 				c.dates++
 			}
 		}
@@ -283,11 +292,11 @@ func (c *Mapped) count(g *Grid, f Field) {
 		c.values = append(c.values, v)
 		return
 	}
-	if _, _, ok := readDay(f.Text); ok {
+	if _, _, ok := typed.ReadDay(f.Text); ok {
 		c.dates++
 		return
 	}
-	if _, _, _, _, ok := clockOf(f.Text); ok {
+	if _, _, _, _, ok := typed.ReadClock(f.Text); ok {
 		c.clocks++
 		return
 	}

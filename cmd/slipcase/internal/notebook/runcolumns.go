@@ -15,14 +15,13 @@ const (
 type told = *crew.Told
 
 func trackColumns() []Column[told] {
-	return []Column[told]{
-		{"utc_offset_h", Number, func(t told) Cell { // a workbook's times have none
-			_, seconds := t.Run.Slip.Time.Zone()
-			return figure(float64(seconds)/3600, 2)
-		}},
-		{"track_elevation_ft", Number, func(t told) Cell { return numberCell(t.Run.Track.ElevationFt) }},
-		{"track_heading_deg", Number, func(t told) Cell { return numberCell(t.Run.Track.HeadingDeg) }},
-	}
+	offset := Column[told]{"utc_offset_h", Number, func(t told) Cell { // a workbook's times have none
+		_, seconds := t.Run.Slip.Time.Zone()
+		return figure(float64(seconds)/3600, 2)
+	}}
+	return append([]Column[told]{offset}, of(
+		recordColumns[crew.Track](), "track_", func(t told) *crew.Track { return &t.Run.Track },
+		"id", "rev", "status", "recorded_at", "forced", "notes")...)
 }
 
 // airColumns are the air of a run: what was read nearest to it, and what follows for the

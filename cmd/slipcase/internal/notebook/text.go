@@ -44,6 +44,15 @@ func decoded(data []byte) (string, error) {
 	return string(data), nil
 }
 
+// TextOf is the text of a file's bytes, in any of the usual alphabets; what is no text is
+// refused by what it is.
+func TextOf(data []byte) (string, error) {
+	if err := otherThan(data); err != nil {
+		return "", err
+	}
+	return decoded(data)
+}
+
 // everyOther reports that most bytes at every other place are 0, as in UTF-16.
 func everyOther(data []byte, at int) bool {
 	head := data[:min(len(data), 1000)]

@@ -32,6 +32,14 @@ func absent(t testing.TB, what string) {
 	t.Skipf("%s is not here", what)
 }
 
+// leftToFullRun skips a test that drives a browser in the inner loop.
+func leftToFullRun(t *testing.T) {
+	t.Helper()
+	if testing.Short() {
+		t.Skip("left to the full run")
+	}
+}
+
 // browser is a page of Debian's chromium of the size of a telephone.
 type browser struct {
 	t    *testing.T
@@ -45,9 +53,6 @@ type browser struct {
 
 func (s *Server) open(t *testing.T, dark bool) *browser {
 	t.Helper()
-	if testing.Short() {
-		t.Skip("a browser: left to the full run")
-	}
 	path, err := exec.LookPath("chromium")
 	if err != nil {
 		absent(t, "chromium")
@@ -214,6 +219,7 @@ func (b *browser) shot(name string) {
 
 // TestTaps types a slip of each kind on the keypad and counts.
 func TestTaps(t *testing.T) {
+	leftToFullRun(t)
 	now := clock(raceDay)
 	for _, c := range []struct {
 		name, vehicle, track string
@@ -292,6 +298,7 @@ func (b *browser) state() string {
 // TestOfflineAndBack types slips with no network, reloads, and finds each recorded once
 // when it is back, and a typing error asked about then.
 func TestOfflineAndBack(t *testing.T) {
+	leftToFullRun(t)
 	lb, dir := newLog(t, 12, clock(raceDay)), t.TempDir()
 	s, stop := start(t, lb, dir, 0)
 	b := s.open(t, true)
@@ -350,6 +357,7 @@ func (b *browser) waiting() int {
 
 // TestTwoPhones: what one records the other shows within two seconds.
 func TestTwoPhones(t *testing.T) {
+	leftToFullRun(t)
 	s := serve(t, newLog(t, 12, clock(raceDay)))
 	one, two := s.open(t, false), s.open(t, true)
 	one.pair()
@@ -379,6 +387,7 @@ func TestTwoPhones(t *testing.T) {
 // TestFits: no page scrolls sideways, no text is under 11 px, no target under 44 px, in both
 // themes, and a screen reader finds its way (axe-core, the rules of WCAG 2 A to AAA).
 func TestFits(t *testing.T) {
+	leftToFullRun(t)
 	axe := axeCore(t)
 	s := serve(t, newLog(t, 12, clock(raceDay)))
 	h := s.pairedHandset(t)

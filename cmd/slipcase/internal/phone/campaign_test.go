@@ -138,6 +138,7 @@ func (b *bad) RoundTrip(r *http.Request) (*http.Response, error) {
 // TestEachSlipOnce: phones send their slips over a bad network to a server that is killed
 // again and again, each until it hears that the slip is recorded.
 func TestEachSlipOnce(t *testing.T) {
+	t.Parallel()
 	phones, slips, kills := sized(10, 4, 2), sized(200, 25, 4), sized(100, 5, 1)
 	lb := newLog(t, 6, clock(raceDay))
 	for n := range phones {
@@ -257,6 +258,7 @@ func killAgainAndAgain(t *testing.T, dir, settings, port string, kills int, left
 
 // TestJunk sends what no phone sends: the server answers or hangs up, and serves on.
 func TestJunk(t *testing.T) {
+	t.Parallel()
 	s := serve(t, newLog(t, 6, clock(raceDay)))
 	h := s.pairedHandset(t)
 	u, err := url.Parse(s.URL())
@@ -358,6 +360,7 @@ func junk(lot *rand.Rand, host, secret string) int {
 // TestGuessing guesses codes for an hour, with a new code at the laptop as often as one
 // runs out: fewer than 100 guesses count, of a million codes.
 func TestGuessing(t *testing.T) {
+	t.Parallel()
 	now := raceDay
 	p := &pairing{now: func() time.Time { return now }}
 	counted := 0
@@ -379,8 +382,9 @@ func TestGuessing(t *testing.T) {
 // TestSideBySide records from commands and phones at once: all is there, and no reader
 // finds a row that it cannot read.
 func TestSideBySide(t *testing.T) {
+	t.Parallel()
 	const writers = 4
-	n := sized(5_000, 80, 40) / writers
+	n := sized(5_000, 80, 12) / writers
 	lb := newLog(t, 6, clock(raceDay))
 	s := serve(t, lb)
 	var wg sync.WaitGroup

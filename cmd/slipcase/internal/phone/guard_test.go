@@ -16,6 +16,7 @@ import (
 // TestWhoGetsIn: who has no cookie, another page, another name of this machine, a form
 // without its token or a revoked phone records nothing and reads nothing.
 func TestWhoGetsIn(t *testing.T) {
+	t.Parallel()
 	s := serve(t, newLog(t, 6, clock(raceDay)))
 	h := s.pairedHandset(t)
 	u, err := url.Parse(s.URL())
@@ -72,6 +73,7 @@ func TestWhoGetsIn(t *testing.T) {
 
 // TestHeaders holds what browsers are told, and that the page is one request under 60 KB.
 func TestHeaders(t *testing.T) {
+	t.Parallel()
 	s := serve(t, newLog(t, 30, clock(raceDay)))
 	h := s.pairedHandset(t)
 	r, err := h.http.Get(s.URL())
@@ -105,6 +107,7 @@ func TestHeaders(t *testing.T) {
 
 // TestCookie holds what a cookie is, and that the file of the phones tells it to nobody.
 func TestCookie(t *testing.T) {
+	t.Parallel()
 	s := serve(t, newLog(t, 6, clock(raceDay)))
 	c := &http.Client{CheckRedirect: func(*http.Request, []*http.Request) error { return http.ErrUseLastResponse }}
 	r, err := c.PostForm(s.URL()+"pair", url.Values{"code": {s.NewCode()}})
@@ -127,6 +130,7 @@ func TestCookie(t *testing.T) {
 }
 
 func TestCodes(t *testing.T) {
+	t.Parallel()
 	now := raceDay
 	p := &pairing{now: func() time.Time { return now }}
 	code := p.renew()
@@ -152,6 +156,7 @@ func TestCodes(t *testing.T) {
 
 // TestTLS: the certificate is made once, kept, and good for the page.
 func TestTLS(t *testing.T) {
+	t.Parallel()
 	lb, dir := newLog(t, 6, time.Now), t.TempDir()
 	devices, err := DevicesOf(dir, lb.Dir())
 	if err != nil {
@@ -183,6 +188,7 @@ func TestTLS(t *testing.T) {
 }
 
 func TestPrivateAlone(t *testing.T) {
+	t.Parallel()
 	lb := newLog(t, 1, clock(raceDay))
 	for _, address := range []string{"0.0.0.0", "8.8.8.8", "::", "x", ""} {
 		if _, err := Listen(Config{Session: lb, Address: address, Settings: t.TempDir(), Now: lb.Now}); err == nil {

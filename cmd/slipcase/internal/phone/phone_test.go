@@ -187,6 +187,7 @@ func id(n int) string {
 }
 
 func TestSlipFromThePhone(t *testing.T) {
+	t.Parallel()
 	s := serve(t, newLog(t, 12, clock(raceDay)))
 	h := s.pairedHandset(t)
 	status, body := h.post("/slip", h.slip(id(1), "dial", "1325", "age_ms", "600000"))
@@ -214,10 +215,11 @@ func TestSlipFromThePhone(t *testing.T) {
 
 // TestQuestion takes each way to answer a question of the proofreader.
 func TestQuestion(t *testing.T) {
+	t.Parallel()
 	s := serve(t, newLog(t, 12, clock(raceDay)))
 	h := s.pairedHandset(t)
 	choices := func(n int) (string, map[string]url.Values) {
-		status, body := h.post("/slip", h.slip(id(n), "et_330", "4437"))
+		status, body := h.part("/slip", h.slip(id(n), "et_330", "4437"))
 		if status != http.StatusOK || !strings.Contains(body, "Is this right?") {
 			t.Fatalf("%d %s", status, body)
 		}
@@ -242,7 +244,7 @@ func TestQuestion(t *testing.T) {
 		if form == nil {
 			t.Fatalf("no button %q in %v", label, forms)
 		}
-		if status, body := h.post("/slip", form); status != http.StatusOK || !strings.Contains(body, "recorded ") {
+		if status, body := h.part("/slip", form); status != http.StatusOK || !strings.Contains(body, "recorded ") {
 			t.Fatalf("%d %s", status, body)
 		}
 		got, err := s.Session.Slip(id(n))
@@ -250,7 +252,7 @@ func TestQuestion(t *testing.T) {
 			t.Errorf("%s: %v %q %v", label, got.ET330S, got.Forced, err)
 		}
 		if err == nil {
-			h.post("/void/"+id(n), url.Values{"token": {h.token}})
+			h.part("/void/"+id(n), url.Values{"token": {h.token}})
 		}
 	}
 }
@@ -275,6 +277,7 @@ func formsIn(body string) map[string]url.Values {
 }
 
 func TestRefused(t *testing.T) {
+	t.Parallel()
 	s := serve(t, newLog(t, 12, clock(raceDay)))
 	h := s.pairedHandset(t)
 	for _, c := range []struct{ field, typed, says string }{
@@ -285,7 +288,7 @@ func TestRefused(t *testing.T) {
 		{"lane", "middle", "lane"},
 		{"text", "nonsense", "nonsense"},
 	} {
-		status, body := h.post("/slip", h.slip(id(1), c.field, c.typed))
+		status, body := h.part("/slip", h.slip(id(1), c.field, c.typed))
 		if i := strings.Index(body, "<main>"); i > 0 {
 			body = body[i:]
 		}
@@ -299,15 +302,16 @@ func TestRefused(t *testing.T) {
 }
 
 func TestAmendAndVoid(t *testing.T) {
+	t.Parallel()
 	s := serve(t, newLog(t, 12, clock(raceDay)))
 	h := s.pairedHandset(t)
-	h.post("/slip", h.slip(id(1), "notes", "hot lap", "words", "lifted"))
+	h.part("/slip", h.slip(id(1), "notes", "hot lap", "words", "lifted"))
 	status, body := h.get("/slip/" + id(1))
 	if status != http.StatusOK || !strings.Contains(body, "hot lap") || !strings.Contains(body, `value="13.212"`) {
 		t.Fatalf("%d %s", status, body)
 	}
 	form := h.slip(id(1), "et_1320", "13.222", "notes", "warm lap", "dial", "13.25")
-	if status, body = h.post("/slip/"+id(1), form); status != http.StatusOK {
+	if status, body = h.part("/slip/"+id(1), form); status != http.StatusOK {
 		t.Fatalf("%d %s", status, body)
 	}
 	got, err := s.Session.Slip(id(1))
@@ -315,7 +319,7 @@ func TestAmendAndVoid(t *testing.T) {
 		got.FullPower != "lifted" {
 		t.Errorf("%+v %v", got, err)
 	}
-	if status, body = h.post("/void/"+id(1), url.Values{"token": {h.token}}); status != http.StatusOK {
+	if status, body = h.part("/void/"+id(1), url.Values{"token": {h.token}}); status != http.StatusOK {
 		t.Fatalf("%d %s", status, body)
 	}
 	if _, err := s.Session.Slip(id(1)); err != nil {
@@ -325,26 +329,27 @@ func TestAmendAndVoid(t *testing.T) {
 		t.Errorf("%d slips stand", len(slips))
 	}
 	// The phone sends it once more: it stays out.
-	h.post("/slip", h.slip(id(1)))
+	h.part("/slip", h.slip(id(1)))
 	if slips, _ := s.Session.Slips("heron"); len(slips) != 12 {
 		t.Errorf("%d slips stand after it was sent again", len(slips))
 	}
 }
 
 func TestAirFromThePhone(t *testing.T) {
+	t.Parallel()
 	s := serve(t, newLog(t, 12, clock(raceDay)))
 	h := s.pairedHandset(t)
 	form := url.Values{"token": {h.token}, "track": {"saltgrass"}, "vehicle": {"heron"}, "air": {"91F 40 28.90"}}
-	if status, body := h.post("/air", form); status != http.StatusOK || !strings.Contains(body, "recorded") {
+	if status, body := h.part("/air", form); status != http.StatusOK || !strings.Contains(body, "recorded") {
 		t.Fatalf("%d %s", status, body)
 	}
 	form.Set("air", "140F 40 28.90")
-	_, body := h.post("/air", form)
+	_, body := h.part("/air", form)
 	if !strings.Contains(body, "Is this right?") {
 		t.Errorf("140 F went in unasked: %s", body)
 	}
 	form.Set("air", "warm")
-	if status, body := h.post("/air", form); status != http.StatusUnprocessableEntity || !strings.Contains(body, "warm") {
+	if status, body := h.part("/air", form); status != http.StatusUnprocessableEntity || !strings.Contains(body, "warm") {
 		t.Errorf("%d %s", status, body)
 	}
 	rs, err := s.Session.Readings("saltgrass")
@@ -355,6 +360,7 @@ func TestAirFromThePhone(t *testing.T) {
 
 // TestSoonKnown: what another program records is told within two seconds.
 func TestSoonKnown(t *testing.T) {
+	t.Parallel()
 	now := clock(raceDay)
 	lb := newLog(t, 6, now)
 	s := serve(t, lb)
@@ -413,7 +419,7 @@ func BenchmarkVerdict(b *testing.B) {
 	}
 	s := serve(b, lb)
 	h := s.pairedHandset(b)
-	h.post("/slip", h.slip(id(1), "words", "12:00"))
+	h.part("/slip", h.slip(id(1), "words", "12:00"))
 	n := 1
 	for b.Loop() {
 		n++

@@ -189,3 +189,24 @@ func (t *Terminal) follows() bool {
 	f, ok := t.In.(*os.File)
 	return ok && keyWithin(f, betweenKeys)
 }
+
+// Paste prompts for a text of several lines, which ends with an empty line that nothing
+// follows, a line with a dot alone, or the input.
+func (t *Terminal) Paste(prompt string) (string, error) {
+	fmt.Fprintln(t.Out, prompt+":")
+	var text strings.Builder
+	for {
+		line, err := t.reader().ReadString('\n')
+		if strings.TrimSpace(line) == "." {
+			return text.String(), nil
+		}
+		text.WriteString(line)
+		blank := strings.TrimSpace(line) == ""
+		switch some := strings.TrimSpace(text.String()) != ""; {
+		case err != nil && !some:
+			return "", ended()
+		case err != nil, blank && some && !t.follows():
+			return text.String(), nil
+		}
+	}
+}

@@ -1,4 +1,4 @@
-package main
+package intake
 
 import (
 	"fmt"
@@ -8,6 +8,7 @@ import (
 
 	"slipcase/cmd/slipcase/internal/notebook"
 	"slipcase/cmd/slipcase/internal/page"
+	"slipcase/cmd/slipcase/internal/typed"
 	"slipcase/weather/units"
 )
 
@@ -73,7 +74,7 @@ func quoted(s string) string {
 	if s == "" {
 		return "the column without heading"
 	}
-	return `"` + clipped(s) + `"`
+	return `"` + typed.Shorten(s) + `"`
 }
 
 // faultWords say what cannot be read, cell by cell.
@@ -88,26 +89,26 @@ func faultWords(fs []notebook.Fault, sys units.System) string {
 		case f.Text == "":
 			words[i] = fmt.Sprintf("%sno %s: %s", where, f.Head, units.In(f.Want, sys))
 		default:
-			words[i] = fmt.Sprintf("%s%s %q: %s", where, f.Head, clipped(f.Text), units.In(f.Want, sys))
+			words[i] = fmt.Sprintf("%s%s %q: %s", where, f.Head, typed.Shorten(f.Text), units.In(f.Want, sys))
 		}
 	}
 	return strings.Join(words, "; ")
 }
 
-// shown is the import for the page.
-func (p *importing) shown() page.Import {
-	n := p.book
+// Shown is the import for the page.
+func (p *Plan) Shown() page.Import {
+	n := p.Book
 	im := page.Import{
-		File: p.file, Runs: len(n.Rows), New: len(p.batch.Slips), Known: p.known, Readings: len(p.batch.Readings),
-		Setups:   len(p.batch.Setups),
+		File: p.File, Runs: len(n.Rows), New: len(p.Batch.Slips), Known: p.known, Readings: len(p.Batch.Readings),
+		Setups:   len(p.Batch.Setups),
 		Vehicles: []string{}, Tracks: []string{}, Columns: []page.ImportColumn{}, Taken: []string{},
-		Questions: append([]string{}, p.questions...),
-		Left:      []page.ImportLeft{}, Unread: []page.ImportLeft{}, Again: p.again(),
+		Questions: append([]string{}, p.Questions...),
+		Left:      []page.ImportLeft{}, Unread: []page.ImportLeft{},
 	}
-	for _, v := range p.batch.Vehicles {
+	for _, v := range p.Batch.Vehicles {
 		im.Vehicles = append(im.Vehicles, fmt.Sprintf("%s (%s)", v.ID, v.Kind))
 	}
-	for _, t := range p.batch.Tracks {
+	for _, t := range p.Batch.Tracks {
 		im.Tracks = append(im.Tracks, t.ID)
 	}
 	of, at := map[string]bool{}, map[string]bool{}
@@ -126,7 +127,7 @@ func (p *importing) shown() page.Import {
 	if im.At == nil {
 		im.At = []string{}
 	}
-	for i, s := range p.batch.Slips {
+	for i, s := range p.Batch.Slips {
 		day := s.Time.Format("2006-01-02")
 		if i == 0 || day < im.From {
 			im.From = day
@@ -153,7 +154,7 @@ func (p *importing) shown() page.Import {
 		})
 	}
 	im.Taken = append(im.Taken, settled(n)...)
-	for _, l := range p.left {
+	for _, l := range p.Left {
 		im.Left = append(im.Left, page.ImportLeft{Sheet: l.Draft.Sheet, Row: l.Draft.Row, Why: l.Why})
 	}
 	for _, r := range n.Remarks {
@@ -191,39 +192,4 @@ func settled(n *notebook.Notebook) (words []string) {
 		words = append(words, fmt.Sprintf("a perfect light prints %.3f", n.PerfectS.Value()))
 	}
 	return words
-}
-
-// again is the command line so far.
-func (p *importing) again() string {
-	words := []string{"slipcase import", p.file}
-	add := func(flag, value string) {
-		if value != "" {
-			if strings.ContainsAny(value, " \"'") {
-				value = fmt.Sprintf("%q", value)
-			}
-			words = append(words, "--"+flag, value)
-		}
-	}
-	if from, _ := p.c.Flags().GetString("map"); from != "" {
-		add("map", from)
-	}
-	list, _ := p.c.Flags().GetStringArray("column")
-	for _, c := range list {
-		add("column", c)
-	}
-	kinds, _ := p.c.Flags().GetStringArray("kind")
-	for _, k := range kinds {
-		add("kind", k)
-	}
-	for _, flag := range []string{"vehicle", "track", "date-order", "perfect", "sheet"} {
-		given, _ := p.c.Flags().GetString(flag)
-		add(flag, given)
-	}
-	if year, _ := p.c.Flags().GetInt("year"); year != 0 {
-		add("year", fmt.Sprint(year))
-	}
-	if p.force {
-		words = append(words, "--force")
-	}
-	return strings.Join(words, " ")
 }

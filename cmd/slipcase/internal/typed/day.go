@@ -1,4 +1,4 @@
-package notebook
+package typed
 
 import (
 	"regexp"
@@ -7,12 +7,12 @@ import (
 	"time"
 )
 
-// day is a date as written: of two small numbers it is not told which is the month.
-type day struct {
-	year, month, day int // year 0 where it is not written
-	first, second    int // where the order is not told, in its place of month and day
-	clock            string
-	when             time.Time
+// Day is a date as written: of two small numbers it is not told which is the month.
+type Day struct {
+	Year, Month, Day int // year 0 where it is not written
+	First, Second    int // where the order is not told, in its place of month and day
+	Clock            string
+	When             time.Time
 }
 
 var (
@@ -31,8 +31,8 @@ var (
 
 const monthNames = `(jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*`
 
-// readDay reads a date anywhere in a text; rest is what else it says.
-func readDay(text string) (d day, rest string, ok bool) {
+// ReadDay reads a date anywhere in a text; rest is what else it says.
+func ReadDay(text string) (d Day, rest string, ok bool) {
 	plain := weekday.ReplaceAllString(text, " ")
 	cut := func(m []int) { rest = strings.TrimSpace(plain[:m[0]] + " " + plain[m[1]:]) }
 	num := func(m []int, group int) int {
@@ -56,28 +56,28 @@ func readDay(text string) (d day, rest string, ok bool) {
 		)/3 + 1
 	}
 	if m := isoDay.FindStringSubmatchIndex(plain); m != nil {
-		d = day{year: num(m, 1), month: num(m, 2), day: num(m, 3)}
+		d = Day{Year: num(m, 1), Month: num(m, 2), Day: num(m, 3)}
 		cut(m)
 	} else if m := numbers3.FindStringSubmatchIndex(plain); m != nil {
-		d = day{year: year(m, 3), first: num(m, 1), second: num(m, 2)}
+		d = Day{Year: year(m, 3), First: num(m, 1), Second: num(m, 2)}
 		cut(m)
 	} else if m := dayMonth.FindStringSubmatchIndex(plain); m != nil {
-		d = day{year: year(m, 3), month: month(m, 2), day: num(m, 1)}
+		d = Day{Year: year(m, 3), Month: month(m, 2), Day: num(m, 1)}
 		cut(m)
 	} else if m := monthDay.FindStringSubmatchIndex(plain); m != nil {
-		d = day{year: year(m, 3), month: month(m, 1), day: num(m, 2)}
+		d = Day{Year: year(m, 3), Month: month(m, 1), Day: num(m, 2)}
 		cut(m)
 	} else if m := numbers2.FindStringSubmatchIndex(strings.TrimSpace(plain)); m != nil {
 		plain = strings.TrimSpace(plain)
-		d = day{first: num(m, 1), second: num(m, 2)}
+		d = Day{First: num(m, 1), Second: num(m, 2)}
 		rest = ""
 	} else {
 		return d, text, false
 	}
 	if m := clockEnd.FindStringIndex(rest); m != nil {
-		d.clock = rest[m[0]:m[1]]
+		d.Clock = rest[m[0]:m[1]]
 		if t, err := time.Parse(time.RFC3339, strings.TrimSpace(text)); err == nil {
-			d.when = t
+			d.When = t
 		}
 		rest = strings.TrimSpace(strings.TrimLeft(rest[:m[0]], "T") + rest[m[1]:])
 	}
@@ -93,12 +93,12 @@ func century(yy int) int {
 	return 2000 + yy
 }
 
-func (d day) possible() bool {
-	if d.month > 0 {
-		return d.month <= 12 && d.day >= 1 && d.day <= daysIn(d.year, d.month)
+func (d Day) possible() bool {
+	if d.Month > 0 {
+		return d.Month <= 12 && d.Day >= 1 && d.Day <= daysIn(d.Year, d.Month)
 	}
-	a, b := d.in("mdy"), d.in("dmy")
-	return a.month > 0 || b.month > 0
+	a, b := d.In("mdy"), d.In("dmy")
+	return a.Month > 0 || b.Month > 0
 }
 
 func daysIn(year, month int) int {
@@ -108,30 +108,30 @@ func daysIn(year, month int) int {
 	return time.Date(year, time.Month(month)+1, 0, 0, 0, 0, 0, time.UTC).Day()
 }
 
-// in is the date with its order told; its month is 0 where it cannot be so.
-func (d day) in(order string) day {
-	if d.month > 0 || d.first == 0 {
+// In is the date with its order told; its month is 0 where it cannot be so.
+func (d Day) In(order string) Day {
+	if d.Month > 0 || d.First == 0 {
 		return d
 	}
-	d.month, d.day = d.first, d.second
+	d.Month, d.Day = d.First, d.Second
 	if order == "dmy" {
-		d.month, d.day = d.second, d.first
+		d.Month, d.Day = d.Second, d.First
 	}
-	if d.month < 1 || d.month > 12 || d.day < 1 || d.day > daysIn(d.year, d.month) {
-		d.month, d.day = 0, 0
+	if d.Month < 1 || d.Month > 12 || d.Day < 1 || d.Day > daysIn(d.Year, d.Month) {
+		d.Month, d.Day = 0, 0
 	}
 	return d
 }
 
-// orderOf settles by all dates of a file, in their order, whether the month or the day
+// DayOrder settles by all dates of a file, in their order, whether the month or the day
 // stands first; "" where they do not tell.
-func orderOf(days []day, now time.Time) string {
+func DayOrder(days []Day, now time.Time) string {
 	var could []string
 	for _, order := range []string{"mdy", "dmy"} {
 		fits := true
 		for _, d := range days {
-			r := d.in(order)
-			if r.month == 0 || r.year > 0 && time.Date(r.year, time.Month(r.month), r.day, 0, 0, 0, 0, time.UTC).After(now) {
+			r := d.In(order)
+			if r.Month == 0 || r.Year > 0 && time.Date(r.Year, time.Month(r.Month), r.Day, 0, 0, 0, 0, time.UTC).After(now) {
 				fits = false
 			}
 		}
@@ -155,11 +155,11 @@ func orderOf(days []day, now time.Time) string {
 }
 
 // turns counts where dates read so go against the file's direction.
-func turns(days []day, order string) int {
+func turns(days []Day, order string) int {
 	up, down := 0, 0
 	for i := 1; i < len(days); i++ {
-		a, b := days[i-1].in(order), days[i].in(order)
-		was, is := (a.year*100+a.month)*100+a.day, (b.year*100+b.month)*100+b.day
+		a, b := days[i-1].In(order), days[i].In(order)
+		was, is := (a.Year*100+a.Month)*100+a.Day, (b.Year*100+b.Month)*100+b.Day
 		if is > was {
 			up++
 		} else if is < was {
@@ -169,8 +169,8 @@ func turns(days []day, order string) int {
 	return min(up, down)
 }
 
-// clockOf reads a time of day; twelve says that it may be of the afternoon, unsaid.
-func clockOf(text string) (hour, minute, second int, twelve, ok bool) {
+// ReadClock reads a time of day; twelve says that it may be of the afternoon, unsaid.
+func ReadClock(text string) (hour, minute, second int, twelve, ok bool) {
 	text = strings.TrimSpace(text)
 	m := clockEnd.FindStringSubmatch(text)
 	if m == nil || m[0] != text {
@@ -195,3 +195,6 @@ func clockOf(text string) (hour, minute, second int, twelve, ok bool) {
 	}
 	return hour, minute, second, twelve, hour < 24 && minute < 60 && second < 60
 }
+
+// Number orders days.
+func (d Day) Number() int { return (d.Year*100+d.Month)*100 + d.Day }

@@ -1,0 +1,224 @@
+package printed
+
+import (
+	"regexp"
+	"strings"
+
+	"slipcase/cmd/slipcase/internal/typed"
+)
+
+// item is a label, a figure, a lane's name or another word, in the order of the text.
+type item struct {
+	of   itemKind
+	text string
+	line int
+	f    field  // of a label
+	n    number // of a figure
+}
+
+type itemKind int
+
+const (
+	word itemKind = iota
+	label
+	numeral
+	sideName // text is left or right
+)
+
+// written is a text taken apart.
+type written struct {
+	items []item
+	day   typed.Day
+	dated bool
+	clock string
+	mph   bool // the text says so
+	kmh   bool
+}
+
+var (
+	leader   = regexp.MustCompile(`[.·_]{3,}|…+`)
+	monthAny = regexp.MustCompile(`(?i)^(jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*[.,]?$`)
+	dayText  = regexp.MustCompile(`^\d{1,4}[-/]\d{1,2}[-/]\d{1,4}$`)
+	hourText = regexp.MustCompile(`^\d{1,2}:\d\d(:\d\d)?([ap]m?)?$`)
+	halfDay  = regexp.MustCompile(`(?i)^[ap]\.?m\.?$`)
+	inMPH    = regexp.MustCompile(`(?i)m\.?p\.?h`)
+	inKmh    = regexp.MustCompile(`(?i)km ?/ ?h|kmh|kph`)
+	inFigure = regexp.MustCompile(`^[-+(]?[0-9A-Za-z|!$.,]*[.]$`)
+)
+
+// takeApart reads the items of a text, its date and its time of day.
+func takeApart(text string) (w written) {
+	text = strings.NewReplacer("\r\n", "\n", "\r", "\n", "\u00a0", " ").Replace(plainSigns.Replace(text))
+	w.mph, w.kmh = inMPH.MatchString(text), inKmh.MatchString(text)
+	for no, line := range strings.Split(text, "\n") {
+		line = leader.ReplaceAllString(line, " ")
+		words := wordsOf(line)
+		words = w.takeDay(words)
+		words = w.takeClock(words)
+		for at := 0; at < len(words); {
+			it, n := itemOf(words[at:])
+			it.line, it.n.id = no, len(w.items)
+			if at += n; it.text != "" || it.of == label {
+				w.items = append(w.items, it)
+			}
+		}
+	}
+	return w
+}
+
+// wordsOf parts labels from figures that stand close, and puts parted figures together.
+func wordsOf(line string) (words []string) {
+	for _, f := range strings.Fields(line) {
+		switch before, after, parted := strings.Cut(f, ":"); {
+		case parted && !hourText.MatchString(undone(f)) && after != "":
+			words = append(words, before, after)
+		case strings.Trim(f, "*@=|-") == "" && f != "-" || f == "-" || f == "/":
+		default:
+			words = append(words, f)
+		}
+	}
+	for i := 0; i+1 < len(words); i++ {
+		rest, ok := numberOf(words[i+1])
+		_, is := numberOf(words[i] + words[i+1])
+		if is && ok && rest.whole() && !rest.neg && inFigure.MatchString(words[i]) &&
+			digitsOnly(strings.Trim(words[i], ".,-+(")) &&
+			len(rest.digits) <= 4 {
+			words[i] += words[i+1] + "\x00" // not as it stands
+			words = append(words[:i+1], words[i+2:]...)
+		}
+	}
+	return words
+}
+
+// digitsOnly reports a text of digits and what is taken for them.
+func digitsOnly(s string) bool {
+	for _, c := range s {
+		if _, ok := alike[c]; !ok && (c < '0' || c > '9') {
+			return false
+		}
+	}
+	return s != ""
+}
+
+// undone is a date or a time with the digits that letters stand for.
+func undone(s string) string {
+	half := ""
+	for _, end := range []string{"am", "pm", "AM", "PM", "a", "p", "A", "P"} {
+		if cut, ok := strings.CutSuffix(s, end); ok {
+			s, half = cut, strings.ToLower(end)
+			break
+		}
+	}
+	return strings.Map(func(c rune) rune {
+		if d, ok := alike[c]; ok {
+			return d
+		}
+		return c
+	}, s) + half
+}
+
+// takeDay takes the date out of the words of a line.
+func (w *written) takeDay(words []string) (rest []string) {
+	for i := range words {
+		from, to, text := i, i+1, undone(strings.TrimRight(words[i], ",."))
+		switch {
+		case w.dated:
+			return words
+		case dayText.MatchString(text):
+		case monthAny.MatchString(words[i]):
+			whole := func(k int) bool { return k >= 0 && k < len(words) && digitsOnly(strings.Trim(words[k], ",.")) }
+			if whole(i-1) && (whole(i+1) || !whole(i+1) && i == len(words)-1) && len(strings.Trim(words[i-1], ",.")) <= 2 {
+				from = i - 1
+			}
+			for to < len(words) && to-from < 3 && whole(to) {
+				to++
+			}
+			parts := make([]string, 0, 3)
+			for k := from; k < to; k++ {
+				if k == i {
+					parts = append(parts, strings.Trim(words[k], ",."))
+				} else {
+					parts = append(parts, undone(strings.Trim(words[k], ",.")))
+				}
+			}
+			text = strings.Join(parts, " ")
+		default:
+			continue
+		}
+		if d, _, ok := typed.ReadDay(text); ok {
+			w.day, w.dated = d, true
+			if from > 0 && strings.HasSuffix(words[from-1], ",") || from > 0 && weekdayWord(words[from-1]) {
+				from--
+			}
+			return append(words[:from:from], words[to:]...)
+		}
+	}
+	return words
+}
+
+func weekdayWord(s string) bool {
+	s = strings.ToLower(s)
+	for _, d := range []string{"mon", "tue", "wed", "thu", "fri", "sat", "sun"} {
+		if strings.HasPrefix(s, d) {
+			return true
+		}
+	}
+	return false
+}
+
+// takeClock takes the time of day out of the words of a line.
+func (w *written) takeClock(words []string) (rest []string) {
+	for i := range words {
+		text := undone(words[i])
+		if w.clock != "" || !hourText.MatchString(text) {
+			continue
+		}
+		n := 1
+		if i+1 < len(words) && halfDay.MatchString(words[i+1]) {
+			text += strings.ToLower(strings.ReplaceAll(words[i+1], ".", ""))
+			n = 2
+		}
+		w.clock = text
+		return append(words[:i:i], words[i+n:]...)
+	}
+	return words
+}
+
+// itemOf is the item that words begin with, and how many of them it takes.
+func itemOf(words []string) (item, int) {
+	text := words[0]
+	n, isNumber := numberOf(strings.TrimSuffix(text, "\x00"))
+	n.mended = n.mended || strings.HasSuffix(text, "\x00")
+	n.text = strings.TrimSuffix(text, "\x00")
+	if isNumber && !n.whole() {
+		return item{of: numeral, text: n.text, n: n}, 1
+	}
+	if name := sideOf(text); name != "" {
+		took := 1
+		if len(words) > 1 && fold(words[1]) == fold("lane") {
+			took = 2
+		}
+		return item{of: sideName, text: name}, took
+	}
+	if strings.EqualFold(text, "s") {
+		return item{of: label, f: field{unit, noMark}}, 1
+	}
+	if f, took := labelAt(words); took > 0 {
+		return item{of: label, text: strings.Join(words[:took], " "), f: f, n: n}, took
+	}
+	if isNumber {
+		return item{of: numeral, text: n.text, n: n}, 1
+	}
+	return item{of: word, text: strings.Trim(text, ",:*")}, 1
+}
+
+// sideOf is the lane that a word names, "" where it names none.
+func sideOf(text string) string {
+	switch text = strings.Trim(text, ":.*()"); {
+	case strings.EqualFold(text, "l"), fold(text) == fold("left"):
+		return "left"
+	case strings.EqualFold(text, "r"), fold(text) == fold("right"):
+		return "right"
+	}
+	return ""
+}
