@@ -83,7 +83,7 @@ func (a *app) setupCommand() *cobra.Command {
 }
 
 func (a *app) addSetup(c *cobra.Command, _ []string, lb *crew.Session) error {
-	if !anyChanged(c, "name", "weight", "power", "boost", "sheet", "change", "cost", "notes") {
+	if !anyChanged(c, "name", "weight", "power", "power-at", "standard", "boost", "sheet", "change", "cost", "notes") {
 		return usagef("a setup says what changed: want --weight, --power, --name or --change, see slipcase setup add --help")
 	}
 	var s logbook.Setup
