@@ -13,6 +13,7 @@ type Batch struct {
 	Tracks   []*Track
 	Setups   []*Setup
 	Readings []*Reading
+	Columns  []*OwnColumn
 	Slips    []*Slip
 }
 
@@ -32,6 +33,9 @@ func (b *Batch) check() error {
 	}
 	for _, r := range b.Readings {
 		errs = append(errs, checkRecord(r))
+	}
+	for _, c := range b.Columns {
+		errs = append(errs, c.Check(), checkNew("column", c.ID))
 	}
 	for _, s := range b.Slips {
 		errs = append(errs, s.Check())
@@ -58,6 +62,7 @@ func (lb *Logbook) AddAll(b Batch) error {
 		put(added(lb, tracks, b.Tracks))
 		put(added(lb, setups, b.Setups))
 		put(added(lb, readings, b.Readings))
+		put(added(lb, columnTable, b.Columns))
 		put(added(lb, slips, b.Slips))
 		if err := errors.Join(errs...); err != nil {
 			return err

@@ -26,6 +26,14 @@ func campaign(daily, full int) int {
 	return max(1, daily/4)
 }
 
+// widerInShort is the step of a test that with -short looks at some of what it looks at else.
+func widerInShort(step int) int {
+	if testing.Short() {
+		return step
+	}
+	return 1
+}
+
 // children are what the test binary does instead of testing, when a campaign
 // starts it again as a process of its own.
 var children = map[string]func(args []string) error{}

@@ -97,6 +97,7 @@ type examination struct {
 	sheets   []lined[Sheet]
 	parts    []lined[Part]
 	wears    []lined[Wear]
+	columns  []lined[OwnColumn]
 	slips    []lined[Slip]
 }
 
@@ -157,7 +158,8 @@ func (lb *Logbook) examineFiles() (*examination, error) {
 		examineTable(lb, x, vehicles, &x.vehicles), examineTable(lb, x, tracks, &x.tracks),
 		examineTable(lb, x, setups, &x.setups), examineTable(lb, x, readings, &x.readings),
 		examineTable(lb, x, sheets, &x.sheets), examineTable(lb, x, parts, &x.parts),
-		examineTable(lb, x, wears, &x.wears), examineTable(lb, x, slips, &x.slips),
+		examineTable(lb, x, wears, &x.wears),
+		examineTable(lb, x, columnTable, &x.columns), examineTable(lb, x, slips, &x.slips),
 	} {
 		if err != nil {
 			return nil, err

@@ -60,6 +60,7 @@ type Slip struct {
 	StopRPM       units.Number `csv:"stop_rpm"       json:"stop_rpm,omitzero"                                        later:"yes"`
 	TwoStepRPM    units.Number `csv:"two_step_rpm"   json:"two_step_rpm,omitzero"                                    later:"yes"`
 	CrossoverS    units.Number `csv:"crossover_s"    json:"crossover_s,omitzero"                                     later:"yes"`
+	Own           string       `csv:"own"            json:"own,omitzero"                                             later:"yes"` // cells of the racer's own columns, as jets=68; plug=ngk
 	Source        string       `csv:"source"         json:"source,omitzero"                                          later:"yes"` // where the slip is from, when it was not typed
 }
 

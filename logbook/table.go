@@ -22,15 +22,16 @@ type table struct {
 }
 
 var (
-	vehicles = table{"vehicles.csv", "vehicle", 0, schemaOf[Vehicle](), false}
-	tracks   = table{"tracks.csv", "track", 0, schemaOf[Track](), false}
-	setups   = table{"setups.csv", "setup", 'u', schemaOf[Setup](), false}
-	readings = table{"air.csv", "reading", 'a', schemaOf[Reading](), false}
-	sheets   = table{"power.csv", "dyno sheet", 'p', schemaOf[Sheet](), true}
-	parts    = table{"plan.csv", "change", 'n', schemaOf[Part](), true}
-	wears    = table{"parts.csv", "entry on parts", 'w', schemaOf[Wear](), true}
-	slips    = table{"slips.csv", "slip", 's', schemaOf[Slip](), false}
-	tables   = []table{vehicles, tracks, setups, readings, sheets, parts, wears, slips}
+	vehicles    = table{"vehicles.csv", "vehicle", 0, schemaOf[Vehicle](), false}
+	tracks      = table{"tracks.csv", "track", 0, schemaOf[Track](), false}
+	setups      = table{"setups.csv", "setup", 'u', schemaOf[Setup](), false}
+	readings    = table{"air.csv", "reading", 'a', schemaOf[Reading](), false}
+	sheets      = table{"power.csv", "dyno sheet", 'p', schemaOf[Sheet](), true}
+	parts       = table{"plan.csv", "change", 'n', schemaOf[Part](), true}
+	wears       = table{"parts.csv", "entry on parts", 'w', schemaOf[Wear](), true}
+	columnTable = table{"columns.csv", "column", 0, schemaOf[OwnColumn](), true}
+	slips       = table{"slips.csv", "slip", 's', schemaOf[Slip](), false}
+	tables      = []table{vehicles, tracks, setups, readings, sheets, parts, wears, columnTable, slips}
 )
 
 // heading names the columns of a new file, and behind them those that its rows have besides.

@@ -79,6 +79,23 @@ func TestLaterColumnsInALogbookOfVersion1(t *testing.T) {
 	sameEntries(t, append(airBefore, a), airAfter, func(r Reading) string { return r.ID })
 	noneGrave(t, again)
 	noColumns(t, again)
+	// Tables that version 1 had not begin with their first row.
+	must(t, again.AddOwnColumn(&OwnColumn{Entry: Entry{ID: "jets"}, Kind: "number"}))
+	must(
+		t,
+		again.AddWear(
+			&Wear{Time: s.Time, What: WearAdd, Part: "plugs", LifeRuns: units.Some(60)},
+			func([]Wear) error { return nil },
+		),
+	)
+	own, err := again.OwnColumns()
+	must(t, err)
+	worn, err := again.Wears()
+	must(t, err)
+	if len(own) != 1 || len(worn) != 1 {
+		t.Errorf("%d own columns and %d entries on parts, want 1 of each", len(own), len(worn))
+	}
+	noneGrave(t, again)
 	for _, tab := range []table{setups, readings, slips} {
 		aside := besides(t, again, tab.file)
 		if len(aside) != 1 || !bytes.Equal(aside[0], was[tab.file]) {
@@ -189,7 +206,7 @@ func TestAnOldProgramCarriesNewColumnsOver(t *testing.T) {
 // has the whole of what was recorded.
 func TestEachCallOfAWideningFails(t *testing.T) {
 	for _, how := range []string{"short", "none", "full"} {
-		for call := 0; ; call++ {
+		for call := 0; ; call += widerInShort(4) {
 			lb, m := logOf(t, 4)
 			before, err := lb.Slips("")
 			must(t, err)

@@ -70,6 +70,9 @@ func Calibrate(start RunModel, s Splits, densityKgM3, headwindMPH float64) (Cali
 // from the machine's weight and power. Where its air is not known it is taken as
 // standard; false where nothing on the slip was made at full power.
 func (p Pass) Calibrate() (Calibration, bool) {
+	if p.stopped() {
+		return Calibration{}, false // it tells of the stop, not of the car
+	}
 	v, _ := believe(p.Machine)
 	air := weather.Standard
 	if p.AirKnown || p.airAssumed() {

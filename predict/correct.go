@@ -55,16 +55,22 @@ func (c *Corrector) Law() (multiple, doubt float64) {
 }
 
 func (t *fit) law() (multiple, doubt float64) {
+	own, doubt := t.lawOwn(lawOfAir)
+	return 1 + own, doubt
+}
+
+// lawOwn is how far the car is from the usual of a law, and the standard deviation that
+// remains.
+func (t *fit) lawOwn(law int) (own, doubt float64) {
 	second := 0.
 	for i, p := range t.posteriors {
 		column := make([]float64, len(p.mean)) // of the covariance
-		column[lawOfAir] = 1
+		column[law] = 1
 		p.factor.solveVec(column)
-		own := 1 + p.mean[lawOfAir]
-		multiple += t.chance[i] * own
-		second += t.chance[i] * (column[lawOfAir] + own*own)
+		own += t.chance[i] * p.mean[law]
+		second += t.chance[i] * (column[law] + p.mean[law]*p.mean[law])
 	}
-	return multiple, math.Sqrt(math.Max(second-multiple*multiple, 0))
+	return own, math.Sqrt(math.Max(second-own*own, 0))
 }
 
 // Correct gives the run in standard air; false when its air is not known.
@@ -74,7 +80,7 @@ func (c *Corrector) Correct(run Pass) (Corrected, bool) {
 		return Corrected{Formula: formula}, false
 	}
 	e := c.fit.eraOf(&run)
-	was, err := e.car.run(run.Air, windShare*headwind(&run))
+	was, err := e.car.runOf(&run, run.Air)
 	if err != nil {
 		return Corrected{Formula: formula}, false
 	}
@@ -82,6 +88,7 @@ func (c *Corrector) Correct(run Pass) (Corrected, bool) {
 	if err != nil {
 		return Corrected{Formula: formula}, false
 	}
+	would = run.slowed(would)
 	multiple, doubt := c.fit.law()
 	sens := e.sens(&run, run.Air)
 	extra := vec{} // of the wind, by the car's own share of it

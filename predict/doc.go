@@ -12,6 +12,7 @@
 //	logs.go       a slip as eight logarithms, in the order the car makes them
 //	era.go        the setups, and how the run model carries one to the next
 //	conditions.go the laws of air, wind, lane and heat, which its runs tell
+//	stop.go       a throttle stop, and what a second of it costs
 //	levels.go     what days share: the track, and how the vehicle drifts
 //	prior.go      what is believed before slips, and how firmly
 //	field.go      the runs held against the run model
@@ -31,9 +32,10 @@
 //	noticed.go    and of what nobody entered
 //	why.go        what it is made of
 //
-// What else the fit tells: judge.go (where a run was won or lost), correct.go (runs
-// in standard air), trend.go (is it getting tired), compare.go (two setups), backtest.go and byhand.go (how good
-// the forecasts have been, beside a notebook's). caution.go: the rulebook.
+// What else the fit tells: judge.go (where a run was won or lost), wason.go (what a run
+// let go was on), correct.go (runs in standard air), trend.go (is it getting tired),
+// compare.go (two setups), backtest.go and byhand.go (how good the forecasts have been,
+// beside a notebook's). caution.go: the rulebook.
 //
 // # Decisions (November 2026)
 //

@@ -211,7 +211,7 @@ func (f *field) settle() error {
 		s := &f.samples[i]
 		e := f.eras[s.era]
 		air, doubt := f.airOf(s.pass)
-		model, err := e.car.run(air, windShare*headwind(s.pass))
+		model, err := e.car.runOf(s.pass, air)
 		if err != nil {
 			return err
 		}
@@ -249,7 +249,7 @@ func (f *field) fitMedians() error {
 		s := &f.samples[i]
 		air, _ := f.airOf(s.pass)
 		law := f.eras[s.era].car
-		model, err := law.run(air, windShare*headwind(s.pass))
+		model, err := law.runOf(s.pass, air)
 		if err != nil {
 			return err
 		}

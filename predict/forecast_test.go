@@ -91,6 +91,7 @@ func TestChangeOfSetupWidensByItsSize(t *testing.T) {
 // The run model carries an upgrade whose power is known exactly: its predicted
 // change in time against the true one of vehicles that it does not know.
 func TestUpgradeIsCarried(t *testing.T) {
+	leftToFullRun(t)
 	n, miss, bias, change := 0., 0., 0., 0.
 	for seed := uint64(6001); n < 12; seed++ {
 		s := season.New(seed)

@@ -31,7 +31,7 @@ const minDF = 4.5
 func (t *fit) lawOf(p *Pass, eraAt int) (runLaw, error) {
 	e := t.eras[eraAt]
 	air, doubt := t.airOf(p)
-	model, err := e.car.run(air, windShare*headwind(p))
+	model, err := e.car.runOf(p, air)
 	if err != nil {
 		return runLaw{}, err
 	}

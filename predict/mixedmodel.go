@@ -60,6 +60,8 @@ func newBelievedBiases(f *field) (*believedBiases, error) {
 		doubt := firstDoubt(e, f.belief)
 		if i > 0 {
 			doubt = changeDoubt(e)
+		} else if err := f.stopDoubt(&doubt); err != nil {
+			return nil, err
 		}
 		inv, err := invert(&doubt)
 		if err != nil {

@@ -107,8 +107,11 @@ type Pass struct {
 	Lane    string
 	Machine Machine
 	Splits  Splits
-	Effort  Effort
-	FullFt  units.Number // how far it ran at full power, where noted
+	// A throttle stop is on for StopS from StopFromS after the launch; 0 without one.
+	StopFromS, StopS float64
+
+	Effort Effort
+	FullFt units.Number // how far it ran at full power, where noted
 
 	Air         weather.Air
 	AirKnown    bool    // false: there was no reading near enough; Air is then what is assumed, or zero

@@ -99,7 +99,8 @@ func believe(m Machine) (vehicle, prior2) {
 	return v, prior2{power, grip}
 }
 
-// firstDoubt is the covariance of the first era's biases before any run.
+// firstDoubt is the covariance of the first era's biases before any run (no source: set by
+// trial on the tuning seasons).
 func firstDoubt(e *era, b prior2) (s square) {
 	s.outer(e.power, b.power*b.power)
 	s.outer(e.grip, b.grip*b.grip)

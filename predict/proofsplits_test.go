@@ -11,6 +11,7 @@ import (
 // A 1000 ft time .2 s off is seen by the times on both sides of it, and clean slips are not
 // asked about.
 func TestProofreadTimesBetweenSplits(t *testing.T) {
+	leftToFullRun(t)
 	var wrong, found, asked, clean int
 	for by := range 2 {
 		for seed := uint64(firstTestSeed + 50); seed < firstTestSeed+54; seed++ {

@@ -41,7 +41,7 @@ func NewProspect(history []Pass, now Pass) (*Prospect, error) {
 
 func (p *Prospect) run(v vehicle) (vec, error) {
 	air, _ := p.Before.fit.airOf(&p.next)
-	return v.run(air, windShare*headwind(&p.next))
+	return v.runOf(&p.next, air)
 }
 
 // lever is one figure of each of a change's, in its order.

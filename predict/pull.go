@@ -37,8 +37,12 @@ const (
 // FullPull reports whether the run can have been at full power to the farthest
 // mark with both time and speed, and if not, why not. usual comes from UsualPulls;
 // where it is absent the usual range of all cars is the judge. A run without a
-// speed passes: there is nothing to doubt it by.
-func FullPull(s Splits, usual [Marks]units.Number) (full bool, why ShortPull) {
+// speed passes: there is nothing to doubt it by; so does one with a throttle stop.
+func FullPull(run Pass, usual [Marks]units.Number) (full bool, why ShortPull) {
+	s := run.Splits
+	if run.stopped() {
+		return true, why // the time that the stop takes is no lift
+	}
 	for m := At1320; m >= At660; m-- {
 		if s.Pull(m).Known() {
 			return s.fullAt(m, usual[m])

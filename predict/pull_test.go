@@ -28,7 +28,7 @@ func TestFullPullWithoutHistory(t *testing.T) {
 		{slipAt(At1320, 15.1, 105.84), false}, // product 1598: spun
 		{Splits{}, true},
 	} {
-		full, why := FullPull(c.s, [Marks]units.Number{})
+		full, why := FullPull(Pass{Splits: c.s}, [Marks]units.Number{})
 		if full != c.want || full != (why.Kind == "") {
 			t.Errorf("%v: %t, %+v", c.s, full, why)
 		}
@@ -38,7 +38,7 @@ func TestFullPullWithoutHistory(t *testing.T) {
 func TestFullPullAgainstOwnMedian(t *testing.T) {
 	usual := [Marks]units.Number{At1320: units.Some(1400)}
 	for mph, want := range map[float64]bool{1380 / 13.: true, 1365 / 13.: false, 1460 / 13.: true} {
-		if full, why := FullPull(slipAt(At1320, 13, mph), usual); full != want {
+		if full, why := FullPull(Pass{Splits: slipAt(At1320, 13, mph)}, usual); full != want {
 			t.Errorf("%.1f mph: %t, %+v", mph, full, why)
 		}
 	}

@@ -26,6 +26,14 @@ func campaignSize(short, ordinary, full uint64) uint64 {
 	return ordinary
 }
 
+// leftToFullRun skips a test where only what is quick is wanted.
+func leftToFullRun(t *testing.T) {
+	t.Helper()
+	if testing.Short() {
+		t.Skip("left to the run without -short")
+	}
+}
+
 // leverTally sums up how the predicted changes by one lever met the true ones.
 type leverTally struct {
 	upgradeTally

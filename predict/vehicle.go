@@ -41,6 +41,12 @@ func (r RunModel) launchOf(times float64) float64 {
 
 // run gives the logs of a run in that air, the textbook's law of the air taken
 // as it is.
+// runOf gives the logs of a run in its wind and with its throttle stop.
+func (v vehicle) runOf(p *Pass, air weather.Air) (vec, error) {
+	y, err := v.run(air, windShare*headwind(p))
+	return p.slowed(y), err
+}
+
 func (v vehicle) run(air weather.Air, headwindMPH float64) (vec, error) {
 	m := v.model
 	ratio := v.breathing.PowerRatio(air)

@@ -219,11 +219,11 @@ func asStated(all []account) (mean vec, err error) {
 	}
 	a := all[0]
 	air, _ := a.airOf(a.next)
-	before, err := a.eras[a.nextEra-1].car.run(air, windShare*headwind(a.next))
+	before, err := a.eras[a.nextEra-1].car.runOf(a.next, air)
 	if err != nil {
 		return mean, err
 	}
-	after, err := a.eras[a.nextEra].car.run(air, windShare*headwind(a.next))
+	after, err := a.eras[a.nextEra].car.runOf(a.next, air)
 	return l.mean.minus(before.minus(after)), err
 }
 

@@ -20,6 +20,7 @@ grants the forecast the run's own air. Runs not at full power to the end are set
 		RunE:    a.reads(a.backtest),
 	}
 	c.Flags().String("vehicle", "", "the vehicle")
+	plotFlag(c)
 	keywordFlag(c, "air", "known", "known before the run, or measured at it", "known", "measured")
 	return c
 }
@@ -36,5 +37,8 @@ func (a *app) backtest(c *cobra.Command, _ []string, lb *crew.Session) error {
 	if err != nil {
 		return err
 	}
-	return a.page.Backtest(v, air, b)
+	if err := a.page.Backtest(v, air, b); err != nil {
+		return err
+	}
+	return a.plot(c, lb, v, "forecasts", anyRun)
 }

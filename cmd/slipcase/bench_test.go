@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"slipcase/cmd/slipcase/internal/crew"
+	"slipcase/cmd/slipcase/internal/typed"
 	"slipcase/logbook"
 	"slipcase/weather/units"
 )
@@ -40,9 +41,9 @@ func writeSlips(tb testing.TB, dir string, vehicles, slips int) {
 			{"1000", fmt.Sprintf("%.3f", 10.980+off)},
 			{"1320", fmt.Sprintf("%.3f@105.84", 13.212+off)},
 		} {
-			for _, field := range slipFields {
-				if field.flag == f.flag {
-					if err := field.set(s, units.US, f.text); err != nil {
+			for _, field := range typed.SlipFields {
+				if field.Flag == f.flag {
+					if err := field.Set(s, units.US, f.text); err != nil {
 						tb.Fatal(err)
 					}
 				}
@@ -183,5 +184,75 @@ func BenchmarkSlipList(b *testing.B) {
 		if status, _, said := runLine(b, "slip", "list", "--format", "csv", "--logbook", dir); status != exitDone {
 			b.Fatal(said)
 		}
+	}
+}
+
+// BenchmarkReport writes the report of 1,000 runs of a vehicle.
+func BenchmarkReport(b *testing.B) {
+	dir := filepath.Join(b.TempDir(), "log")
+	manyRuns(b, dir, 1000)
+	for b.Loop() {
+		file := filepath.Join(b.TempDir(), "report.html")
+		if status, _, said := runLine(b, "report", "--force", "-o", file, "--logbook", dir); status != exitDone {
+			b.Fatal(said)
+		}
+		if info, err := os.Stat(file); err == nil {
+			b.ReportMetric(float64(info.Size())/1e6, "MB")
+		}
+	}
+}
+
+// BenchmarkPicture draws the air of 3,000 runs of a vehicle.
+func BenchmarkPicture(b *testing.B) {
+	dir := filepath.Join(b.TempDir(), "log")
+	manyRuns(b, dir, 3000)
+	for b.Loop() {
+		file := filepath.Join(b.TempDir(), "air.svg")
+		if status, _, said := runLine(b, "picture", "air", "--force", "-o", file, "--logbook", dir); status != exitDone {
+			b.Fatal(said)
+		}
+	}
+}
+
+// manyRuns is a log of runs of one vehicle, with its air once a day.
+func manyRuns(b *testing.B, dir string, runs int) {
+	b.Helper()
+	for _, line := range [][]string{
+		{"init"},
+		{"track", "add", "saltgrass", "--elevation", "812ft"},
+		{"vehicle", "add", "heron"},
+		{"setup", "add", "--from", "2024-01-01", "--weight", "3450", "--power", "312", "--power-at", "wheels", "--standard", "sae"},
+	} {
+		if status, _, said := runLine(b, append(line, "--logbook", dir)...); status != exitDone {
+			b.Fatal(line, said)
+		}
+	}
+	lb, err := logbook.Open(dir, logbook.Options{})
+	if err != nil {
+		b.Fatal(err)
+	}
+	var air []*logbook.Reading
+	var slips []*logbook.Slip
+	for i := range runs {
+		day := time.Date(2024, 3, 1+2*(i/8), 10, 0, 0, 0, time.UTC)
+		if i%8 == 0 {
+			r := &logbook.Reading{Time: logbook.Time{Time: day}, Track: "saltgrass"}
+			r.TempF, r.RHPct, r.StationInHg = units.Some(70+float64(i%25)), units.Some(50.), units.Some(28.9)
+			air = append(air, r)
+		}
+		off := float64(i*37%101)/2000 - 0.025
+		slips = append(slips, &logbook.Slip{
+			Vehicle: "heron", Track: "saltgrass", Lane: []string{"left", "right"}[i%2], Round: "E1", Result: "won",
+			Time: logbook.Time{Time: day.Add(time.Duration(i%8) * 30 * time.Minute)}, ReactionS: units.Some(0.04),
+			ET60S: units.Some(1.912 + off/5), ET330S: units.Some(5.437 + off/3), ET660S: units.Some(8.412 + off/2),
+			MPH660: units.Some(83.77), ET1000S: units.Some(10.98 + off), ET1320S: units.Some(13.212 + off),
+			MPH1320: units.Some(105.84),
+		})
+	}
+	if err := lb.AddReading(air...); err != nil {
+		b.Fatal(err)
+	}
+	if err := lb.AddSlips(slips...); err != nil {
+		b.Fatal(err)
 	}
 }

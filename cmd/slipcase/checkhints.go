@@ -84,5 +84,5 @@ func remedy(f logbook.Finding) string {
 // nouns are the commands of the files.
 var nouns = map[string]string{
 	"vehicles.csv": "vehicle", "tracks.csv": "track", "setups.csv": "setup", "air.csv": "air",
-	"slips.csv": "slip", "power.csv": "power", "plan.csv": "plan", "parts.csv": "part",
+	"slips.csv": "slip", "power.csv": "power", "plan.csv": "plan", "parts.csv": "part", "columns.csv": "column",
 }

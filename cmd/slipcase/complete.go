@@ -29,7 +29,7 @@ type completing = func(c *cobra.Command, args []string, begun string) ([]string,
 // ofGroup are the entries that the commands of a group name.
 var ofGroup = map[string]lister{
 	"vehicle": listVehicles, "track": listTracks, "setup": listSetups, "air": listReadings, "slip": listSlips,
-	"power": listSheets, "plan": listParts, "part": listWorn,
+	"power": listSheets, "plan": listParts, "part": listWorn, "column": listOwnColumns,
 }
 
 // ofFlag are the entries that a flag names.
@@ -185,6 +185,11 @@ func listParts(lb *crew.Session) ([]page.Listed, error) {
 func listWorn(lb *crew.Session) ([]page.Listed, error) {
 	all, _, err := lb.Worn("", lb.Now())
 	return each(all, err, page.ListedWorn)
+}
+
+func listOwnColumns(lb *crew.Session) ([]page.Listed, error) {
+	all, err := lb.OwnColumns()
+	return each(all, err, page.ListedOwnColumn)
 }
 
 func listReadings(lb *crew.Session) ([]page.Listed, error) {

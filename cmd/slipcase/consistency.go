@@ -2,6 +2,7 @@ package main
 
 import (
 	"errors"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -27,8 +28,10 @@ wanted chance of red.`,
 	}
 	f := c.Flags()
 	f.String("vehicle", "", "the vehicle")
+	plotFlag(c)
 	keywordFlag(c, "by", "lane", "lane, round or meet", "lane", "round", "meet").want = "lane, round or meet"
 	f.String("meet", "", "at this meet alone")
+	f.String("driver", "", "by this driver alone: lights are his")
 	secondsFlag(c, "reaction", typed.Reaction, "the reaction that is wanted, as the track prints it")
 	f.String("track", "", "with --reaction: the track that prints it; today's when left out")
 	chanceFlag(c, "red", 5, "how many times in 100 a red light is accepted")
@@ -42,9 +45,11 @@ func (a *app) consistency(c *cobra.Command, _ []string, lb *crew.Session) error 
 	}
 	by, _ := c.Flags().GetString("by")
 	meet, _ := c.Flags().GetString("meet")
+	driver, _ := c.Flags().GetString("driver")
 	ask := crew.AlikeAsk{
 		By:        crew.Grouping(by),
 		Meet:      meet,
+		Driver:    driver,
 		RedPct:    chanceOf(c, "red"),
 		ReactionS: secondsOf(c, "reaction"),
 	}
@@ -67,5 +72,14 @@ func (a *app) consistency(c *cobra.Command, _ []string, lb *crew.Session) error 
 	if err != nil {
 		return err
 	}
-	return a.page.Consistency(k)
+	if err := a.page.Consistency(k); err != nil {
+		return err
+	}
+	return a.plot(
+		c,
+		lb,
+		v,
+		"reaction",
+		func(r crew.Run) bool { return meet == "" || strings.EqualFold(meet, r.Slip.Meet) },
+	)
 }

@@ -19,6 +19,7 @@ that the air leaves (SAE J1349, by aspiration).`,
 		RunE:    a.reads(a.correctRuns),
 	}
 	c.Flags().String("vehicle", "", "of this vehicle alone")
+	plotFlag(c)
 	return c
 }
 
@@ -31,5 +32,13 @@ func (a *app) correctRuns(c *cobra.Command, _ []string, lb *crew.Session) error 
 	if err != nil {
 		return err
 	}
-	return a.page.StandardAir(out)
+	if err := a.page.StandardAir(out); err != nil {
+		return err
+	}
+	for _, cost := range out.Costs {
+		if err := a.plot(c, lb, cost.Vehicle, "trend", anyRun); err != nil {
+			return err
+		}
+	}
+	return nil
 }

@@ -8,6 +8,7 @@ import (
 	"hash/fnv"
 	"io"
 	"os"
+	"path/filepath"
 	"strings"
 	"time"
 
@@ -74,7 +75,11 @@ func (a *app) demo(c *cobra.Command, _ []string) error {
 			return err
 		}
 	}
-	a.page.DemoDone(dir)
+	page := filepath.Clean(dir) + "-report.html"
+	if err := demoLine(c.Context(), io.Discard, a.errOut, dir, `report --force -o "`+page+`"`); err != nil {
+		return err
+	}
+	a.page.DemoDone(dir, page)
 	return nil
 }
 

@@ -93,7 +93,10 @@ func (e *advised) Unwrap() error { return e.err }
 func hint(err error) string {
 	var own *advised
 	var void *crew.TakenOut
+	var column *crew.NoOwnColumn
 	switch {
+	case errors.As(err, &column):
+		return fmt.Sprintf("slipcase column add %s --kind number makes one; column list shows them", column.Name)
 	case errors.As(err, &own):
 		return own.hint
 	case errors.As(err, &void):

@@ -60,10 +60,14 @@ func (a *app) export(c *cobra.Command, args []string, lb *crew.Session) error {
 	if err != nil {
 		return err
 	}
+	own, err := lb.OwnOf(runs)
+	if err != nil {
+		return err
+	}
 	without, _ := c.Flags().GetBool("no-forecast")
 	force, _ := c.Flags().GetBool("force")
 	x := &exporting{
-		&notebook.Placing{Over: force}, c, lb, runs, filter.Keeps, notebook.RunColumns(lb.ID(), !without), !without,
+		&notebook.Placing{Over: force}, c, lb, runs, filter.Keeps, notebook.RunColumns(lb.ID(), !without, own), !without,
 		a.tty.Bar("exporting"), nil,
 	}
 	defer x.Drop()

@@ -11,100 +11,26 @@ import (
 	"slipcase/weather/units"
 )
 
-// field is one column as the racer types it: the flag, its help, and how the text
-// is read into the row. Flags, prompts and amendments all go through it.
-type field[T any] struct {
-	flag, help string
-	set        func(row *T, bare units.System, text string) error
-	words      []string // what it can be, where that is one of a few
-}
-
-// absent is what a racer types to leave a value out.
-const absent = "."
-
-func number[T any](flag, help string, kind units.Kind, at func(*T) *units.Number) field[T] {
-	return readIn(flag, help, func(bare units.System, text string) (units.Number, error) {
-		return parseNumber(bare, kind, text)
-	}, at)
-}
-
-// read is a number with its own way of being typed.
-func read[T any](flag, help string, parse func(text string) (units.Number, error), at func(*T) *units.Number) field[T] {
-	return readIn(flag, help, func(_ units.System, text string) (units.Number, error) { return parse(text) }, at)
-}
-
-// readIn is read where a bare number is of the log's units.
-func readIn[T any](
-	flag, help string, parse func(bare units.System, text string) (units.Number, error), at func(*T) *units.Number,
-) field[T] {
-	return field[T]{flag: flag, help: help, set: func(row *T, bare units.System, text string) error {
-		n, err := parse(bare, text)
-		if err != nil {
-			return err
-		}
-		*at(row) = n
-		return nil
-	}}
-}
-
-// distance is a length along the track.
-func distance[T any](flag, help string, at func(*T) *units.Number) field[T] {
-	return readIn(flag, help, func(bare units.System, text string) (units.Number, error) {
-		if text = strings.TrimSpace(text); text == absent || text == "" {
-			return units.Number{}, nil
-		}
-		ft, err := units.ParseDistance(bare, text)
-		return units.Some(ft), err
-	}, at)
-}
-
-func parseNumber(bare units.System, kind units.Kind, text string) (units.Number, error) {
-	if text = strings.TrimSpace(text); text == absent || text == "" {
-		return units.Number{}, nil
-	}
-	v, err := kind.ParseIn(bare, text)
-	return units.Some(v), err
-}
-
-func words[T any](flag, help string, at func(*T) *string) field[T] {
-	return field[T]{flag: flag, help: help, set: func(row *T, _ units.System, text string) error {
-		if text == absent {
-			text = ""
-		}
-		*at(row) = strings.TrimSpace(text)
-		return nil
-	}}
-}
-
-// choice is a field of a few words, which a phone may have capitalised.
-func choice[T any](flag, help string, at func(*T) *string, few ...string) field[T] {
-	f := words(flag, help, at)
-	set := f.set
-	f.set = func(row *T, bare units.System, text string) error { return set(row, bare, strings.ToLower(text)) }
-	f.words = few
-	return f
-}
-
 // register gives a command the flags of the fields.
-func register[T any](c *cobra.Command, fields []field[T]) {
+func register[T any](c *cobra.Command, fields []typed.Field[T]) {
 	for _, f := range fields {
 		check := func(bare units.System, text string) error {
 			var scratch T
-			return f.set(&scratch, bare, text)
+			return f.Set(&scratch, bare, text)
 		}
-		c.Flags().Var(&typedCell{check: check, words: f.words}, f.flag, f.help)
+		c.Flags().Var(&typedCell{check: check, words: f.Words, many: f.Many}, f.Flag, f.Help)
 	}
 }
 
 // apply reads the flags that were given into a row.
-func apply[T any](c *cobra.Command, fields []field[T], row *T) error {
+func apply[T any](c *cobra.Command, fields []typed.Field[T], row *T) error {
 	for _, f := range fields {
-		if !c.Flags().Changed(f.flag) {
+		if !c.Flags().Changed(f.Flag) {
 			continue
 		}
-		text, _ := c.Flags().GetString(f.flag)
-		if err := f.set(row, bareIn(c), text); err != nil {
-			return usagef("--%s: %v", f.flag, err)
+		text, _ := c.Flags().GetString(f.Flag)
+		if err := f.Set(row, bareIn(c), text); err != nil {
+			return usagef("--%s: %v", f.Flag, err)
 		}
 	}
 	return nil

@@ -164,12 +164,16 @@ type typedCell struct {
 	text  string
 	check func(bare units.System, text string) error
 	words []string // what it can be, where that is one of a few
+	many  bool
 }
 
 func (v *typedCell) String() string { return v.text }
 func (v *typedCell) Type() string   { return "string" }
 
 func (v *typedCell) Set(text string) error {
+	if v.many && v.text != "" {
+		text = v.text + "; " + text
+	}
 	v.text = text
 	return nil
 }

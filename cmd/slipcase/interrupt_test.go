@@ -103,6 +103,7 @@ func TestInterrupt(t *testing.T) {
 // TestInterruptedMerge presses Ctrl-C while a merge writes, which shows by the journal
 // having grown when the slips have not: all of it is recorded all the same.
 func TestInterruptedMerge(t *testing.T) {
+	leftToFullRun(t)
 	dir, env := filled(t, 1)
 	other := filepath.Join(t.TempDir(), "other")
 	if err := os.CopyFS(other, os.DirFS(dir)); err != nil {

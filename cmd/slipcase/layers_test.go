@@ -90,11 +90,12 @@ var mayImport = map[string][]string{
 		"slipcase/weather/units",
 	},
 	in + "picture": {in + "crew", in + "page", "slipcase/weather/units"},
+	in + "report":  {in + "crew", in + "page", in + "picture", in + "table", "slipcase/weather/units"},
 	inPhone:        {in + "crew", in + "page", in + "table", in + "typed", "slipcase/logbook", "slipcase/weather/units"},
 	"slipcase/cmd/slipcase": {
 		"slipcase/weather", "slipcase/weather/units", "slipcase/logbook", "slipcase/predict",
 		in + "table", in + "tty", in + "typed", in + "crew", in + "page", in + "notebook", in + "board",
-		in + "picture", in + "printed", in + "intake", inPhone,
+		in + "picture", in + "report", in + "printed", in + "intake", inPhone,
 	},
 }
 

@@ -82,6 +82,7 @@ consistency
 forecast --lane left --why
 backtest
 trend
+day --blank
 best
 season 2026
 setup add --name carb --weight 3452lb --power 330hp --from "2026-05-02 17:25"
@@ -92,6 +93,10 @@ plan amend headers --hours 8
 plan list
 
 plan rank --track saltgrass
+column add jets --kind number
+column list
+column void jets
+column unvoid last
 part add plugs --vehicle heron --life 60runs --has 43
 part add slicks-b --life 40runs
 part remove plugs
@@ -120,6 +125,7 @@ serve devices
 ! serve devices revoke nobody
 import DIR/runs.xlsx
 picture air -o DIR/air.png
+report -o DIR/report.html
 demo --logbook DIR/season
 `
 

@@ -5,6 +5,7 @@ import (
 
 	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/cmd/slipcase/internal/page"
+	"slipcase/cmd/slipcase/internal/typed"
 	"slipcase/logbook"
 	"slipcase/weather/units"
 )
@@ -13,19 +14,23 @@ import (
 type threeNumbers func(*logbook.Part) (low, likely, high *units.Number)
 
 // three makes a field of a figure that is one, or low/likely/high.
-func three(flag, help string, kind units.Kind, sign float64, at threeNumbers) field[logbook.Part] {
-	return field[logbook.Part]{flag: flag, help: help, set: func(p *logbook.Part, bare units.System, text string) error {
-		if text == absent {
-			at.clear(p)
+func three(flag, help string, kind units.Kind, sign float64, at threeNumbers) typed.Field[logbook.Part] {
+	return typed.Field[logbook.Part]{
+		Flag: flag,
+		Help: help,
+		Set: func(p *logbook.Part, bare units.System, text string) error {
+			if text == typed.Absent {
+				at.clear(p)
+				return nil
+			}
+			f, err := parseFigure(bare, text, kind)
+			if err != nil {
+				return err
+			}
+			at.set(p, f, sign)
 			return nil
-		}
-		f, err := parseFigure(bare, text, kind)
-		if err != nil {
-			return err
-		}
-		at.set(p, f, sign)
-		return nil
-	}}
+		},
+	}
 }
 
 func (at threeNumbers) set(p *logbook.Part, f crew.Asked, sign float64) {
@@ -55,7 +60,7 @@ var (
 func setGain(p *logbook.Part, bare units.System, text string) error {
 	gainHP.clear(p)
 	gainPct.clear(p)
-	if text == absent {
+	if text == typed.Absent {
 		return nil
 	}
 	f, err := parseFigure(bare, text, units.Power, units.Percent)
@@ -70,10 +75,15 @@ func setGain(p *logbook.Part, bare units.System, text string) error {
 	return nil
 }
 
-var partFields = []field[logbook.Part]{
-	{flag: "gain", help: "power added, as 25hp, 8% or low/likely/high as 15/25/30hp", set: setGain},
-	choice("power-at", "where that power counts: wheels or clutch", func(p *logbook.Part) *string { return &p.PowerAt },
-		"wheels", "clutch"),
+var partFields = []typed.Field[logbook.Part]{
+	{Flag: "gain", Help: "power added, as 25hp, 8% or low/likely/high as 15/25/30hp", Set: setGain},
+	typed.ChoiceField(
+		"power-at",
+		"where that power counts: wheels or clutch",
+		func(p *logbook.Part) *string { return &p.PowerAt },
+		"wheels",
+		"clutch",
+	),
 	three("lose", "weight taken off, as 40lb; -15lb puts it on", units.Weight, -1,
 		func(p *logbook.Part) (_, _, _ *units.Number) {
 			return &p.WeightLowLb, &p.WeightLb, &p.WeightHighLb
@@ -88,12 +98,16 @@ var partFields = []field[logbook.Part]{
 	three("hours", "hours of work, as 8 or 6/8/12", units.Hours, 1, func(p *logbook.Part) (_, _, _ *units.Number) {
 		return &p.HoursLow, &p.Hours, &p.HoursHigh
 	}),
-	words("replaces", "changes of the plan that do not go together with it, as radials,stock-headers",
+	typed.WordsField("replaces", "changes of the plan that do not go together with it, as radials,stock-headers",
 		func(p *logbook.Part) *string { return &p.Replaces }),
-	words("needs", "changes of the plan that must be in with it", func(p *logbook.Part) *string { return &p.Needs }),
-	choice("safety", "the safety equipment that it is, as roll-bar: bought where the times call for it",
+	typed.WordsField(
+		"needs",
+		"changes of the plan that must be in with it",
+		func(p *logbook.Part) *string { return &p.Needs },
+	),
+	typed.ChoiceField("safety", "the safety equipment that it is, as roll-bar: bought where the times call for it",
 		func(p *logbook.Part) *string { return &p.Safety }),
-	words("notes", "anything else", func(p *logbook.Part) *string { return &p.Notes }),
+	typed.WordsField("notes", "anything else", func(p *logbook.Part) *string { return &p.Notes }),
 }
 
 func (a *app) planCommand() *cobra.Command {

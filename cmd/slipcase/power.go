@@ -10,33 +10,39 @@ import (
 
 	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/cmd/slipcase/internal/page"
+	"slipcase/cmd/slipcase/internal/typed"
 	"slipcase/logbook"
 	"slipcase/weather/units"
 )
 
-var sheetFields = []field[logbook.Sheet]{
-	choice("power-at", "where it was measured: wheels or clutch", func(s *logbook.Sheet) *string { return &s.At },
-		"wheels", "clutch"),
-	choice("standard", "what it is corrected to: sae, standard, din or none",
+var sheetFields = []typed.Field[logbook.Sheet]{
+	typed.ChoiceField(
+		"power-at",
+		"where it was measured: wheels or clutch",
+		func(s *logbook.Sheet) *string { return &s.At },
+		"wheels",
+		"clutch",
+	),
+	typed.ChoiceField("standard", "what it is corrected to: sae, standard, din or none",
 		func(s *logbook.Sheet) *string { return &s.Standard }, "sae", "standard", "din", "none"),
-	number("temp", "air temperature at the dyno, as 88F or 31C", units.Temperature,
+	typed.NumberField("temp", "air temperature at the dyno, as 88F or 31C", units.Temperature,
 		func(s *logbook.Sheet) *units.Number { return &s.TempF }),
-	number("rh", "relative humidity at the dyno, percent", units.Percent,
+	typed.NumberField("rh", "relative humidity at the dyno, percent", units.Percent,
 		func(s *logbook.Sheet) *units.Number { return &s.RHPct }),
-	number("station", "station pressure at the dyno, as 28.94inHg", units.Pressure,
+	typed.NumberField("station", "station pressure at the dyno, as 28.94inHg", units.Pressure,
 		func(s *logbook.Sheet) *units.Number { return &s.StationInHg }),
-	words("notes", "anything else", func(s *logbook.Sheet) *string { return &s.Notes }),
-	{flag: "peak", help: "instead of --sheet: the peak alone, as 312hp or 312hp@5600rpm", set: setPeak},
+	typed.WordsField("notes", "anything else", func(s *logbook.Sheet) *string { return &s.Notes }),
+	{Flag: "peak", Help: "instead of --sheet: the peak alone, as 312hp or 312hp@5600rpm", Set: setPeak},
 }
 
 // setPeak reads a peak with or without its engine speed.
 func setPeak(s *logbook.Sheet, bare units.System, text string) error {
 	power, rpm, both := strings.Cut(text, "@")
 	var err error
-	if s.PeakHP, err = parseNumber(bare, units.Power, power); err != nil || !both {
+	if s.PeakHP, err = typed.ParseNumber(bare, units.Power, power); err != nil || !both {
 		return err
 	}
-	s.PeakRPM, err = parseNumber(bare, units.RPM, rpm)
+	s.PeakRPM, err = typed.ParseNumber(bare, units.RPM, rpm)
 	return err
 }
 

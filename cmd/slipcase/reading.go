@@ -6,32 +6,33 @@ import (
 	"github.com/spf13/cobra"
 
 	"slipcase/cmd/slipcase/internal/crew"
+	"slipcase/cmd/slipcase/internal/typed"
 	"slipcase/logbook"
 	"slipcase/weather"
 	"slipcase/weather/units"
 )
 
 // readingFields are the instruments, for every command that takes air.
-var readingFields = []field[weather.Reading]{
-	number("temp", "air temperature, as 88F or 31C", units.Temperature,
+var readingFields = []typed.Field[weather.Reading]{
+	typed.NumberField("temp", "air temperature, as 88F or 31C", units.Temperature,
 		func(r *weather.Reading) *units.Number { return &r.TempF }),
-	number("rh", "relative humidity, percent", units.Percent,
+	typed.NumberField("rh", "relative humidity, percent", units.Percent,
 		func(r *weather.Reading) *units.Number { return &r.RHPct }),
-	number("dew-point", "dew point instead of --rh", units.Temperature,
+	typed.NumberField("dew-point", "dew point instead of --rh", units.Temperature,
 		func(r *weather.Reading) *units.Number { return &r.DewPointF }),
-	number("wet-bulb", "wet bulb instead of --rh", units.Temperature,
+	typed.NumberField("wet-bulb", "wet bulb instead of --rh", units.Temperature,
 		func(r *weather.Reading) *units.Number { return &r.WetBulbF }),
-	number("station", "pressure a barometer at the track feels, as 28.94inHg or 980hPa", units.Pressure,
+	typed.NumberField("station", "pressure a barometer at the track feels, as 28.94inHg or 980hPa", units.Pressure,
 		func(r *weather.Reading) *units.Number { return &r.StationInHg }),
-	number("altimeter", "altimeter setting instead of --station, as 29.95inHg", units.Pressure,
+	typed.NumberField("altimeter", "altimeter setting instead of --station, as 29.95inHg", units.Pressure,
 		func(r *weather.Reading) *units.Number { return &r.AltimeterInHg }),
-	number("sea-level", "sea-level pressure instead of --station", units.Pressure,
+	typed.NumberField("sea-level", "sea-level pressure instead of --station", units.Pressure,
 		func(r *weather.Reading) *units.Number { return &r.SeaLevelInHg }),
-	number("da", "density altitude instead, where that alone was read, as 1,855ft", units.Length,
+	typed.NumberField("da", "density altitude instead, where that alone was read, as 1,855ft", units.Length,
 		func(r *weather.Reading) *units.Number { return &r.DensityAltitudeFt }),
-	number("wind", "wind speed, as 6mph", units.Speed,
+	typed.NumberField("wind", "wind speed, as 6mph", units.Speed,
 		func(r *weather.Reading) *units.Number { return &r.WindMPH }),
-	number("wind-from", "true bearing the wind blows from, 0 to 360", units.Degrees,
+	typed.NumberField("wind-from", "true bearing the wind blows from, 0 to 360", units.Degrees,
 		func(r *weather.Reading) *units.Number { return &r.WindFromDeg }),
 }
 
@@ -44,7 +45,7 @@ func registerReading(c *cobra.Command) {
 // reading reads the air flags of a command. given is false when there were none.
 func reading(c *cobra.Command) (r weather.Reading, report weather.Report, given bool, err error) {
 	for _, f := range readingFields {
-		given = given || c.Flags().Changed(f.flag)
+		given = given || c.Flags().Changed(f.Flag)
 	}
 	if c.Flags().Changed("metar") {
 		text, _ := c.Flags().GetString("metar")
@@ -88,7 +89,7 @@ func (a *app) airOf(
 func airFlags() []string {
 	names := []string{"metar"}
 	for _, f := range readingFields {
-		names = append(names, f.flag)
+		names = append(names, f.Flag)
 	}
 	return names
 }

@@ -123,10 +123,11 @@ or the metric one in a logbook made with init --units metric.`,
 	root.AddCommand(a.demoCommand(), a.initCommand(), a.vehicleCommand(), a.trackCommand(), a.setupCommand(),
 		a.airCommand(), a.slipCommand(), a.forecastCommand(), a.correctCommand(),
 		a.roundCommand(), a.dialCommand(), a.consistencyCommand(), a.backtestCommand(), a.trendCommand(), a.compareCommand(),
-		a.bestCommand(), a.seasonCommand(),
+		a.dayCommand(), a.bestCommand(), a.seasonCommand(),
 		a.powerCommand(), a.gearingCommand(), a.boostCommand(), a.planCommand(), a.partCommand(), a.passCommand(),
+		a.columnCommand(),
 		a.checkCommand(), a.backupCommand(), a.restoreCommand(), a.mergeCommand(), a.importCommand(), a.exportCommand(),
-		a.pictureCommand(), a.serveCommand(),
+		a.pictureCommand(), a.reportCommand(), a.serveCommand(),
 		a.versionCommand(), a.manCommand())
 	if a.held != nil {
 		root.AddCommand(a.useCommand())

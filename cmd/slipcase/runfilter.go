@@ -24,6 +24,7 @@ func runFilterFlags(c *cobra.Command) {
 	f.String("from", "", "from this day or time on, as 2026-05-02")
 	f.String("to", "", "up to this day or time, the day itself too")
 	f.String("da", "", "in air of these density altitudes alone, as 1500..2500")
+	f.StringArray("own", nil, "with this in a column of your own, as jets=68")
 	f.Bool("full", false, "at full power alone, as far as you noted")
 }
 
@@ -44,6 +45,10 @@ func (a *app) runFilter(c *cobra.Command, lb *crew.Session) (f crew.RunFilter, e
 			return f, err
 		}
 		f.Track = t.ID
+	}
+	own, _ := c.Flags().GetStringArray("own")
+	if err := lb.AskOwn(&f, strings.Join(own, ";")); err != nil {
+		return f, err
 	}
 	zone, err := a.raceZone(lb)
 	if err != nil {

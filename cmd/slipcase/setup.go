@@ -8,29 +8,30 @@ import (
 
 	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/cmd/slipcase/internal/page"
+	"slipcase/cmd/slipcase/internal/typed"
 	"slipcase/logbook"
 	"slipcase/weather/units"
 )
 
-var setupFields = []field[logbook.Setup]{
-	words("name", "a short name for it, as bigger-carb", func(s *logbook.Setup) *string { return &s.Name }),
-	number("weight", "ready to run, with driver or rider, as 3450lb or 1565kg", units.Weight,
+var setupFields = []typed.Field[logbook.Setup]{
+	typed.WordsField("name", "a short name for it, as bigger-carb", func(s *logbook.Setup) *string { return &s.Name }),
+	typed.NumberField("weight", "ready to run, with driver or rider, as 3450lb or 1565kg", units.Weight,
 		func(s *logbook.Setup) *units.Number { return &s.WeightLb }),
-	number("power", "as 312hp or 233kW", units.Power, func(s *logbook.Setup) *units.Number { return &s.PowerHP }),
-	choice("power-at", "where it was measured: wheels or clutch", func(s *logbook.Setup) *string { return &s.PowerAt },
+	typed.NumberField("power", "as 312hp or 233kW", units.Power, func(s *logbook.Setup) *units.Number { return &s.PowerHP }),
+	typed.ChoiceField("power-at", "where it was measured: wheels or clutch", func(s *logbook.Setup) *string { return &s.PowerAt },
 		"wheels", "clutch"),
-	choice("standard", "what the sheet is corrected to: sae, standard, din or none",
+	typed.ChoiceField("standard", "what the sheet is corrected to: sae, standard, din or none",
 		func(s *logbook.Setup) *string { return &s.PowerStandard }, "sae", "standard", "din", "none"),
-	number("boost", "of a turbo, above the air outside, as 14psi or 1bar", units.TyrePressure,
+	typed.NumberField("boost", "of a turbo, above the air outside, as 14psi or 1bar", units.TyrePressure,
 		func(s *logbook.Setup) *units.Number { return &s.BoostPsi }),
-	choice("boost-held", "what stays when the air thins: gauge (a spring), absolute (a sensor) or ratio",
+	typed.ChoiceField("boost-held", "what stays when the air thins: gauge (a spring), absolute (a sensor) or ratio",
 		func(s *logbook.Setup) *string { return &s.BoostHeld }, "gauge", "absolute", "ratio"),
-	words("sheet", "the dyno sheet that the power is from: slipcase power list",
+	typed.WordsField("sheet", "the dyno sheet that the power is from: slipcase power list",
 		func(s *logbook.Setup) *string { return &s.Power }),
-	words("change", "what was changed; names of slipcase plan list, apart by commas, are held against what they promised",
+	typed.WordsField("change", "what was changed; names of slipcase plan list, apart by commas, are held against what they promised",
 		func(s *logbook.Setup) *string { return &s.Change }),
-	number("cost", "what it cost", units.Money, func(s *logbook.Setup) *units.Number { return &s.Cost }),
-	words("notes", "anything else", func(s *logbook.Setup) *string { return &s.Notes }),
+	typed.NumberField("cost", "what it cost", units.Money, func(s *logbook.Setup) *units.Number { return &s.Cost }),
+	typed.WordsField("notes", "anything else", func(s *logbook.Setup) *string { return &s.Notes }),
 }
 
 func (a *app) setupCommand() *cobra.Command {

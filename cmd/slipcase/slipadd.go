@@ -21,10 +21,10 @@ func (a *app) slipAdd() *cobra.Command {
 		Long: `Records a time slip and judges it at once. Alone on a terminal it asks, in the
 order of the slip; on one line, places are told by what is plausible, "." for a
 missing time; or by flags. Digits alone will do: 1912 is 1.912, 10584 is 105.84.
-A red light is -.012 or r012. On a line also: left, won, lifted, E1, dial 13.25,
-14:25, a vehicle, a track, dq, bye, buyback (bb), in short L, d1325, 2:25pm; and
-/ before the other lane: reaction, ET, mph, dial, broke (before it staged, or
-behind its reaction), staged broke. Both lanes tell who won. "-" reads many.`,
+A red light is -.012 or r012. On a line also: left, won, lifted 600ft, E1, dial
+13.25, 14:25, a vehicle, a track, dq, bye, bb (buyback), jets=68; in short L,
+d1325, 2:25pm; / before the other lane: reaction, ET, mph, dial, broke (before
+it staged, or behind its reaction), staged broke. Both tell who won. "-": many.`,
 		Example: `  slipcase slip add .042 1.912 5.437 8.412@83.77 10.980 13.212@105.84
   slipcase slip add 042 1912 . 8412@8377 left E2 dial 1325 / 051 12430 1240
   slipcase slip add --vehicle heron --track saltgrass - < slips.txt`,
@@ -48,7 +48,7 @@ func (a *app) addSlip(c *cobra.Command, args []string, lb *crew.Session) error {
 		return err
 	}
 	var s slip
-	if err := apply(c, slipFields, &s); err != nil {
+	if err := apply(c, typed.SlipFields, &s); err != nil {
 		return err
 	}
 	if _, some := s.Finish(); !some && len(args) == 0 && a.tty.Interactive() {
@@ -162,7 +162,7 @@ func (r *typist) slip(text string) (slip, error) {
 		return slip{}, err
 	}
 	s := l.Slip
-	if err := apply(r.c, slipFields, &s); err != nil {
+	if err := apply(r.c, typed.SlipFields, &s); err != nil {
 		return slip{}, err
 	}
 	s.Vehicle, s.Track, s.Time = v.ID, t.ID, logbook.Time{Time: at}

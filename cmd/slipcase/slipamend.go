@@ -11,6 +11,7 @@ import (
 	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/cmd/slipcase/internal/intake"
 	"slipcase/cmd/slipcase/internal/page"
+	"slipcase/cmd/slipcase/internal/typed"
 	"slipcase/logbook"
 )
 
@@ -50,7 +51,7 @@ func (a *app) amendSlip(c *cobra.Command, args []string, lb *crew.Session) error
 		}
 	}
 	s, err = lb.AmendSlip(s.ID, func(s *slip) error {
-		if err := apply(c, slipFields, s); err != nil {
+		if err := apply(c, typed.SlipFields, s); err != nil {
 			return err
 		}
 		if v != "" {

@@ -46,8 +46,8 @@ var errBack = errors.New("back") // the racer wants the question before
 // slipForm asks for a slip and records it; s holds what the flags have said.
 func (a *app) slipForm(c *cobra.Command, lb *crew.Session, r *typist, s slip) error {
 	f := &form{typist: r, slip: s, given: map[string]bool{}}
-	for _, field := range slipFields {
-		f.given[field.flag] = c.Flags().Changed(field.flag)
+	for _, field := range typed.SlipFields {
+		f.given[field.Flag] = c.Flags().Changed(field.Flag)
 	}
 	if err := f.begin(); err != nil {
 		return err
@@ -192,7 +192,7 @@ func (f *form) answer(st step, text string) error {
 // steps are the questions for this slip: the times as far as the track is long.
 func (f *form) steps() []step {
 	steps := []step{{"run", (*form).head, (*form).takeHead}}
-	for i, flag := range timesOf {
+	for i, flag := range typed.TimesOf {
 		if f.given[flag] || f.beyond(flag) {
 			continue
 		}

@@ -41,7 +41,15 @@ func (a *app) listSlips(c *cobra.Command, _ []string, lb *crew.Session) error {
 		return err
 	}
 	columns, _ := c.Flags().GetStringSlice("columns")
-	err = a.page.Slips(js, of, columns)
+	runs := make([]crew.Run, len(js))
+	for i := range js {
+		runs[i] = js[i].Run
+	}
+	own, err := lb.OwnOf(runs)
+	if err != nil {
+		return err
+	}
+	err = a.page.Slips(js, of, own, columns)
 	if unknown := page.UnknownColumn(""); errors.As(err, &unknown) {
 		return usage(err)
 	}

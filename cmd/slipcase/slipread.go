@@ -102,7 +102,7 @@ func (a *app) slipText(args []string) (string, error) {
 
 // about is what is known of a printed slip beside its text: whose it is, and where.
 func (r *typist) about() (s slip, t logbook.Track, err error) {
-	if err := apply(r.c, slipFields, &s); err != nil {
+	if err := apply(r.c, typed.SlipFields, &s); err != nil {
 		return s, t, err
 	}
 	name, _ := r.c.Flags().GetString("vehicle")

@@ -13,7 +13,7 @@ import (
 	"slipcase/weather/units"
 )
 
-// takeTime takes the answer to one of timesOf. Several numbers are this field and
+// takeTime takes the answer to one of typed.TimesOf. Several numbers are this field and
 // those after it: a whole slip can be typed at the first.
 func (f *form) takeTime(at int, text string) error {
 	if text == f.a.page.AsTyped(f.slip, at) {
@@ -42,8 +42,8 @@ func (f *form) takeTime(at int, text string) error {
 	if len(words) > 1 && !(at >= 3 && len(words) == 2 && !strings.Contains(text, "@") && isSpeed(words[1])) {
 		return f.takeRest(at, words)
 	}
-	field, _ := slipField(timesOf[at])
-	return field.set(&f.slip, bareIn(f.c), text)
+	field, _ := typed.SlipField(typed.TimesOf[at])
+	return field.Set(&f.slip, bareIn(f.c), text)
 }
 
 // isSpeed reports that a number has the two decimals, or none, of a printed speed.
@@ -64,7 +64,7 @@ type late struct {
 func (f *form) lateSpeed(at int, text string) (mph late, is typed.Late) {
 	cells, splits := speedCells(&f.slip), f.slip.Splits()
 	i := min(at, len(splits)) - 1
-	if at < len(timesOf) {
+	if at < len(typed.TimesOf) {
 		i--
 	}
 	for ; i >= 0 && !splits[i].ETS.Known(); i-- {
@@ -73,7 +73,7 @@ func (f *form) lateSpeed(at int, text string) (mph late, is typed.Late) {
 		return mph, typed.NotSpeed
 	}
 	next := 0.
-	if at < len(timesOf) {
+	if at < len(typed.TimesOf) {
 		next = splits[at-1].Ft
 	}
 	mph.at, mph.ft = cells[i], splits[i].Ft
@@ -95,7 +95,7 @@ func (f *form) asSpeed(at int, text string, mph late) (bool, error) {
 		return false, err
 	}
 	fmt.Fprintf(f.a.tty.Out, "  [Enter] %g ft speed %s\n", mph.ft, f.a.page.Speed(mph.n))
-	word, err := f.a.tty.Key(fmt.Sprintf("  [t] %s ft time %s", timesOf[at], page.Seconds(et)), "", "time", tty.Back)
+	word, err := f.a.tty.Key(fmt.Sprintf("  [t] %s ft time %s", typed.TimesOf[at], page.Seconds(et)), "", "time", tty.Back)
 	if word == tty.Back {
 		err = errBack
 	}
@@ -112,7 +112,7 @@ func speedCells(s *slip) []*units.Number {
 func (f *form) takeEarly(at int, text string) error {
 	wrong := fmt.Errorf("%q: a speed is printed from 660 ft on; back goes to the line before", clipped(text))
 	et, mph, _, err := typed.Split(bareIn(f.c), text, 660)
-	if err != nil || timesOf[at+1] != "660" {
+	if err != nil || typed.TimesOf[at+1] != "660" {
 		return wrong
 	}
 	s := f.slip
@@ -137,7 +137,7 @@ func (f *form) takeEarly(at int, text string) error {
 	return nil
 }
 
-// takeRest reads a line from one of timesOf on, as far as it goes; the question asked
+// takeRest reads a line from one of typed.TimesOf on, as far as it goes; the question asked
 // next is that behind its last time.
 func (f *form) takeRest(at int, words []string) error {
 	line := slices.Concat(slices.Repeat([]string{typed.Absent}, at), words)
@@ -189,7 +189,7 @@ func (f *form) goBehind(last int, first []int, other bool) {
 		}
 	}
 	for i, st := range f.steps() {
-		if place := slices.Index(timesOf, strings.TrimSuffix(st.label, " ft")); place >= 0 && place <= told || other {
+		if place := slices.Index(typed.TimesOf, strings.TrimSuffix(st.label, " ft")); place >= 0 && place <= told || other {
 			f.at = i
 		}
 	}
@@ -202,7 +202,7 @@ func (f *form) takeOther(text string) error {
 		return nil
 	}
 	text = typed.Joined(text)
-	switch mph, is := f.lateSpeed(len(timesOf), text); {
+	switch mph, is := f.lateSpeed(len(typed.TimesOf), text); {
 	case is == typed.OnlySpeed:
 		*mph.at, f.at = mph.n, f.at-1
 		return nil
@@ -303,15 +303,15 @@ func (f *form) change(text string) error {
 	name, rest, _ := strings.Cut(typed.Joined(text), " ")
 	name, rest = strings.ToLower(strings.TrimSuffix(name, ":")), strings.TrimSpace(rest)
 	before := f.slip
-	field, ok := slipField(name)
+	field, ok := typed.SlipField(name)
 	var err error
 	switch {
-	case rest == "" && slices.Contains(yesAlone, name):
-		err = field.set(&f.slip, bareIn(f.c), "yes")
+	case rest == "" && slices.Contains(typed.YesAlone, name):
+		err = field.Set(&f.slip, bareIn(f.c), "yes")
 	case rest == "" && (ok || name == "/" || name == "other"):
 		err = fmt.Errorf(`%s is to be what? want the field and its value, as 60 1.9; "60 ." leaves it out`, name)
 	case ok:
-		err = field.set(&f.slip, bareIn(f.c), rest)
+		err = field.Set(&f.slip, bareIn(f.c), rest)
 	case name == "/" || name == "other":
 		err = f.correctOther(rest)
 	case typed.IsNumber(name):

@@ -8,34 +8,35 @@ import (
 
 	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/cmd/slipcase/internal/page"
+	"slipcase/cmd/slipcase/internal/typed"
 	"slipcase/logbook"
 	"slipcase/weather/units"
 )
 
-var trackFields = []field[logbook.Track]{
-	words("title", "its full name, free to change", func(t *logbook.Track) *string { return &t.Title }),
-	number("elevation", "above sea level, as 812ft or 247m", units.Length,
+var trackFields = []typed.Field[logbook.Track]{
+	typed.WordsField("title", "its full name, free to change", func(t *logbook.Track) *string { return &t.Title }),
+	typed.NumberField("elevation", "above sea level, as 812ft or 247m", units.Length,
 		func(t *logbook.Track) *units.Number { return &t.ElevationFt }),
 	{
-		flag: "length",
-		help: "a distance timed there, as 660ft, 201m or 1/8; apart by commas where several",
-		set:  setLengths,
+		Flag: "length",
+		Help: "a distance timed there, as 660ft, 201m or 1/8; apart by commas where several",
+		Set:  setLengths,
 	},
-	number("heading", "true bearing from start to finish, 0 to 360", units.Degrees,
+	typed.NumberField("heading", "true bearing from start to finish, 0 to 360", units.Degrees,
 		func(t *logbook.Track) *units.Number { return &t.HeadingDeg }),
-	words("time-zone", "as America/Chicago; without it the machine's",
+	typed.WordsField("time-zone", "as America/Chicago; without it the machine's",
 		func(t *logbook.Track) *string { return &t.TimeZone }),
-	number("perfect-reaction", "what the slip prints for a perfect light: 0, 0.4 or 0.5", units.Seconds,
+	typed.NumberField("perfect-reaction", "what the slip prints for a perfect light: 0, 0.4 or 0.5", units.Seconds,
 		func(t *logbook.Track) *units.Number { return &t.PerfectReactionS }),
-	choice("both-red", "who loses when both are red: first or worst", func(t *logbook.Track) *string { return &t.BothRed },
+	typed.ChoiceField("both-red", "who loses when both are red: first or worst", func(t *logbook.Track) *string { return &t.BothRed },
 		"first", "worst"),
-	words("notes", "anything else", func(t *logbook.Track) *string { return &t.Notes }),
+	typed.WordsField("notes", "anything else", func(t *logbook.Track) *string { return &t.Notes }),
 }
 
 // setLengths reads the distances timed at a track.
 func setLengths(t *logbook.Track, bare units.System, text string) error {
 	t.LengthsFt = nil
-	if text == absent {
+	if text == typed.Absent {
 		return nil
 	}
 	for _, one := range lengths(text) {

@@ -21,6 +21,7 @@ is not told here: slipcase compare does that.`,
 		RunE:    a.reads(a.trend),
 	}
 	c.Flags().String("vehicle", "", "the vehicle")
+	plotFlag(c)
 	return c
 }
 
@@ -33,5 +34,8 @@ func (a *app) trend(c *cobra.Command, _ []string, lb *crew.Session) error {
 	if err != nil {
 		return err
 	}
-	return a.page.Trend(v, t)
+	if err := a.page.Trend(v, t); err != nil {
+		return err
+	}
+	return a.plot(c, lb, v, "trend", anyRun)
 }

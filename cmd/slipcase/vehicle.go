@@ -5,19 +5,20 @@ import (
 
 	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/cmd/slipcase/internal/page"
+	"slipcase/cmd/slipcase/internal/typed"
 	"slipcase/logbook"
 )
 
-var vehicleFields = []field[logbook.Vehicle]{
-	words("title", "its full name, free to change", func(v *logbook.Vehicle) *string { return &v.Title }),
-	choice("kind", "car or motorcycle", func(v *logbook.Vehicle) *string { return &v.Kind }, "car", "motorcycle"),
-	choice("aspiration", "natural, supercharged or turbocharged",
+var vehicleFields = []typed.Field[logbook.Vehicle]{
+	typed.WordsField("title", "its full name, free to change", func(v *logbook.Vehicle) *string { return &v.Title }),
+	typed.ChoiceField("kind", "car or motorcycle", func(v *logbook.Vehicle) *string { return &v.Kind }, "car", "motorcycle"),
+	typed.ChoiceField("aspiration", "natural, supercharged or turbocharged",
 		func(v *logbook.Vehicle) *string { return &v.Aspiration }, "natural", "supercharged", "turbocharged"),
-	choice("drive", "rear, front or all",
+	typed.ChoiceField("drive", "rear, front or all",
 		func(v *logbook.Vehicle) *string { return &v.Drive }, "rear", "front", "all"),
-	choice("body", "as sedan, roadster; open for an open car", func(v *logbook.Vehicle) *string { return &v.Body }),
-	words("fuel", "as petrol, methanol", func(v *logbook.Vehicle) *string { return &v.Fuel }),
-	words("notes", "anything else", func(v *logbook.Vehicle) *string { return &v.Notes }),
+	typed.ChoiceField("body", "as sedan, roadster; open for an open car", func(v *logbook.Vehicle) *string { return &v.Body }),
+	typed.WordsField("fuel", "as petrol, methanol", func(v *logbook.Vehicle) *string { return &v.Fuel }),
+	typed.WordsField("notes", "anything else", func(v *logbook.Vehicle) *string { return &v.Notes }),
 }
 
 func (a *app) vehicleCommand() *cobra.Command {

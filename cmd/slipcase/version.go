@@ -77,8 +77,7 @@ func notices() (all []page.Notice, err error) {
 	return all, nil
 }
 
-// moduleOf is the module whose notices a file has, fileOf the other way.
+// moduleOf is the module whose notices a file has.
 func moduleOf(file string) string {
 	return strings.ReplaceAll(strings.TrimSuffix(file, ".txt"), "+", "/")
 }
-func fileOf(module string) string { return strings.ReplaceAll(module, "/", "+") + ".txt" }

@@ -84,3 +84,6 @@ func noticesIn(t *testing.T, dir string) string {
 	}
 	return all.String()
 }
+
+// fileOf is the file that has the notices of a module.
+func fileOf(module string) string { return strings.ReplaceAll(module, "/", "+") + ".txt" }

@@ -48,10 +48,11 @@ func commandArgs(root *cobra.Command, line string) ([]string, error) {
 
 // nearest are the commands that may have been meant by a word.
 func nearest(root *cobra.Command, word string) (near []string) {
-	const letters = 2 // exchanged, left out or too many
-	for _, c := range []*cobra.Command{root, slipCommand(root)} {
-		c.SuggestionsMinimumDistance = letters
-		near = append(near, c.SuggestionsFor(word)...)
+	for letters := 1; letters <= 2 && len(near) == 0; letters++ { // exchanged, left out or too many
+		for _, c := range []*cobra.Command{root, slipCommand(root)} {
+			c.SuggestionsMinimumDistance = letters
+			near = append(near, c.SuggestionsFor(word)...)
+		}
 	}
 	alike := func(name string) bool { return strings.EqualFold(name[:1], word[:1]) }
 	if slices.ContainsFunc(near, alike) {

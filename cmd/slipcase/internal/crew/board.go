@@ -114,9 +114,9 @@ func (s *Session) lastRun(r Run) *LastRun {
 	return l
 }
 
-// boxOf are the settings of the delay box last used, left and right.
+// boxOf are the settings of the delay box that the driver last used, left and right.
 func boxOf(runs []Run) (box [2]units.Number) {
-	for _, r := range runs {
+	for _, r := range ofDriver(runs) {
 		if at := slices.Index([]string{laneLeft, laneRight}, r.Slip.Lane); at >= 0 && r.Slip.DelayS.Known() {
 			box[at] = r.Slip.DelayS
 		}

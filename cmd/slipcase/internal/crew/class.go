@@ -42,6 +42,15 @@ func LateBy(s Slip, t Track) units.Number {
 	return units.Some(s.ReactionS.Value() - RulesOf(s, t).PerfectS)
 }
 
+// ofDriver are the runs by the driver of the latest one, all of them where it names none:
+// lights are the driver's, and not the car's.
+func ofDriver(runs []Run) []Run {
+	if len(runs) == 0 || runs[len(runs)-1].Slip.Driver == "" {
+		return runs
+	}
+	return RunFilter{Driver: runs[len(runs)-1].Slip.Driver}.Of(runs)
+}
+
 // Red reports a red light, as the slip prints it.
 func Red(s Slip, t Track) bool {
 	return s.ReactionS.Known() && RulesOf(s, t).red(s.ReactionS.Value())

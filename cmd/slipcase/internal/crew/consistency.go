@@ -34,6 +34,7 @@ func (g Grouping) of(s Slip) string {
 type AlikeAsk struct {
 	By        Grouping
 	Meet      string       // at this meet alone; "" for all
+	Driver    string       // his runs alone; "" for all
 	RedPct    float64      // how many times in 100 a red light is accepted
 	ReactionS units.Number // the wanted one, as Track prints it
 	Track     Track
@@ -94,9 +95,7 @@ func (s *Session) Alike(v Vehicle, ask AlikeAsk) (Alike, error) {
 	if err != nil {
 		return Alike{}, err
 	}
-	if ask.Meet != "" {
-		runs = slices.DeleteFunc(runs, func(r Run) bool { return !strings.EqualFold(r.Slip.Meet, ask.Meet) })
-	}
+	runs = RunFilter{Meet: ask.Meet, Driver: ask.Driver}.Of(runs)
 	if len(runs) == 0 {
 		return Alike{}, fmt.Errorf("no runs of %s to compare", v.ID)
 	}

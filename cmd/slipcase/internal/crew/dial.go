@@ -33,6 +33,7 @@ type DialChoice struct {
 	OneDial                 // the one chosen, or the index; heads-up only its Win
 	Why        DialWhy      // it is that one
 	SlowerS    units.Number // every run, for that risk at the index
+	Stop       *StopMove    // the throttle stop for that; nil where the last run had none
 	HoldS      float64      // what is held, as asked
 	KeptS      float64      // the hold of the day, where the dial goes by something else
 	GiveBackS  units.Number // what is to be given back at the stripe for it
@@ -40,8 +41,9 @@ type DialChoice struct {
 	Safer      []OneDial    // for about the risks of saferRisks, each quicker than the one before
 	HeadStartS units.Number // the other lane leaves that much earlier
 	Dials      []OneDial
-	Reaction   Reactions // the racer's, after the perfect light, against a Rival
-	Rival      *Rival    // nil without
+	Reaction   Reactions       // the racer's, after the perfect light, against a Rival
+	Rival      *Rival          // nil without
+	Box        [2]units.Number // the delay that the driver last set in the left and the right lane
 	Notes      []DialNote
 }
 
@@ -117,6 +119,11 @@ func (s *Session) Dial(ask DialAsk) (DialChoice, error) {
 			return d, err
 		}
 	}
+	runs, err := s.Runs(d.Run.Slip.Vehicle)
+	if err != nil {
+		return d, err
+	}
+	d.Box = boxOf(runs)
 	return d, d.choose(ask.ForRisk)
 }
 
@@ -135,6 +142,9 @@ func (d *DialChoice) choose(forRisk bool) (err error) {
 			return err
 		}
 		d.Why, d.SlowerS = OfIndex, units.Some(slower)
+		if err := d.moveStop(wanted); err != nil {
+			return err
+		}
 	default:
 		if wanted, err = d.wanted(forRisk); err != nil {
 			return err

@@ -44,11 +44,14 @@ func fullTo(p predict.Pass, m Mark) bool {
 	return predict.FullEffort(p.Effort) || p.FullFt.Or(0) >= m.Ft()
 }
 
-// JudgeNewest judges the newest n of the runs that are meant, of a vehicle.
-func (s *Session) JudgeNewest(ctx context.Context, vehicle string, keep func(Run) bool, n int) ([]Judged, error) {
+// JudgeNewest judges the newest n of the runs that are meant, of a vehicle; all is how
+// many are meant.
+func (s *Session) JudgeNewest(
+	ctx context.Context, vehicle string, keep func(Run) bool, n int,
+) (js []Judged, all int, err error) {
 	runs, err := s.Runs(vehicle)
 	if err != nil {
-		return nil, err
+		return nil, 0, err
 	}
 	var chosen []Run
 	for _, r := range runs {
@@ -56,7 +59,8 @@ func (s *Session) JudgeNewest(ctx context.Context, vehicle string, keep func(Run
 			chosen = append(chosen, r)
 		}
 	}
-	return JudgeThese(ctx, runs, chosen[max(0, len(chosen)-n):])
+	js, err = JudgeThese(ctx, runs, chosen[max(0, len(chosen)-n):])
+	return js, len(chosen), err
 }
 
 // AirLine is a vehicle as it is now over the airs that its runs were made in.

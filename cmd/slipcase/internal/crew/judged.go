@@ -72,7 +72,7 @@ func (j *Judged) Difference() (d Splits) {
 // Power is what the run implies the engine made in its air, and the mark that tells it;
 // ok is false where power was not used to the end, and cannot be read from it.
 func (j *Judged) Power() (power predict.Implied, at Mark, ok bool) {
-	if !j.FullPull || !predict.FullEffort(j.Pass.Effort) || !j.Pass.Machine.WeightLb.Known() {
+	if !j.FullPull || j.Pass.StopS > 0 || !predict.FullEffort(j.Pass.Effort) || !j.Pass.Machine.WeightLb.Known() {
 		return power, at, false
 	}
 	for at = At1320; at >= At660; at-- {
@@ -87,7 +87,7 @@ func (j *Judged) Power() (power predict.Implied, at Mark, ok bool) {
 // judge holds a run against the forecast from the runs made before it.
 func (m *among) judge(j *Judged) {
 	j.Cautions, j.UsualPulls = predict.NewCautions(m.pass, m.before), predict.UsualPulls(m.before)
-	j.FullPull, j.ShortPull = predict.FullPull(j.Pass.Splits, j.UsualPulls)
+	j.FullPull, j.ShortPull = predict.FullPull(j.Pass, j.UsualPulls)
 	f, err := m.expect()
 	if j.Unjudged = err; err == nil {
 		j.Judgement, j.Unjudged = f.Judge(j.Pass)

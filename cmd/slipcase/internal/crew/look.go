@@ -19,7 +19,10 @@ import (
 func (s *Session) Look(slip *Slip, beside ...*Slip) ([]Doubt, error) {
 	cannot := slip.Check()
 	if cannot == nil {
-		err := s.resolve(slip)
+		err := s.settleOwn(slip)
+		if err == nil {
+			err = s.resolve(slip)
+		}
 		if err == nil {
 			err = s.SlipStands(*slip)
 		}

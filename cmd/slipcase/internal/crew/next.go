@@ -30,7 +30,11 @@ func (s *Session) Next(ask NextAsk) (Next, error) {
 	if err != nil {
 		return Next{}, err
 	}
-	run := c.joiner.Run(Slip{Vehicle: ask.Vehicle, Track: ask.Track, Lane: ask.Lane, Time: logbook.Time{Time: ask.At}})
+	next := Slip{Vehicle: ask.Vehicle, Track: ask.Track, Lane: ask.Lane, Time: logbook.Time{Time: ask.At}}
+	if n := c.since(ask.At); n > 0 { // the throttle stop is as it was last set
+		next.StopOnS, next.StopOffS = c.runs[n-1].Slip.StopOnS, c.runs[n-1].Slip.StopOffS
+	}
+	run := c.joiner.Run(next)
 	n := Next{Run: run, History: slices.Clone(c.passes)}
 	n.Run.Missing, n.Run.Air = nil, Estimate{How: weather.How{Kind: weather.NoTrack}}
 	switch {

@@ -16,6 +16,10 @@ func PassOf(r logbook.Run) predict.Pass {
 		Effort: predict.Effort(s.FullPower), FullFt: s.FullPowerToFt,
 		Air: r.Air.Air, AirKnown: r.Air.Carried, AirDoubtFt: r.Air.DoubtFt,
 	}
+	if s.StopOffS.Known() {
+		p.StopFromS = s.StopOnS.Or(0)
+		p.StopS = max(0, s.StopOffS.Value()-p.StopFromS)
+	}
 	if wind := r.Headwind(); wind.Known() {
 		p.HeadwindMPH, p.WindKnown = wind.Value(), true
 	}

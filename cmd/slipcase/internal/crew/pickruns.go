@@ -5,6 +5,7 @@ import (
 	"strings"
 	"time"
 
+	"slipcase/logbook"
 	"slipcase/weather/units"
 )
 
@@ -16,6 +17,8 @@ type RunFilter struct {
 	From, Before time.Time    // the latter is not meant any more
 	LowFt        units.Number // density altitude, known of the run
 	HighFt       units.Number
+
+	own []logbook.OwnCell
 }
 
 // Of are the runs that are meant.
@@ -51,7 +54,7 @@ func (f RunFilter) Keeps(r Run) bool {
 	if t := s.Time.Time; t.Before(f.From) || !f.Before.IsZero() && !t.Before(f.Before) {
 		return false
 	}
-	return f.keepsAir(r)
+	return f.keepsAir(r) && keepsOwn(s, f.own)
 }
 
 func (f RunFilter) keepsAir(r Run) bool {

@@ -99,7 +99,7 @@ func (s *Session) opponent(d *DialChoice, next *Next) (o predict.Opponent, err e
 // spread is kept. vehicle is "" for the racer's own.
 func (d *DialChoice) logged(vehicle string, runs []Run, said LaneSaid) Reactions {
 	var late []float64
-	for _, r := range runs {
+	for _, r := range ofDriver(runs) {
 		late = append(late, list(LateBy(r.Slip, r.Track))...)
 	}
 	s, some := predict.UsualReaction(late)

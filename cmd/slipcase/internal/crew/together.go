@@ -3,6 +3,7 @@ package crew
 import (
 	"cmp"
 	"context"
+	"errors"
 	"maps"
 	"slices"
 	"time"
@@ -29,7 +30,11 @@ func (s *Session) LookTogether(ctx context.Context, b logbook.Batch, step func(d
 	out := make([]Looked, len(b.Slips))
 	of := map[string][]int{}
 	for i, slip := range b.Slips {
-		if out[i].Cannot = slip.Check(); out[i].Cannot == nil {
+		err := s.settleOwn(slip)
+		if missing := (*NoOwnColumn)(nil); errors.As(err, &missing) {
+			err = nil // it is brought with them
+		}
+		if out[i].Cannot = cmp.Or(slip.Check(), err); out[i].Cannot == nil {
 			of[slip.Vehicle] = append(of[slip.Vehicle], i)
 		}
 	}

@@ -33,7 +33,7 @@ type Column[T any] struct {
 
 // RunColumns are the columns of the rows of runs; those that take a fit of the vehicle's
 // runs, forecasts, standard air and what counts, only when asked for. book names the logbook.
-func RunColumns(book string, fitted bool) []Column[told] {
+func RunColumns(book string, fitted bool, own []crew.OwnColumn) []Column[told] {
 	columns := slices.Concat(
 		[]Column[told]{{"logbook", Text, func(told) Cell { return filled(book) }}},
 		of(recordColumns[crew.Slip](), "", func(t told) *crew.Slip { return &t.Run.Slip }, "rev", "status", "recorded_at"),
@@ -42,6 +42,7 @@ func RunColumns(book string, fitted bool) []Column[told] {
 		[]Column[told]{{"setup_from", Moment, setupFrom}},
 		of(recordColumns[crew.Vehicle](), "vehicle_", func(t told) *crew.Vehicle { return &t.Run.Vehicle },
 			"id", "rev", "status", "recorded_at", "forced", "notes"),
+		ownColumns(own),
 		trackColumns(),
 		airColumns())
 	if fitted {

@@ -130,6 +130,9 @@ func (m *mapper) begin(c *Mapped) {
 	if c.label.corrected && timed {
 		c.Role = Skip
 	}
+	if c.Role == ownCells && !slices.ContainsFunc(c.Samples, func(s string) bool { return strings.Contains(s, "=") }) {
+		c.Role = Note // another's word
+	}
 	// A time and its speed in one cell go by the time's mark.
 	if c.splits*2 > c.FilledN {
 		for et, mph := range speedMarks {

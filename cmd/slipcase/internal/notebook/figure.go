@@ -123,11 +123,11 @@ func (g *Grid) splitOf(f Field) (et, mph Field, ok bool) {
 
 // reactionOf reads a reaction in whatever way a red light is written.
 func (g *Grid) reactionOf(f Field) (s float64, ok bool) {
-	if a, is := g.amountOf(f); is {
+	m := redText.FindStringSubmatch(f.Text)
+	if a, is := g.amountOf(f); is && (m == nil || f.Number.Known()) {
 		v, ok := fieldOf("reaction_s").read(a, "")
 		return v, ok
 	}
-	m := redText.FindStringSubmatch(f.Text)
 	if m == nil {
 		return 0, false
 	}

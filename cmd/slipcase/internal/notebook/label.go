@@ -138,7 +138,9 @@ func unitOfName(r Role) string {
 
 // exactRole is the role whose word a heading is, with its unit.
 func exactRole(text string) (Role, bool) {
-	i := slices.IndexFunc(fields, func(f roleField) bool { return string(f.role) == text && strings.Contains(text, "_") })
+	i := slices.IndexFunc(fields, func(f roleField) bool {
+		return string(f.role) == text && (strings.Contains(text, "_") || f.role == ownCells)
+	})
 	if i < 0 {
 		return "", false
 	}

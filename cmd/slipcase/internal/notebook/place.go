@@ -22,7 +22,7 @@ type placed struct{ beside, path string }
 
 // Write writes a file that is to stand at a path.
 func (p *Placing) Write(path string, fill func(io.Writer) error) error {
-	if err := p.free(path); err != nil {
+	if err := p.Free(path); err != nil {
 		return err
 	}
 	f, err := os.CreateTemp(filepath.Dir(path), ".slipcase-*.new")
@@ -46,8 +46,8 @@ func (p *Placing) Write(path string, fill func(io.Writer) error) error {
 	return nil
 }
 
-// free refuses a place that is taken: by anything but a file at any rate.
-func (p *Placing) free(path string) error {
+// Free refuses a place that is taken: by anything but a file at any rate.
+func (p *Placing) Free(path string) error {
 	info, err := os.Lstat(path)
 	switch {
 	case errors.Is(err, os.ErrNotExist):
@@ -66,7 +66,7 @@ func (p *Placing) free(path string) error {
 func (p *Placing) Done() error {
 	for len(p.files) > 0 {
 		f := p.files[0]
-		if err := p.free(f.path); err != nil {
+		if err := p.Free(f.path); err != nil {
 			return err
 		}
 		if err := os.Rename(f.beside, f.path); err != nil {

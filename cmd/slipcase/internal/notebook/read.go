@@ -249,7 +249,7 @@ func newMapper(g *Grid, b *block, all []*block, o *Options) *mapper {
 
 // count takes a cell into what is known of its column.
 func (c *Mapped) count(g *Grid, f Field) {
-	if f.Blank() {
+	if f.Blank() || f.Fault != "" {
 		return
 	}
 	c.FilledN++

@@ -23,6 +23,7 @@ const (
 	WeightLb Role = "weight_lb"
 	PowerHP  Role = "power_hp"
 	RowMark  Role = "source_row" // what a row left out of an import was known by
+	ownCells Role = "own"        // the racer's own columns, as an export has them: jets=68; plug=ngk
 	anyET    Role = "et?"
 	anyMPH   Role = "mph?"
 	anyTime  Role = "time?" // a date, a time of day or an ET
@@ -187,6 +188,7 @@ var fields = []roleField{
 	{role: "class_name", word: func(s *crew.Slip) *string { return &s.ClassName }},
 	{role: "driver", word: func(s *crew.Slip) *string { return &s.Driver }},
 	{role: "opponent", word: func(s *crew.Slip) *string { return &s.Opponent }},
+	{role: ownCells, word: func(s *crew.Slip) *string { return &s.Own }},
 	{role: "notes", word: func(s *crew.Slip) *string { return &s.Notes }},
 	{role: Date},
 	{role: Clock},

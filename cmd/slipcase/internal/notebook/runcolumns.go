@@ -2,6 +2,7 @@ package notebook
 
 import (
 	"fmt"
+	"strconv"
 
 	"slipcase/cmd/slipcase/internal/crew"
 )
@@ -13,6 +14,24 @@ const (
 )
 
 type told = *crew.Told
+
+// ownColumns are the racer's own, each a column beside the one that has all of them.
+func ownColumns(own []crew.OwnColumn) (columns []Column[told]) {
+	for _, c := range own {
+		kind := Text
+		if c.Kind == "number" {
+			kind = Number
+		}
+		columns = append(columns, Column[told]{"own_" + c.ID, kind, func(t told) Cell {
+			text := t.Run.Slip.OwnText(c.ID)
+			if v, err := strconv.ParseFloat(text, 64); kind == Number && err == nil {
+				return v
+			}
+			return filled(text)
+		}})
+	}
+	return columns
+}
 
 func trackColumns() []Column[told] {
 	offset := Column[told]{"utc_offset_h", Number, func(t told) Cell { // a workbook's times have none

@@ -230,7 +230,7 @@ func formulasWithoutValue(data []byte) (at []string, err error) {
 
 func unvaluedIn(r io.Reader, at []string) []string {
 	d := xml.NewDecoder(r)
-	cell, formula, value := "", false, false
+	cell, formula, value, inside := "", false, false, false
 	for {
 		token, err := d.RawToken()
 		if err != nil {
@@ -249,9 +249,14 @@ func unvaluedIn(r io.Reader, at []string) []string {
 			case "f":
 				formula = true
 			case "v", "is":
-				value = true
+				inside = true
 			}
+		case xml.CharData:
+			value = value || inside && len(bytes.TrimSpace(t)) > 0
 		case xml.EndElement:
+			if t.Name.Local == "v" || t.Name.Local == "is" {
+				inside = false
+			}
 			if t.Name.Local == "c" && formula && !value {
 				at = append(at, cell)
 			}

@@ -77,22 +77,27 @@ func (p *Page) bestText(w io.Writer, list []crew.Best) {
 			fmt.Fprintln(w)
 		}
 		p.Wrap(w, table.Clean(bestGroup(list[from])))
-		t := table.Table{Columns: []table.Column{
-			{Head: "", Key: "figure"},
-			{Head: "as run", Key: "as_run", Right: true},
-			{Head: "on", Key: "as_run_day"},
-			{Head: "std air", Key: "standard", Right: true},
-			{Head: "on", Key: "standard_day", Drop: 1},
-		}}
-		for _, b := range list[from:to] {
-			t.AddCells(table.Cells{
-				"figure": p.bestName(b), "as_run": p.topmost(b.Of, b.AsRun), "as_run_day": p.topmostDay(b.AsRun),
-				"standard": p.topmost(b.Of, b.Standard), "standard_day": p.topmostDay(b.Standard),
-			})
-		}
-		t.Render(w, table.Text, p.Width())
+		p.bestsOf(list[from:to]).Render(w, table.Text, p.Width())
 		from = to
 	}
+}
+
+// bestsOf are the bests of one group.
+func (p *Page) bestsOf(list []crew.Best) table.Table {
+	t := table.Table{Columns: []table.Column{
+		{Head: "", Key: "figure"},
+		{Head: "as run", Key: "as_run", Right: true},
+		{Head: "on", Key: "as_run_day"},
+		{Head: "std air", Key: "standard", Right: true},
+		{Head: "on", Key: "standard_day", Drop: 1},
+	}}
+	for _, b := range list {
+		t.AddCells(table.Cells{
+			"figure": p.bestName(b), "as_run": p.topmost(b.Of, b.AsRun), "as_run_day": p.topmostDay(b.AsRun),
+			"standard": p.topmost(b.Of, b.Standard), "standard_day": p.topmostDay(b.Standard),
+		})
+	}
+	return t
 }
 
 func bestGroup(b crew.Best) string {

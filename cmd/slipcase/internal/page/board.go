@@ -64,7 +64,7 @@ func (p *Page) boardHead(b crew.Board, wide bool) {
 	}
 	p.Wrap(p.Out, own)
 	if air != "" {
-		p.Wrap(p.Out, "air  "+air)
+		p.Wrap(p.Out, strings.Replace("air  "+air, "air  "+guessing, guessing, 1)) // which says it loud enough
 	}
 }
 
@@ -205,4 +205,8 @@ func (p *Page) boardBox(b crew.Board) string {
 }
 
 // BoardHelp says what can be typed at the board.
-func (p *Page) BoardHelp(w io.Writer) { io.WriteString(w, Folded(boardHelp, p.Width())) }
+func (p *Page) BoardHelp(w io.Writer) {
+	for _, of := range boardHelp {
+		p.Say(w, of[0], of[1])
+	}
+}

@@ -8,15 +8,18 @@ import (
 )
 
 // newest are so many of the last, and the sentence that says it where there are more; each
-// takes so many marks of the 300 that a picture may have.
+// takes so many marks of those that a picture may have.
 func newest[T any](all []T, marksEach int, what string) (kept []T, says []string) {
-	most := MostMarks / marksEach
-	if len(all) <= most {
-		return all, nil
+	return newestOf(all, len(all), marksEach, what)
+}
+
+// newestOf is newest where of all so many the last alone are at hand.
+func newestOf[T any](last []T, all, marksEach int, what string) (kept []T, says []string) {
+	kept = last[max(0, len(last)-MostMarks/marksEach):]
+	if len(kept) == len(last) && (len(last) < MostMarks/marksEach || all == len(last)) {
+		return kept, nil
 	}
-	return all[len(all)-most:], []string{
-		fmt.Sprintf("The newest %d of %s %s.", most, units.Group(fmt.Sprint(len(all))), what),
-	}
+	return kept, []string{fmt.Sprintf("The newest %d of %s %s.", len(kept), units.Group(fmt.Sprint(all)), what)}
 }
 
 // LinePoints are so many as a line over the air is drawn by.

@@ -32,8 +32,8 @@ func judgedRuns(js []crew.Judged) (runs []crew.Run) {
 }
 
 // ForecastChart holds each run against the range of its forecast.
-func (p *Page) ForecastChart(v crew.Vehicle, all []crew.Judged) Chart {
-	js := slices.DeleteFunc(slices.Clone(all), unheld)
+func (p *Page) ForecastChart(v crew.Vehicle, newest []crew.Judged, all int) Chart {
+	js := slices.DeleteFunc(slices.Clone(newest), unheld)
 	c := Chart{
 		Kind:  "forecasts",
 		Units: p.Units,
@@ -43,7 +43,7 @@ func (p *Page) ForecastChart(v crew.Vehicle, all []crew.Judged) Chart {
 		c.Says = []string{fmt.Sprintf("No run of %s with a forecast from runs before it yet.", v.Name())}
 		return c
 	}
-	js, more := newest(js, 2, "runs")
+	js, more := newestOf(js, all-(len(newest)-len(js)), 2, "runs")
 	c.X = orderAxis(judgedRuns(js))
 	between := Series{Name: "the forecast: 8 of 10 runs fall in here", Shape: Whiskers, Color: Quiet}
 	within := Series{Name: "run within it", Shape: Dot, Color: Own}
@@ -77,41 +77,41 @@ func unheld(j crew.Judged) bool { return j.Unjudged != nil || j.Judgement.Foreca
 var parts = []crew.TrackPart{crew.PartLaunch, crew.PartMiddle, crew.PartTopEnd}
 
 // SplitsChart shows where each run picked up or gave up against its forecast.
-func (p *Page) SplitsChart(v crew.Vehicle, all []crew.Judged) Chart {
+func (p *Page) SplitsChart(v crew.Vehicle, newest []crew.Judged, all int) Chart {
 	c := Chart{
 		Kind:  "splits",
 		Units: p.Units,
 		Title: fmt.Sprintf("%s: where it picked up or gave up", brief(v.Name(), 24)),
 	}
-	js := slices.DeleteFunc(slices.Clone(all), func(j crew.Judged) bool {
+	js := slices.DeleteFunc(slices.Clone(newest), func(j crew.Judged) bool {
 		return unheld(j) || len(j.Judgement.Pieces) < 2
 	})
 	if len(js) == 0 {
 		c.Says = []string{fmt.Sprintf("No run of %s with split times and runs before it yet: nothing to draw.", v.Name())}
 		return c
 	}
-	js, more := newest(js, len(parts), "runs")
+	js, more := newestOf(js, all-(len(newest)-len(js)), len(parts), "runs")
 	c.X = orderAxis(judgedRuns(js))
 	sizes := make([]float64, len(parts))
 	c.SameY = true
 	for n, part := range parts {
 		up := Series{Name: "picked up", Shape: Stems, Color: Own}
 		down := Series{Name: "gave up", Shape: Stems, Color: Other}
-		var all []float64
+		var sizesHere []float64
 		for i, j := range js {
 			for _, piece := range j.Judgement.Pieces {
 				if piece.Parts[len(piece.Parts)-1] != part {
 					continue
 				}
 				at := Spot{X: float64(i + 1), Y: -piece.Seconds, Of: j.Run.Slip.ID}
-				if all = append(all, math.Abs(at.Y)); at.Y >= 0 {
+				if sizesHere = append(sizesHere, math.Abs(at.Y)); at.Y >= 0 {
 					up.Points = append(up.Points, at)
 				} else {
 					down.Points = append(down.Points, at)
 				}
 			}
 		}
-		sizes[n] = middle(all)
+		sizes[n] = middle(sizesHere)
 		y := Axis{
 			Head:   string(part) + " (up is picked up)",
 			Name:   "picked_up_" + strings.ReplaceAll(string(part), " ", "_"),

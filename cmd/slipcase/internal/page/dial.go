@@ -24,6 +24,12 @@ type dialJSON struct {
 	Low80S      float64       `json:"et_low80_s"`
 	High80S     float64       `json:"et_high80_s"`
 	SlowerS     units.Number  `json:"slower_for_risk_s,omitzero"` // every run, for the wanted risk at the index
+	StopS       units.Number  `json:"stop_s,omitzero"`            // on the last run
+	StopForS    units.Number  `json:"stop_for_risk_s,omitzero"`   // to set
+	StopCostS   units.Number  `json:"stop_costs_s,omitzero"`      // a second of it, at the finish
+	StopLearned bool          `json:"stop_learned,omitzero"`      // from the runs
+	BoxLeftS    units.Number  `json:"delay_left_s,omitzero"`      // as last set
+	BoxRightS   units.Number  `json:"delay_right_s,omitzero"`
 	CarLengthS  units.Number  `json:"car_length_s,omitzero"`
 	HeadStartS  units.Number  `json:"head_start_s,omitzero"` // the other lane leaves that much earlier
 	ChosenBy    string        `json:"chosen_by,omitzero"`    // risk, win, hold or index
@@ -55,6 +61,11 @@ func (p *Page) newDialJSON(d crew.DialChoice) dialJSON {
 		AirKnown: p.noAir(
 			d,
 		) == "", SideBySide: []oneDialJSON{}, Dials: []oneDialJSON{}, Warnings: append([]string{}, p.dialNotes(d)...),
+	}
+	out.BoxLeftS, out.BoxRightS = d.Box[0], d.Box[1]
+	if s := d.Stop; s != nil {
+		out.StopS, out.StopForS = someRounded(s.NowS, ToS), someRounded(s.ToS, ToS)
+		out.StopCostS, out.StopLearned = someRounded(s.CostS, ToS), s.Learned
 	}
 	for _, one := range beside(d) {
 		out.SideBySide = append(out.SideBySide, newOneDialJSON(one))
@@ -136,6 +147,12 @@ func (p *Page) dialText(s *Screen, d crew.DialChoice, out dialJSON, t table.Tabl
 	p.Say(w, "air", p.airOfNext(d.Run.Air))
 	if out.CarLengthS.Known() {
 		p.Say(w, "at the stripe", fmt.Sprintf("a %s is %s", carOrBike(d), short(out.CarLengthS.Value(), 3)))
+	}
+	if words := boxText(d.Box); words != "" {
+		p.Say(w, "box", words)
+	}
+	if d.Stop != nil {
+		p.Say(w, "stop", stopMove(*d.Stop))
 	}
 	switch {
 	case d.KeptS > 0:

@@ -44,15 +44,17 @@ func (p *Page) DemoStop(question, command string) {
 	fmt.Fprintf(p.Out, "\n%s\n$ slipcase %s\n", question, command)
 }
 
-// DemoDone tells where the demo's logbook is, for the racer to go on with.
-func (p *Page) DemoDone(dir string) {
+// DemoDone tells where the demo's logbook and the report of it are, for the racer to go on
+// with.
+func (p *Page) DemoDone(dir, report string) {
 	fmt.Fprintf(p.Out, `
 The logbook is in %[1]s
 It is yours to play with, and any spreadsheet opens it. Type next:
   slipcase slip list --logbook %[1]s
   slipcase forecast --vehicle plover --track highmesa --temp 75F --rh 30 --station 24.9inHg --logbook %[1]s
+The season as a page for your browser: %[2]s
 Your own log starts with   slipcase init
-`, dir)
+`, dir, report)
 }
 
 // FirstWords are for whoever has no logbook yet.

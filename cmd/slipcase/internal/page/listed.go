@@ -47,6 +47,9 @@ func ListedSheet(s crew.Sheet) Listed { return cleanListed(s.Name, "dyno sheet o
 // ListedWorn is a part that wears, for a shell to complete to.
 func ListedWorn(w crew.Worn) Listed { return Listed{w.Part, left(w)} }
 
+// ListedOwnColumn names a column of the racer's own.
+func ListedOwnColumn(c crew.OwnColumn) Listed { return cleanListed(c.ID, "a "+c.Kind+inUnit(c)) }
+
 // ListedPart names a change of the plan.
 func ListedPart(p crew.Part) Listed { return cleanListed(p.Name, "planned for "+p.Vehicle) }
 

@@ -36,6 +36,11 @@ func (p *Page) besideParts(s crew.Slip) []string {
 	parts.say("driver "+s.Driver, s.Driver != "")
 	parts.say("delay "+Seconds(s.DelayS), s.DelayS.Known())
 	parts.say("stop "+stopText(s), s.StopOffS.Known())
+	if cells, err := s.OwnCells(); err == nil {
+		for _, c := range cells {
+			parts.say(c.Name+"="+c.Text, true)
+		}
+	}
 	parts.say("bye", s.Bye != "")
 	parts.say("buyback", s.Buyback != "")
 	other := p.otherLane(s)

@@ -16,9 +16,10 @@ type UnknownColumn string
 func (u UnknownColumn) Error() string { return string(u) }
 
 // Slips lists runs with what each was expected to be; of is how many there are, columns
-// those to show, all that there is room for when empty.
-func (p *Page) Slips(js []crew.Judged, of int, columns []string) error {
+// those to show, all that there is room for when empty; own are the racer's own ones.
+func (p *Page) Slips(js []crew.Judged, of int, own []crew.OwnColumn, columns []string) error {
 	t := p.slipTable(js)
+	addOwn(&t, js, own)
 	switch {
 	case len(columns) > 0:
 		var err error
@@ -125,6 +126,8 @@ func (p *Page) slipTable(js []crew.Judged) table.Table {
 		{Head: "opponent", Key: "opponent", Drop: 10},
 		{Head: "driver", Key: "driver", Drop: 13},
 		{Head: "setup", Key: "setup", Drop: 15},
+		{Head: "delay", Key: "delay_s", Right: true, Drop: 16},
+		{Head: "stop", Key: "stop", Drop: 16},
 	}}
 	for i := range js {
 		j := &js[i]
@@ -135,6 +138,10 @@ func (p *Page) slipTable(js []crew.Judged) table.Table {
 			"dial_s": Hundredths(crew.LimitOf(s, j.Run.Track)), "reaction_s": p.reaction(s.ReactionS),
 			"et_60_s": Seconds(s.ET60S), "full_power": fullWord(j), "round_result": j.Result, "opponent": opponentText(s),
 			"driver": s.Driver, "setup": j.Run.Setup.Name,
+		}
+		row["delay_s"] = Seconds(s.DelayS)
+		if s.StopOffS.Known() {
+			row["stop"] = stopText(s)
 		}
 		if over := crew.Over(j.Run); over.Known() {
 			row["over_s"] = signed(over.Value())

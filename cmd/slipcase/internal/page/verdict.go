@@ -195,6 +195,14 @@ func (p *Page) compared(j *crew.Judged) string {
 
 // splitTable sets the figures of the slip beside their forecasts.
 func (p *Page) splitTable(w io.Writer, j *crew.Judged) {
+	if t := p.splitCells(j); len(t.Rows) > 0 {
+		fmt.Fprintln(w)
+		t.Render(w, table.Text, 0)
+		fmt.Fprintln(w)
+	}
+}
+
+func (p *Page) splitCells(j *crew.Judged) table.Table {
 	t := table.Table{Columns: []table.Column{
 		{Head: "ft", Key: "ft", Right: true},
 		{Head: "this run", Key: "et", Right: true},
@@ -223,11 +231,7 @@ func (p *Page) splitTable(w io.Writer, j *crew.Judged) {
 		}
 		t.AddCells(row)
 	}
-	if len(t.Rows) > 0 {
-		fmt.Fprintln(w)
-		t.Render(w, table.Text, 0)
-		fmt.Fprintln(w)
-	}
+	return t
 }
 
 // power says what a run at full power implies the engine made in its air.

@@ -18,8 +18,10 @@ type Source struct {
 	Of      []string            // what else the kind is of, as it was typed
 
 	gathered *crew.Gathered
+	line     *crew.AirLine
 	judged   []crew.Judged
-	newest   int // so many are judged
+	newest   int // so many are judged,
+	meant    int // of so many
 }
 
 // Kind is a kind of picture.
@@ -71,8 +73,8 @@ func (k *Kind) CheckOf(names []string) error {
 // OfVehicle reports a kind that is of a vehicle.
 func (k *Kind) OfVehicle() bool { return k.Name != "two" && k.Name != "dyno" }
 
-// gather tells the runs that are meant.
-func (s *Source) gather(ctx context.Context) (crew.Gathered, error) {
+// Gather tells the runs that are meant.
+func (s *Source) Gather(ctx context.Context) (crew.Gathered, error) {
 	if s.gathered == nil {
 		g, err := s.Log.Gather(ctx, s.Vehicle, s.Keep)
 		if err != nil {
@@ -83,24 +85,35 @@ func (s *Source) gather(ctx context.Context) (crew.Gathered, error) {
 	return *s.gathered, nil
 }
 
-// judge judges the newest n of the runs that are meant.
-func (s *Source) judge(ctx context.Context, n int) ([]crew.Judged, error) {
+// Judge judges the newest n of the runs that are meant; all is how many are meant.
+func (s *Source) Judge(ctx context.Context, n int) (js []crew.Judged, all int, err error) {
 	if s.newest < n {
-		js, err := s.Log.JudgeNewest(ctx, s.Vehicle.ID, s.Keep, n)
-		if err != nil {
-			return nil, err
+		if s.judged, s.meant, err = s.Log.JudgeNewest(ctx, s.Vehicle.ID, s.Keep, n); err != nil {
+			return nil, 0, err
 		}
-		s.judged, s.newest = js, n
+		s.newest = n
 	}
-	return s.judged, nil
+	return s.judged, s.meant, nil
+}
+
+// AirLine is that of the runs that are meant.
+func (s *Source) AirLine(g crew.Gathered) (crew.AirLine, error) {
+	if s.line == nil {
+		line, err := s.Log.AirLine(g, page.LinePoints)
+		if err != nil {
+			return line, err
+		}
+		s.line = &line
+	}
+	return *s.line, nil
 }
 
 func airChart(ctx context.Context, s *Source) (page.Chart, error) {
-	g, err := s.gather(ctx)
+	g, err := s.Gather(ctx)
 	if err != nil {
 		return page.Chart{}, err
 	}
-	line, err := s.Log.AirLine(g, page.LinePoints)
+	line, err := s.AirLine(g)
 	if err != nil {
 		return page.Chart{}, err
 	}
@@ -108,23 +121,23 @@ func airChart(ctx context.Context, s *Source) (page.Chart, error) {
 }
 
 func forecastChart(ctx context.Context, s *Source) (page.Chart, error) {
-	js, err := s.judge(ctx, page.MostMarks/2)
+	js, all, err := s.Judge(ctx, page.MostMarks/2)
 	if err != nil {
 		return page.Chart{}, err
 	}
-	return s.Page.ForecastChart(s.Vehicle, js), nil
+	return s.Page.ForecastChart(s.Vehicle, js, all), nil
 }
 
 func splitsChart(ctx context.Context, s *Source) (page.Chart, error) {
-	js, err := s.judge(ctx, page.MostMarks/3)
+	js, all, err := s.Judge(ctx, page.MostMarks/3)
 	if err != nil {
 		return page.Chart{}, err
 	}
-	return s.Page.SplitsChart(s.Vehicle, js), nil
+	return s.Page.SplitsChart(s.Vehicle, js, all), nil
 }
 
 func trendChart(ctx context.Context, s *Source) (page.Chart, error) {
-	g, err := s.gather(ctx)
+	g, err := s.Gather(ctx)
 	if err != nil {
 		return page.Chart{}, err
 	}

@@ -16,7 +16,7 @@ import (
 const nextRounds = 3
 
 func dayChart(ctx context.Context, s *Source) (page.Chart, error) {
-	g, err := s.gather(ctx)
+	g, err := s.Gather(ctx)
 	if err != nil || len(g.Runs) == 0 {
 		return s.Page.DayChart(g, crew.DaySeen{}), err
 	}
@@ -35,17 +35,17 @@ func dayChart(ctx context.Context, s *Source) (page.Chart, error) {
 }
 
 func reactionChart(ctx context.Context, s *Source) (page.Chart, error) {
-	g, err := s.gather(ctx)
+	g, err := s.Gather(ctx)
 	return s.Page.ReactionChart(g), err
 }
 
 func roundsChart(ctx context.Context, s *Source) (page.Chart, error) {
-	g, err := s.gather(ctx)
+	g, err := s.Gather(ctx)
 	return s.Page.RoundsChart(g), err
 }
 
 func lanesChart(ctx context.Context, s *Source) (page.Chart, error) {
-	g, err := s.gather(ctx)
+	g, err := s.Gather(ctx)
 	if err != nil {
 		return page.Chart{}, err
 	}
@@ -70,7 +70,7 @@ func twoChart(_ context.Context, s *Source) (page.Chart, error) {
 }
 
 func againstChart(ctx context.Context, s *Source) (page.Chart, error) {
-	g, err := s.gather(ctx)
+	g, err := s.Gather(ctx)
 	if err != nil {
 		return page.Chart{}, err
 	}
@@ -97,7 +97,7 @@ func dynoChart(_ context.Context, s *Source) (page.Chart, error) {
 }
 
 func planChart(ctx context.Context, s *Source) (page.Chart, error) {
-	g, err := s.gather(ctx)
+	g, err := s.Gather(ctx)
 	if err != nil {
 		return page.Chart{}, err
 	}
@@ -125,7 +125,7 @@ func planChart(ctx context.Context, s *Source) (page.Chart, error) {
 }
 
 func changeChart(ctx context.Context, s *Source) (page.Chart, error) {
-	g, err := s.gather(ctx)
+	g, err := s.Gather(ctx)
 	if err != nil {
 		return page.Chart{}, err
 	}

@@ -62,7 +62,7 @@ type Slip struct {
 }
 
 // MostBytes are more than any slip has.
-const MostBytes = 64 << 10
+const MostBytes = 8 << 10
 
 var (
 	errTooLong = errors.New("more text than a slip has: want the text of one")

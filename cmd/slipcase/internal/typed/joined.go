@@ -30,7 +30,8 @@ func Joined(text string) string {
 	return strings.Join(words, " ")
 }
 
-// pullOff is how far ET x MPH may be from the usual, in logs: lifts and stalls too.
+// pullOff is how far ET x MPH may be from the usual, in logs: lifts and stalls too
+// (common practice, no source).
 const pullOff = 0.35
 
 // pulls reports that a time and a speed, s and mph, can be those of a run at a

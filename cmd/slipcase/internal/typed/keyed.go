@@ -135,6 +135,24 @@ func Index(s *logbook.Slip, text string) error {
 	return nil
 }
 
+// Own reads values of the racer's own columns, as jets=68; jets=. takes it out.
+func Own(s *logbook.Slip, text string) error {
+	said := logbook.Slip{Own: text}
+	cells, err := said.OwnCells()
+	if err == nil && len(cells) == 0 {
+		err = logbook.ErrOwnCells
+	}
+	for _, c := range cells {
+		if blank(c.Text) {
+			c.Text = ""
+		}
+		if err == nil {
+			err = s.SetOwn(c.Name, c.Text)
+		}
+	}
+	return err
+}
+
 // Stop reads when a throttle stop comes on and goes off, .20-1.52 from the launch; one
 // time alone is how long it stays on from there.
 func Stop(s *logbook.Slip, text string) error {

@@ -32,6 +32,7 @@ var (
 	dateWord  = regexp.MustCompile(`^[0-9]{4}-[0-9]{2}-[0-9]{2}$`)
 	roundWord = regexp.MustCompile(`^([A-Za-z]{1,5}[0-9]{1,2}|(?i:test|practice|tt|qual|semis?|finals?))$`)
 	redWord   = regexp.MustCompile(`^[rR](0?\.[0-9]+|[0-9]{2,})$`)
+	ownWord   = regexp.MustCompile(`^[A-Za-z][A-Za-z0-9-]*=.+$`)
 	placeWord = regexp.MustCompile(`^[0-9][0-9,.]*(?i:ft|m)$`)
 	dialWord  = regexp.MustCompile(`^(?i:d|dial)([0-9.]+)$`)
 )
@@ -126,6 +127,11 @@ func (l *Line) takeWords(words []string, of whose) (numbers []string, err error)
 				return nil, err
 			}
 			word, i = next, i+1
+		case ownWord.MatchString(word):
+			name, _, _ := strings.Cut(word, "=")
+			if kind, err = "column "+name, Own(&l.Slip, word); err != nil {
+				return nil, err
+			}
 		case isDial(word):
 			kind = string(of) + "dial"
 			*dial, _ = Dial(dialWord.FindStringSubmatch(word)[1])

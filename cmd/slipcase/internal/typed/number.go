@@ -200,7 +200,7 @@ func LateSpeed(bare units.System, text string, split logbook.Split, next float64
 }
 
 // maybeOff is how far a speed may be from the usual, in logs, to be asked about where it can
-// be a time too: further off it is the time.
+// be a time too: further off it is the time (common practice, no source).
 const maybeOff = 0.12
 
 // soonest is the least share of the usual time from one distance to the next that a run
