@@ -48,9 +48,14 @@ var bounds = map[string]Bound{
 	"boost_psi":       {"boost", units.TyrePressure, false, 0, 0, 150},
 	"final_ratio":     {"final drive", units.Ratio, true, 0, 1, 10},
 	"tyre_in":         {"tire diameter", units.Diameter, true, 0, 10, 45},
-	"cost":            {"cost", units.Money, false, 0, 0, 1_000_000},
-	"elevation_ft":    {"elevation", units.Length, false, math.Inf(-1), -300, 9000},
-	"lengths_ft":      {"length", units.Length, true, 0, 30, 5280},
+	"power_temp_f": {
+		"temperature at the dyno", units.Temperature, false, absoluteZeroF, -20, 130,
+	},
+	"power_rh_pct":       {"humidity at the dyno", units.Percent, false, 0, 0, 100},
+	"power_station_inhg": {"station pressure at the dyno", units.Pressure, true, 0, 20, 32},
+	"cost":               {"cost", units.Money, false, 0, 0, 1_000_000},
+	"elevation_ft":       {"elevation", units.Length, false, math.Inf(-1), -300, 9000},
+	"lengths_ft":         {"length", units.Length, true, 0, 30, 5280},
 }
 
 // Outlier is a value of a record outside a bound.

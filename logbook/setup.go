@@ -23,6 +23,11 @@ type Setup struct {
 	Notes         string       `csv:"notes"          json:"notes,omitzero"`
 
 	// Columns newer than the first files: a file gets each with its first value.
+	// The air of the day that the power was measured on, where it was noted.
+	PowerTempF       units.Number `csv:"power_temp_f"       json:"power_temp_f,omitzero"       later:"yes"`
+	PowerRHPct       units.Number `csv:"power_rh_pct"       json:"power_rh_pct,omitzero"       later:"yes"`
+	PowerStationInHg units.Number `csv:"power_station_inhg" json:"power_station_inhg,omitzero" later:"yes"`
+
 	BoostPsi   units.Number `csv:"boost_psi"   json:"boost_psi,omitzero"   later:"yes"`
 	BoostHeld  string       `csv:"boost_held"  json:"boost_held,omitzero"  later:"yes" oneof:"ratio gauge absolute"`
 	FinalRatio units.Number `csv:"final_ratio" json:"final_ratio,omitzero" later:"yes"`

@@ -27,7 +27,11 @@ func ClaimedGain(share float64) Range {
 	if share == 0 {
 		return Range{}
 	}
-	end := func(z float64) float64 { return (1+share)*math.Exp(z*claimSD) - 1 }
+	return claimed(share, claimSD)
+}
+
+func claimed(share, sd float64) Range {
+	end := func(z float64) float64 { return (1+share)*math.Exp(z*sd) - 1 }
 	return Range{end(-z80), share, end(z80)}
 }
 

@@ -27,7 +27,7 @@ func TestDrivelineLossMakesNoPower(t *testing.T) {
 		{Car, AllDrive, AtClutch, 360, 338.82},
 		{Motorcycle, "", AtClutch, 360, 360},
 	} {
-		s := StatedPower{c.hp, c.at, "", DefaultLoss(c.kind, c.drive)}
+		s := StatedPower{HP: c.hp, At: c.at, Loss: DefaultLoss(c.kind, c.drive)}
 		hp, err := s.Clutch()
 		if got := ForFormulas(c.kind, hp, s.Loss); err != nil || math.Abs(got-c.want) > 0.01 {
 			t.Errorf("%+v: %.2f hp, %v", c, got, err)

@@ -1,12 +1,14 @@
 package predict
 
 import (
+	"cmp"
+	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/integrate/quad"
 
-	"slipcase/weather"
 	"slipcase/weather/units"
 )
 
@@ -35,30 +37,59 @@ const (
 	slowestRPM, fastestRPM = 100, 25000 // common practice, no source
 )
 
-// NewCurve checks the rows of a sheet. Where a row has both, power and torque
-// must agree by hp = lb-ft x rpm / 5252 within 1 % and 1 hp.
-func NewCurve(rows []DynoRow) (Curve, error) {
+// soundRow is a row of a sheet with its power.
+type soundRow struct {
+	DynoPoint
+	line int
+}
+
+// NewCurve checks the rows of a sheet, and leaves out its spikes. Where a row has both,
+// power and torque must agree by hp = lb-ft x rpm / 5252 within 1 % and 1 hp: a few rows
+// that do not are spikes, many of another unit or column.
+func NewCurve(rows []DynoRow) (Curve, []Spike, error) {
 	if len(rows) < 2 {
-		return nil, fmt.Errorf("one row or none is no curve: want two or more, or the peak alone")
+		return nil, nil, fmt.Errorf("one row or none is no curve: want two or more, or the peak alone")
 	}
-	c := make(Curve, len(rows))
+	var sound []soundRow
+	var spikes []Spike
+	var disagree error
 	for i, r := range rows {
 		switch {
 		case !(r.RPM >= slowestRPM && r.RPM <= fastestRPM):
-			return nil, fmt.Errorf("row %d: engine speed %g: want %d to %d rpm", r.Line, r.RPM, slowestRPM, fastestRPM)
+			return nil, nil, fmt.Errorf("row %d: engine speed %g: want %d to %d rpm", r.Line, r.RPM, slowestRPM, fastestRPM)
 		case i > 0 && r.RPM == rows[i-1].RPM:
-			return nil, fmt.Errorf("row %d: %g rpm is there twice: want each engine speed once", r.Line, r.RPM)
+			return nil, nil, fmt.Errorf("row %d: %g rpm is there twice: want each engine speed once", r.Line, r.RPM)
 		case i > 0 && r.RPM < rows[i-1].RPM:
-			return nil, fmt.Errorf("row %d: %g rpm comes after %g: want engine speeds that rise", r.Line, r.RPM, rows[i-1].RPM)
+			return nil, nil, fmt.Errorf(
+				"row %d: %g rpm comes after %g: want engine speeds that rise", r.Line, r.RPM, rows[i-1].RPM,
+			)
 		}
 		hp, err := r.power()
-		if err != nil {
-			return nil, err
+		switch {
+		case errors.Is(err, errDisagree):
+			disagree = cmp.Or(disagree, err)
+			spikes = append(spikes, Spike{Line: r.Line, RPM: r.RPM, HP: r.PowerHP.Value(), DisagreesLbFt: r.LbFt.Value()})
+		case err != nil:
+			return nil, nil, err
+		default:
+			sound = append(sound, soundRow{DynoPoint{r.RPM, hp}, r.Line})
 		}
-		c[i] = DynoPoint{r.RPM, hp}
 	}
-	return c, nil
+	if float64(len(spikes)) > mostSpikes*float64(len(rows)) || len(sound) < 2 {
+		return nil, nil, disagree
+	}
+	kept, more := smoothRows(sound)
+	c := make(Curve, len(kept))
+	for i, r := range kept {
+		c[i] = r.DynoPoint
+	}
+	spikes = append(spikes, more...)
+	slices.SortFunc(spikes, func(a, b Spike) int { return a.Line - b.Line })
+	return c, spikes, nil
 }
+
+// errDisagree is that of a row whose power and torque do not agree.
+var errDisagree = errors.New("want units and columns that agree")
 
 func (r DynoRow) power() (float64, error) {
 	byTorque := r.LbFt.Value() * r.RPM / units.LbFtPerHPPerRPM
@@ -77,12 +108,13 @@ func (r DynoRow) power() (float64, error) {
 		return byTorque, nil
 	case r.LbFt.Known() && math.Abs(byTorque-r.PowerHP.Value()) > sheetShare*byTorque+sheetHP:
 		return 0, fmt.Errorf(
-			"row %d: %.4g lb-ft at %g rpm makes %.1f hp (lb-ft x rpm / 5252), the sheet says %.1f: want units and columns that agree",
+			"row %d: %.4g lb-ft at %g rpm makes %.1f hp (lb-ft x rpm / 5252), the sheet says %.1f: %w",
 			r.Line,
 			r.LbFt.Value(),
 			r.RPM,
 			byTorque,
 			r.PowerHP.Value(),
+			errDisagree,
 		)
 	}
 	return r.PowerHP.Value(), nil
@@ -121,15 +153,6 @@ func (c Curve) At(rpm float64) units.Number {
 	return units.Number{}
 }
 
-// UsualShiftRange is where a run spends its time when the racer does not say: it
-// shifts 5 % above the peak and falls to three quarters of that, to 50 rpm, as far
-// as the sheet goes. Common practice, no source.
-func (c Curve) UsualShiftRange() (low, high float64) {
-	fifty := func(rpm float64) float64 { return 50 * math.Round(rpm/50) }
-	high = math.Min(fifty(1.05*c.Peak().RPM), c[len(c)-1].RPM)
-	return math.Max(fifty(0.75*high), c[0].RPM), high
-}
-
 // Mean is the steady power that takes the car through the engine speeds from low
 // to high in the same time as the curve does: with m v dv/dt = P and v as the
 // engine speed n within one gear,
@@ -158,32 +181,12 @@ func (c Curve) Mean(low, high float64) (float64, error) {
 	return (high*high - low*low) / 2 / time, nil
 }
 
-// GainOver is what the curve has over the one before it, as a share of that, by
-// their means over the engine speeds from low to high.
-func (c Curve) GainOver(before Curve, low, high float64) (float64, error) {
-	was, err := before.Mean(low, high)
-	if err != nil {
-		return 0, fmt.Errorf("the sheet before: %w", err)
-	}
-	is, err := c.Mean(low, high)
-	if err != nil {
-		return 0, fmt.Errorf("the sheet after: %w", err)
-	}
-	return is/was - 1, nil
-}
-
 // CheckEngineSpeed refuses what no engine of a car or a motorcycle turns, rpm.
 func CheckEngineSpeed(rpm float64) error {
 	if !(rpm >= slowestRPM && rpm <= fastestRPM) {
 		return fmt.Errorf("engine speed %g rpm: want %d to %d", rpm, slowestRPM, fastestRPM)
 	}
 	return nil
-}
-
-// SharedShiftRange is the usual shift range of the curve as far as the other goes.
-func (c Curve) SharedShiftRange(other Curve) (low, high float64) {
-	low, high = c.UsualShiftRange()
-	return math.Max(low, other[0].RPM), math.Min(high, other[len(other)-1].RPM)
 }
 
 // CurveDifference is what one sheet has over another, point by point.
@@ -219,50 +222,4 @@ func (c Curve) Times(k float64) Curve {
 		out[i] = DynoPoint{p.RPM, k * p.HP}
 	}
 	return out
-}
-
-// factor is what multiplies power measured in this air to state it in the
-// standard; 1 for Uncorrected.
-func (s Standard) factor(air weather.Air) (float64, error) {
-	switch s {
-	case SAE:
-		return air.SAEJ1349(), nil
-	case StandardJ607:
-		return air.SAEJ607(), nil
-	case DIN:
-		return air.DIN70020(), nil
-	case Uncorrected:
-		return 1, nil
-	}
-	return 0, fmt.Errorf("power standard %q: want %s, %s, %s or %s", s, SAE, StandardJ607, DIN, Uncorrected)
-}
-
-// Restate gives the factor from one standard to another: what was measured is the
-// same, so the one correction is undone in the air of the dyno's day and the other
-// made. Where that air is not known SAE's own stands in for it: between two
-// corrections that is within 2 % from 28 inHg up and 4 % a mile high. To or from
-// Uncorrected it must be known.
-func Restate(from, to Standard, day weather.Air, dayKnown bool) (float64, error) {
-	if from == to {
-		return 1, nil
-	}
-	if !dayKnown {
-		if from == Uncorrected || to == Uncorrected {
-			return 0, fmt.Errorf(
-				"from %s to %s wants the air of the day at the dyno: temperature, humidity and station pressure",
-				from,
-				to,
-			)
-		}
-		var err error
-		if day, err = SAE.reference(); err != nil {
-			return 0, err
-		}
-	}
-	was, err := from.factor(day)
-	if err != nil {
-		return 0, err
-	}
-	is, err := to.factor(day)
-	return is / was, err
 }

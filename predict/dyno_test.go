@@ -41,14 +41,14 @@ func TestNewCurveRefuses(t *testing.T) {
 		// 300 lb-ft at 5,252 rpm is 300 hp, by the definition of a horsepower.
 		{rowsOf([3]float64{3000, 171.4, 300}, [3]float64{5252, 400, 300}), "row 3: 300 lb-ft at 5252 rpm makes 300.0 hp"},
 	} {
-		if _, err := NewCurve(c.rows); err == nil || !strings.Contains(err.Error(), c.want) {
+		if _, _, err := NewCurve(c.rows); err == nil || !strings.Contains(err.Error(), c.want) {
 			t.Errorf("%v: %v, want %q", c.rows, err, c.want)
 		}
 	}
 }
 
 func TestCurveFromTorque(t *testing.T) {
-	c, err := NewCurve(rowsOf([3]float64{2626, 0, 300}, [3]float64{5252.113, 300, 300}))
+	c, _, err := NewCurve(rowsOf([3]float64{2626, 0, 300}, [3]float64{5252.113, 300, 300}))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -99,14 +99,11 @@ func TestMeanLiesWithin(t *testing.T) {
 func TestGainOver(t *testing.T) {
 	before := Curve{{3000, 150}, {4500, 240}, {6000, 290}, {6600, 270}}
 	after := before.Times(1.1)
-	low, high := before.SharedShiftRange(after[1:])
-	if low < 4500 || high > 6600 || low >= high {
-		t.Errorf("shared range %v to %v", low, high)
+	got, err := after.GainOver(before)
+	if err != nil || math.Abs(got.Share-0.1) > 1e-9 || got.BeforeLow != got.AfterLow || got.AfterHigh > 6600 {
+		t.Errorf("gain %+v, %v; want 0.1", got, err)
 	}
-	if got, err := after.GainOver(before, low, high); err != nil || math.Abs(got-0.1) > 1e-9 {
-		t.Errorf("gain %v, %v; want 0.1", got, err)
-	}
-	if got, err := after.GainOver(before, 2000, 6000); err == nil {
+	if got, err := after.GainWithin(before, 2000, 6000); err == nil {
 		t.Errorf("a range beyond the sheet gains %v", got)
 	}
 }
@@ -148,22 +145,38 @@ func TestRestate(t *testing.T) {
 		{Uncorrected, StandardJ607, 1.0533},
 		{DIN, DIN, 1},
 	} {
-		if got, err := Restate(c.from, c.to, day, true); err != nil || math.Abs(got-c.want) > 2e-4 {
+		if got, err := Restate(c.from, c.to, DynoDay{Air: day, Known: true}); err != nil ||
+			math.Abs(got.Times-c.want) > 2e-4 {
 			t.Errorf("%s to %s: %v, %v; want %v", c.from, c.to, got, err, c.want)
 		}
 	}
-	if _, err := Restate("iso", SAE, day, true); err == nil {
+	if _, err := Restate("iso", SAE, DynoDay{Air: day, Known: true}); err == nil {
 		t.Error("an unknown standard is taken")
 	}
-	if _, err := Restate(Uncorrected, SAE, weather.Air{}, false); err == nil {
-		t.Error("an uncorrected figure is corrected without its air")
+	if got, err := Restate(Uncorrected, SAE, DynoDay{}); err != nil || math.Abs(got.SD*z80-0.06) > 1e-9 {
+		t.Errorf("uncorrected, without its air: %+v, %v; want the 6 %% that weather makes", got, err)
 	}
+}
+
+// One engine in the airs of two days, 60 °F at 30.1 inHg and 95 °F at 28.9, half of
+// saturation: what SAE J1349 makes of it is the 12 % that ±6 % spans.
+func TestWeatherAlone(t *testing.T) {
+	factor := func(temp, station float64) float64 {
+		day, _, err := weather.Reading{
+			TempF: units.Some(temp), RHPct: units.Some(50), StationInHg: units.Some(station),
+		}.Air(units.Number{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return must(Restate(Uncorrected, SAE, DynoDay{Air: day, Known: true})).Times
+	}
+	near(t, "cold over hot", factor(95, 28.9)/factor(60, 30.1), 1+2*WeatherShare, 0.02)
 }
 
 // The stand-in for an unknown day, over 50 to 100 °F, 24.9 to 30.2 inHg and 20 to
 // 80 %.
 func TestRestateWithoutTheDay(t *testing.T) {
-	usual, err := Restate(SAE, StandardJ607, weather.Air{}, false)
+	usual, err := Restate(SAE, StandardJ607, DynoDay{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -180,12 +193,12 @@ func TestRestateWithoutTheDay(t *testing.T) {
 				if err != nil {
 					t.Fatal(err)
 				}
-				got, err := Restate(SAE, StandardJ607, day, true)
+				got, err := Restate(SAE, StandardJ607, DynoDay{Air: day, Known: true})
 				tolerance := 0.021
 				if station < 28 {
 					tolerance = 0.04
 				}
-				if err != nil || math.Abs(got/usual-1) > tolerance {
+				if err != nil || math.Abs(got.Times/usual.Times-1) > tolerance {
 					t.Errorf("%g F, %g inHg, %g %%: %v, %v; usual %v", temp, station, rh, got, err, usual)
 				}
 			}

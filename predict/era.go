@@ -27,7 +27,8 @@ type era struct {
 type eraChange struct {
 	from          int // the era before
 	power, weight float64
-	untold        bool // another setup whose power is not known
+	restatedSD    float64 // of power that was measured in air that is not known
+	untold        bool    // another setup whose power is not known
 	sameSetup     bool
 	open          bool      // let the runs alone tell
 	kind          unentered // of what nobody entered
@@ -36,7 +37,7 @@ type eraChange struct {
 
 func (m Machine) sameEra(o Machine) bool {
 	return m.Setup == o.Setup && m.WeightLb == o.WeightLb && m.PowerHP == o.PowerHP &&
-		m.PowerAt == o.PowerAt && m.Standard == o.Standard
+		m.PowerAt == o.PowerAt && m.Standard == o.Standard && m.PowerDay == o.PowerDay
 }
 
 // eras finds the states of the vehicle in the order of their first run, the next
@@ -83,6 +84,9 @@ func suppose(list []*era) (prior2, error) {
 				weight:    math.Log(m.WeightLb / before.car.model.WeightLb),
 				sameSetup: e.machine.Setup == before.machine.Setup,
 				untold:    !known && e.machine.Setup != before.machine.Setup,
+			}
+			if e.machine.PowerHP != before.machine.PowerHP {
+				e.change.restatedSD = comparedSD(before.machine.restated(), e.machine.restated())
 			}
 		}
 	}

@@ -93,6 +93,7 @@ type Machine struct {
 	PowerHP    units.Number // as stated on the sheet
 	PowerAt    Place
 	Standard   Standard
+	PowerDay   DynoDay      // of that figure
 	BoostPsi   units.Number // of a turbo, where it is known
 	BoostHeld  Hold         // and what its wastegate holds
 }

@@ -73,11 +73,21 @@ type StatedPower struct {
 	At       Place
 	Standard Standard
 	Loss     float64 // driveline loss as a share of clutch power, [0, 1)
+	Day      DynoDay // where it was measured
 }
 
 // StatedPower is the machine's figure with the usual driveline loss.
 func (m Machine) StatedPower() StatedPower {
-	return StatedPower{m.PowerHP.Value(), m.PowerAt, m.Standard, DefaultLoss(m.Kind, m.Drive)}
+	return StatedPower{m.PowerHP.Value(), m.PowerAt, m.Standard, DefaultLoss(m.Kind, m.Drive), m.PowerDay}
+}
+
+// restated is the machine's figure in SAE J1349; nothing known of it is no doubt of it.
+func (m Machine) restated() Restated {
+	to, err := Restate(m.Standard, SAE, m.PowerDay)
+	if err != nil || !m.PowerHP.Known() {
+		return Restated{Times: 1}
+	}
+	return to
 }
 
 // Clutch is the figure at the clutch, hp, as it is stated: for when the air of
@@ -86,7 +96,7 @@ func (s StatedPower) Clutch() (float64, error) {
 	if _, err := CheckPower(s.HP); err != nil {
 		return 0, err
 	}
-	if _, err := s.Standard.reference(); err != nil {
+	if _, err := Restate(s.Standard, SAE, s.Day); err != nil {
 		return 0, err
 	}
 	switch s.At {
@@ -101,17 +111,19 @@ func (s StatedPower) Clutch() (float64, error) {
 	return 0, fmt.Errorf("power at %q: want %s or %s", s.At, AtWheels, AtClutch)
 }
 
-// ClutchIn is what the engine makes at the clutch in the given air, hp. A figure
-// stated in a standard is what it would make in that standard's reference air;
-// from there PowerRatio carries it. For a naturally aspirated engine and SAE
-// J1349 that is the figure divided by the standard's factor.
+// ClutchIn is what the engine makes at the clutch in the given air, hp: the figure in SAE
+// J1349, which is what it makes in that standard's reference air, from where PowerRatio
+// carries it. What was measured in air that is known is carried from there.
 func (s StatedPower) ClutchIn(b Breathing, air weather.Air) (float64, error) {
 	hp, err := s.Clutch()
 	if err != nil {
 		return 0, err
 	}
-	ref, err := s.Standard.reference()
-	return hp * b.PowerRatio(air) / b.PowerRatio(ref), err
+	if s.Standard == Uncorrected && s.Day.Known {
+		return hp * b.PowerRatio(air) / b.PowerRatio(s.Day.Air), nil
+	}
+	to, err := Restate(s.Standard, SAE, s.Day)
+	return hp * to.Times * b.PowerRatio(air) / b.PowerRatio(saeAir), err
 }
 
 // Assumed says what had to be assumed about the figure.
@@ -122,7 +134,7 @@ func (s StatedPower) Assumed(airKnown bool) (notes []Note) {
 	switch {
 	case !airKnown:
 		notes = append(notes, Note{Kind: PowerAsStated})
-	case s.Standard == Uncorrected:
+	case s.Standard == Uncorrected && !s.Day.Known:
 		notes = append(notes, Note{Kind: PowerUncorrected})
 	case s.Standard == "":
 		notes = append(notes, Note{Kind: PowerStandardUntold})
@@ -130,16 +142,6 @@ func (s StatedPower) Assumed(airKnown bool) (notes []Note) {
 	return notes
 }
 
-// reference is the dry air in which the standard's factor is 1. An uncorrected
-// figure is put into the SAE's, which is an ordinary day at a low track.
-func (s Standard) reference() (weather.Air, error) {
-	switch s {
-	case SAE, Uncorrected, "":
-		return weather.Air{TempF: 77, StationInHg: 99000 / units.PascalPerInHg}, nil
-	case StandardJ607:
-		return weather.Air{TempF: 60, StationInHg: 29.92}, nil
-	case DIN:
-		return weather.Air{TempF: 68, StationInHg: 101300 / units.PascalPerInHg}, nil
-	}
-	return weather.Air{}, fmt.Errorf("power standard %q: want %s, %s, %s or %s", s, SAE, StandardJ607, DIN, Uncorrected)
-}
+// saeAir is the dry air in which the factor of SAE J1349 is 1: an ordinary day at a low
+// track.
+var saeAir = weather.Air{TempF: 77, StationInHg: 99000 / units.PascalPerInHg}

@@ -8,40 +8,39 @@ import (
 	"slipcase/weather"
 )
 
-// A standard's reference air is the air in which its own factor is 1: SAE J1349
-// (99 kPa dry, 25 °C), SAE J607 (29.92 inHg dry, 60 °F), DIN 70020 (1013 mbar,
-// 20 °C). J607 rounds 60 °F, 519.67 °R, to 520.
-func TestStandardReferenceHasFactorOne(t *testing.T) {
-	for standard, factor := range map[Standard]func(weather.Air) float64{
-		SAE: weather.Air.SAEJ1349, StandardJ607: weather.Air.SAEJ607, DIN: weather.Air.DIN70020,
-	} {
-		near(t, string(standard), factor(must(standard.reference())), 1, 5e-4)
-	}
-}
-
 // hot is 29.92 inHg, 90 °F, 50 % (half of the 0.699 psi at saturation, ASHRAE
 // Handbook Fundamentals 2017 ch. 1, from memory, times 1.0045 for moist air), where
 // the factor of J1349 is 1.0154, computed apart from this package.
 var hot = weather.Air{TempF: 90, StationInHg: 29.92, VapourInHg: 0.714}
 
 func TestStatedPowerIsCarriedOnce(t *testing.T) {
-	p := StatedPower{312, AtWheels, SAE, DefaultLoss(Car, RearDrive)}
+	p := StatedPower{HP: 312, At: AtWheels, Standard: SAE, Loss: DefaultLoss(Car, RearDrive)}
 	// 15 % is common practice, no source.
 	near(t, "at the clutch", must(p.Clutch()), 367, 0.1)
 	near(t, "in hot air, SAE", must(p.ClutchIn(Breathing{}, hot)), 312/0.85/1.0154, 0.1)
-	// In its own reference air a figure is what it says, whatever feeds the engine.
+	// In SAE's reference air (99 kPa dry, 25 °C, where its factor is 1) its figure is what it
+	// says, whatever feeds the engine.
+	near(t, "factor of the reference", saeAir.SAEJ1349(), 1, 5e-4)
 	for _, asp := range []Aspiration{Natural, Supercharged, Turbocharged} {
-		for _, s := range []Standard{SAE, StandardJ607, DIN} {
-			p := StatedPower{400, AtClutch, s, 0}
-			near(t, string(s), must(p.ClutchIn(Breathing{Aspiration: asp}, must(s.reference()))), 400, 1e-9)
-		}
+		p := StatedPower{HP: 400, At: AtClutch, Standard: SAE}
+		near(t, string(asp), must(p.ClutchIn(Breathing{Aspiration: asp}, saeAir)), 400, 1e-9)
 	}
-	// J607's reference air is better than J1349's by 4.6 % (J1349's own factor
-	// there, 1.18 (99/101.32) √(288.71/298.15) - 0.18 = 0.9546), so the same
-	// figure means less power.
-	sae := must(p.ClutchIn(Breathing{}, hot))
-	p.Standard = StandardJ607
-	near(t, "J607 over SAE", must(p.ClutchIn(Breathing{}, hot))/sae, 0.9546, 1e-3)
+	// One conversion: a figure of another standard is what Restate makes of it, by the
+	// standards' own formulas in SAE's air: J607 29.92/29.235 √(536.67/520) = 1.0397, DIN
+	// 1013/990 √(298.15/293) = 1.0322.
+	for standard, factor := range map[Standard]float64{StandardJ607: 1.0397, DIN: 1.0322} {
+		to := must(Restate(standard, SAE, DynoDay{}))
+		near(t, string(standard), to.Times, 1/factor, 2e-4)
+		p := StatedPower{HP: 313.7, At: AtClutch, Standard: standard}
+		near(t, string(standard)+" carried", must(p.ClutchIn(Breathing{}, saeAir)), 313.7*to.Times, 1e-9)
+	}
+	near(t, "313.7 hp by J607 in SAE", 313.7*must(Restate(StandardJ607, SAE, DynoDay{})).Times, 301.7, 0.05)
+	// What was measured in the air of the race is what the race has.
+	p = StatedPower{HP: 300, At: AtClutch, Standard: Uncorrected, Day: DynoDay{Air: hot, Known: true}}
+	for _, asp := range []Aspiration{Natural, Turbocharged} {
+		near(t, "as measured", must(p.ClutchIn(Breathing{Aspiration: asp}, hot)), 300, 1e-9)
+	}
+	near(t, "as measured, in SAE's air", must(p.ClutchIn(Breathing{}, saeAir)), 300*1.0154, 0.1)
 }
 
 func kindsOf(notes []Note) (kinds []NoteKind) {
@@ -57,10 +56,10 @@ func TestStatedPowerSaysWhatItAssumes(t *testing.T) {
 		known bool
 		want  []NoteKind
 	}{
-		{StatedPower{312, AtWheels, SAE, 0.15}, true, nil},
-		{StatedPower{312, AtWheels, Uncorrected, 0.15}, true, []NoteKind{PowerUncorrected}},
-		{StatedPower{312, AtWheels, SAE, 0.15}, false, []NoteKind{PowerAsStated}},
-		{StatedPower{312, "", "", 0.15}, true, []NoteKind{PowerPlaceUntold, PowerStandardUntold}},
+		{StatedPower{HP: 312, At: AtWheels, Standard: SAE, Loss: 0.15}, true, nil},
+		{StatedPower{HP: 312, At: AtWheels, Standard: Uncorrected, Loss: 0.15}, true, []NoteKind{PowerUncorrected}},
+		{StatedPower{HP: 312, At: AtWheels, Standard: SAE, Loss: 0.15}, false, []NoteKind{PowerAsStated}},
+		{StatedPower{HP: 312, Loss: 0.15}, true, []NoteKind{PowerPlaceUntold, PowerStandardUntold}},
 	} {
 		if got := kindsOf(c.p.Assumed(c.known)); !slices.Equal(got, c.want) {
 			t.Errorf("%+v: %q, want %q", c.p, got, c.want)
@@ -70,12 +69,12 @@ func TestStatedPowerSaysWhatItAssumes(t *testing.T) {
 
 func TestStatedPowerRefuses(t *testing.T) {
 	for _, p := range []StatedPower{
-		{0, AtClutch, SAE, 0},
-		{math.NaN(), AtClutch, SAE, 0},
-		{300, "flywheel?", SAE, 0},
-		{300, AtWheels, "jis", 0},
-		{300, AtWheels, SAE, 1},
-		{300, AtWheels, SAE, -0.1},
+		{HP: 0, At: AtClutch, Standard: SAE},
+		{HP: math.NaN(), At: AtClutch, Standard: SAE},
+		{HP: 300, At: "flywheel?", Standard: SAE},
+		{HP: 300, At: AtWheels, Standard: "jis"},
+		{HP: 300, At: AtWheels, Standard: SAE, Loss: 1},
+		{HP: 300, At: AtWheels, Standard: SAE, Loss: -0.1},
 	} {
 		if hp, err := p.ClutchIn(Breathing{}, weather.Standard); err == nil {
 			t.Errorf("%+v: got %g hp, want an error", p, hp)

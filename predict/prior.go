@@ -126,7 +126,7 @@ const sheetSD = 0.02
 func changeDoubt(e *era) (s square) {
 	d := e.change
 	size := math.Hypot(d.power, d.weight)
-	power := math.Hypot(sheetSD*math.Sqrt2, 0.07*size)
+	power := math.Hypot(math.Hypot(sheetSD*math.Sqrt2, 0.07*size), d.restatedSD)
 	grip := math.Hypot(0.02, 0.12*size)
 	misfit := 0.001 + 0.015*size
 	switch {

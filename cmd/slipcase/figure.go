@@ -1,12 +1,12 @@
 package main
 
 import (
-	"fmt"
 	"strings"
 
 	"github.com/spf13/cobra"
 
 	"slipcase/cmd/slipcase/internal/crew"
+	"slipcase/cmd/slipcase/internal/typed"
 	"slipcase/weather/units"
 )
 
@@ -54,49 +54,8 @@ func askShare(flag, text string, v float64) error {
 	return nil
 }
 
-// kindOf is the kind that a unit belongs to: the first where there is none.
-func kindOf(unit string, kinds []units.Kind) units.Kind {
-	for _, k := range kinds {
-		if _, err := k.Parse("1" + unit); err == nil && unit != "" {
-			return k
-		}
-	}
-	return kinds[0]
-}
-
-// parseFigure reads one figure or three with strokes between, of one of the kinds; a
-// unit behind the last counts for all.
-func parseFigure(bare units.System, text string, kinds ...units.Kind) (f crew.Asked, err error) {
-	parts := strings.Split(text, "/")
-	last := parts[len(parts)-1]
-	unit := strings.TrimLeft(strings.TrimSpace(last), "+-0123456789.,$ ")
-	kind := kindOf(unit, kinds)
-	f.Percent = kind.Name == units.Percent.Name
-	var v [3]float64
-	for i, p := range parts {
-		if i == len(v) {
-			break
-		}
-		if p = strings.TrimSpace(p); i < len(parts)-1 && strings.TrimLeft(p, "+-0123456789.,$ ") == "" {
-			p += unit
-		}
-		if v[i], err = kind.ParseIn(bare, p); err != nil {
-			return f, err
-		}
-	}
-	if f.Text, f.Given = text, true; unit == "" {
-		f.Text += kind.Symbol(bare)
-	}
-	switch len(parts) {
-	case 1:
-		f.Alone, f.Range = true, crew.Range{Low: v[0], Likely: v[0], High: v[0]}
-	case 3:
-		f.Range = crew.Range{Low: v[0], Likely: v[1], High: v[2]}
-		if !(f.Low <= f.Likely && f.Likely <= f.High) {
-			return f, fmt.Errorf("%q: want low, likely and high, rising", text)
-		}
-	default:
-		return f, fmt.Errorf("%q: want one figure, or low, likely and high as 70/90/105", text)
-	}
-	return f, nil
+func parseFigure(bare units.System, text string, kinds ...units.Kind) (crew.Asked, error) {
+	is, err := typed.ParseFigure(bare, text, kinds...)
+	r := crew.Range{Low: is.Low, Likely: is.Likely, High: is.High}
+	return crew.Asked{Range: r, Text: is.Text, Given: err == nil, Alone: is.Alone, Percent: is.Percent}, err
 }

@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
+	"slipcase/cmd/slipcase/internal/typed"
 	"slipcase/weather/units"
 )
 
@@ -83,7 +84,8 @@ func quantityOf(c *cobra.Command, name string) units.Number {
 type keyword struct {
 	words []string
 	is    string
-	want  string // what is wanted, as the refusal says it
+	want  string                   // what is wanted, as the refusal says it
+	plain func(text string) string // its other names, nil for none
 }
 
 func (o *keyword) String() string { return o.is }
@@ -91,6 +93,9 @@ func (o *keyword) Type() string   { return "string" }
 
 func (o *keyword) Set(text string) error {
 	text = strings.ToLower(strings.TrimSpace(text))
+	if o.plain != nil {
+		text = o.plain(text)
+	}
 	if !slices.Contains(o.words, text) {
 		return fmt.Errorf("%q: want %s", clipped(text), o.want)
 	}
@@ -100,9 +105,15 @@ func (o *keyword) Set(text string) error {
 
 // keywordFlag gives a command a flag for one of a few words.
 func keywordFlag(c *cobra.Command, name, is, usage string, words ...string) *keyword {
-	k := &keyword{words, is, "one of " + strings.Join(words, ", ")}
+	k := &keyword{words: words, is: is, want: "one of " + strings.Join(words, ", ")}
 	c.Flags().Var(k, name, usage)
 	return k
+}
+
+// standardFlag gives a command a flag for what a power is corrected to; read it with
+// GetString.
+func standardFlag(c *cobra.Command, usage string) {
+	keywordFlag(c, "standard", "", usage, typed.Standards...).plain = typed.Standard
 }
 
 // slipSeconds is a time as a slip's figures are typed, .042 or 13212.

@@ -4,11 +4,15 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"path/filepath"
 	"slices"
 
 	"github.com/spf13/cobra"
 
 	"slipcase/cmd/slipcase/internal/crew"
+	"slipcase/cmd/slipcase/internal/notebook"
+	"slipcase/cmd/slipcase/internal/typed"
+	"slipcase/logbook"
 	"slipcase/weather/units"
 )
 
@@ -24,6 +28,8 @@ func registerChange(c *cobra.Command) {
 		units.Percent, units.Seconds)
 	f.String("before", "", "with --vehicle: a dyno sheet before the change, a file or one of slipcase power list")
 	f.String("after", "", "with --vehicle: the sheet after it")
+	c.Flags().Var(&typed.SheetIs{}, "before-is", "of a file: its place, standard and air, as \"wheels din 60F 40% 30.1inHg\"")
+	c.Flags().Var(&typed.SheetIs{}, "after-is", "the same of the sheet after")
 	shiftFlag(c, "with --before and --after: the engine speeds that a run uses, as 4500-6000")
 	quantityFlag(c, "target", units.Seconds, "with --vehicle: a time at the finish: what power or weight it needs")
 	tyresFlag(c, "with --vehicle: the speed that the tires are rated for, as 149mph")
@@ -34,7 +40,7 @@ func registerChange(c *cobra.Command) {
 
 // asksChange reports whether a forecast is about a change.
 func asksChange(c *cobra.Command) bool {
-	return anyChanged(c, changeFlags...) || anyChanged(c, "shift", "tire-rating")
+	return anyChanged(c, changeFlags...) || anyChanged(c, "shift", "tire-rating", "before-is", "after-is")
 }
 
 func anyChanged(c *cobra.Command, flags ...string) bool {
@@ -72,8 +78,13 @@ func (a *app) tyresOf(c *cobra.Command) (units.Number, error) {
 	const low, high = 50, 350 // mph
 	mph := quantityOf(c, "tire-rating")
 	if mph.Known() && (mph.Value() < low || mph.Value() > high) {
-		return mph, usagef("--tire-rating %s: want %.0f to %.0f %s, as the tire's maker says it", c.Flag("tire-rating").Value,
-			units.Speed.In(a.units, low), units.Speed.In(a.units, high), units.Speed.Symbol(a.units))
+		return mph, usagef(
+			"--tire-rating %s: want %.0f to %.0f %s, as the tire's maker says it",
+			c.Flag("tire-rating").Value,
+			units.Speed.In(a.units, low),
+			units.Speed.In(a.units, high),
+			units.Speed.Symbol(a.units),
+		)
 	}
 	return mph, nil
 }
@@ -82,8 +93,12 @@ func (a *app) tyresOf(c *cobra.Command) (units.Number, error) {
 func (a *app) forecastChange(c *cobra.Command, _ []string, lb *crew.Session) error {
 	switch {
 	case !anyChanged(c, changeFlags...):
-		return usagef("--shift and --tire-rating go with a change: want --gain, --lose, --grip, --before and --after, " +
-			"or --target")
+		return usagef(
+			"--shift and --tire-rating go with a change: want --gain, --lose, --grip, --before and --after, " +
+				"or --target",
+		)
+	case anyChanged(c, "before-is", "after-is") && !anyChanged(c, "before", "after"):
+		return usagef("--before-is and --after-is tell of files of dyno sheets: want --before and --after with them")
 	case c.Flags().Changed("shift") && !anyChanged(c, "before", "after"):
 		return usagef("--shift is about dyno sheets: want --before and --after with it")
 	case c.Flags().Changed("power-at") && !c.Flags().Changed("gain"):
@@ -109,7 +124,12 @@ func (a *app) forecastChange(c *cobra.Command, _ []string, lb *crew.Session) err
 		}
 		return a.page.Target(need)
 	}
-	ask := crew.ChangeAsk{Gain: figureOf(c, "gain"), Off: figureOf(c, "lose"), Grip: figureOf(c, "grip"), TyresMPH: tyres}
+	ask := crew.ChangeAsk{
+		Gain:     figureOf(c, "gain"),
+		Off:      figureOf(c, "lose"),
+		Grip:     figureOf(c, "grip"),
+		TyresMPH: tyres,
+	}
 	if c.Flags().Changed("power-at") {
 		ask.PowerAt, _ = c.Flags().GetString("power-at")
 	}
@@ -132,34 +152,59 @@ func (a *app) forecastChange(c *cobra.Command, _ []string, lb *crew.Session) err
 
 // sheetGain is the gain between the two dyno sheets of the command.
 func (a *app) sheetGain(c *cobra.Command, lb *crew.Session) (*crew.SheetGain, error) {
-	before, err := a.gainSheet(c, lb, "before")
+	before, read, err := a.gainSheet(c, lb, "before")
 	if err != nil {
 		return nil, err
 	}
-	after, err := a.gainSheet(c, lb, "after")
+	after, more, err := a.gainSheet(c, lb, "after")
 	if err != nil {
 		return nil, err
 	}
 	gain, err := crew.GainBySheets(before, after, shiftOf(c))
+	if err == nil {
+		gain.Notes = slices.Concat(read, more, gain.Notes)
+	}
 	if errors.Is(err, crew.ErrPeakAlone) {
 		return nil, usagef("%w, --gain takes a figure", err)
 	}
 	return gain, err
 }
 
-// gainSheet is the dyno sheet that a flag names, a file or one of the log.
-func (a *app) gainSheet(c *cobra.Command, lb *crew.Session, flag string) (s crew.GainSheet, err error) {
+// gainSheet is the dyno sheet that a flag names, a file or one of the log; a file's is told how it
+// was understood.
+func (a *app) gainSheet(
+	c *cobra.Command,
+	lb *crew.Session,
+	flag string,
+) (s logbook.Sheet, read []crew.ChangeNote, err error) {
 	name, _ := c.Flags().GetString(flag)
+	is := *c.Flags().Lookup(flag + "-is").Value.(*typed.SheetIs)
 	if name == "" {
-		return s, usagef("--%s is missing: a gain by sheets wants both", flag)
+		return s, nil, usagef("--%s is missing: a gain by sheets wants both", flag)
 	}
-	if _, err := os.Stat(name); err == nil || name == "-" {
-		s.Curve, err = a.readCurve(name)
-		return s, err
+	if _, err := os.Stat(name); err != nil && name != "-" {
+		sheet, err := lb.Sheet(name)
+		if err != nil {
+			return s, nil, fmt.Errorf("--%s: neither a file nor a sheet of slipcase power list: %w", flag, err)
+		}
+		if is != (typed.SheetIs{}) {
+			return s, nil, usagef(
+				"--%s-is is of a file: %s is recorded, slipcase power amend %[2]s mends it",
+				flag,
+				name,
+			)
+		}
+		return sheet, nil, nil
 	}
-	sheet, err := lb.Sheet(name)
+	pulled, err := a.readPull(name, notebook.PullAsk{At: is.At})
 	if err != nil {
-		return s, fmt.Errorf("--%s: neither a file nor a sheet of slipcase power list: %w", flag, err)
+		return s, nil, err
 	}
-	return crew.GainSheet{Sheet: &sheet}, nil
+	s = logbook.Sheet{
+		Name: filepath.Base(
+			name,
+		), At: is.At, Standard: is.Standard, TempF: is.TempF, RHPct: is.RHPct, StationInHg: is.StationInHg,
+	}
+	crew.TakePull(&s, *pulled)
+	return s, []crew.ChangeNote{{Kind: crew.SheetRead, Names: []string{s.Name}, Pulled: pulled}}, nil
 }

@@ -14,8 +14,7 @@ func registerFormula(c *cobra.Command) {
 	quantityFlag(c, "weight", units.Weight, "ready to run, with driver or rider, as 3450lb or 1565kg")
 	quantityFlag(c, "power", units.Power, "as 312hp or 233kW")
 	keywordFlag(c, "power-at", "wheels", "where it was measured: wheels or clutch", "wheels", "clutch")
-	keywordFlag(c, "standard", "", "what the power is corrected to: sae, standard, din or none",
-		"sae", "standard", "din", "none")
+	standardFlag(c, "what the power is corrected to: sae, standard, din or none")
 	quantityFlag(c, "loss", units.Percent, "driveline loss in percent; by kind and drive when left out")
 	keywordFlag(c, "kind", "car", "car or motorcycle", "car", "motorcycle")
 	keywordFlag(c, "aspiration", "natural", "natural, supercharged or turbocharged",

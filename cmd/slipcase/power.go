@@ -3,12 +3,12 @@ package main
 import (
 	"errors"
 	"fmt"
-	"os"
 	"strings"
 
 	"github.com/spf13/cobra"
 
 	"slipcase/cmd/slipcase/internal/crew"
+	"slipcase/cmd/slipcase/internal/notebook"
 	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/cmd/slipcase/internal/typed"
 	"slipcase/logbook"
@@ -23,8 +23,7 @@ var sheetFields = []typed.Field[logbook.Sheet]{
 		"wheels",
 		"clutch",
 	),
-	typed.ChoiceField("standard", "what it is corrected to: sae, standard, din or none",
-		func(s *logbook.Sheet) *string { return &s.Standard }, "sae", "standard", "din", "none"),
+	typed.StandardField("what it is corrected to: sae, standard, din or none", func(s *logbook.Sheet) *string { return &s.Standard }),
 	typed.NumberField("temp", "air temperature at the dyno, as 88F or 31C", units.Temperature,
 		func(s *logbook.Sheet) *units.Number { return &s.TempF }),
 	typed.NumberField("rh", "relative humidity at the dyno, percent", units.Percent,
@@ -32,18 +31,13 @@ var sheetFields = []typed.Field[logbook.Sheet]{
 	typed.NumberField("station", "station pressure at the dyno, as 28.94inHg", units.Pressure,
 		func(s *logbook.Sheet) *units.Number { return &s.StationInHg }),
 	typed.WordsField("notes", "anything else", func(s *logbook.Sheet) *string { return &s.Notes }),
-	{Flag: "peak", Help: "instead of --sheet: the peak alone, as 312hp or 312hp@5600rpm", Set: setPeak},
-}
-
-// setPeak reads a peak with or without its engine speed.
-func setPeak(s *logbook.Sheet, bare units.System, text string) error {
-	power, rpm, both := strings.Cut(text, "@")
-	var err error
-	if s.PeakHP, err = typed.ParseNumber(bare, units.Power, power); err != nil || !both {
-		return err
-	}
-	s.PeakRPM, err = typed.ParseNumber(bare, units.RPM, rpm)
-	return err
+	{
+		Flag: "peak", Help: "instead of --sheet: the peak alone, as 312hp or 312hp@5600rpm",
+		Set: func(s *logbook.Sheet, bare units.System, text string) (err error) {
+			s.PeakHP, s.PeakRPM, err = typed.ParsePeak(bare, text)
+			return err
+		},
+	},
 }
 
 func (a *app) powerCommand() *cobra.Command {
@@ -53,10 +47,13 @@ func (a *app) powerCommand() *cobra.Command {
 	}
 	add := &cobra.Command{
 		Use: "add NAME", Short: "record a dyno sheet, or only its peak",
-		Long: `Records a dyno sheet: a CSV file with a heading for each column, among them rpm and power
-or torque or both, in any order, each with its unit (hp, kW, PS, lb-ft, Nm), or the peak
-alone. A setup names its sheet with --sheet.`,
+		Long: `Records a dyno sheet: a file with a heading for each column, among them rpm and power or
+torque or both, in any order, each with its unit (hp, kW, PS, lb-ft, Nm), or the peak alone.
+CSV with commas, semicolons or tabs and .xlsx are read, with title lines, a line of units
+and headings in other languages; what was understood is shown. Rows that stick out and
+rows where the engine slows are left out. A setup names its sheet with --sheet.`,
 		Example: `  slipcase power add stock --vehicle heron --sheet stock.csv --power-at wheels --standard sae
+  slipcase power add carb --vehicle heron --sheet "carb.csv" --standard none --temp 60F --station 30.1inHg
   slipcase power add bigger-carb --vehicle heron --peak 331hp@5700rpm --power-at wheels --standard standard`,
 		Args: cobra.ExactArgs(1), RunE: a.writes(a.addSheet),
 	}
@@ -83,7 +80,7 @@ alone. A setup names its sheet with --sheet.`,
   slipcase power show stock bigger-carb --standard standard`,
 		Args: cobra.RangeArgs(1, 2), RunE: a.reads(a.showSheets),
 	}
-	show.Flags().String("standard", "", "state it in: sae, standard, din or none; the first sheet's own when left out")
+	standardFlag(show, "state it in: sae, standard, din or none; its own when left out, of two one that corrects")
 	shiftFlag(show, "the engine speeds that a run uses, as 4500-6000")
 	c.AddCommand(add, list, show, amend, void, unvoid, formerly("drop", void))
 	return c
@@ -91,7 +88,8 @@ alone. A setup names its sheet with --sheet.`,
 
 func registerSheet(c *cobra.Command) {
 	register(c, sheetFields)
-	c.Flags().String("sheet", "", "the file, as CSV; - reads it from standard input")
+	c.Flags().String("sheet", "", "the file, as CSV or .xlsx; - reads it from standard input")
+	c.Flags().String("column", "", "of several columns of power the one wanted, by its heading")
 	c.Flags().String("at", "", "when it was made, as 2026-03-14")
 	c.Flags().Bool("force", false, "record what looks wrong as it is")
 }
@@ -102,53 +100,60 @@ func (a *app) addSheet(c *cobra.Command, args []string, lb *crew.Session) error 
 		return err
 	}
 	s := logbook.Sheet{Name: args[0], Vehicle: v.ID}
-	if err := a.fillSheet(c, &s); err != nil {
+	pulled, err := a.fillSheet(c, &s)
+	if err != nil {
 		return err
 	}
 	if err := lb.AddSheet(&s); err != nil {
 		return err
 	}
-	return a.page.SheetAdded(s)
+	return a.page.SheetAdded(s, pulled)
 }
 
-// fillSheet reads the flags into a sheet, and refuses what cannot be.
-func (a *app) fillSheet(c *cobra.Command, s *logbook.Sheet) error {
+// fillSheet reads the flags and the file into a sheet, and refuses what cannot be; it
+// gives what the file was understood as, nil without one.
+func (a *app) fillSheet(c *cobra.Command, s *logbook.Sheet) (pulled *crew.Pulled, err error) {
 	if err := apply(c, sheetFields, s); err != nil {
-		return err
+		return nil, err
 	}
 	if c.Flags().Changed("at") {
 		at, err := a.at(c, "at", a.now().Location())
 		if err != nil {
-			return err
+			return nil, err
 		}
 		s.Time = logbook.Time{Time: at}
 	}
 	file, _ := c.Flags().GetString("sheet")
+	column, _ := c.Flags().GetString("column")
+	switch {
+	case file != "" && c.Flags().Changed("peak"):
+		return nil, usagef("--sheet and --peak: want one of them, the sheet has its peak")
+	case file == "" && column != "":
+		return nil, usagef("--column is of a file: want --sheet with it")
+	case file != "":
+		at, _ := c.Flags().GetString("power-at")
+		if pulled, err = a.readPull(file, notebook.PullAsk{At: at, Column: column}); err != nil {
+			return nil, err
+		}
+		crew.TakePull(s, *pulled)
+	}
 	switch {
 	case s.At == "":
-		return usagef("--power-at is missing: want where it was measured, wheels or clutch")
+		return nil, usagef("--power-at is missing: want where it was measured, wheels or clutch")
 	case s.Standard == "":
-		return usagef("--standard is missing: want what the sheet is corrected to, sae, standard, din or none: " +
+		return nil, usagef("--standard is missing: want what the sheet is corrected to, sae, standard, din or none: " +
 			"it is printed on it")
-	case file != "" && c.Flags().Changed("peak"):
-		return usagef("--sheet and --peak: want one of them, the sheet has its peak")
-	case file != "":
-		curve, err := a.readCurve(file)
-		if err != nil {
-			return err
-		}
-		crew.SetCurve(s, curve)
 	case !s.PeakHP.Known():
-		return usagef("nothing of the sheet is given: want --sheet file.csv, or --peak such as 312hp@5600rpm")
+		return nil, usagef("nothing of the sheet is given: want --sheet file.csv, or --peak such as 312hp@5600rpm")
 	case len(s.Points) > 0 && c.Flags().Changed("peak"):
-		return usagef("--peak: the sheet has %d points and its peak from them: want --sheet", len(s.Points))
+		return nil, usagef("--peak: the sheet has %d points and its peak from them: want --sheet", len(s.Points))
 	}
 	if err := crew.CheckSheet(*s); errors.Is(err, crew.ErrAirNotWhole) {
-		return usagef("%w: want --temp, --rh and --station, or none of them", err)
+		return nil, usagef("%w: want --temp and --station, with --rh where it is known, or none of them", err)
 	} else if err != nil {
-		return usage(err)
+		return nil, usage(err)
 	}
-	return forced(c, &s.Entry, a.page.Unusual(crew.HardToBelieve(units.Number{}, s.PeakHP)))
+	return pulled, forced(c, &s.Entry, a.page.Unusual(crew.HardToBelieve(units.Number{}, s.PeakHP)))
 }
 
 func (a *app) amendSheet(c *cobra.Command, args []string, lb *crew.Session) error {
@@ -160,11 +165,15 @@ func (a *app) amendSheet(c *cobra.Command, args []string, lb *crew.Session) erro
 		return err
 	}
 	was := s
-	s, err = lb.AmendSheet(s.ID, func(s *logbook.Sheet) error { return a.fillSheet(c, s) })
+	var pulled *crew.Pulled
+	s, err = lb.AmendSheet(s.ID, func(s *logbook.Sheet) (err error) {
+		pulled, err = a.fillSheet(c, s)
+		return err
+	})
 	if err != nil {
 		return err
 	}
-	return a.page.SheetAmended(s, logbook.Changes(&was, &s))
+	return a.page.SheetAmended(s, pulled, logbook.Changes(&was, &s))
 }
 
 func (a *app) showSheets(c *cobra.Command, args []string, lb *crew.Session) error {
@@ -176,49 +185,38 @@ func (a *app) showSheets(c *cobra.Command, args []string, lb *crew.Session) erro
 	return a.page.ComparedSheets(shown)
 }
 
-// readCurve reads and checks a dyno sheet's file; a fault is the input's.
-func (a *app) readCurve(file string) (crew.Curve, error) {
-	in := a.in
-	if file != "-" {
-		f, err := os.Open(file)
-		if err != nil {
-			return nil, fmt.Errorf("opening the dyno sheet: %w", err)
-		}
-		defer f.Close()
-		in = f
-	}
-	curve, err := crew.ReadCurve(in)
+// readPull reads and checks the file of a dyno; a fault is the input's. Of several columns
+// of power the one wanted is asked for, where somebody is there.
+func (a *app) readPull(file string, ask notebook.PullAsk) (*crew.Pulled, error) {
+	data, err := notebook.ReadAll(file, a.in)
 	if err != nil {
+		return nil, fmt.Errorf("opening the dyno sheet: %w", err)
+	}
+	pulled, err := notebook.ReadPull(data, ask)
+	var several *crew.PowerColumns
+	if errors.As(err, &several) && ask.Column == "" && a.tty.Interactive() {
+		for _, line := range a.page.PowerColumns(file, several.Columns) {
+			fmt.Fprintln(a.tty.Out, line)
+		}
+		if ask.Column, err = a.tty.Ask("which column", several.Columns[0].Head); err != nil {
+			return nil, err
+		}
+		pulled, err = notebook.ReadPull(data, ask)
+	}
+	switch {
+	case errors.As(err, &several):
+		return nil, usagef("%s", strings.Join(append(a.page.PowerColumns(file, several.Columns),
+			"want one of them by --power-at wheels or clutch, or by --column and its heading"), "; "))
+	case err != nil:
 		return nil, usagef("%s: %w", file, err)
 	}
-	return curve, nil
-}
-
-// shift is a range of engine speeds, as 4500-6000.
-type shift struct {
-	text string
-	is   crew.Shift
-}
-
-func (s *shift) String() string { return s.text }
-func (s *shift) Type() string   { return "string" }
-
-func (s *shift) Set(text string) (err error) {
-	left, right, both := strings.Cut(text, "-")
-	if !both {
-		return fmt.Errorf("%q: want two engine speeds, as 4500-6000", clipped(text))
-	}
-	s.text = text
-	if s.is.LowRPM, err = units.RPM.Parse(left); err != nil {
-		return err
-	}
-	if s.is.HighRPM, err = units.RPM.Parse(right); err == nil && s.is.HighRPM == 0 {
-		return fmt.Errorf("%q: want engine speeds above 0", clipped(text))
-	}
-	return err
+	return &pulled, nil
 }
 
 // shiftFlag gives a command a flag for the engine speeds of a run, read by shiftOf.
-func shiftFlag(c *cobra.Command, usage string) { c.Flags().Var(&shift{}, "shift", usage) }
+func shiftFlag(c *cobra.Command, usage string) { c.Flags().Var(&typed.Shift{}, "shift", usage) }
 
-func shiftOf(c *cobra.Command) crew.Shift { return c.Flags().Lookup("shift").Value.(*shift).is }
+func shiftOf(c *cobra.Command) crew.Shift {
+	s := c.Flags().Lookup("shift").Value.(*typed.Shift)
+	return crew.Shift{LowRPM: s.LowRPM, HighRPM: s.HighRPM}
+}

@@ -20,8 +20,7 @@ var setupFields = []typed.Field[logbook.Setup]{
 	typed.NumberField("power", "as 312hp or 233kW", units.Power, func(s *logbook.Setup) *units.Number { return &s.PowerHP }),
 	typed.ChoiceField("power-at", "where it was measured: wheels or clutch", func(s *logbook.Setup) *string { return &s.PowerAt },
 		"wheels", "clutch"),
-	typed.ChoiceField("standard", "what the sheet is corrected to: sae, standard, din or none",
-		func(s *logbook.Setup) *string { return &s.PowerStandard }, "sae", "standard", "din", "none"),
+	typed.StandardField("what the sheet is corrected to: sae, standard, din or none", func(s *logbook.Setup) *string { return &s.PowerStandard }),
 	typed.NumberField("boost", "of a turbo, above the air outside, as 14psi or 1bar", units.TyrePressure,
 		func(s *logbook.Setup) *units.Number { return &s.BoostPsi }),
 	typed.ChoiceField("boost-held", "what stays when the air thins: gauge (a spring), absolute (a sensor) or ratio",
@@ -172,10 +171,13 @@ func (a *app) askFrom(lb *crew.Session, s *logbook.Setup) (ran int, err error) {
 
 // setupSheet gives a setup the power of the dyno sheet of the command.
 func setupSheet(c *cobra.Command, lb *crew.Session, s *logbook.Setup) error {
-	if !c.Flags().Changed("sheet") || s.Power == "" {
+	given := crew.GivenPower{
+		HP: c.Flags().Changed("power"), At: c.Flags().Changed("power-at"), Standard: c.Flags().Changed("standard"),
+	}
+	if s.Power == "" || !c.Flags().Changed("sheet") && given == (crew.GivenPower{}) {
 		return nil
 	}
-	return lb.FromSheet(s, c.Flags().Changed("power"))
+	return lb.FromSheet(s, given)
 }
 
 func (a *app) amendSetup(c *cobra.Command, args []string, lb *crew.Session) error {

@@ -46,3 +46,8 @@ func (e *Engine) torque(rate, charge, throttle float64) float64 {
 	}
 	return e.PeakW / e.PeakRate * (indicated - f)
 }
+
+// Power is the brake power at a speed in rad/s, in the given air, W.
+func (e *Engine) Power(rate float64, a Air) float64 {
+	return rate * e.torque(rate, e.Breathing.charge(a), 1)
+}

@@ -67,6 +67,8 @@ type ChangeNote struct {
 	HP      float64  // power taken for today's, at the wheels
 	Share   float64  // loss of the driveline
 	Dollars float64
+	RPM     float64
+	Pulled  *Pulled
 	Err     error
 }
 
@@ -86,4 +88,11 @@ const (
 	NothingFits   ChangeNoteKind = "nothing-fits"   // there is no order: Err
 	OverBudget    ChangeNoteKind = "over-budget"    // each alone
 	AtDearest     ChangeNoteKind = "at-dearest"     // what all of the order may cost
+
+	// Of a gain between two sheets.
+	SheetRead      ChangeNoteKind = "sheet-read"       // from a file: Pulled
+	SheetAirless   ChangeNoteKind = "sheet-airless"    // as measured, in air that is not known: Share by weather alone
+	SheetUntold    ChangeNoteKind = "sheet-untold"     // the standard is not said: taken as the other's
+	SheetEndsEarly ChangeNoteKind = "sheet-ends-early" // where the power still rises
+	PeakMoved      ChangeNoteKind = "peak-moved"       // by RPM, of the first over the second
 )

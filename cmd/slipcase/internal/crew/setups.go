@@ -72,6 +72,7 @@ func inherit(u *Setup, before Setup) {
 	}
 	if !u.PowerHP.Known() {
 		u.PowerHP, u.PowerAt, u.PowerStandard = before.PowerHP, before.PowerAt, before.PowerStandard
+		u.PowerTempF, u.PowerRHPct, u.PowerStationInHg = before.PowerTempF, before.PowerRHPct, before.PowerStationInHg
 	}
 	if u.PowerAt == "" {
 		u.PowerAt = before.PowerAt
@@ -149,18 +150,4 @@ func (s *Session) RebuildSetup(v Vehicle, was Setup, u *Setup, givenPower, given
 	b, err := s.planned(v, before, u, givenPower || keptPower, givenWeight || keptWeight)
 	b.KeptPower, b.KeptWeight = keptPower, keptWeight
 	return b, err
-}
-
-// FromSheet gives a setup the peak of the dyno sheet that it names, unless its power
-// was given beside it.
-func (s *Session) FromSheet(u *Setup, givenPower bool) error {
-	sheet, err := s.Sheet(u.Power)
-	if err != nil {
-		return err
-	}
-	u.Power = sheet.Name
-	if !givenPower {
-		u.PowerHP, u.PowerAt, u.PowerStandard = sheet.PeakHP, sheet.At, sheet.Standard
-	}
-	return nil
 }

@@ -1,7 +1,6 @@
 package crew
 
 import (
-	"errors"
 	"fmt"
 	"slices"
 
@@ -66,7 +65,7 @@ var ErrNoChange = impossiblef("", "nothing is changed")
 func (p *Prospect) change(ask ChangeAsk) (c predict.Change, notes []ChangeNote, err error) {
 	switch {
 	case ask.BySheets != nil:
-		c.Gain = ask.BySheets.Gain
+		c.Gain, notes = ask.BySheets.Gain, ask.BySheets.Notes
 	case ask.Gain.Given:
 		if c.Gain, notes, err = p.gain(ask.Gain, ask.PowerAt); err != nil {
 			return c, nil, markImpossible("gain", err)
@@ -167,59 +166,4 @@ func Times(r Range, k float64) Range {
 		r.Low, r.High = r.High, r.Low
 	}
 	return Range{Low: k * r.Low, Likely: k * r.Likely, High: k * r.High}
-}
-
-// SheetGain is the gain between two dyno sheets over the engine speeds of a run.
-type SheetGain struct {
-	Gain Range // as a share of the power before
-	Over Shift
-}
-
-// GainSheet is one of two sheets between which a gain lies.
-type GainSheet struct {
-	Sheet *Sheet // of the log; nil for a curve of no log
-	Curve Curve
-}
-
-// ErrPeakAlone is that of a sheet without a curve.
-var ErrPeakAlone = errors.New("a peak alone: a gain by sheets wants curves")
-
-// curveIn is the sheet's, in a standard where it is of the log.
-func (g GainSheet) curveIn(standard string) (Curve, error) {
-	if g.Sheet == nil {
-		return g.Curve, nil
-	}
-	one, err := restated(*g.Sheet, standard)
-	if err == nil && one.Curve == nil {
-		err = markImpossible("", fmt.Errorf("%s is %w", g.Sheet.Name, ErrPeakAlone))
-	}
-	return one.Curve, err
-}
-
-// GainBySheets compares two sheets, those of the log in the standard of the first.
-// The speeds are the usual ones that both have, where they are not said.
-func GainBySheets(before, after GainSheet, over Shift) (*SheetGain, error) {
-	standard := ""
-	b, a := before.Sheet, after.Sheet
-	switch {
-	case b != nil && a != nil && a.At != b.At:
-		return nil, impossiblef("", "%s is at the %s, %s at the %s: want both at one place", b.Name, b.At, a.Name, a.At)
-	case b != nil:
-		standard = b.Standard
-	case a != nil:
-		standard = a.Standard
-	}
-	was, err := before.curveIn(standard)
-	if err != nil {
-		return nil, err
-	}
-	is, err := after.curveIn(standard)
-	if err != nil {
-		return nil, err
-	}
-	if over == (Shift{}) {
-		over.LowRPM, over.HighRPM = was.SharedShiftRange(is)
-	}
-	gain, err := is.GainOver(was, over.LowRPM, over.HighRPM)
-	return &SheetGain{predict.ClaimedGain(gain), over}, markImpossible("", err)
 }

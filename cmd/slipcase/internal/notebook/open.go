@@ -132,3 +132,16 @@ func utf16Of(s string) (b []byte) {
 	}
 	return b
 }
+
+// ReadAll is all of a file, of in for "-", as far as Read takes it.
+func ReadAll(path string, in io.Reader) ([]byte, error) {
+	if path != "-" {
+		f, err := os.Open(path)
+		if err != nil {
+			return nil, err
+		}
+		defer f.Close()
+		in = f
+	}
+	return io.ReadAll(io.LimitReader(in, mostBytes))
+}

@@ -31,6 +31,18 @@ func (p *Page) changeNote(n crew.ChangeNote) []string {
 		return say("%.0f %% driveline loss assumed between wheels and clutch", 100*n.Share)
 	case crew.GainDoubted:
 		return say("range of the gain: two dyno sheets of ±2 %%; low/likely/high gives your own")
+	case crew.SheetRead:
+		return say("%s: %s", names, strings.Join(p.PulledNotes(*n.Pulled), "; "))
+	case crew.SheetAirless:
+		return say("%s as measured, in air that nobody noted: weather alone makes ±%.0f %%, counted; "+
+			"slipcase power amend NAME --temp 70F --station 29.2inHg", strings.Join(n.Names, " and "), 100*n.Share)
+	case crew.SheetUntold:
+		return say("correction of %s not given: taken as the other's, else SAE", strings.Join(n.Names, " and "))
+	case crew.SheetEndsEarly:
+		return say("the power of %s still rises where the sheet ends: what it makes beyond is not counted",
+			strings.Join(n.Names, " and "))
+	case crew.PeakMoved:
+		return say("%s peaks %+.0f rpm from %s: each is taken where it is shifted best", n.Names[0], n.RPM, n.Names[1])
 	case crew.BuiltInNow:
 		return say("%s is in already: slipcase plan show %[1]s", names)
 	case crew.NotRanked:

@@ -39,6 +39,7 @@ type gainJSON struct {
 type sheetsJSON struct {
 	Sheets []sheetJSON `json:"sheets"`
 	Gain   []gainJSON  `json:"gain"`
+	Mean   *needJSON   `json:"mean_gain_pct"` // of the means, null without two curves
 	Notes  []string    `json:"notes"`
 }
 
@@ -48,8 +49,12 @@ func (p *Page) ComparedSheets(c crew.ComparedSheets) error {
 	for _, s := range c.Sheets {
 		out.Sheets = append(out.Sheets, newSheetJSON(s))
 	}
-	for _, d := range c.Gain {
+	for _, d := range c.Points {
 		out.Gain = append(out.Gain, gainJSON(d))
+	}
+	if c.Gain != nil {
+		g := crew.Times(c.Gain.Gain, 100)
+		out.Mean = newNeed(g)
 	}
 	p.Aside(out.Notes)
 	return p.Answer(out, p.curveTable(c), func(w io.Writer) { p.sheetsText(w, c, out.Notes) })
@@ -57,7 +62,7 @@ func (p *Page) ComparedSheets(c crew.ComparedSheets) error {
 
 func newSheetJSON(s crew.ShownSheet) sheetJSON {
 	out := sheetJSON{
-		Name: s.Of.Name, Standard: s.In, Restated: s.Restated, PeakHP: s.PeakHP, PeakRPM: s.Of.PeakRPM,
+		Name: s.Of.Name, Standard: s.In, Restated: s.Restated.Times, PeakHP: s.PeakHP, PeakRPM: s.Of.PeakRPM,
 		Points: append([]crew.Point{}, s.Points...),
 	}
 	if s.Curve != nil {
@@ -74,12 +79,12 @@ func newSheetJSON(s crew.ShownSheet) sheetJSON {
 // points does not.
 func (p *Page) sheetNotes(c crew.ComparedSheets) (notes []string) {
 	for _, s := range c.Sheets {
-		if s.Restated == 1 {
+		if math.Abs(s.Restated.Times-1) < 5e-5 {
 			continue
 		}
 		note := fmt.Sprintf("%s: %s x %.4f makes %s",
-			s.Of.Name, standardWords(s.Of.Standard), s.Restated, standardWords(s.In))
-		if !s.AirKnown {
+			s.Of.Name, standardWords(s.Of.Standard), s.Restated.Times, standardWords(s.In))
+		if !s.AirKnown && s.Of.Standard != "none" && s.In != "none" {
 			note += "; the dyno's air is not known: within 2 % at a low one, 4 % a mile high"
 		}
 		notes = append(notes, note)
@@ -91,9 +96,11 @@ func (p *Page) sheetNotes(c crew.ComparedSheets) (notes []string) {
 	if x.Curve == nil || y.Curve == nil {
 		notes = append(notes, fmt.Sprintf("%s at the peak of %s over that of %s",
 			p.morePower(y.PeakHP-x.PeakHP), y.Of.Name, x.Of.Name))
-	} else if rpm, to, moved := c.PeakMoved(); moved {
-		notes = append(notes, fmt.Sprintf("%s peaks %+.0f rpm from %s: shifted there, a run uses about --shift %.0f-%.0f",
-			y.Of.Name, rpm, x.Of.Name, to.LowRPM, to.HighRPM))
+	}
+	if g := c.Gain; g != nil {
+		notes = append(notes, fmt.Sprintf("over what a run uses %s has %+.1f %% (8 of 10 in %+.1f to %+.1f) on %s",
+			y.Of.Name, 100*g.Gain.Likely, 100*g.Gain.Low, 100*g.Gain.High, x.Of.Name))
+		notes = append(notes, p.ChangeNotes(g.Notes)...)
 	}
 	return notes
 }
@@ -118,7 +125,7 @@ func (p *Page) sheetsText(w io.Writer, c crew.ComparedSheets, notes []string) {
 	if plot := p.plot(c.Sheets); plot != "" {
 		fmt.Fprintf(w, "\n%s\n", plot)
 	}
-	if len(c.Gain) > 0 {
+	if len(c.Points) > 0 {
 		fmt.Fprintln(w)
 		p.curveTable(c).Render(w, table.Text, p.Width())
 	}
@@ -165,11 +172,11 @@ func (p *Page) plot(sheets []crew.ShownSheet) string {
 func (p *Page) curveTable(c crew.ComparedSheets) table.Table {
 	hp := p.Suffix(units.Power)
 	t := table.Table{Columns: []table.Column{{Head: "rpm", Key: "rpm", Right: true}}}
-	if len(c.Gain) > 0 {
+	if len(c.Points) > 0 {
 		before, after, gain := "before_"+hp, "after_"+hp, "gain_"+hp
 		t.Columns = append(t.Columns, table.Column{Head: c.Sheets[0].Of.Name, Key: before, Right: true},
 			table.Column{Head: c.Sheets[1].Of.Name, Key: after, Right: true}, table.Column{Head: "gain", Key: gain, Right: true})
-		for _, g := range c.Gain {
+		for _, g := range c.Points {
 			t.AddCells(table.Cells{
 				"rpm": fmt.Sprintf("%.0f", g.RPM), before: p.tenths(g.BeforeHP),
 				after: p.tenths(g.AfterHP), gain: p.morePower(g.GainHP),

@@ -13,15 +13,26 @@ import (
 func (p *Page) Sheets(all []crew.Sheet) error { return p.Answer(all, p.sheetTable(all...), nil) }
 
 // SheetAdded tells that a dyno sheet is recorded, and what to type next.
-func (p *Page) SheetAdded(s crew.Sheet) error {
+func (p *Page) SheetAdded(s crew.Sheet, pulled *crew.Pulled) error {
+	if pulled != nil {
+		p.Aside(p.PulledNotes(*pulled))
+	}
 	return p.Answer(s, p.sheetTable(s), func(w io.Writer) {
 		fmt.Fprintf(w, "recorded  dyno sheet %s of %s: %s\n", s.Name, s.Vehicle, p.sheetWords(s))
+		if pulled != nil {
+			p.sayAll(w, "read", p.PulledNotes(*pulled))
+		}
 		fmt.Fprintf(w, "  next, in a setup   slipcase setup add --vehicle %s --sheet %s\n", s.Vehicle, s.Name)
 	})
 }
 
 // SheetAmended tells what an amendment changed.
-func (p *Page) SheetAmended(s crew.Sheet, changed []crew.CellChange) error {
+func (p *Page) SheetAmended(s crew.Sheet, pulled *crew.Pulled, changed []crew.CellChange) error {
+	if pulled != nil {
+		for _, said := range p.PulledNotes(*pulled) {
+			p.Note("read: %s", said)
+		}
+	}
 	head := fmt.Sprintf("recorded  dyno sheet %s of %s, revision %d: %s", s.Name, s.Vehicle, s.Rev, p.sheetWords(s))
 	return p.amended(s, p.sheetTable(s), head, changed)
 }

@@ -137,8 +137,11 @@ func changeWords(ask crew.ChangeAsk) string {
 		parts = append(parts, what+ask.Grip.Text)
 	}
 	if s := ask.BySheets; s != nil {
-		parts = append(parts, fmt.Sprintf("power %+.1f %% from %.0f to %.0f rpm by the sheets",
-			100*s.Gain.Likely, s.Over.LowRPM, s.Over.HighRPM))
+		over := fmt.Sprintf("from %.0f to %.0f rpm", s.Before.LowRPM, s.Before.HighRPM)
+		if s.After != s.Before {
+			over += fmt.Sprintf(" before, %.0f to %.0f after,", s.After.LowRPM, s.After.HighRPM)
+		}
+		parts = append(parts, fmt.Sprintf("power %+.1f %% %s by the sheets", 100*s.Gain.Likely, over))
 	}
 	return strings.Join(parts, ", ")
 }
