@@ -2,6 +2,7 @@ package logbook
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -110,14 +111,43 @@ func (lb *Logbook) VoidVehicle(ref string) (Vehicle, error) {
 // VoidTrack finds a track to put back.
 func (lb *Logbook) VoidTrack(ref string) (Track, error) { return findVoid[Track](lb, tracks, ref) }
 
-// VoidSetup finds a setup to put back, by its id.
-func (lb *Logbook) VoidSetup(ref string) (Setup, error) { return findVoid[Setup](lb, setups, ref) }
+// VoidSetup finds a setup to put back, by its id or its name.
+func (lb *Logbook) VoidSetup(ref string) (Setup, error) {
+	return findVoidNamed(lb, setups, ref, func(s Setup) string { return s.Name })
+}
 
-// VoidSheet finds a dyno sheet to put back, by its id.
-func (lb *Logbook) VoidSheet(ref string) (Sheet, error) { return findVoid[Sheet](lb, sheets, ref) }
+// VoidSheet finds a dyno sheet to put back, by its id or its name.
+func (lb *Logbook) VoidSheet(ref string) (Sheet, error) {
+	return findVoidNamed(lb, sheets, ref, func(s Sheet) string { return s.Name })
+}
 
-// VoidPart finds a change to put back, by its id.
-func (lb *Logbook) VoidPart(ref string) (Part, error) { return findVoid[Part](lb, parts, ref) }
+// VoidPart finds a change to put back, by its id or its name.
+func (lb *Logbook) VoidPart(ref string) (Part, error) {
+	return findVoidNamed(lb, parts, ref, func(p Part) string { return p.Name })
+}
+
+// VoidReading finds a reading to put back.
+func (lb *Logbook) VoidReading(ref string) (Reading, error) {
+	return findVoid[Reading](lb, readings, ref)
+}
+
+// findVoidNamed is findVoid of what has a name beside its id: the one of that name that was
+// voided last.
+func findVoidNamed[T any](lb *Logbook, t table, ref string, name func(T) string) (T, error) {
+	it, unknown := findVoid[T](lb, t, ref)
+	if !errors.Is(unknown, ErrUnknown) {
+		return it, unknown
+	}
+	for back := 0; ; back++ {
+		it, err := findVoid[T](lb, t, fmt.Sprintf("last-%d", back))
+		if err != nil {
+			return it, unknown
+		}
+		if name(it) == ref {
+			return it, nil
+		}
+	}
+}
 
 // VoidSlip finds a slip to put back.
 func (lb *Logbook) VoidSlip(ref string) (Slip, error) { return findVoid[Slip](lb, slips, ref) }

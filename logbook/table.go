@@ -298,7 +298,7 @@ func (c *content) resolve(t table, ref string) (string, error) {
 		)
 	case len(ref) < 3:
 		return "", fmt.Errorf(
-			"%s %q: type three characters of its id or more, last, or last-2: %w",
+			"%s %q is %w: type three characters of its id or more, last, or last-2",
 			t.what,
 			clip(ref),
 			ErrUnknown,
@@ -311,9 +311,9 @@ func (c *content) resolve(t table, ref string) (string, error) {
 func (t table) back(ref string, back int, order []rowRef) (id string, err error) {
 	switch n := len(order); {
 	case n == 0:
-		return "", fmt.Errorf("%s %q: none is recorded yet: %w", t.what, ref, ErrUnknown)
+		return "", fmt.Errorf("%s %q is %w: none is recorded yet", t.what, ref, ErrUnknown)
 	case back >= n:
-		return "", fmt.Errorf("%s %q: no more than %d recorded: %w", t.what, ref, n, ErrUnknown)
+		return "", fmt.Errorf("%s %q is %w: no more than %d are recorded", t.what, ref, ErrUnknown, n)
 	}
 	return order[len(order)-1-back].id, nil
 }

@@ -38,6 +38,7 @@ const (
 	chanceTypo  = 0.03  // of a slip with one figure mistyped
 	chanceOther = 0.002 // of one that is wrong in a way not thought of
 	doubtAt     = 0.15  // chance of a mistyped slip from which on it is questioned
+	wonderAt    = 0.02  // the same for one that is recorded, and remarked on
 	mostRead    = 3
 )
 
@@ -45,6 +46,17 @@ const (
 // likelier that one of them was mistyped than that the car ran so? ask is false when it
 // looks right, or when there is nothing to tell by.
 func (f *Forecast) Proofread(run Pass) (q Question, ask bool, err error) {
+	return f.readAgain(run, doubtAt)
+}
+
+// Wonder is Proofread of a recorded slip, on which a remark costs less than a question
+// between rounds: it finds less likely errors too, where it knows what was meant.
+func (f *Forecast) Wonder(run Pass) (q Question, some bool) {
+	q, some, err := f.readAgain(run, wonderAt)
+	return q, some && err == nil && len(q.Readings) > 0
+}
+
+func (f *Forecast) readAgain(run Pass, at float64) (q Question, ask bool, err error) {
 	y, has := run.Splits.typedLogs()
 	run.letOff(&has)
 	n := 0
@@ -60,7 +72,7 @@ func (f *Forecast) Proofread(run Pass) (q Question, ask bool, err error) {
 	if !ok {
 		return Question{}, false, errors.New("the forecast's law cannot be weighed")
 	}
-	p := proof{a: a, run: run, y: y, has: has, fields: n}
+	p := proof{a: a, run: run, y: y, has: has, fields: n, at: at}
 	p.weigh()
 	if !p.doubtful() {
 		return Question{}, false, nil
@@ -104,6 +116,7 @@ type proof struct {
 	y      vec
 	has    [channels]bool
 	fields int
+	at     float64 // chance of a mistyped slip from which on it is doubtful
 
 	as         float64 // log weight of the slip as typed
 	best       float64 // the highest log weight so far
@@ -217,7 +230,7 @@ func (p *proof) doubtful() bool {
 			wrong = append(wrong, p.other[c])
 		}
 	}
-	return logSum(wrong)-p.as > math.Log(doubtAt/(1-doubtAt))
+	return logSum(wrong)-p.as > math.Log(p.at/(1-p.at))
 }
 
 func (p *proof) ask(l *runLaw) Question {
@@ -249,7 +262,7 @@ func (p *proof) mends(k misreading) bool {
 	}
 	y, has := k.splits.typedLogs()
 	p.run.letOff(&has)
-	again := proof{a: p.a, run: p.run, y: y, has: has, fields: p.fields}
+	again := proof{a: p.a, run: p.run, y: y, has: has, fields: p.fields, at: p.at}
 	again.run.Splits = k.splits
 	again.weigh()
 	return !again.doubtful()

@@ -1,11 +1,10 @@
 package main
 
 import (
-	"fmt"
-
 	"github.com/spf13/cobra"
 
 	"slipcase/cmd/slipcase/internal/crew"
+	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/logbook"
 	"slipcase/weather/units"
 )
@@ -15,7 +14,8 @@ func (a *app) airCommand() *cobra.Command {
 		Use: "air", Short: "the weather at the track: density altitude, correction factors, readings",
 		Example: "  slipcase air calc --temp 90F --rh 50 --station 29.92inHg",
 	}
-	c.AddCommand(a.airCalc(), a.airAdd(), a.airList(), a.airAmend(), a.airVoid())
+	void, unvoid := a.airVoid()
+	c.AddCommand(a.airCalc(), a.airAdd(), a.airList(), a.airAmend(), void, unvoid)
 	return c
 }
 
@@ -138,27 +138,14 @@ func (a *app) amendAir(c *cobra.Command, args []string, lb *crew.Session) error 
 	return a.page.ReadingAmended(list[0], logbook.Changes(&was, &is))
 }
 
-func (a *app) airVoid() *cobra.Command {
-	return &cobra.Command{
-		Use: "void ID", Short: "take a reading out; its history stays", Args: cobra.ExactArgs(1),
-		Example: "  slipcase air void last",
-		RunE: a.writes(func(_ *cobra.Command, args []string, lb *crew.Session) error {
-			r, err := lb.Reading(args[0])
-			if err != nil {
-				return err
-			}
-			if r.Status == logbook.Void {
-				return fmt.Errorf("reading %s is void already", r.ID)
-			}
-			r, err = lb.AmendReading(r.ID, func(r *logbook.Reading) error { r.Status = logbook.Void; return nil })
-			if err != nil {
-				return err
-			}
-			list, err := lb.Air(r)
-			if err != nil {
-				return err
-			}
-			return a.page.ReadingVoided(list[0])
-		}),
-	}
+// airVoid are the commands that take a reading out and put it back.
+func (a *app) airVoid() (void, unvoid *cobra.Command) {
+	return voidable[logbook.Reading]{
+		group: "air", what: "reading", arg: "ID|last", example: "a3k7", long: lastHelp,
+		entry:    func(r *logbook.Reading) *logbook.Entry { return &r.Entry },
+		find:     func(_ *cobra.Command, lb *crew.Session, ref string) (logbook.Reading, error) { return lb.Reading(ref) },
+		findVoid: (*logbook.Logbook).VoidReading, amend: (*logbook.Logbook).AmendReading,
+		needs: (*crew.Session).ReadingStands, show: (*page.Page).ReadingStatus,
+		called: func(r logbook.Reading) string { return r.ID },
+	}.commands(a)
 }

@@ -112,14 +112,19 @@ func (a *app) dial(c *cobra.Command, _ []string, lb *crew.Session) error {
 	return a.page.Dial(d)
 }
 
-// readHold reads --hold, else takes the one kept for the day; a risk that is asked for
-// goes before that.
+// readHold reads --hold, else takes the one kept for the day; a risk that is asked for, or
+// another lane to beat, goes before that.
 func readHold(c *cobra.Command, lb *crew.Session, ask *crew.DialAsk) error {
 	switch held := quantityOf(c, "hold"); {
 	case !held.Known():
-		if ask.Rules.Format == crew.Dialled && !ask.ForRisk {
-			ask.HoldS = lb.Hold(ask.Next.Run)
+		if ask.Rules.Format != crew.Dialled {
+			return nil
 		}
+		kept := &ask.HoldS
+		if ask.ForRisk || ask.Rival != nil {
+			kept = &ask.KeptS
+		}
+		*kept = lb.Hold(ask.Next.Run)
 		return nil
 	case ask.Rules.Format != crew.Dialled:
 		return usagef("--hold is for a dial: with --class %s there is none to choose", ask.Rules.Format)

@@ -8,6 +8,8 @@ import (
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
+
+	"slipcase/cmd/slipcase/internal/page"
 )
 
 // flagError says what is wrong with a flag, and names the flag that was meant where a racer types a column's name for
@@ -17,6 +19,16 @@ func flagError(c *cobra.Command, err error) error {
 	if bad := (*pflag.InvalidValueError)(nil); errors.As(err, &bad) {
 		return badValue(bad.GetFlag().Name, bad.Unwrap())
 	}
+	if flag, empty := strings.CutPrefix(err.Error(), "flag needs an argument: "); empty {
+		return usagef(
+			"%s has nothing behind it: slipcase help %s says what it takes",
+			flag,
+			strings.TrimPrefix(c.CommandPath(), "slipcase "),
+		)
+	}
+	if m := shorthand.FindStringSubmatch(err.Error()); m != nil {
+		return noFlag(c, m[1])
+	}
 	name, ok := strings.CutPrefix(err.Error(), "unknown flag: --")
 	if !ok {
 		return err
@@ -25,11 +37,40 @@ func flagError(c *cobra.Command, err error) error {
 	for n := len(words); n > 0; n-- {
 		for from := 0; from+n <= len(words); from++ {
 			if meant := strings.Join(words[from:from+n], "-"); c.Flags().Lookup(meant) != nil {
-				return usagef("unknown flag --%s: did you mean --%s", name, meant)
+				return usagef("--%s is no flag here: did you mean --%s", name, meant)
 			}
 		}
 	}
-	return err
+	return noFlag(c, "--"+name)
+}
+
+// shorthand is how pflag refuses a letter that is no flag.
+var shorthand = regexp.MustCompile(`^unknown shorthand flag: '.*' in (.*)$`)
+
+func noFlag(c *cobra.Command, name string) error {
+	return usagef("%s is no flag of %s: see %[2]s --help", name, c.CommandPath())
+}
+
+// cobras are its own words on what a command takes besides its flags.
+var cobras = regexp.MustCompile(`^(accepts|requires|unknown command) `)
+
+// wordsToo makes what a command takes besides its flags a matter of plain words.
+func wordsToo(c *cobra.Command) {
+	check := c.Args
+	if check == nil {
+		return
+	}
+	c.Args = func(c *cobra.Command, args []string) error {
+		err := check(c, args)
+		if err == nil || !cobras.MatchString(err.Error()) {
+			return err
+		}
+		var near []string
+		if c.Parent() == nil {
+			near = c.SuggestionsFor(args[0])
+		}
+		return usagef("%s", page.WordsWanted(c.CommandPath(), strings.Fields(c.Use)[1:], args, near))
+	}
 }
 
 // badValue says what is wrong with the value of a flag.

@@ -118,6 +118,7 @@ restore DIR/day.zip DIR/copy
 slip void last
 slip unvoid last
 air void last
+air unvoid last
 merge DIR/copy
 export DIR/runs.xlsx
 serve devices

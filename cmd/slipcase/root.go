@@ -108,6 +108,7 @@ or the metric one in a logbook made with init --units metric.`,
 		},
 		RunE: do(a.greet),
 	}
+	root.SuggestionsMinimumDistance = 2
 	root.CompletionOptions.HiddenDefaultCmd = true
 	root.SetFlagErrorFunc(flagError)
 	root.SetGlobalNormalizationFunc(americanFlag)
@@ -144,6 +145,7 @@ func explainExit(c *cobra.Command) {
 		c.Long = c.Short
 	}
 	c.Long += "\n\n" + exitHelp
+	wordsToo(c)
 	for _, sub := range c.Commands() {
 		explainExit(sub)
 	}

@@ -138,7 +138,7 @@ func (a *app) typedRound(c *cobra.Command, args []string, bye bool) (r crew.Roun
 		if i == 1 && bye {
 			break
 		}
-		if r.Lanes[i], err = typedLane(bareIn(c), page.LaneNames[i], side); err != nil {
+		if r.Lanes[i], err = typedLane(bareIn(c), page.LanesOf[i], side); err != nil {
 			return r, usage(err)
 		}
 		r.Lanes[i].DialS = r.Rules.LimitS(r.Lanes[i].DialS)
@@ -164,7 +164,7 @@ func (a *app) rulingTrack(c *cobra.Command) (logbook.Track, error) {
 
 func typedLane(bare units.System, name string, words []string) (l crew.LaneRun, err error) {
 	if len(words) == 0 {
-		return l, fmt.Errorf("%s says nothing: want reaction, ET and dial, broke or boundary", name)
+		return l, fmt.Errorf("%s figures are missing: want reaction, ET and dial, broke or boundary", name)
 	}
 	var s slip
 	crossed := false

@@ -8,7 +8,6 @@ import (
 
 	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/cmd/slipcase/internal/typed"
-	"slipcase/weather/units"
 )
 
 // runFilterFlags gives a command the flags that say which runs are meant; the vehicle's
@@ -67,8 +66,8 @@ func (a *app) runFilter(c *cobra.Command, lb *crew.Session) (f crew.RunFilter, e
 	} else if to != "" {
 		f.Before = f.Before.Add(time.Second)
 	}
-	f.LowFt, f.HighFt, err = airRange(c, text("da"))
-	return f, err
+	f.LowFt, f.HighFt, err = typed.AirRange(bareIn(c), text("da"))
+	return f, usage(err)
 }
 
 // momentFlag reads a time flag, the zero time when it was not given.
@@ -77,32 +76,4 @@ func (a *app) momentFlag(c *cobra.Command, name string, now time.Time, zone *tim
 		return time.Time{}, nil
 	}
 	return a.flagTime(c, name, now, zone)
-}
-
-// airRange reads 1500..2500, either end of which may be left out.
-func airRange(c *cobra.Command, text string) (low, high units.Number, err error) {
-	if text == "" {
-		return low, high, nil
-	}
-	from, to, isRange := strings.Cut(text, "..")
-	if !isRange || from == "" && to == "" {
-		return low, high, usagef("--da %q: want two density altitudes, as 1500..2500", clipped(text))
-	}
-	for _, end := range []struct {
-		text string
-		n    *units.Number
-	}{{from, &low}, {to, &high}} {
-		if end.text == "" {
-			continue
-		}
-		ft, err := units.Length.ParseIn(bareIn(c), end.text)
-		if err != nil {
-			return low, high, usagef("--da: %v", err)
-		}
-		*end.n = units.Some(ft)
-	}
-	if low.Known() && high.Known() && low.Value() > high.Value() {
-		return low, high, usagef("--da %q: want the lower one first", clipped(text))
-	}
-	return low, high, nil
 }

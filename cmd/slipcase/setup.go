@@ -75,13 +75,17 @@ func (a *app) setupCommand() *cobra.Command {
 		entry:    func(s *logbook.Setup) *logbook.Entry { return &s.Entry },
 		find:     func(_ *cobra.Command, lb *crew.Session, ref string) (logbook.Setup, error) { return lb.Setup("", ref) },
 		findVoid: (*logbook.Logbook).VoidSetup, amend: (*logbook.Logbook).AmendSetup,
-		slips: (*crew.Session).SetupSlips, show: (*page.Page).SetupStatus, called: page.SetupCalled,
+		slips: (*crew.Session).SetupSlips, moves: "slipcase setup amend --from moves it off them, or slip void takes one out",
+		show: (*page.Page).SetupStatus, called: page.SetupCalled,
 	}.commands(a)
 	c.AddCommand(add, list, show, amend, void, unvoid)
 	return c
 }
 
 func (a *app) addSetup(c *cobra.Command, _ []string, lb *crew.Session) error {
+	if !anyChanged(c, "name", "weight", "power", "power-at", "standard", "boost", "sheet", "change", "cost", "notes") {
+		return usagef("a setup says what changed: want --weight, --power, --name or --change, see slipcase setup add --help")
+	}
 	var s logbook.Setup
 	if err := apply(c, setupFields, &s); err != nil {
 		return err
@@ -124,6 +128,9 @@ func (a *app) addSetup(c *cobra.Command, _ []string, lb *crew.Session) error {
 		return err
 	}
 	if err := lb.AddSetup(&s); err != nil {
+		return err
+	}
+	if err := lb.Hides(s, &built); err != nil {
 		return err
 	}
 	return a.page.SetupAdded(s, built, ran)
@@ -215,6 +222,9 @@ func (a *app) amendSetup(c *cobra.Command, args []string, lb *crew.Session) erro
 		return a.unusualSetup(c, s)
 	})
 	if err != nil {
+		return err
+	}
+	if err := lb.Hides(s, &built); err != nil {
 		return err
 	}
 	return a.page.SetupAmended(s, built, logbook.Changes(&was, &s))

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 	"time"
@@ -182,45 +181,12 @@ func (f *form) answer(st step, text string) error {
 	before, at := f.slip, f.at
 	err := st.take(f, text)
 	if err == nil {
-		err = possible(f.slip, f.now)
+		err = typed.Possible(f.slip, f.now)
 	}
 	if err != nil {
 		f.slip, f.at = before, at
 	}
 	return err
-}
-
-// longestS is longer than anything with wheels takes for a quarter mile, s, and
-// shortestS less than it takes for 60 ft: a reaction typed a field late.
-const (
-	longestS  = 200.
-	shortestS = 0.5
-)
-
-// possible checks a slip that is not typed to its end: what cannot be is asked for
-// again at once, before the rest is typed for nothing.
-func possible(s slip, now time.Time) error {
-	s.Vehicle, s.Time = "any", logbook.Time{Time: now}
-	for _, r := range []units.Number{s.ReactionS, s.OpponentReactionS} {
-		if r.Known() && math.Abs(r.Value()) >= longestS {
-			return fmt.Errorf("a reaction of %.5g s: want seconds such as .042 or 042", r.Value())
-		}
-	}
-	s.ReactionS = units.Some(s.ReactionS.Or(0))
-	for _, p := range s.Splits() {
-		switch et := p.ETS.Value(); {
-		case et >= longestS:
-			return fmt.Errorf("%s in %.5g s: want seconds, less than %g", p.Label, et, longestS)
-		case et > 0 && et < shortestS:
-			return fmt.Errorf(
-				"%s in %.3f s: want at least %g; a reaction stands a line higher, back goes there",
-				p.Label,
-				et,
-				shortestS,
-			)
-		}
-	}
-	return s.Check()
 }
 
 // steps are the questions for this slip: the times as far as the track is long.
@@ -346,7 +312,7 @@ func (f *form) timesInHead(times []string) error {
 	before := f.slip
 	err := f.takeRest(0, times)
 	if err == nil {
-		err = possible(f.slip, f.now)
+		err = typed.Possible(f.slip, f.now)
 	}
 	if err != nil {
 		f.slip, f.at = before, 0

@@ -323,7 +323,7 @@ func (f *form) change(text string) error {
 		err = f.takeHead(text)
 	}
 	if err == nil {
-		err = possible(f.slip, f.now)
+		err = typed.Possible(f.slip, f.now)
 	}
 	if err != nil {
 		f.slip = before

@@ -95,7 +95,8 @@ func (a *app) trackCommand() *cobra.Command {
 		what: "track", arg: "NAME", example: "saltgrass", entry: func(t *logbook.Track) *logbook.Entry { return &t.Entry },
 		find:     func(_ *cobra.Command, lb *crew.Session, ref string) (logbook.Track, error) { return lb.Track(ref) },
 		findVoid: (*logbook.Logbook).VoidTrack, amend: (*logbook.Logbook).AmendTrack,
-		slips: (*crew.Session).TrackSlips, show: (*page.Page).TrackStatus,
+		slips: (*crew.Session).TrackSlips, moves: "slipcase slip void takes one out, slip amend --track moves it",
+		show:   (*page.Page).TrackStatus,
 		called: func(t logbook.Track) string { return t.ID },
 	}.commands(a)
 	c.AddCommand(add, list, show, amend, void, unvoid)

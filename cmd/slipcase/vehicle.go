@@ -50,7 +50,8 @@ func (a *app) vehicleCommand() *cobra.Command {
 		what: "vehicle", arg: "NAME", example: "heron", entry: func(v *logbook.Vehicle) *logbook.Entry { return &v.Entry },
 		find:     func(_ *cobra.Command, lb *crew.Session, ref string) (logbook.Vehicle, error) { return lb.Vehicle(ref) },
 		findVoid: (*logbook.Logbook).VoidVehicle, amend: (*logbook.Logbook).AmendVehicle,
-		slips: (*crew.Session).VehicleSlips, show: (*page.Page).VehicleStatus,
+		slips: (*crew.Session).VehicleSlips, moves: "slipcase slip void takes one out, slip amend --vehicle moves it",
+		show:   (*page.Page).VehicleStatus,
 		called: func(v logbook.Vehicle) string { return v.ID },
 	}.commands(a)
 	c.AddCommand(add, list, show, amend, void, unvoid)

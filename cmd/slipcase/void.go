@@ -25,6 +25,7 @@ type voidable[T any] struct {
 	findVoid func(lb *logbook.Logbook, ref string) (T, error)
 	amend    func(lb *logbook.Logbook, id string, change func(*T) error) (T, error)
 	slips    func(lb *crew.Session, of T) (int, error) // that use it: it stays while there are some; nil when none can
+	moves    string                                    // how slips come to use it no more, where they can use it
 	needs    func(lb *crew.Session, it T) error        // what must stand for it to stand; nil for nothing
 	show     func(p *page.Page, it T) error
 	called   func(T) string
@@ -46,13 +47,19 @@ func (v voidable[T]) commands(a *app) (void, unvoid *cobra.Command) {
 	}
 	void.RunE = a.writes(func(c *cobra.Command, args []string, lb *crew.Session) error {
 		it, err := v.find(c, lb, args[0])
+		if errors.Is(err, logbook.ErrUnknown) && !strings.HasPrefix(args[0], "last") {
+			// A void one is found by its name only among those to put back.
+			if gone, none := v.findVoid(lb.Logbook, args[0]); none == nil {
+				it, err = gone, nil
+			}
+		}
 		if err != nil {
 			return err
 		}
 		return v.set(a, lb, it, logbook.Void)
 	})
 	unvoid = &cobra.Command{
-		Use: "unvoid ID|last", Short: "put a void " + v.what + " back", Args: cobra.ExactArgs(1),
+		Use: "unvoid " + strings.TrimSuffix(v.arg, "|last") + "|last", Short: "put a void " + v.what + " back", Args: cobra.ExactArgs(1),
 		Long:    "Puts a void " + v.what + " back. \"last\" is the one voided last.",
 		Example: fmt.Sprintf("  slipcase %s unvoid last", v.group),
 		RunE: a.writes(func(_ *cobra.Command, args []string, lb *crew.Session) error {
@@ -68,8 +75,13 @@ func (v voidable[T]) commands(a *app) (void, unvoid *cobra.Command) {
 
 // set takes an entry out or puts it back.
 func (v voidable[T]) set(a *app, lb *crew.Session, it T, status logbook.Status) error {
-	if v.entry(&it).Status == status {
-		return fmt.Errorf("%s %s is %s already", v.what, v.called(it), status)
+	if v.entry(&it).Status == status && status == logbook.Fact {
+		return fmt.Errorf("%s %s is not void: it is in the log", v.what, v.called(it))
+	} else if v.entry(&it).Status == status {
+		return &advised{
+			fmt.Errorf("%s %s is void already", v.what, v.called(it)),
+			fmt.Sprintf("slipcase %s unvoid %s puts it back", v.group, v.entry(&it).ID),
+		}
 	}
 	// Looked at under the lock: a slip recorded meanwhile counts.
 	it, err := v.amend(lb.Logbook, v.entry(&it).ID, func(now *T) error {
@@ -96,7 +108,7 @@ func (v voidable[T]) unused(lb *crew.Session, it T) error {
 	}
 	return &advised{
 		fmt.Errorf("%s %s stays: %d %s it", v.what, v.called(it), n, page.Plural(n, "slip uses", "slips use")),
-		"slipcase slip list --last 0 shows them; slipcase slip void takes one out, slip amend moves it",
+		fmt.Sprintf("slipcase slip list --%s %s --last 0 shows them; %s", v.group, v.entry(&it).ID, v.moves),
 	}
 }
 

@@ -78,8 +78,10 @@ const ReportAhead = 15 * time.Minute
 type Checked struct {
 	Aired
 	Doubts []weather.Doubt
-	Future bool // its time has not come
-	Twin   bool // one recorded with it is of the same moment
+	Again  string    // the id of the recorded one that it is a second copy of
+	Future bool      // its time has not come
+	Now    time.Time // in the track's zone
+	Twin   bool      // one recorded with it is of the same moment
 }
 
 // CheckReading looks at a reading before it is recorded, with others beside it. One that
@@ -98,7 +100,11 @@ func (s *Session) CheckReading(r Reading, track Track, beside ...Reading) (c Che
 		return c, markImpossible("", c.Err)
 	}
 	c.Twin = slices.ContainsFunc(here, func(o Reading) bool { return o.Time.Equal(r.Time.Time) })
+	if i := slices.IndexFunc(others, func(o Reading) bool { return sameReading(o, r) }); i >= 0 && !c.Twin {
+		c.Again = others[i].ID
+	}
 	latest := s.Now()
+	c.Now = latest.In(c.At.Location())
 	if r.Raw != "" {
 		latest = latest.Add(ReportAhead)
 	}
@@ -107,6 +113,24 @@ func (s *Session) CheckReading(r Reading, track Track, beside ...Reading) (c Che
 		c.Doubts = jumps(full, others, track)
 	}
 	return c, nil
+}
+
+// PressureRead reports that a reading came with a pressure of its own.
+func PressureRead(r Reading) bool {
+	return r.StationInHg.Known() || r.AltimeterInHg.Known() || r.SeaLevelInHg.Known()
+}
+
+// sameReading reports that two readings of one minute and track say the same. One as recorded
+// has the pressure of its neighbor, and that is no difference where the other has none.
+func sameReading(recorded, r Reading) bool {
+	if recorded.ID == r.ID || recorded.Track != r.Track || recorded.Time.Sub(r.Time.Time).Abs() >= time.Minute {
+		return false
+	}
+	a, b := recorded.Reading, r.Reading
+	if !PressureRead(r) {
+		a.StationInHg = b.StationInHg
+	}
+	return a == b
 }
 
 // jumps holds a reading against the nearest ones before and after it at its track.

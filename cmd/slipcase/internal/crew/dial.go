@@ -16,6 +16,7 @@ type DialAsk struct {
 	RiskPct float64 // wanted, times in 100
 	ForRisk bool    // a dial for that risk, against a Rival too
 	HoldS   float64 // slower than the forecast by so much, given back at the stripe; 0 without
+	KeptS   float64 // the hold of the day that this dial does not go by
 	Own     LaneSaid
 	Rival   *RivalAsk // nil without
 }
@@ -34,6 +35,7 @@ type DialChoice struct {
 	SlowerS    units.Number // every run, for that risk at the index
 	Stop       *StopMove    // the throttle stop for that; nil where the last run had none
 	HoldS      float64      // what is held, as asked
+	KeptS      float64      // the hold of the day, where the dial goes by something else
 	GiveBackS  units.Number // what is to be given back at the stripe for it
 	DeadOn     OneDial      // what the forecast itself would be; zero without a dial to choose
 	Safer      []OneDial    // for about the risks of saferRisks, each quicker than the one before
@@ -91,7 +93,14 @@ const carFt, bikeFt = 15, 7
 
 // Dial finds the dial for the next round, and the chance to win it.
 func (s *Session) Dial(ask DialAsk) (DialChoice, error) {
-	d := DialChoice{Run: ask.Next.Run, Rules: ask.Rules, RiskPct: ask.RiskPct, HoldS: ask.HoldS, LengthFt: carFt}
+	d := DialChoice{
+		Run:      ask.Next.Run,
+		Rules:    ask.Rules,
+		RiskPct:  ask.RiskPct,
+		HoldS:    ask.HoldS,
+		KeptS:    ask.KeptS,
+		LengthFt: carFt,
+	}
 	if d.Run.Vehicle.Kind == string(predict.Motorcycle) {
 		d.LengthFt = bikeFt
 	}

@@ -19,7 +19,8 @@ type Doubt struct {
 	Low, High float64 // what is usual
 	FromFt    float64 // SpeedLow, TimesLong: where the time before it was taken
 	Vehicle   string
-	When      time.Time // InFuture; TwiceMade, TwiceFigures: of the slip that it is a second copy of
+	When      time.Time // InFuture; TwiceMade, TwiceFigures, TwiceRound: of the slip that it is a second copy of
+	Now       time.Time // InFuture: there
 	TwinID    string    // of that slip, "" for one typed beside it
 	Result    string    // ResultAgainst: as typed
 	Decided   string    // by the figures of both lanes
@@ -47,6 +48,7 @@ const (
 	UnderDial     DoubtKind = "under-dial"     // a time far under the dial, Likely
 	TwiceMade     DoubtKind = "twice-made"     // within a minute of Twin
 	TwiceFigures  DoubtKind = "twice-figures"  // the figures are those of Twin
+	TwiceRound    DoubtKind = "twice-round"    // of the same round, most figures are
 	Shifted       DoubtKind = "shifted"        // from Line on by a line, Down or up
 	ResultAgainst DoubtKind = "result-against" // the figures of both lanes make it Decided
 )

@@ -33,6 +33,7 @@ type Judged struct {
 	ShortPull  predict.ShortPull   // why not
 	WasOn      *WasOn              // what it would have run, where it was let go; nil where not
 	LeftOut    LeftOut             // why the next forecast leaves it out, wholly or from a mark on
+	Perhaps    *Doubt              // a typing error that is not likely enough to ask about; nil without
 }
 
 // Doubted reports a run of which the racer noted nothing, and the forecast leaves out.
@@ -132,6 +133,7 @@ func (s *Session) Judge(slip Slip) (Judged, error) {
 	go func() { learning <- learn(passes) }() // a fit of its own, beside that of the run to come
 	j := Judged{Run: m.run, Pass: m.pass}
 	m.judge(&j)
+	j.Perhaps = m.perhaps()
 	if m.latest && j.Unjudged == nil {
 		s.lookAhead(&j)
 	}

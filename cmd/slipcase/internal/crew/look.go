@@ -100,6 +100,26 @@ func (m *among) weigh(now time.Time) []Doubt {
 	return append(pastBelief(slip, now), timesTooLong(slip)...)
 }
 
+// perhaps is a typing error that is not likely enough to ask about before a slip is recorded.
+func (m *among) perhaps() *Doubt {
+	slip := m.run.Slip
+	if len(m.before) < tellDial || slip.Forced != "" || slip.FullPower != "" || slip.Status == logbook.Void {
+		return nil
+	}
+	f, err := m.expect()
+	if err != nil {
+		return nil
+	}
+	q, some := f.Wonder(m.pass)
+	if !some {
+		return nil
+	}
+	if d := misreadDoubt(slip, q); len(d.Readings) > 0 {
+		return &d
+	}
+	return nil
+}
+
 // misreadDoubt is the doubt of a figure that looks mistyped.
 func misreadDoubt(slip Slip, q predict.Question) Doubt {
 	of := q.Figure
@@ -158,7 +178,8 @@ func (m *among) reactionDoubts(perfectS float64) (ds []Doubt) {
 	return ds
 }
 
-// tellDial are so many runs that their forecast speaks against a dial, and so many dials
+// tellDial are so many runs that their forecast speaks against a dial or a figure that nothing
+// else speaks against, and so many dials
 // that they tell for what distance he dials.
 const tellDial = 3
 
@@ -246,10 +267,31 @@ func twice(s, other Slip) (d Doubt, again bool) {
 	case other.Vehicle != s.Vehicle:
 	case d.When.Sub(s.Time.Time).Abs() < time.Minute:
 		d.Kind = TwiceMade
-	case d.When.Format(time.DateOnly) == s.Time.Format(time.DateOnly) && sameFigures(s, other):
+	case d.When.Format(time.DateOnly) != s.Time.Format(time.DateOnly):
+	case sameFigures(s, other):
 		d.Kind = TwiceFigures
+	case s.Round != "" && s.Round == other.Round && s.Track == other.Track && nearlySame(s, other):
+		d.Kind = TwiceRound
 	}
 	return d, d.Kind != ""
+}
+
+// nearlySame reports that two slips have more figures in common than two runs do: one of them
+// was typed again, with one of it otherwise.
+func nearlySame(a, b Slip) bool {
+	as, _ := TimeCells(&a)
+	bs, _ := TimeCells(&b)
+	same, other := 0, 0
+	for i := range as {
+		switch {
+		case !as[i].Known() || !bs[i].Known():
+		case as[i].Value() == bs[i].Value():
+			same++
+		default:
+			other++
+		}
+	}
+	return same > 2*enough && other == 1
 }
 
 // sameFigures reports that the figures which both slips have are equal, and enough.

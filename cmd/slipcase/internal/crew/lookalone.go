@@ -13,7 +13,7 @@ import (
 // done (common practice, no source).
 func pastBelief(s Slip, now time.Time) (ds []Doubt) {
 	if s.Time.After(now) {
-		ds = append(ds, Doubt{Kind: InFuture, When: s.Time.Time})
+		ds = append(ds, Doubt{Kind: InFuture, When: s.Time.Time, Now: now.In(s.Time.Location())})
 	}
 	doubt := func(m Mark, speed bool, v, low, high float64) {
 		if v < low || v > high {

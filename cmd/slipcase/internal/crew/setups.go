@@ -15,6 +15,7 @@ type Built struct {
 	Strange           []string // what of its change is not on the plan
 	// What an amendment let stand as recorded, since it is not the plan's.
 	KeptPower, KeptWeight bool
+	Hidden, Holds         *Setup // begin at the same moment, and the second of them holds; nil without
 }
 
 // Stepped is a figure of the setup before and of this one; absent where the plan has
@@ -35,6 +36,18 @@ func (s *Session) BuildSetup(v Vehicle, u *Setup) (Built, error) {
 		inherit(u, before)
 	}
 	return s.planned(v, before, u, givenPower, givenWeight)
+}
+
+// Hides notes of a recorded setup the one that begins at the same moment: of the two the one
+// recorded first is in force for no run.
+func (s *Session) Hides(u Setup, b *Built) error {
+	all, err := s.Setups(u.Vehicle)
+	for i := 1; i < len(all); i++ {
+		if hidden, holds := all[i-1], all[i]; hidden.From.Equal(holds.From.Time) && (hidden.ID == u.ID || holds.ID == u.ID) {
+			b.Hidden, b.Holds = &hidden, &holds
+		}
+	}
+	return err
 }
 
 // RanWithout counts the slips of a setup's day from before it that would have it, had it

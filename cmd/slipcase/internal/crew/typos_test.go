@@ -180,9 +180,14 @@ func (p *pit) slip(r *rand.Rand, run invented.Run) Slip {
 
 // asked looks at a slip as slip add does; one that cannot be is caught too.
 func (p *pit) asked(run predict.Pass, s Slip) (bool, []predict.Splits) {
+	asked, readings, _ := p.noticed(run, s)
+	return asked, readings
+}
+
+// noticed says too whether it is remarked on where it is not asked about.
+func (p *pit) noticed(run predict.Pass, s Slip) (asked bool, readings []predict.Splits, remarked *Doubt) {
 	m := &among{car: &car{}, run: Run{Slip: s}, pass: run, before: p.history, others: p.slips}
 	ds := m.doubts(run.Time)
-	var readings []predict.Splits
 	for _, d := range ds {
 		for _, r := range d.Readings {
 			meant := s
@@ -190,7 +195,10 @@ func (p *pit) asked(run predict.Pass, s Slip) (bool, []predict.Splits) {
 			readings = append(readings, PrintedSplits(meant))
 		}
 	}
-	return len(ds) > 0 || s.Check() != nil, readings
+	if asked = len(ds) > 0 || s.Check() != nil; !asked {
+		remarked = m.perhaps()
+	}
+	return asked, readings, remarked
 }
 
 type caughtOf struct{ of, hit int }
@@ -237,6 +245,7 @@ func TestTypos(t *testing.T) {
 		{"typo caught, dial", 0.95, true},
 		{"typo, right reading first", 0.80, true},
 		{"clean", 0.01, false},
+		{"clean, remarked on", 0.01, false},
 		{"gone wrong", 0.10, false},
 	} {
 		if n := b[bound.what]; n.broken(bound.share, bound.least, how != "") {
@@ -275,10 +284,11 @@ func (b proofBoard) try(seed uint64) {
 	p := pit{late: 0.02 + 0.12*driver.Float64(), far: 0.01 + 0.04*driver.Float64()}
 	for i, run := range invented.New(seed).Runs {
 		s := p.slip(driver, run)
-		asked, _ := p.asked(run.Pass, s)
+		asked, _, remarked := p.noticed(run.Pass, s)
 		switch {
 		case run.Clean:
 			b.add("clean", asked)
+			b.add("clean, remarked on", remarked != nil)
 		default:
 			b.add("gone wrong", asked)
 		}
@@ -311,8 +321,14 @@ func (b proofBoard) mistyped(p *pit, s Slip, run predict.Pass, wrong predict.Spl
 	meant := run.Splits
 	run.Splits = wrong
 	SetSplits(&s, wrong)
-	asked, readings := p.asked(run, s)
+	asked, readings, remarked := p.noticed(run, s)
 	b.add("typo caught", asked)
+	if !asked {
+		b.add("typo not asked about, remarked on", remarked != nil)
+	}
+	if remarked != nil {
+		b.add("typo remarked on, rightly", remarked.Readings[0].splits == meant)
+	}
 	if len(cells(meant)) <= 2 {
 		b.add("typo caught, finish alone", asked)
 	}

@@ -45,6 +45,18 @@ func (s *Session) SlipStands(slip Slip) error {
 	return err
 }
 
+// ReadingStands refuses a reading whose track was taken out.
+func (s *Session) ReadingStands(r Reading) error {
+	t, err := s.Track(r.Track)
+	if errors.Is(err, logbook.ErrUnknown) {
+		return nil
+	}
+	if err == nil {
+		err = Stands("track", t.Entry)
+	}
+	return err
+}
+
 // VehicleSlips counts the slips of a vehicle that stand.
 func (s *Session) VehicleSlips(v Vehicle) (int, error) {
 	slips, err := s.Slips(v.ID)

@@ -39,7 +39,7 @@ func AirDoubt(d crew.AirDoubt, sys units.System) string {
 		return fmt.Sprintf("temperature %s is hotter than any track: a temperature in C is written like 31C", value)
 	case crew.DewPoint:
 		return fmt.Sprintf(
-			"a dew point of %s is more water than open air holds: look at the temperature and humidity again",
+			"a dew point of %s is more water than open air holds: check the temperature and humidity",
 			plain(kind, sys, d.Value, 0),
 		)
 	case crew.RelativeHumidity:
@@ -54,7 +54,7 @@ func AirDoubt(d crew.AirDoubt, sys units.System) string {
 			units.Length.Format(sys, d.ElevationFt),
 		)
 	case crew.StationPressure:
-		hint := "look at the elevation and at the unit of the pressure again"
+		hint := "check the elevation and the unit of the pressure"
 		if d.AsSetting {
 			hint = "a barometer or weather report that is reduced to sea level is given as altimeter setting instead"
 		}

@@ -119,10 +119,10 @@ func AirNote(n crew.AirNote, sys units.System) string {
 			pressure(n.DoubtInHg),
 		)
 	case crew.StandardPressure:
-		return fmt.Sprintf("no pressure given: the standard pressure at %s, %s, is used, give or take %s",
+		return fmt.Sprintf("no pressure read: standard for %s assumed, %s, give or take %s",
 			units.Length.Format(sys, n.ElevationFt), pressure(n.StationInHg), plain(units.Pressure, sys, n.DoubtInHg, 1))
 	case crew.RaceDay:
-		return fmt.Sprintf("no air read near then: a guess of %s and %.0f %% at %s is taken; slipcase air add",
+		return fmt.Sprintf("no air read near then: guessing %s and %.0f %% at %s; slipcase air add",
 			plain(units.Temperature, sys, n.TempF, 0), n.RHPct, units.Length.Format(sys, n.ElevationFt))
 	case crew.DensityAlone:
 		return fmt.Sprintf(
@@ -131,7 +131,7 @@ func AirNote(n crew.AirNote, sys units.System) string {
 			n.DoubtPct,
 		)
 	case crew.AirImpossible:
-		return fmt.Sprintf("air reading %s is left out: %v", n.ReadingID, n.Err)
+		return fmt.Sprintf("air reading %s left out: %v", n.ReadingID, n.Err)
 	case crew.Unread:
 		return "not understood in the report: " + n.Groups
 	case crew.AirDoubted:

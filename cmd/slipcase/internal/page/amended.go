@@ -25,11 +25,19 @@ func (p *Page) amended(v any, t table.Table, head string, changed []crew.CellCha
 // how it is named, and group the commands that it belongs to.
 func (p *Page) status(v any, t table.Table, of, called, group string, e crew.Entry) error {
 	return p.Answer(v, t, func(w io.Writer) {
-		fmt.Fprintf(w, "recorded  %s %s is now %s, revision %d\n", of, called, e.Status, e.Rev)
+		fmt.Fprintf(w, "recorded  %s %s %s, revision %d\n", of, called, statusWord(e), e.Rev)
 		if e.Status == crew.Void {
 			fmt.Fprintf(w, "  put it back   slipcase %s unvoid %s\n", group, e.ID)
 		}
 	})
+}
+
+// statusWord says that an entry was taken out or put back.
+func statusWord(e crew.Entry) string {
+	if e.Status == crew.Void {
+		return "is now void"
+	}
+	return "is back"
 }
 
 // Changes tells what an amendment changed, in the units shown, a line for each column.

@@ -65,7 +65,7 @@ func (p *Page) boostText(w io.Writer, b crew.Boosted) {
 	fmt.Fprintln(w, p.BoostWords(b))
 	p.Say(w, "  power", fmt.Sprintf("x %.2f, 8 of 10 in %.2f-%.2f", b.Power.Likely, b.Power.Low, b.Power.High))
 	temp := func(f float64) string { return p.Show(units.Temperature, units.Some(f)) }
-	p.Say(w, "  air", fmt.Sprintf("pressure ratio %.2f, %s behind it, %s into the engine, "+
+	p.Say(w, "  air", fmt.Sprintf("pressure ratio %.2f, %s after it, %s into the engine, "+
 		"%.2f times as dense (%.2f to %.2f)",
 		b.PressureRatio, temp(b.OutletF), temp(b.ChargeF), b.Density.Likely, b.Density.Low, b.Density.High))
 	takes := "its own drive"
@@ -100,7 +100,7 @@ func boostTable(b crew.Boosted) table.Table {
 	t := table.Table{Columns: []table.Column{
 		{Head: "ratio", Key: "ratio"},
 		{Head: "likely", Key: "likely", Right: true},
-		{Head: "8 in 10 from", Key: "low80", Right: true},
+		{Head: "8 of 10 from", Key: "low80", Right: true},
 		{Head: "to", Key: "high80", Right: true},
 	}}
 	row := func(of string, r crew.Range) {

@@ -18,8 +18,8 @@ const (
 
 // BoostCautions go with every boost figure.
 var BoostCautions = []string{
-	"detonation comes first: fuel, timing and mixture are made safe before the pressure is raised; a licensed shop if in doubt",
-	"the makers of engine, blower and driveline say what their parts bear",
+	"detonation first: make fuel, timing and mixture safe before you raise the boost; a licensed shop if in doubt",
+	"the makers of engine, blower and driveline say what their parts can take",
 }
 
 var equipment = map[crew.Equipment]string{
@@ -58,7 +58,7 @@ func caution(alike []crew.Caution, sys units.System) string {
 	text := strings.Join(items, ", ")
 	switch {
 	case c.Source == "":
-		return text + " take what their makers say, not what engine and tires put through them: a licensed shop if in doubt; test on a closed track"
+		return text + " are good for what their makers say, not for what engine and tires put through them: a licensed shop if in doubt; test on a closed track"
 	case c.QuarterS == 0 && c.MPH == 0:
 		return text
 	case c.QuarterS == 0:

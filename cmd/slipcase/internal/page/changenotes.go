@@ -23,12 +23,12 @@ func (p *Page) changeNote(n crew.ChangeNote) []string {
 	say := func(format string, a ...any) []string { return []string{fmt.Sprintf(format, a...)} }
 	switch n.Kind {
 	case crew.PowerImplied:
-		return say("power not entered: gains are taken against the %s at the wheels that its runs imply", hp)
+		return say("power not entered: gains count from the %s at the wheels that its runs show", hp)
 	case crew.PowerOrdinary:
-		return say("no power is stated for this setup and it has no run: gains are taken against the %s at the wheels "+
-			"that is ordinary for its kind", hp)
+		return say("power not entered and no run yet: gains count from %s at the wheels, "+
+			"ordinary for its kind", hp)
 	case crew.LossTaken:
-		return say("%.0f %% driveline loss taken between wheels and clutch", 100*n.Share)
+		return say("%.0f %% driveline loss assumed between wheels and clutch", 100*n.Share)
 	case crew.GainDoubted:
 		return say("range of the gain: two dyno sheets of ±2 %%; low/likely/high gives your own")
 	case crew.SheetRead:
@@ -50,13 +50,13 @@ func (p *Page) changeNote(n crew.ChangeNote) []string {
 	case crew.MadeByBoost:
 		return p.boostNotes(names)
 	case crew.OneByBoost:
-		return say("boost is worked out from what there is today, so at most one goes into the order of %s", names)
+		return say("boost counts from what there is today: only one of these fits in the order: %s", names)
 	case crew.NothingFits:
 		return say("%v", n.Err)
 	case crew.OverBudget:
 		return say("over the budget alone: %s", names)
 	case crew.AtDearest:
-		return say("at their dearest these cost %s", dollars(n.Dollars))
+		return say("at their highest these cost %s", dollars(n.Dollars))
 	}
 	return nil
 }
@@ -65,7 +65,7 @@ func (p *Page) boostNotes(names string) (said []string) {
 	for _, caution := range BoostCautions {
 		said = append(said, names+": "+caution)
 	}
-	return append(said, names+": the gain is that of the air given with plan add, of standard air without; "+
+	return append(said, names+": gain for the air given with plan add, else for standard air; "+
 		"a turbo gains more where the air is thin")
 }
 

@@ -14,14 +14,14 @@ import (
 func CubeRootGap(g crew.CubeRootGap, sys units.System) string {
 	switch g.Kind {
 	case crew.OfGrip:
-		return "the cube root knows no grip"
+		return "the cube root says nothing of grip"
 	case crew.OfWeight:
 		return fmt.Sprintf(
 			"1 %% of weight is %.2f %% of ET here, 0.33 by the cube root: engine, gears and wheels spin as heavy as before",
 			g.PerPct,
 		)
 	case crew.Agreed:
-		return "the two about agree here"
+		return "about as the cube root says"
 	}
 	text := fmt.Sprintf(
 		"1 %% of power is %.2f %% of ET here, 0.33 by the cube root: the launch is %.2f g for about the first %s",
@@ -33,7 +33,7 @@ func CubeRootGap(g crew.CubeRootGap, sys units.System) string {
 	case g.MPHPct == 0:
 		return text
 	case g.AllMPH:
-		return fmt.Sprintf("%s; of speed it is %.2f %%, all that the cube root gives", text, g.MPHPct)
+		return fmt.Sprintf("%s; of speed it is %.2f %%, all the cube root gives", text, g.MPHPct)
 	}
 	return fmt.Sprintf("%s; of speed it is %.2f %%, 0.33 by the cube root", text, g.MPHPct)
 }
@@ -60,7 +60,7 @@ func Launch(l crew.Limits) string {
 	for _, limit := range order {
 		parts = append(parts, fmt.Sprintf("%s %.0f %%", limitWords[limit], 100*l[limit]))
 	}
-	return "what limits it, by its runs so far: " + strings.Join(parts, ", ")
+	return "limited, by its runs so far, by " + strings.Join(parts, ", ")
 }
 
 var handWays = map[crew.HandWay]string{

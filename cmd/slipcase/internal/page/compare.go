@@ -121,9 +121,9 @@ func moreDays(c crew.Comparison) string {
 	}
 	switch {
 	case c.MoreDays < 0:
-		return "so little would take over 20 more days to tell"
+		return "that little would take over 20 more days to tell"
 	case n < 0:
-		return fmt.Sprintf("more days with %s alone would not tell: it takes days with %s too", c.B.Setup, c.A.Setup)
+		return fmt.Sprintf("more days with %s alone would not tell: run %s too", c.B.Setup, c.A.Setup)
 	case n == 1:
 		return fmt.Sprintf("one more day %s, two runs, should tell", how)
 	}

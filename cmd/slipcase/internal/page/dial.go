@@ -154,7 +154,11 @@ func (p *Page) dialText(s *Screen, d crew.DialChoice, out dialJSON, t table.Tabl
 	if d.Stop != nil {
 		p.Say(w, "stop", stopMove(*d.Stop))
 	}
-	if d.HoldS > 0 {
+	switch {
+	case d.KeptS > 0:
+		p.Say(w, "hold", fmt.Sprintf("%s kept for today, not in this dial; --hold %s dials by it",
+			short(d.KeptS, 3), short(d.KeptS, 3)))
+	case d.HoldS > 0:
 		p.Say(w, "hold", fmt.Sprintf("%s, kept for today; slipcase dial --hold 0 drops it", short(d.HoldS, 3)))
 	}
 	if d.Rival != nil {
@@ -183,7 +187,7 @@ func carOrBike(d crew.DialChoice) string {
 
 // dialHead is the answer: the dial, and what it risks.
 func (p *Page) dialHead(d crew.DialChoice) string {
-	risk := p.Share(d.Breakout)
+	risk := p.breakoutRisk(d.OneDial, &d.Forecast)
 	wins := ""
 	if d.Win.Known() {
 		wins = "wins " + p.Share(d.Win.Value())
@@ -193,14 +197,23 @@ func (p *Page) dialHead(d crew.DialChoice) string {
 		return fmt.Sprintf("index %.2f: %s", d.DialS, and(wins, p.underIndex(d.OneDial, d.SlowerS.Value(), d.RiskPct)))
 	case crew.Held:
 		return fmt.Sprintf("dial %.2f, holding %s: give back %s at the stripe; flat out, %s", d.DialS, short(d.HoldS, 2),
-			short(d.GiveBackS.Value(), 3), and(wins, risk+" breakout risk"))
+			short(d.GiveBackS.Value(), 3), and(wins, risk))
 	case crew.ForRisk, crew.MostWins:
-		return fmt.Sprintf("dial %.2f: %s", d.DialS, and(wins, risk+" breakout risk"))
+		return fmt.Sprintf("dial %.2f: %s", d.DialS, and(wins, risk))
 	}
 	if wins == "" {
 		return `heads-up: no dial; --opponent "reaction .042 et 12.43" tells the chance to win`
 	}
 	return "heads-up: " + wins
+}
+
+// breakoutRisk says what a dial risks; one without a run behind it is a guess.
+func (p *Page) breakoutRisk(d crew.OneDial, f *crew.Forecast) string {
+	text := p.Share(d.Breakout) + " breakout risk"
+	if f.RunsUsed == 0 {
+		text += ", a rough guess: no runs yet"
+	}
+	return text
 }
 
 // and joins what there is of two.

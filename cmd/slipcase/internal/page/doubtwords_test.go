@@ -45,10 +45,10 @@ func TestDoubt(t *testing.T) {
 		"the other lane's reaction 0.300 where those before were about 0.040",
 	)
 	d = crew.Doubt{Kind: crew.SpeedLow, At: predict.At1320, Speed: true, Value: 85.84, Likely: 104.6, FromFt: 1000}
-	said(t, us.Doubt(d), "1320 ft speed 85.84 mph is below the 105 mph that the times make on the way from 1000 ft")
-	said(t, metric.Doubt(d), "1320 ft speed 138.15 km/h is below the 168 km/h that the times make on the way from 1000 ft")
+	said(t, us.Doubt(d), "1320 ft speed 85.84 mph is below the 105 mph the times make from 1000 ft on")
+	said(t, metric.Doubt(d), "1320 ft speed 138.15 km/h is below the 168 km/h the times make from 1000 ft on")
 	d.Kind, d.Value = crew.TimesLong, 205.84
-	said(t, us.Doubt(d), "1320 ft speed 205.84 mph, but the times make only 105 mph on the way from 1000 ft")
+	said(t, us.Doubt(d), "1320 ft speed 205.84 mph, but the times make only 105 mph from 1000 ft on")
 	d = crew.Doubt{Kind: crew.FarOff, At: predict.At660, Value: 1.5, Low: 2.6, High: 31}
 	said(t, metric.Doubt(d), "660 ft in 1.5 s: usual is 2.6 to 31.0")
 	d = crew.Doubt{

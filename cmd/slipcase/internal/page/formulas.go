@@ -42,12 +42,12 @@ func (p *Page) Formulas(f crew.ByFormulas) error {
 	}
 	notes = slices.Concat(notes, Notes(f.Notes, p.Units), p.Unusual(f.Unusual))
 	if m.Kind == crew.Motorcycle {
-		notes = append(notes, fmt.Sprintf("there is no motorcycle among those %d: how far the formulas miss one is not known",
+		notes = append(notes, fmt.Sprintf("none of those %d is a motorcycle: how far off the formulas are for one is not known",
 			crew.FormulaCars))
 	}
 	cautions := Cautions(f.Cautions, p.Units)
 	if f.Ask.Air != nil && !f.Ask.AspirationSaid {
-		notes = append(notes, "taken as naturally aspirated: the air works on a blown engine differently, "+
+		notes = append(notes, "naturally aspirated assumed: air works on a blown engine differently, "+
 			"--aspiration says so")
 	}
 	out := formulasJSON{
@@ -72,7 +72,7 @@ func (p *Page) Formulas(f crew.ByFormulas) error {
 		fmt.Fprintln(w)
 		p.Say(w, "give or take", fmt.Sprintf("%.0f %%, %.1f s: %s", out.DoubtPct,
 			f.Fox().ET1320*crew.FormulaDoubt, out.Basis))
-		p.Say(w, "your own slips", "five of them make it hundredths: slipcase init")
+		p.Say(w, "your own slips", "five narrow it to hundredths: slipcase init")
 		for _, r := range notes {
 			p.Say(w, "note", r)
 		}
@@ -91,7 +91,7 @@ func (p *Page) clutchText(w io.Writer, f crew.ByFormulas) {
 		where += " in this air"
 	}
 	if m.PowerAt == crew.AtWheels {
-		loss = fmt.Sprintf(", %.0f %% driveline loss taken: --loss", 100*f.Ask.Loss)
+		loss = fmt.Sprintf(", %.0f %% driveline loss assumed; --loss sets it", 100*f.Ask.Loss)
 	}
 	if loss != "" || f.ClutchHP != m.PowerHP.Value() {
 		fmt.Fprintf(w, "about %s %s%s\n", p.Show(units.Power, units.Some(f.ClutchHP)), where, loss)
@@ -154,7 +154,7 @@ func (p *Page) ImpliedPower(i crew.ImpliedPower) error {
 	}
 	t := p.impliedTable(i.Formulas)
 	return p.Answer(out, t, func(w io.Writer) {
-		fmt.Fprintf(w, "power that moved %s, in the air of the run\n%.0f %% driveline loss taken: --loss\n\n",
+		fmt.Fprintf(w, "power that moved %s, in the air of the run\n%.0f %% driveline loss assumed; --loss sets it\n\n",
 			p.Show(units.Weight, units.Some(i.Ask.WeightLb)), out.LossPct)
 		t.Render(w, table.Text, p.Width())
 		fmt.Fprintln(w)

@@ -91,7 +91,7 @@ func gearingNote(g crew.Geared) string {
 	case g.Found == crew.Slippage:
 		return "converter, clutch and tire together; a tire that grows at speed hides some of it"
 	case g.SlipPct == 0:
-		return "no slip taken: a converter loses 2 to 10 % at the stripe (common practice, no source), --slip says it"
+		return "no slip assumed: a converter loses 2 to 10 % at the stripe (common practice, no source); --slip sets it"
 	}
 	return ""
 }

@@ -69,11 +69,11 @@ func Note(n crew.Note, sys units.System) string {
 	case crew.AirlessRuns:
 		return fmt.Sprintf("%d of the earlier runs without air: they count for less", n.Runs)
 	case crew.PowerUncorrected:
-		return fmt.Sprintf("power as measured, in air that is not known: taken as in SAE reference air (%.0f °%s, %s dry)",
+		return fmt.Sprintf("power uncorrected, its air not known: SAE reference air assumed (%.0f °%s, %s dry)",
 			units.Temperature.In(sys, 77), units.Temperature.Symbol(sys), units.Pressure.Format(sys, 99000/units.PascalPerInHg))
 	case crew.MuchPower:
 		return fmt.Sprintf(
-			"%+.0f %% of power is more than this was tried on (%.0f %%): gearing, tires and driveline of today will not be right for it",
+			"%+.0f %% of power is more than this was tried on (%.0f %%): today's gearing, tires and driveline will not suit it",
 			100*n.Share,
 			100*crew.MostTried,
 		)
@@ -85,7 +85,7 @@ func Note(n crew.Note, sys units.System) string {
 		)
 	case crew.DayUnlike:
 		return fmt.Sprintf(
-			"this day it runs %s than on others: a track unlike the others, or something to look for",
+			"this day it runs %s than on others: a track unlike the others, or something wrong with the car",
 			apart(n.ByS),
 		)
 	case crew.ChangedSince:
@@ -125,12 +125,12 @@ var plainNotes = map[crew.NoteKind]string{
 	crew.NewSetup:            "range widened: no runs on this setup yet",
 	crew.AirAssumed:          "no air: range widened for the guess",
 	crew.AirOfRuns:           "no air: the usual air of its runs assumed, range widened",
-	crew.PowerPlaceUntold:    "where the power was measured is not given: at the wheels assumed",
+	crew.PowerPlaceUntold:    "not said where the power was measured: at the wheels assumed",
 	crew.PowerAsStated:       "no air: power taken as stated, whatever the weather",
 	crew.PowerStandardUntold: "correction not given: SAE assumed",
 	crew.LaunchUntold:        "no runs yet: an ordinary launch assumed; one that cannot hook gains less",
-	crew.LaunchKept:          "launch taken as it is: more power that spins the tires costs time; --grip says what they will do",
-	crew.BoostUntold:         "a turbo assumed to hold 12 psi over the outside air; one held by a sensor loses next to nothing with height: slipcase setup amend --boost 14psi --boost-held absolute says so",
+	crew.LaunchKept:          "same launch assumed: power that spins the tires costs time; --grip changes it",
+	crew.BoostUntold:         "a turbo assumed to hold 12 psi over the outside air; one held by a sensor loses next to nothing at altitude: slipcase setup amend --boost 14psi --boost-held absolute says so",
 }
 
 // altitude writes a density altitude.

@@ -75,7 +75,7 @@ func (p *Page) Outcome(o crew.PartOutcome) error {
 		t.Render(w, table.Text, p.Width())
 		fmt.Fprintln(w)
 		if len(o.Names) > 1 {
-			p.Say(w, "note", "the setup brought these together, and its runs cannot tell them apart")
+			p.Say(w, "note", "these came in with one setup: its runs cannot tell them apart")
 		}
 		if rose := minus(o.Setup.PowerHP, o.Was.HP); rose.Or(0) != 0 {
 			p.Say(w, "note", fmt.Sprintf("the power that the setups state rose by %s", p.Show(units.Power, rose)))
@@ -103,7 +103,7 @@ func trust(promised, came crew.Range) string {
 	case came.High < promised.Low:
 		return "it brought more than promised"
 	}
-	return "~ promise and outcome agree within their doubts"
+	return "~ it brought about what was promised"
 }
 
 func (p *Page) outcomeTable(out outcomeJSON) table.Table {
@@ -112,7 +112,7 @@ func (p *Page) outcomeTable(out outcomeJSON) table.Table {
 	t := table.Table{Columns: []table.Column{
 		{Head: "", Key: "of"},
 		{Head: "ET", Key: "et_s", Right: true},
-		{Head: "8 in 10 from", Key: "et_low80_s", Right: true},
+		{Head: "8 of 10 from", Key: "et_low80_s", Right: true},
 		{Head: "to", Key: "et_high80_s", Right: true},
 		{Head: "power", Key: likely, Right: true},
 		{Head: "from", Key: low, Right: true},

@@ -169,7 +169,7 @@ func (p *Page) rankTable(out rankJSON) table.Table {
 		{Head: "", Key: "tie"},
 		{Head: "change", Key: "name"},
 		{Head: "ET", Key: "et_s", Right: true},
-		{Head: "8 in 10 from", Key: "et_low80_s", Right: true, Drop: 1},
+		{Head: "8 of 10 from", Key: "et_low80_s", Right: true, Drop: 1},
 		{Head: "to", Key: "et_high80_s", Right: true, Drop: 1},
 		{Head: units.Speed.Symbol(p.Units), Key: speed, Right: true, Drop: 4},
 		{Head: "cost", Key: "cost", Right: true},
@@ -225,7 +225,7 @@ func (p *Page) orderText(w io.Writer, order []crew.Step) {
 		{Head: "cost", Key: "cost", Right: true},
 		{Head: "spent", Key: "spent", Right: true},
 		{Head: "together", Key: "et_s", Right: true},
-		{Head: "8 in 10 from", Key: "et_low80_s", Right: true, Drop: 1},
+		{Head: "8 of 10 from", Key: "et_low80_s", Right: true, Drop: 1},
 		{Head: "to", Key: "et_high80_s", Right: true, Drop: 1},
 	}}
 	for i, o := range order {

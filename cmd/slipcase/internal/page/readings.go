@@ -1,6 +1,7 @@
 package page
 
 import (
+	"errors"
 	"fmt"
 	"io"
 
@@ -29,8 +30,12 @@ func (p *Page) ReadingAdded(a crew.Aired, now crew.Estimate, readBack bool, rema
 		fmt.Fprintf(w, "recorded  air at %s, %s: density altitude %s\n",
 			a.Track.Name(), When(a.Reading.Time.Time), p.showing(units.Length)(a.Air.DensityAltitudeFt()))
 		if readBack && !a.Reading.DensityAltitudeFt.Known() {
-			fmt.Fprintf(w, "          %s, RH %.0f %%, station pressure %s\n",
-				p.showing(units.Temperature)(a.Air.TempF), a.Air.RHPct(), p.showing(units.Pressure)(a.Air.StationInHg))
+			pressure := "station pressure"
+			if !crew.PressureRead(a.Reading) {
+				pressure = "pressure taken as"
+			}
+			fmt.Fprintf(w, "          %s, RH %.0f %%, %s %s\n", p.showing(units.Temperature)(a.Air.TempF), a.Air.RHPct(),
+				pressure, p.showing(units.Pressure)(a.Air.StationInHg))
 		}
 		if rise := AirRise(now, p.Units); rise != "" {
 			fmt.Fprintf(w, "          %s\n", rise)
@@ -56,11 +61,11 @@ func (p *Page) ReadingAmended(a crew.Aired, changed []crew.CellChange) error {
 	return p.amended(a.Reading, p.readingTable(a), head, changed)
 }
 
-// ReadingVoided tells of a reading taken out.
-func (p *Page) ReadingVoided(a crew.Aired) error {
-	return p.Answer(a.Reading, p.readingTable(a), func(w io.Writer) {
-		fmt.Fprintf(w, "recorded  air %s is void\n", a.Reading.ID)
-	})
+// ReadingStatus tells of a reading taken out or put back.
+func (p *Page) ReadingStatus(r crew.Reading) error {
+	called := fmt.Sprintf("at %s of %s", r.Track, When(r.Time.Time))
+	t := p.readingTable(crew.Aired{Reading: r, At: r.Time.Time, Err: errors.New("not made out")})
+	return p.status(r, t, "air", called, "air", r.Entry)
 }
 
 // ReadingRemarks says what is to be known of a reading that was checked, besides the
@@ -70,7 +75,7 @@ func (p *Page) ReadingRemarks(c crew.Checked, report []crew.AirNote) []string {
 	if c.TakenIn.Known() {
 		remarks = append(
 			remarks,
-			"no pressure was given: that of the nearest reading is taken, "+p.Show(units.Pressure, c.TakenIn),
+			"no pressure read: "+p.Show(units.Pressure, c.TakenIn)+" from the nearest reading",
 		)
 	}
 	return append(remarks, AirNotes(report, p.Units)...)
@@ -79,8 +84,11 @@ func (p *Page) ReadingRemarks(c crew.Checked, report []crew.AirNote) []string {
 // ReadingDoubts says what looks wrong in a reading.
 func (p *Page) ReadingDoubts(c crew.Checked) []string {
 	doubts := AirDoubts(c.Doubts, p.Units)
+	if c.Again != "" {
+		doubts = append(doubts, fmt.Sprintf("it is the reading of %s again (%s)", c.At.Format("15:04"), c.Again))
+	}
 	if c.Future {
-		doubts = append(doubts, fmt.Sprintf("its time %s is in the future", c.Reading.Time.Format("2006-01-02 15:04")))
+		doubts = append(doubts, inFuture(c.At, c.Now))
 	}
 	return doubts
 }
@@ -109,7 +117,9 @@ func (p *Page) readingTable(list ...crew.Aired) table.Table {
 		if a.Err == nil {
 			if !r.DensityAltitudeFt.Known() {
 				row["rh_pct"] = fmt.Sprintf("%.0f", a.Air.RHPct())
-				row[station] = p.Cell(units.Pressure, units.Some(a.Air.StationInHg))
+				if !a.TakenIn.Known() && crew.PressureRead(r) {
+					row[station] = p.Cell(units.Pressure, units.Some(a.Air.StationInHg))
+				}
 			}
 			row[da] = p.Cell(units.Length, units.Some(a.Air.DensityAltitudeFt()))
 		}

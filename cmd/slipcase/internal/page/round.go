@@ -55,10 +55,10 @@ func (p *Page) Round(r crew.Round) error {
 func judgementNotes(r crew.Round) []string {
 	notes := RoundNotes(r.Notes)
 	if r.LastFt > 0 {
-		notes = append(notes, fmt.Sprintf("judged at %g ft: %s's last time is at %g ft", r.JudgedFt, LaneNames[0], r.LastFt))
+		notes = append(notes, fmt.Sprintf("judged at %g ft: your last time is at %g ft", r.JudgedFt, r.LastFt))
 	}
 	if r.RuleAssumed {
-		notes = append(notes, "the rule for two reds is assumed: --both-red worst, or slipcase track amend --both-red")
+		notes = append(notes, "rule for two reds assumed: --both-red worst, or slipcase track amend --both-red")
 	}
 	if r.Contradicts {
 		notes = append(notes, "the log says "+r.Recorded)

@@ -7,7 +7,10 @@ import (
 )
 
 // LaneNames are what the lanes of a slip are called.
-var LaneNames = [2]string{"this lane", "the other lane"}
+var LaneNames = [2]string{"you", "the other lane"}
+
+// LanesOf are they as what belongs to them begins: your dial.
+var LanesOf = [2]string{"your", "the other lane's"}
 
 // Decision says what decided a round, or why the slip does not tell.
 func Decision(d crew.Decision) string {
@@ -29,10 +32,7 @@ func ofLane(lane int) string {
 const undecided = ": the slip does not decide it, the rulebook in force does"
 
 func decided(d crew.Decision) string {
-	both, lane := d.Lane == crew.Nobody, ""
-	if !both {
-		lane = LaneNames[d.Lane]
-	}
+	both := d.Lane == crew.Nobody
 	switch d.Kind {
 	case crew.ByBye:
 		return "a bye: no one in the other lane"
@@ -43,7 +43,7 @@ func decided(d crew.Decision) string {
 	case crew.FirstRedUntold:
 		return "both red, and a dial is missing: who left first is not known"
 	case crew.TimeUntold:
-		return "the time of " + lane + " is not written down" + undecided
+		return LanesOf[d.Lane] + " time is not written down" + undecided
 	case crew.FinishUntold:
 		return "a reaction or a dial is missing: the slip does not tell who was first"
 	case crew.BrokeOut:
@@ -67,7 +67,15 @@ func decided(d crew.Decision) string {
 			crew.AtFinish:    "equal to the thousandth",
 		}[d.Kind] + undecided
 	}
-	return lane + map[crew.DecisionKind]string{
+	if d.Lane == 0 {
+		return map[crew.DecisionKind]string{
+			crew.NeverStaged: "you broke before you staged",
+			crew.NeverLeft:   "you never left the line",
+			crew.CrossedLine: "you crossed the boundary",
+			crew.NoFinish:    "you have no time at the finish",
+		}[d.Kind]
+	}
+	return LaneNames[d.Lane] + map[crew.DecisionKind]string{
 		crew.NeverStaged: " broke before it staged",
 		crew.NeverLeft:   " never left the line",
 		crew.CrossedLine: " crossed the boundary",
@@ -81,7 +89,7 @@ func brokeOut(d crew.Decision, both bool) string {
 		limit = "index"
 	}
 	if both {
-		return fmt.Sprintf("double breakout: %s under against %s", short(d.S, 3), short(d.OtherS, 3))
+		return fmt.Sprintf("double breakout: %s under beats %s", short(d.S, 3), short(d.OtherS, 3))
 	}
 	return fmt.Sprintf("%sbroke out, %s under the %s", ofLane(d.Lane), short(d.S, 3), limit)
 }
@@ -93,7 +101,7 @@ func RoundNotes(list []crew.RoundNote) []string {
 		case crew.HadSpare:
 			return ofLane(n.Lane) + "had " + short(n.SpareS, 3) + " to spare at the stripe"
 		case crew.GaveTooLittle:
-			return fmt.Sprintf("%shad %s in hand: killing %s of it wins", ofLane(n.Lane), short(n.SpareS, 3), short(n.NeedS, 3))
+			return fmt.Sprintf("%shad %s in hand: kill %s of it to win", ofLane(n.Lane), short(n.SpareS, 3), short(n.NeedS, 3))
 		}
 		return "the winner broke out: whether that counts alone at the finish is for the rulebook"
 	})

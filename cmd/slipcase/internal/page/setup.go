@@ -50,7 +50,7 @@ func (p *Page) SetupAdded(s crew.Setup, b crew.Built, ran int) error {
 		}
 		p.builtText(w, b)
 		if s.PowerHP.Known() && (s.PowerAt == "" || s.PowerStandard == "") {
-			fmt.Fprintf(w, "  taken as at the wheels and SAE where not said   "+
+			fmt.Fprintf(w, "  at the wheels and SAE assumed where not said   "+
 				"slipcase setup amend %s --power-at wheels --standard sae\n", s.ID)
 		}
 	})
@@ -76,6 +76,10 @@ func SetupCalled(s crew.Setup) string {
 }
 
 func (p *Page) builtText(w io.Writer, b crew.Built) {
+	if b.Hidden != nil {
+		fmt.Fprintf(w, "  %s begins at the same time as %s, which holds; %[1]s is for no run   slipcase setup void %[3]s\n",
+			OrDash(b.Hidden.Name), OrDash(b.Holds.Name), b.Hidden.ID)
+	}
 	var steps []string
 	for _, f := range []struct {
 		what string
@@ -87,12 +91,12 @@ func (p *Page) builtText(w io.Writer, b crew.Built) {
 		}
 	}
 	if len(steps) > 0 {
-		p.Wrap(w, "  "+strings.Join(steps, ", ")+", as the plan has it, not as measured; --power and --weight say yours")
+		p.Wrap(w, "  "+strings.Join(steps, ", ")+", from the plan, not measured; --power and --weight set yours")
 	}
 	if len(b.Strange) > 0 {
 		p.Wrap(w, "  "+strings.Join(b.Strange, ", ")+": not on the plan, kept as words")
 	}
-	const kept = "  %s stays as recorded, it is not the plan's; --%[1]s says another"
+	const kept = "  %s stays as you recorded it, not as planned; --%[1]s changes it"
 	if b.KeptPower {
 		p.Wrap(w, fmt.Sprintf(kept, "power"))
 	}

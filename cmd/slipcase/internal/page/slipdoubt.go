@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"strings"
+	"time"
 
 	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/weather/units"
@@ -24,7 +25,7 @@ func (p *Page) Doubt(d crew.Doubt) string {
 	value, likely := units.Some(d.Value), units.Some(d.Likely)
 	switch d.Kind {
 	case crew.InFuture:
-		return fmt.Sprintf("its time %s is in the future", d.When.Format("2006-01-02 15:04"))
+		return inFuture(d.When, d.Now)
 	case crew.ReactionOdd:
 		if d.High > d.Low {
 			return fmt.Sprintf("%sreaction %.3f, usual is %.3f to %.3f", lane(d.Other), d.Value, d.Low, d.High)
@@ -52,18 +53,29 @@ func (p *Page) Doubt(d crew.Doubt) string {
 			d.Vehicle, clock, where)
 	case crew.TwiceFigures:
 		return fmt.Sprintf("its figures are those of the slip of %s %s: typed twice", clock, where)
+	case crew.TwiceRound:
+		return fmt.Sprintf("most of its figures are those of the same round %s %s: typed twice", clock, where)
 	case crew.Shifted:
 		side := "low"
 		if d.Down {
 			side = "high"
 		}
-		return fmt.Sprintf("from the %s on all stands a line too %s", markNames[d.Line], side)
+		return fmt.Sprintf("everything from the %s on is a line too %s", markNames[d.Line], side)
 	case crew.Unbelievable:
 		return outlier(d.Outlier, p.Units)
 	case crew.ResultAgainst:
 		return fmt.Sprintf("%s, but by its figures %s: %s", d.Result, d.Decided, Decision(d.Why))
 	}
 	return string(d.Kind)
+}
+
+// inFuture says that a time has not come where it was typed for.
+func inFuture(at, now time.Time) string {
+	layout := "15:04"
+	if at.Format(time.DateOnly) != now.Format(time.DateOnly) {
+		layout = "2006-01-02 15:04"
+	}
+	return fmt.Sprintf("its time %s is in the future: it is %s there (%s)", at.Format(layout), now.Format(layout), now.Format("MST"))
 }
 
 // figureDoubt says what looks wrong with a time or a speed of the slip's own column.
@@ -77,9 +89,9 @@ func (p *Page) figureDoubt(d crew.Doubt) string {
 	}
 	switch {
 	case d.Kind == crew.SpeedLow:
-		return fmt.Sprintf("%s is below the %s that the times make on the way from %g ft", speed, mean, d.FromFt)
+		return fmt.Sprintf("%s is below the %s the times make from %g ft on", speed, mean, d.FromFt)
 	case d.Kind == crew.TimesLong:
-		return fmt.Sprintf("%s, but the times make only %s on the way from %g ft", speed, mean, d.FromFt)
+		return fmt.Sprintf("%s, but the times make only %s from %g ft on", speed, mean, d.FromFt)
 	case d.Kind == crew.FarOff && d.Speed:
 		return fmt.Sprintf("%s: usual is %.0f to %.0f", speed, shown(d.Low), shown(d.High))
 	case d.Kind == crew.FarOff:
@@ -141,6 +153,26 @@ func (p *Page) Meant(m crew.Meant) string {
 		return fmt.Sprintf("%s at %g ft was meant", plain(units.Speed, p.Units, m.Value, 2), m.At.Ft())
 	}
 	return fmt.Sprintf("%g ft %.3f was meant", m.At.Ft(), m.Value)
+}
+
+// perhaps asks after a typing error in a recorded slip, with the command that mends it.
+func (p *Page) perhaps(j *crew.Judged, id string) string {
+	m := j.Perhaps.Readings[0]
+	was := j.Run.Slip
+	is := was
+	m.Apply(&is)
+	fix := "slipcase slip amend " + id
+	typed, meant := was.Splits(), is.Splits()
+	for i := range meant {
+		if meant[i] != typed[i] {
+			fix += fmt.Sprintf(" --%g %s", meant[i].Ft, p.AsTyped(is, i+1))
+		}
+	}
+	text := p.Meant(m)
+	if figure, is := strings.CutSuffix(text, " was meant"); is {
+		text = figure + " meant"
+	}
+	return text + "? Then " + fix
 }
 
 func lane(other bool) string {

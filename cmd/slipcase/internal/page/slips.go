@@ -35,7 +35,7 @@ func (p *Page) SlipAmended(was, s crew.Slip, changed []crew.CellChange) error {
 // SlipStatus tells of a slip taken out or put back.
 func (p *Page) SlipStatus(s crew.Slip) error {
 	return p.Answer(s, p.historyTable(s), func(w io.Writer) {
-		fmt.Fprintf(w, "recorded  slip %s is now %s, revision %d\n  %s\n", s.ID, s.Status, s.Rev, whichSlip(s))
+		fmt.Fprintf(w, "recorded  slip %s %s, revision %d\n  %s\n", s.ID, statusWord(s.Entry), s.Rev, whichSlip(s))
 		if s.Status == crew.Void {
 			fmt.Fprintf(w, "  put it back   slipcase slip unvoid %s\n", s.ID)
 		}

@@ -99,7 +99,7 @@ func (p *Page) targetAnswer(out targetJSON, place string) string {
 	case out.GainHP != nil:
 		return fmt.Sprintf("%s needs %s more at the %s", head, p.need(units.Power, *out.GainHP), place)
 	case out.OffLb != nil:
-		text := fmt.Sprintf("%s needs %s less; twice the power would not do it with this launch", head,
+		text := fmt.Sprintf("%s needs %s less; with this launch twice the power would not do it", head,
 			p.need(units.Weight, *out.OffLb))
 		if out.First60 != nil {
 			text += ": " + firstSixty(out)
@@ -108,7 +108,7 @@ func (p *Page) targetAnswer(out targetJSON, place string) string {
 	case out.First60 != nil:
 		return fmt.Sprintf("%s: not with this launch: %s", head, firstSixty(out))
 	}
-	return head + ": not with this vehicle: twice the power and two and a half times the launch do not get there"
+	return head + ": not with this vehicle: twice the power and 2.5 times the launch do not get there"
 }
 
 // firstSixty says what the 60 ft must first be.
@@ -137,7 +137,7 @@ func (p *Page) targetTable(out targetJSON) table.Table {
 	t := table.Table{Columns: []table.Column{
 		{Head: "weight off", Key: off, Right: true},
 		{Head: "and power added", Key: likely, Right: true},
-		{Head: "8 in 10 from", Key: low, Right: true},
+		{Head: "8 of 10 from", Key: low, Right: true},
 		{Head: "to", Key: high, Right: true},
 	}}
 	row := func(lb float64, gain needJSON) {

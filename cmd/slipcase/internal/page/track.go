@@ -26,10 +26,18 @@ func (p *Page) TrackAdded(t crew.Track) error {
 				"slipcase track amend %s --elevation %s\n", t.ID, p.typed(units.Length, 812))
 			return
 		}
-		fmt.Fprintf(w, "recorded  track %s, elevation %s\n", t.ID, p.Show(units.Length, t.ElevationFt))
+		fmt.Fprintf(w, "recorded  track %s, elevation %s%s\n", t.ID, p.Show(units.Length, t.ElevationFt), zoneOf(t))
 		fmt.Fprintf(w, "  at the track, the air   slipcase air add --track %s --temp %s --rh 42 --station %s\n",
 			t.ID, p.typed(units.Temperature, 88), p.typed(units.Pressure, 28.94))
 	})
+}
+
+// zoneOf says by which clock a track's slips are typed, where it is not this machine's.
+func zoneOf(t crew.Track) string {
+	if t.TimeZone == "" {
+		return ""
+	}
+	return ", times in " + t.TimeZone
 }
 
 // TrackAmended tells what an amendment changed.

@@ -189,7 +189,7 @@ func (p *Page) upgradeTable(s *crew.Prospect, u crew.Upgrade) table.Table {
 		{Head: "now", Key: "before", Right: true},
 		{Head: "after", Key: "after", Right: true},
 		{Head: "difference", Key: "difference", Right: true},
-		{Head: "8 in 10 from", Key: "difference_low80", Right: true},
+		{Head: "8 of 10 from", Key: "difference_low80", Right: true},
 		{Head: "to", Key: "difference_high80", Right: true},
 	}}
 	for m := crew.At60; m <= s.Finish; m++ {

@@ -105,6 +105,13 @@ func (p *Page) verdict(s *Screen, j *crew.Judged, alone bool) {
 	if forced := j.Run.Slip.Forced; forced != "" {
 		p.Say(s.Spare(spareForced), "note", recordedAlthough+forced)
 	}
+	if j.Perhaps != nil {
+		id := "last"
+		if alone {
+			id = j.Run.Slip.ID
+		}
+		p.Say(s.Spare(0), "note", p.perhaps(j, id))
+	}
 	for _, r := range p.remarks(j) {
 		p.Say(s.Spare(spareRemark), "note", r)
 	}
@@ -157,17 +164,17 @@ func (p *Page) nextText(w io.Writer, j *crew.Judged) {
 			fmt.Sprintf("holding %s: give back %s at the stripe; slipcase dial", short(d.HoldS, 2), short(d.GiveBackS, 3)),
 		)
 	default:
-		p.Say(w, dial, fmt.Sprintf("%s breakout risk; other dials: slipcase dial", p.Share(d.Breakout)))
+		p.Say(w, dial, p.breakoutRisk(d.OneDial, j.Next)+"; other dials: slipcase dial")
 	}
 }
 
 // underIndex says how likely a run is under the index, and how much slower keeps it off.
 func (p *Page) underIndex(d crew.OneDial, slowerS, riskPct float64) string {
-	text := strings.Replace(p.Share(d.Breakout), "under", "less than", 1) + " under"
-	if slowerS >= 0.0005 {
-		text += fmt.Sprintf("; slow it %s for %g %%", short(slowerS, 3), riskPct)
+	share := strings.Replace(p.Share(d.Breakout), "under", "less than", 1)
+	if slowerS < 0.0005 {
+		return share + " under: run it as it is"
 	}
-	return text
+	return fmt.Sprintf("%s under; slow it %s for %g %%", share, short(slowerS, 3), riskPct)
 }
 
 // compared says in words how the run compares with its forecast.
@@ -292,6 +299,9 @@ func (p *Page) remarks(j *crew.Judged) []string {
 func (p *Page) warnings(j *crew.Judged) (all []string) {
 	if forced := j.Run.Slip.Forced; forced != "" {
 		all = append(all, recordedAlthough+forced)
+	}
+	if j.Perhaps != nil {
+		all = append(all, p.perhaps(j, j.Run.Slip.ID))
 	}
 	all = slices.Concat(all, p.remarks(j), Cautions(j.Cautions, p.Units))
 	if !j.FullPull {

@@ -52,7 +52,7 @@ func TestCautions(t *testing.T) {
 		return s
 	}
 	const rulebook = "thresholds from memory, November 2026: the rulebook in force and the technical inspector decide; test on a closed track"
-	const makers = " take what their makers say, not what engine and tires put through them: a licensed shop if in doubt; test on a closed track"
+	const makers = " are good for what their makers say, not for what engine and tires put through them: a licensed shop if in doubt; test on a closed track"
 	for _, c := range []struct {
 		list []predict.Caution
 		sys  units.System
@@ -106,10 +106,10 @@ func TestNotes(t *testing.T) {
 		{predict.Note{Kind: predict.AirlessRuns, Runs: 3}, "3 of the earlier runs without air: they count for less", ""},
 		{
 			predict.Note{Kind: predict.PowerUncorrected},
-			"power as measured, in air that is not known: taken as in SAE reference air (77 °F, 29.23 inHg dry)",
-			"power as measured, in air that is not known: taken as in SAE reference air (25 °C, 990.0 hPa dry)",
+			"power uncorrected, its air not known: SAE reference air assumed (77 °F, 29.23 inHg dry)",
+			"power uncorrected, its air not known: SAE reference air assumed (25 °C, 990.0 hPa dry)",
 		},
-		{predict.Note{Kind: predict.MuchPower, Share: 0.6}, "+60 % of power is more than this was tried on (40 %): gearing, tires and driveline of today will not be right for it", ""},
+		{predict.Note{Kind: predict.MuchPower, Share: 0.6}, "+60 % of power is more than this was tried on (40 %): today's gearing, tires and driveline will not suit it", ""},
 		{predict.Note{Kind: predict.MuchWeight, Share: -0.2}, "-20 % of weight is more than this was tried on (10 %): where it comes off moves the launch too", ""},
 		{predict.Note{Kind: predict.NoSharedDay, DaysA: 2, DaysB: 3}, "no day has runs of both: the luck of 2 and 3 days can pass for the setup's", ""},
 		{
@@ -224,7 +224,7 @@ func TestChanges(t *testing.T) {
 	g.MPHPct = 0.3
 	said(t, CubeRootGap(g, units.US), power+"101 ft; of speed it is 0.30 %, 0.33 by the cube root")
 	g.AllMPH = true
-	said(t, CubeRootGap(g, units.US), power+"101 ft; of speed it is 0.30 %, all that the cube root gives")
+	said(t, CubeRootGap(g, units.US), power+"101 ft; of speed it is 0.30 %, all the cube root gives")
 	said(t, CubeRootGap(predict.CubeRootGap{Kind: predict.OfWeight, PerPct: 0.28}, units.US),
 		"1 % of weight is 0.28 % of ET here, 0.33 by the cube root: engine, gears and wheels spin as heavy as before")
 	c := predict.Comparison{
@@ -244,9 +244,9 @@ func TestChanges(t *testing.T) {
 	const nothing = "no difference shown: b .100 quicker than a in the same air, 95 % range .150 quicker to .010 slower; "
 	said(t, Comparison(c), nothing+"one more day of taking turns, two runs, should tell")
 	c.TookTurns, c.MoreDaysWithB = false, -1
-	said(t, Comparison(c), nothing+"more days with b alone would not tell: it takes days with a too")
+	said(t, Comparison(c), nothing+"more days with b alone would not tell: run a too")
 	c.MoreDays = -1
-	said(t, Comparison(c), nothing+"so little would take over 20 more days to tell")
+	said(t, Comparison(c), nothing+"that little would take over 20 more days to tell")
 	b := predict.Backtest{
 		Tally: predict.Tally{
 			N:          17,
@@ -281,19 +281,19 @@ func TestDecision(t *testing.T) {
 		{predict.Decision{Kind: predict.ByBye}, "a bye: no one in the other lane"},
 		{predict.Decision{Kind: predict.NeverLeft, Lane: 1}, "the other lane never left the line"},
 		{predict.Decision{Kind: predict.NeverLeft, Lane: predict.Nobody}, "neither lane left the line" + open},
-		{predict.Decision{Kind: predict.CrossedLine}, "this lane crossed the boundary"},
+		{predict.Decision{Kind: predict.CrossedLine}, "you crossed the boundary"},
 		{predict.Decision{Kind: predict.CrossedLine, Lane: predict.Nobody}, "both lanes crossed the boundary" + open},
 		{predict.Decision{Kind: predict.RedLight, S: .012}, "red -.012"},
 		{predict.Decision{Kind: predict.RedLight, Lane: predict.Nobody}, "both lanes were red alike" + open},
 		{predict.Decision{Kind: predict.WorseRed, Lane: predict.Nobody}, "both red: the worse loses here"},
 		{predict.Decision{Kind: predict.FirstRed, Lane: predict.Nobody}, "both red: the first loses here"},
 		{predict.Decision{Kind: predict.FirstRedUntold, Lane: predict.Nobody}, "both red, and a dial is missing: who left first is not known"},
-		{predict.Decision{Kind: predict.TimeUntold, Lane: 1}, "the time of the other lane is not written down" + open},
+		{predict.Decision{Kind: predict.TimeUntold, Lane: 1}, "the other lane's time is not written down" + open},
 		{predict.Decision{Kind: predict.NoFinish, Lane: 1}, "the other lane has no time at the finish"},
 		{predict.Decision{Kind: predict.NoFinish, Lane: predict.Nobody}, "neither lane has a time at the finish" + open},
 		{predict.Decision{Kind: predict.BrokeOut, S: .009}, "broke out, .009 under the dial"},
 		{predict.Decision{Kind: predict.BrokeOut, S: .001, Index: true}, "broke out, .001 under the index"},
-		{predict.Decision{Kind: predict.BrokeOut, Lane: predict.Nobody, S: .009, OtherS: .02}, "double breakout: .009 under against .020"},
+		{predict.Decision{Kind: predict.BrokeOut, Lane: predict.Nobody, S: .009, OtherS: .02}, "double breakout: .009 under beats .020"},
 		{predict.Decision{Kind: predict.AtFinish, Lane: 1, S: .01, AlikeS: .01}, "both broke out alike; by .010 at the finish"},
 		{predict.Decision{Kind: predict.AtFinish, S: .017}, "by .017 at the finish"},
 		{predict.Decision{Kind: predict.AtFinish, Lane: predict.Nobody}, "equal to the thousandth" + open},
@@ -311,7 +311,7 @@ func TestDecision(t *testing.T) {
 	if !slices.Equal(got, []string{
 		"the winner broke out: whether that counts alone at the finish is for the rulebook",
 		"had .016 to spare at the stripe",
-		"the other lane had .098 in hand: killing .009 of it wins",
+		"the other lane had .098 in hand: kill .009 of it to win",
 	}) {
 		t.Errorf("%q", got)
 	}

@@ -225,7 +225,7 @@ func (p *Page) WearStatus(e crew.Wear) error {
 	t.Add(e.ID, string(e.Status), e.What, e.Part)
 	return p.Answer(e, t, func(w io.Writer) {
 		what := strings.TrimSpace(e.What + " " + e.Part)
-		fmt.Fprintf(w, "recorded  %s, %s, is now %s\n", e.ID, what, e.Status)
+		fmt.Fprintf(w, "recorded  %s, %s, %s\n", e.ID, what, statusWord(e.Entry))
 		if e.Status == crew.Void {
 			fmt.Fprintf(w, "  put it back   slipcase part unvoid %s\n", e.ID)
 		}

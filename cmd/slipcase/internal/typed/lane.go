@@ -24,15 +24,15 @@ func Lane(bare units.System, name string, s *logbook.Slip, words []string) error
 	case len(words) == 0:
 		return nil
 	case len(words) > 4:
-		return fmt.Errorf("%s has %q too many: %s", name, Shorten(words[4]), laneWanted)
+		return fmt.Errorf("%s figures have %q too many: %s", name, Shorten(words[4]), laneWanted)
 	case len(words) == 1 && !broke && dialOrET(words[0]):
-		return fmt.Errorf("%q alone may be %s's reaction, ET or dial: want .051, 12.430 to the thousandth, or dial 12.40",
+		return fmt.Errorf("%q alone may be %s reaction, ET or dial: want .051, 12.430 to the thousandth, or dial 12.40",
 			Shorten(words[0]), name)
 	}
 	led := len(words) == 4 || len(words) == 3 && !isETAndSpeed(bare, words[0], words[1])
 	if r, err := Reaction(words[0]); led || err == nil && (!r.Known() || isReaction(words[0], r.Value())) {
 		if err != nil {
-			return fmt.Errorf("%s's reaction: %w", name, err)
+			return fmt.Errorf("%s reaction: %w", name, err)
 		}
 		s.OpponentReactionS = r
 		words = words[1:]
@@ -54,7 +54,7 @@ func Lane(bare units.System, name string, s *logbook.Slip, words []string) error
 		if speed {
 			s.OpponentMPH, err = Speed(bare, words[0], s.OpponentETS, 0)
 			if err != nil {
-				return fmt.Errorf("%s's speed: %w", name, err)
+				return fmt.Errorf("%s speed: %w", name, err)
 			}
 			words = words[1:]
 		}
@@ -65,13 +65,13 @@ func Lane(bare units.System, name string, s *logbook.Slip, words []string) error
 	case 1:
 		return dialOf(name, s, words[0])
 	}
-	return fmt.Errorf("%s has %q too many: %s", name, Shorten(words[1]), laneWanted)
+	return fmt.Errorf("%s figures have %q too many: %s", name, Shorten(words[1]), laneWanted)
 }
 
 func dialOf(name string, s *logbook.Slip, text string) error {
 	dial, err := Dial(text)
 	if err != nil {
-		return fmt.Errorf("%s's dial: %w", name, err)
+		return fmt.Errorf("%s dial: %w", name, err)
 	}
 	s.OpponentDialS = dial
 	return nil
@@ -84,11 +84,11 @@ func timeOf(bare units.System, name string, s *logbook.Slip, text string) error 
 	}
 	et, err := OtherET(time)
 	if err != nil {
-		return fmt.Errorf("%s's ET: %w", name, err)
+		return fmt.Errorf("%s ET: %w", name, err)
 	}
 	mph, err := Speed(bare, speed, et, 0)
 	if err != nil {
-		return fmt.Errorf("%s's speed: %w", name, err)
+		return fmt.Errorf("%s speed: %w", name, err)
 	}
 	s.OpponentETS, s.OpponentMPH = et, mph
 	return nil

@@ -75,7 +75,7 @@ func ParseLine(bare units.System, text string, base, usual logbook.Slip, lengths
 	if other, err = l.takeWords(other, otherLane); err != nil {
 		return Line{}, err
 	}
-	return l, Lane(bare, "the other lane", &l.Slip, other)
+	return l, Lane(bare, "the other lane's", &l.Slip, other)
 }
 
 // BeginsOtherLane reports that a word stands between the two lanes of a line.
@@ -147,7 +147,9 @@ func (l *Line) takeWords(words []string, of whose) (numbers []string, err error)
 			if kind == notTheOthers {
 				return nil, fmt.Errorf("%q behind the / would be the other lane's: of your own run it stands before it", lower)
 			}
-			if kind == endOfRun && placeWord.MatchString(next) {
+			if kind == endOfRun && l.barePlace(words[i+1:]) {
+				i++
+			} else if kind == endOfRun && placeWord.MatchString(next) {
 				if l.Slip.FullPowerToFt, err = placeOf(l.bare, next); err != nil {
 					return nil, fmt.Errorf("%s %s: %w", word, next, err)
 				}
@@ -181,6 +183,23 @@ func (l *Line) tell(key, next string) (kind string, err error) {
 	}
 	return t.kind, t.take(&l.Slip, l.bare, next)
 }
+
+// barePlace takes the distance without a unit behind lifted, braked, spun or broke, as lifted
+// 1000: one where no figure of the slip's column stands behind it.
+func (l *Line) barePlace(behind []string) bool {
+	if len(behind) == 0 || strings.Trim(behind[0], "0123456789") != "" || slices.ContainsFunc(behind[1:], IsNumber) {
+		return false
+	}
+	ft, err := placeOf(l.bare, behind[0])
+	if err != nil || ft.Value() < shortestFt || ft.Value() > longestFt {
+		return false
+	}
+	l.Slip.FullPowerToFt = ft
+	return true
+}
+
+// A bare number below shortestFt or above longestFt is a figure of the slip, no way at full power.
+const shortestFt, longestFt = 20, 1320
 
 // isDial reports a dial with its letter, d1270; d1 is a round.
 func isDial(word string) bool {

@@ -25,7 +25,7 @@ func TestMetricSpeeds(t *testing.T) {
 		{".051", "7.300@150.2", "7.30"}, {".051", "7.300", "150.2", "7.30"}, {".051", "7300", "15020", "730"},
 	} {
 		var s logbook.Slip
-		err := Lane(units.Metric, "the other lane", &s, words)
+		err := Lane(units.Metric, "the other lane's", &s, words)
 		if err != nil || math.Abs(s.OpponentMPH.Value()-mph) > 1e-3 || s.OpponentDialS != units.Some(7.3) {
 			t.Errorf("%v reads %v, dial %v, %v", words, s.OpponentMPH, s.OpponentDialS, err)
 		}
