@@ -11,7 +11,7 @@ import (
 // WordsWanted says what is missing or too much on a command line: path is its command, takes
 // the words behind it in its help, near what a first word that is no command is close to.
 func WordsWanted(path string, takes, args, near []string) string {
-	group, sub, under := strings.Cut(path, " ")
+	_, sub, under := strings.Cut(path, " ")
 	if !under {
 		text := fmt.Sprintf("%q is no command: ", table.Clean(args[0]))
 		if len(near) > 0 {
@@ -19,7 +19,7 @@ func WordsWanted(path string, takes, args, near []string) string {
 		}
 		return text + path + " --help lists them"
 	}
-	group, _, _ = strings.Cut(sub, " ")
+	group, _, _ := strings.Cut(sub, " ")
 	wanted := slices.DeleteFunc(slices.Clone(takes), func(w string) bool { return strings.HasPrefix(w, "[") })
 	line := strings.Join(append([]string{path}, takes...), " ")
 	if len(args) < len(wanted) {
