@@ -210,7 +210,7 @@ func TestBoardUnknown(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, c := range [][2]string{
-		{"dail", `"dail" is no command: did you mean dial?`},
+		{"dail", `"dail" is no command: did you mean day or dial?`},
 		{"lsit", `"lsit" is no command: did you mean list?`},
 		{"rond last", `"rond" is no command: did you mean round?`},
 		{"hello there", `"hello" is no command: ? says what can be typed`},

@@ -127,22 +127,22 @@ func TestShiftedByALine(t *testing.T) {
 		early                bool     // asked at the speed that has no cell
 	}{
 		{
-			"no reaction, seen at the first speed", "from the reaction on all stands a line too high", right[len("0.042"):],
+			"no reaction, seen at the first speed", "everything from the reaction on is a line too high", right[len("0.042"):],
 			[]string{"1912", "5437", "8412@8377", "", "10980", "13212@10584", ""},
 			true,
 		},
 		{
-			"no reaction, no speed", "from the reaction on all stands a line too high", ",1.912,5.437,8.412,,10.98,,13.212,,",
+			"no reaction, no speed", "everything from the reaction on is a line too high", ",1.912,5.437,8.412,,10.98,,13.212,,",
 			[]string{"1912", "5437", "8412", "10980", "13212", "", ""},
 			false,
 		},
 		{
-			"60 ft left out", "from the 60 ft on all stands a line too high", "0.042,,5.437,8.412,,10.98,,13.212,,",
+			"60 ft left out", "everything from the 60 ft on is a line too high", "0.042,,5.437,8.412,,10.98,,13.212,,",
 			[]string{"042", "5437", "8412", "10980", "13212", "", ""},
 			false,
 		},
 		{
-			"an Enter too many", "from the 60 ft on all stands a line too low", right,
+			"an Enter too many", "everything from the 60 ft on is a line too low", right,
 			[]string{"042", "", "1912", "5437", "8412@8377", "10980", "13212@10584"},
 			false,
 		},
