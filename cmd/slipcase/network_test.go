@@ -217,7 +217,7 @@ func traced(t *testing.T, dir string, c *exec.Cmd) (calls string, out []byte, er
 
 // leaving is what strace writes of a thread that it let go before it had looked at its call,
 // which is one that any thread makes as the program ends.
-var leaving = regexp.MustCompile(`^\d+\s+\?+\( *<detached \.\.\.>$`)
+var leaving = regexp.MustCompile(`^\d+\s+\?+\((\)\s+= \?| *<detached \.\.\.>)$`)
 
 // opensSocket makes the test binary a program that opens a socket, for traces.
 const opensSocket = "SLIPCASE_TEST_SOCKET"
