@@ -46,8 +46,15 @@ func (s *Session) Next(ask NextAsk) (Next, error) {
 	return n, nil
 }
 
-// Pass is the run as the predictor takes it.
-func (n *Next) Pass() predict.Pass { return PassOf(n.Run) }
+// Pass is the run as the predictor takes it: behind those made in the same second, which it
+// is asked about as soon as they are recorded.
+func (n *Next) Pass() predict.Pass {
+	p := PassOf(n.Run)
+	if slices.ContainsFunc(n.History, func(h predict.Pass) bool { return h.Time.Equal(p.Time) }) {
+		p.Time = p.Time.Add(time.Nanosecond)
+	}
+	return p
+}
 
 // Expect forecasts it.
 func (n *Next) Expect() (Forecast, error) { return predict.Expect(n.History, n.Pass()) }
