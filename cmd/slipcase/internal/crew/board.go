@@ -69,7 +69,8 @@ func (s *Session) Board() (b Board, err error) {
 	if b.Due, err = s.DueOf(b.Vehicle.ID, s.Now()); err != nil {
 		return b, err
 	}
-	return b, s.ahead(&b, c)
+	s.ahead(&b, c)
+	return b, nil
 }
 
 func (s *Session) vehicleOf(id string) Vehicle {
@@ -140,30 +141,19 @@ func lightsOf(runs []Run) *Lights {
 }
 
 // ahead is the run to come, with its dial and what the lanes cost.
-func (s *Session) ahead(b *Board, c *car) error {
+func (s *Session) ahead(b *Board, c *car) {
 	ask := NextAsk{Vehicle: b.Vehicle.ID, Track: b.Track.ID, At: b.Now}
-	next, err := s.Next(ask)
-	if err != nil {
-		return err
-	}
-	b.Air = next.Run.Air
-	if b.Rules, err = s.RulesAhead(next.Run, RulesAt(b.Track, RulesAsk{Format: Dialled})); err != nil {
-		return err
-	}
 	lanes := s.lanesAhead(ask, c)
 	var wait sync.WaitGroup
 	forecasts := make([]Forecast, len(lanes))
 	for i := range lanes {
 		wait.Go(func() { forecasts[i], _ = lanes[i].Expect() })
 	}
-	dial := DialAsk{Next: next, Rules: b.Rules, RiskPct: 100 * UsualRisk}
-	if b.Rules.Format == Dialled {
-		dial.HoldS = s.Hold(next.Run)
-	}
-	d, err := s.Dial(dial)
+	d, err := s.DialAhead(ask, Slip{})
 	wait.Wait()
+	b.Air, b.Rules = d.Run.Air, d.Rules
 	if b.NoNext = err; err != nil {
-		return nil
+		return
 	}
 	b.Next = &d
 	if len(lanes) == 2 {
@@ -171,7 +161,6 @@ func (s *Session) ahead(b *Board, c *car) error {
 		quicker := min(left, right)
 		b.Lanes = &LaneGap{left - quicker, right - quicker}
 	}
-	return nil
 }
 
 // lanesAhead is the run to come in each lane, nothing where the vehicle has run here in one

@@ -127,6 +127,26 @@ func (s *Session) Dial(ask DialAsk) (DialChoice, error) {
 	return d, d.choose(ask.ForRisk)
 }
 
+// DialAhead is the dial of a run to come, for the usual risk or as it is held that day. It is
+// raced as said; where that names no class, as the day's last slip there was.
+func (s *Session) DialAhead(ask NextAsk, said Slip) (DialChoice, error) {
+	next, err := s.Next(ask)
+	if err != nil {
+		return DialChoice{}, err
+	}
+	rules := RulesOf(said, next.Run.Track)
+	if said.Class == "" {
+		if rules, err = s.RulesAhead(next.Run, rules); err != nil {
+			return DialChoice{Run: next.Run}, err
+		}
+	}
+	dial := DialAsk{Next: next, Rules: rules, RiskPct: 100 * UsualRisk}
+	if rules.Format == Dialled {
+		dial.HoldS = s.Hold(next.Run)
+	}
+	return s.Dial(dial)
+}
+
 // choose works out the dials with their chances, by the class.
 func (d *DialChoice) choose(forRisk bool) (err error) {
 	wanted := d.Rules.IndexS.Value()

@@ -34,8 +34,8 @@ const (
 	cardAirs    = 5
 )
 
-// Card makes the card of a vehicle at a track.
-func (s *Session) Card(v Vehicle, t Track, rules Rules) (DialCard, error) {
+// Card makes the card of a vehicle at a track, raced as said, as DialAhead takes it.
+func (s *Session) Card(v Vehicle, t Track, said Slip) (DialCard, error) {
 	now := s.Now().In(t.Location(s.Now().Location()))
 	card := DialCard{Vehicle: v, Track: t, MadeAt: now}
 	first := now.Truncate(cardStep).Add(cardStep)
@@ -44,7 +44,7 @@ func (s *Session) Card(v Vehicle, t Track, rules Rules) (DialCard, error) {
 		if i == 0 {
 			at = now
 		}
-		row, err := s.cardRow(v, t, rules, at, nil)
+		row, err := s.cardRow(v, t, said, at, nil)
 		if err != nil {
 			return card, err
 		}
@@ -59,7 +59,7 @@ func (s *Session) Card(v Vehicle, t Track, rules Rules) (DialCard, error) {
 		if err != nil {
 			continue // no air that is read anywhere
 		}
-		row, err := s.cardRow(v, t, rules, now, &air)
+		row, err := s.cardRow(v, t, said, now, &air)
 		if err != nil {
 			return card, err
 		}
@@ -68,18 +68,14 @@ func (s *Session) Card(v Vehicle, t Track, rules Rules) (DialCard, error) {
 	return card, nil
 }
 
-func (s *Session) cardRow(v Vehicle, t Track, rules Rules, at time.Time, air *Estimate) (row CardRow, err error) {
+func (s *Session) cardRow(v Vehicle, t Track, said Slip, at time.Time, air *Estimate) (row CardRow, err error) {
 	row.At = at
-	for i, lane := range []string{"left", "right"} {
-		next, err := s.Next(NextAsk{Vehicle: v.ID, Track: t.ID, Lane: lane, At: at, Air: air})
-		if err != nil {
+	for i, lane := range []string{laneLeft, laneRight} {
+		ask := NextAsk{Vehicle: v.ID, Track: t.ID, Lane: lane, At: at, Air: air}
+		if row.Lanes[i], err = s.DialAhead(ask, said); err != nil {
 			return row, err
 		}
-		row.Air = next.Run.Air
-		ask := DialAsk{Next: next, Rules: rules, RiskPct: 100 * UsualRisk, HoldS: s.Hold(next.Run)}
-		if row.Lanes[i], err = s.Dial(ask); err != nil {
-			return row, err
-		}
+		row.Air = row.Lanes[i].Run.Air
 	}
 	return row, nil
 }

@@ -149,7 +149,7 @@ func pick[T any](list []T, id func(T) string, names ...string) (none T) {
 func (s *Server) nowOf(v view) (n nowView) {
 	now := s.Now().In(v.Track.Location(s.Now().Location()))
 	p, _ := s.words()
-	d, err := s.dial(v, v.Lane, now)
+	d, err := s.dial(v, now)
 	if err != nil {
 		n.Note = units.In(err, s.Units)
 	} else {
@@ -183,31 +183,18 @@ func (s *Server) nowOf(v view) (n nowView) {
 	return n
 }
 
-// dial is the choice of dials for the next run.
-func (s *Server) dial(v view, lane string, at time.Time) (crew.DialChoice, error) {
-	next, err := s.Session.Next(crew.NextAsk{Vehicle: v.Vehicle.ID, Track: v.Track.ID, Lane: lane, At: at})
-	if err != nil {
-		return crew.DialChoice{}, err
-	}
-	rules, err := s.rules(v, next.Run)
-	if err != nil {
-		return crew.DialChoice{}, err
-	}
-	return s.Session.Dial(
-		crew.DialAsk{Next: next, Rules: rules, RiskPct: 100 * crew.UsualRisk, HoldS: s.Session.Hold(next.Run)},
-	)
+// said is the class that the page is set to.
+func (v view) said() (slip crew.Slip, err error) {
+	return slip, readClass(url.Values{"class": {v.Class}, "index": {v.Index}}, &slip)
 }
 
-// rules are those of the class that the page is set to, else those of the last slip.
-func (s *Server) rules(v view, next crew.Run) (crew.Rules, error) {
-	var said crew.Slip
-	if err := readClass(url.Values{"class": {v.Class}, "index": {v.Index}}, &said); err != nil {
-		return crew.Rules{}, err
+// dial is the choice of dials for the next run.
+func (s *Server) dial(v view, at time.Time) (crew.DialChoice, error) {
+	said, err := v.said()
+	if err != nil {
+		return crew.DialChoice{}, err
 	}
-	if said.Class != "" {
-		return crew.RulesOf(said, v.Track), nil
-	}
-	return s.Session.RulesAhead(next, crew.RulesOf(said, v.Track))
+	return s.Session.DialAhead(crew.NextAsk{Vehicle: v.Vehicle.ID, Track: v.Track.ID, Lane: v.Lane, At: at}, said)
 }
 
 // home is the page; what is chosen on it is kept for the day.
@@ -298,14 +285,11 @@ func (s *Server) cardOf(v view) cardView {
 		return s.card.view
 	}
 	p, _ := s.words()
-	var run crew.Run
-	run.Slip.Vehicle, run.Slip.Track, run.Track = v.Vehicle.ID, v.Track.ID, v.Track
-	run.Slip.Time.Time = s.Now()
-	rules, err := s.rules(v, run)
+	said, err := v.said()
 	if err != nil {
 		return cardView{Note: units.In(err, s.Units)}
 	}
-	c, err := s.Session.Card(v.Vehicle, v.Track, rules)
+	c, err := s.Session.Card(v.Vehicle, v.Track, said)
 	if err != nil {
 		return cardView{Note: units.In(err, s.Units)}
 	}
