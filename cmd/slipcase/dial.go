@@ -83,13 +83,8 @@ func (a *app) dial(c *cobra.Command, _ []string, lb *crew.Session) error {
 	if ask.Next, err = a.next(c, lb, v); err != nil {
 		return err
 	}
-	if ask.Rules, err = readRules(c, ask.Next.Run.Track); err != nil {
+	if ask.Rules, err = a.rulesAhead(c, lb, ask.Next.Run); err != nil {
 		return err
-	}
-	if ask.Rules.Format == crew.Dialled && !c.Flags().Changed("class") {
-		if ask.Rules, err = lb.RulesAhead(ask.Next.Run, ask.Rules); err != nil {
-			return err
-		}
 	}
 	if err := a.readOpponent(c, lb, &ask); err != nil {
 		return err
@@ -110,6 +105,21 @@ func (a *app) dial(c *cobra.Command, _ []string, lb *crew.Session) error {
 		}
 	}
 	return a.page.Dial(d)
+}
+
+// rulesAhead are the rules of the run to come: by the flags, else as the day's last slip was
+// raced, whose index also stands for one that is not given.
+func (a *app) rulesAhead(c *cobra.Command, lb *crew.Session, next crew.Run) (crew.Rules, error) {
+	rules, err := readClass(c, next.Track)
+	given := rules.Format == crew.HeadsUp || rules.IndexS.Known() ||
+		rules.Format == crew.Dialled && c.Flags().Changed("class")
+	if err != nil || given {
+		return rules, err
+	}
+	if rules, err = lb.RulesAhead(next, rules); err != nil {
+		return rules, err
+	}
+	return rules, hasIndex(rules)
 }
 
 // readHold reads --hold, else takes the one kept for the day; a risk that is asked for, or

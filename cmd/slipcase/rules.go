@@ -17,17 +17,31 @@ func registerRules(c *cobra.Command) {
 	keywordFlag(c, "both-red", "", "who loses when both are red: first or worst", "first", "worst").want = "first or worst"
 }
 
-// readRules are the rules by the flags, and by the track where they are silent.
+// readRules are the rules by the flags, and by the track where they are silent; a class by
+// index has one.
 func readRules(c *cobra.Command, track logbook.Track) (crew.Rules, error) {
+	rules, err := readClass(c, track)
+	if err == nil {
+		err = hasIndex(rules)
+	}
+	return rules, err
+}
+
+func hasIndex(rules crew.Rules) error {
+	if rules.Format == crew.Index && !rules.IndexS.Known() {
+		return usagef("--class index wants the index: --index 8.90")
+	}
+	return nil
+}
+
+// readClass is readRules where the day's slips may say the index.
+func readClass(c *cobra.Command, track logbook.Track) (crew.Rules, error) {
 	class, _ := c.Flags().GetString("class")
 	both, _ := c.Flags().GetString("both-red")
 	ask := crew.RulesAsk{
 		Format: crew.Format(class), IndexS: secondsOf(c, "index"), PerfectS: secondsOf(c, "perfect-reaction"), BothRed: both,
 	}
-	switch indexed := ask.Format == crew.Index; {
-	case indexed && !ask.IndexS.Known():
-		return crew.Rules{}, usagef("--class index wants the index: --index 8.90")
-	case !indexed && c.Flags().Changed("index"):
+	if ask.Format != crew.Index && c.Flags().Changed("index") {
 		return crew.Rules{}, usagef("--index %v belongs to --class index: want both, or neither", ask.IndexS)
 	}
 	if p := ask.PerfectS; p.Known() && p.Value() != 0 && p.Value() != 0.4 && p.Value() != 0.5 {

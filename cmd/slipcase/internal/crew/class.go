@@ -75,6 +75,7 @@ func Remember(s *Slip, before Slip, zone *time.Location) {
 
 // RulesAhead are the rules of the run to come where nobody says how it is raced: those
 // taken for the day, else of the vehicle's last slip there, that day, else as they are.
+// Of a class by index it is the index that they lack.
 func (s *Session) RulesAhead(next Run, rules Rules) (Rules, error) {
 	runs, err := s.Runs(next.Slip.Vehicle)
 	if err != nil {
@@ -86,6 +87,10 @@ func (s *Session) RulesAhead(next Run, rules Rules) (Rules, error) {
 	}
 	s.Fill(&ahead, before, ahead.Time.Location())
 	said := RulesOf(ahead, next.Track)
+	if rules.Format == Index {
+		rules.IndexS = cmp.Or(rules.IndexS, said.IndexS)
+		return rules, nil
+	}
 	if said.Format == HeadsUp || said.Format == Index && said.IndexS.Known() {
 		rules.Format, rules.IndexS = said.Format, said.IndexS
 	}

@@ -135,10 +135,13 @@ func (s *Session) DialAhead(ask NextAsk, said Slip) (DialChoice, error) {
 		return DialChoice{}, err
 	}
 	rules := RulesOf(said, next.Run.Track)
-	if said.Class == "" {
+	if said.Class == "" || rules.Format == Index {
 		if rules, err = s.RulesAhead(next.Run, rules); err != nil {
 			return DialChoice{Run: next.Run}, err
 		}
+	}
+	if rules.Format == Index && !rules.IndexS.Known() {
+		return DialChoice{Run: next.Run, Rules: rules}, impossiblef("index", "a class by index wants it, as 8.90")
 	}
 	dial := DialAsk{Next: next, Rules: rules, RiskPct: 100 * UsualRisk}
 	if rules.Format == Dialled {

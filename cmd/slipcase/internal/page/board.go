@@ -145,6 +145,8 @@ func boardResult(l *crew.LastRun) string {
 		return l.Result
 	case why.Kind == crew.AtFinish:
 		return l.Result + " " + short(why.S, 3)
+	case why.Kind == crew.BrokeOut && why.Lane != crew.Nobody:
+		return l.Result + ", " + ofLane(why.Lane) + "broke out " + short(why.S, 3)
 	default:
 		return l.Result + ", " + Decision(why)
 	}
