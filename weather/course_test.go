@@ -15,10 +15,10 @@ import (
 func TestNothingStepsAsReadingsAge(t *testing.T) {
 	day := []Timed{readAt("a", clockTime(9, 0), 95), readAt("b", clockTime(11, 0), 99), readAt("c", clockTime(15, 30), 60)}
 	last := day[2].Time
-	was := Forecast(day, last, last, some(812))
+	was := NewPlace(day, some(812)).Forecast(last, last)
 	for minute := 1; minute < 10*24*60; minute++ {
 		at := last.Add(time.Duration(minute) * time.Minute)
-		is := Forecast(day, at, at, some(812))
+		is := NewPlace(day, some(812)).Forecast(at, at)
 		da := is.Air.DensityAltitudeFt() - was.Air.DensityAltitudeFt()
 		if math.Abs(da) > 15 || math.Abs(is.DoubtFt-was.DoubtFt) > 5 ||
 			math.Abs(is.WindMPH.Value()-was.WindMPH.Value()) > 0.1 {
@@ -30,7 +30,7 @@ func TestNothingStepsAsReadingsAge(t *testing.T) {
 		t.Errorf("after ten days %+v, want it assumed", was)
 	}
 	year := last.AddDate(1, 0, 0)
-	nothing, faded := At(nil, year, some(812)), Forecast(day, year, year, some(812))
+	nothing, faded := At(nil, year, some(812)), NewPlace(day, some(812)).Forecast(year, year)
 	near(
 		t,
 		"after a year: density altitude, ft",
@@ -62,7 +62,7 @@ func TestBetterAirIsBetterAhead(t *testing.T) {
 			r.TempF, r.StationInHg = some(r.TempF.Value()-cooler), some(r.StationInHg.Value()+heavier)
 		}
 		ahead := at.Add(time.Duration(rapid.IntRange(0, 20*24*60).Draw(t, "ahead")) * time.Minute)
-		was, is := Forecast(day, at, ahead, some(812)), Forecast(better, at, ahead, some(812))
+		was, is := NewPlace(day, some(812)).Forecast(at, ahead), NewPlace(better, some(812)).Forecast(at, ahead)
 		if is.Air.TempF > was.Air.TempF+1e-9 || is.Air.StationInHg < was.Air.StationInHg-1e-9 ||
 			is.Air.DensityAltitudeFt() > was.Air.DensityAltitudeFt()+1e-6 {
 			t.Fatalf("from %+v to %+v", was.Air, is.Air)

@@ -61,11 +61,6 @@ func At(day []Timed, t time.Time, elevationFt units.Number) Estimate {
 	return NewPlace(day, elevationFt).At(t)
 }
 
-// Forecast is Place.Forecast of readings that stand in the order of time.
-func Forecast(day []Timed, now, t time.Time, elevationFt units.Number) Estimate {
-	return NewPlace(day, elevationFt).Forecast(now, t)
-}
-
 // ReadNow is the air of one reading as it is made, at an elevation that may not be known. The
 // error is that of Reading.Air.
 func ReadNow(r Reading, elevationFt units.Number) (Estimate, error) {

@@ -108,7 +108,7 @@ func TestForecastCarriesTheTrend(t *testing.T) {
 	day = append(day, readAt("later", clockTime(11, 40), 120))
 	now := clockTime(11, 5)
 	at := func(hour, minute int) Estimate {
-		e := Forecast(day, now, clockTime(hour, minute), absent)
+		e := NewPlace(day, absent).Forecast(now, clockTime(hour, minute))
 		if !e.Known {
 			t.Fatalf("%v", e)
 		}
@@ -129,7 +129,7 @@ func TestForecastCarriesTheTrend(t *testing.T) {
 	if !(soon.DoubtFt < late.DoubtFt && late.DoubtFt < latest.DoubtFt) {
 		t.Errorf("doubts %v, %v, %v ft, want them growing", soon.DoubtFt, late.DoubtFt, latest.DoubtFt)
 	}
-	alone := Forecast(day[4:], now, clockTime(12, 0), absent)
+	alone := NewPlace(day[4:], absent).Forecast(now, clockTime(12, 0))
 	if alone.DoubtFt <= late.DoubtFt || alone.RiseFtPerHour.Known() {
 		t.Errorf("one reading alone: %+v; want more doubt than %v ft and no trend", alone, late.DoubtFt)
 	}
@@ -162,8 +162,8 @@ func TestForecastKnowsNothingOfTheFuture(t *testing.T) {
 		for _, list := range [][]Timed{past, all} {
 			slices.SortStableFunc(list, func(a, b Timed) int { return a.Time.Compare(b.Time) })
 		}
-		got := Forecast(all, now, when, absent)
-		want := Forecast(past, now, when, absent)
+		got := NewPlace(all, absent).Forecast(now, when)
+		want := NewPlace(past, absent).Forecast(now, when)
 		if got.Air != want.Air || got.How != want.How || got.DoubtFt != want.DoubtFt {
 			t.Fatalf("%+v with the future, %+v without", got, want)
 		}

@@ -115,7 +115,7 @@ func holdOut(t *testing.T, stations map[string][]Timed, back []int, month func(t
 				if len(read) < len(back) {
 					continue
 				}
-				e := Forecast(read, read[len(read)-1].Time, o.Time, some(0))
+				e := NewPlace(read, some(0)).Forecast(read[len(read)-1].Time, o.Time)
 				off := da[hour] - e.Air.DensityAltitudeFt()
 				all.n[lead]++
 				all.square[lead] += off * off

@@ -55,7 +55,7 @@ func TestPlaceKeepsNothingWrong(t *testing.T) {
 			got, want := kept.At(at), At(day, at, elevation)
 			if r.IntN(2) == 0 {
 				now := at.Add(-time.Duration(r.IntN(600)) * time.Minute)
-				got, want = kept.Forecast(now, at), Forecast(day, now, at, elevation)
+				got, want = kept.Forecast(now, at), NewPlace(day, elevation).Forecast(now, at)
 			}
 			if d := cmp.Diff(want, got, same); d != "" {
 				t.Fatalf("%v of %d readings:\n%s", at, len(day), d)
