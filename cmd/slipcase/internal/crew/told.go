@@ -55,7 +55,8 @@ func (s *Session) Tell(
 			if !keep(*r) {
 				continue
 			}
-			told.Judged, told.Read = m.told(i, r), byID[r.Air.How.ReadingID]
+			told.Read = byID[r.Air.How.ReadingID]
+			m.tell(&told.Judged, i, r)
 			if err := tell(told); err != nil {
 				return err
 			}
@@ -86,20 +87,20 @@ func newTelling(runs []*Run, forecasts bool) *telling {
 	return t
 }
 
-// told tells one of the runs, by its place.
-func (t *telling) told(i int, r *Run) (j Judged) {
+// tell tells one of the runs, by its place, in the room of the one before it, which was told
+// by the same: a run judged is large, and there may be very many.
+func (t *telling) tell(j *Judged, i int, r *Run) {
 	if t.learned == nil {
-		j = Judged{Run: *r, Unjudged: errNotAsked}
+		j.Run, j.Unjudged = *r, errNotAsked
 		j.Result, j.ResultWhy = TellResult(r.Slip, r.Track)
-		return j
+		return
 	}
 	m := &among{car: &car{}, run: *r, pass: t.passes[i], before: t.passes[:i]}
-	if j = m.told(t.learned); t.forecasts {
-		m.judge(&j)
+	if *j = m.told(t.learned); t.forecasts {
+		m.judge(j)
 	}
 	j.LeftOut = t.leftOut[r.Slip.ID]
 	j.letGo()
-	return j
 }
 
 // byVehicle parts runs by their vehicles, in the order in which these come.

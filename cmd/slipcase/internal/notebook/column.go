@@ -65,8 +65,9 @@ func recordColumns[R any]() (columns []Column[*R]) {
 				walk(f.Type, at)
 				continue
 			}
+			cell := cellOf(f.Type)
 			columns = append(columns, Column[*R]{f.Tag.Get("csv"), kindOf(f.Type), func(r *R) Cell {
-				return cellOf(reflect.ValueOf(r).Elem().FieldByIndex(at))
+				return cell(reflect.ValueOf(r).Elem().FieldByIndex(at))
 			}})
 		}
 	}
@@ -84,27 +85,30 @@ func kindOf(t reflect.Type) Kind {
 	return Text
 }
 
-// cellOf reads a field in its place: of what it holds no copy is made.
-func cellOf(field reflect.Value) Cell {
-	switch v := field.Addr().Interface().(type) {
+// cellOf tells how a field of a type is read, in its place: of what it holds no copy is made.
+func cellOf(t reflect.Type) func(reflect.Value) Cell {
+	switch reflect.New(t).Interface().(type) {
 	case *units.Number:
-		return numberCell(*v)
+		return func(f reflect.Value) Cell { return numberCell(*f.Addr().Interface().(*units.Number)) }
 	case *crew.Time:
-		if !v.IsZero() {
-			return v.Time
+		return func(f reflect.Value) Cell {
+			if v := f.Addr().Interface().(*crew.Time); !v.IsZero() {
+				return v.Time
+			}
+			return nil
 		}
 	case *int:
-		return float64(*v)
+		return func(f reflect.Value) Cell { return float64(f.Int()) }
 	case interface{ MarshalCSV() (string, error) }:
-		if text, err := v.MarshalCSV(); err == nil {
+		return func(f reflect.Value) Cell {
+			text, err := f.Addr().Interface().(interface{ MarshalCSV() (string, error) }).MarshalCSV()
+			if err != nil {
+				return nil
+			}
 			return filled(text)
 		}
-	default:
-		if field.Kind() == reflect.String {
-			return filled(field.String())
-		}
 	}
-	return nil
+	return func(f reflect.Value) Cell { return filled(f.String()) }
 }
 
 // setupFrom is from when a setup was in force, by the offset of the run: a workbook has one
