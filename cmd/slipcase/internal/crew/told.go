@@ -3,13 +3,15 @@ package crew
 import (
 	"context"
 
+	"slipcase/logbook"
 	"slipcase/predict"
 )
 
 // Told is a run with all that the log and the predictor know of it.
 type Told struct {
 	Judged
-	Read *Reading // what was read of its air, nearest in time; nil where nothing was
+	Read  *Reading       // what was read of its air, nearest in time; nil where nothing was
+	Sheet *logbook.Sheet // that the power of its setup is from; nil where it is from none
 }
 
 // ToldAsk says of which runs, and how much.
@@ -37,6 +39,14 @@ func (s *Session) Tell(
 	for i := range readings {
 		byID[readings[i].ID] = &readings[i]
 	}
+	sheets, err := s.Sheets("")
+	if err != nil {
+		return err
+	}
+	sheet := make(map[string]*logbook.Sheet, len(sheets))
+	for i := range sheets {
+		sheet[sheets[i].ID] = &sheets[i]
+	}
 	done := 0
 	told := new(Told)
 	for _, mine := range byVehicle(runs) {
@@ -55,7 +65,7 @@ func (s *Session) Tell(
 			if !keep(*r) {
 				continue
 			}
-			told.Read = byID[r.Air.How.ReadingID]
+			told.Read, told.Sheet = byID[r.Air.How.ReadingID], sheet[r.Setup.Power]
 			m.tell(&told.Judged, i, r)
 			if err := tell(told); err != nil {
 				return err

@@ -299,4 +299,7 @@ func (p *Plan) onlyUsed() {
 	p.Batch.Vehicles = slices.DeleteFunc(p.Batch.Vehicles, func(v *logbook.Vehicle) bool { return !used(vehicle, v.ID) })
 	p.Batch.Tracks = slices.DeleteFunc(p.Batch.Tracks, func(t *logbook.Track) bool { return !used(track, t.ID) })
 	p.Batch.Setups = slices.DeleteFunc(p.Batch.Setups, func(u *logbook.Setup) bool { return !used(vehicle, u.Vehicle) })
+	p.Batch.Sheets = slices.DeleteFunc(p.Batch.Sheets, func(sh *logbook.Sheet) bool {
+		return !slices.ContainsFunc(p.Batch.Setups, func(u *logbook.Setup) bool { return u.Power == sh.ID })
+	})
 }
