@@ -169,6 +169,12 @@ func (j *Joiner) SetupAt(vehicle, id string, t time.Time) (Setup, bool) {
 	return Setup{}, false
 }
 
+// AirAt is the air at t as the readings before and after it tell it.
+func (j *Joiner) AirAt(track string, t time.Time) weather.Estimate {
+	at := j.place(track)
+	return at.air.At(t.In(at.zone))
+}
+
 // AirAhead is the air at t as the readings taken up to now, and before t, let it
 // be known.
 func (j *Joiner) AirAhead(track string, now, t time.Time) weather.Estimate {
