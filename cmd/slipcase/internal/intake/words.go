@@ -63,7 +63,7 @@ func questionWords(q notebook.Question) string {
 			"reactions are about %s: does a perfect light print .500, .400 or .000? --perfect .5, .4 or 0",
 			q.Name,
 		)
-	case notebook.OtherUnit:
+	case notebook.UnlikeUnit:
 		name, _ := q.Role.OwnName()
 		return fmt.Sprintf(
 			"%s is in %s, your column %s in %s: --column %q",

@@ -87,7 +87,7 @@ func (m *mapper) knownOwn(c *Mapped) {
 	}
 	if has := m.opts.Own[at]; c.Unit != "" && !strings.EqualFold(c.Unit, has.Unit) {
 		m.questions = append(m.questions, Question{
-			Kind: OtherUnit, Columns: []Mapped{*c}, Name: cmp.Or(has.Unit, "no unit"),
+			Kind: UnlikeUnit, Columns: []Mapped{*c}, Name: cmp.Or(has.Unit, "no unit"),
 			Role: Role(ownPrefix + has.ID + "-" + nameOf(c.Unit)),
 		})
 		c.Role = Note

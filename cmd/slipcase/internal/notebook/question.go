@@ -14,9 +14,9 @@ const (
 	WhichOrder    QuestionKind = "which-order" // of day and month
 	WhichYear     QuestionKind = "which-year"
 	WhichVehicle  QuestionKind = "which-vehicle"
-	WhichKind     QuestionKind = "which-kind" // of a new vehicle
-	WhichTree     QuestionKind = "which-tree" // what a perfect light prints
-	OtherUnit     QuestionKind = "other-unit" // than the own column of that name has
+	WhichKind     QuestionKind = "which-kind"  // of a new vehicle
+	WhichTree     QuestionKind = "which-tree"  // what a perfect light prints
+	UnlikeUnit    QuestionKind = "unlike-unit" // than the own column of that name has
 	NoDate        QuestionKind = "no-date"
 	NoTimes       QuestionKind = "no-times"
 )
@@ -26,5 +26,5 @@ type Question struct {
 	Kind    QuestionKind
 	Columns []Mapped
 	Role    Role   // that is in question
-	Name    string // WhichKind: of the vehicle; WhichOrder: a date as an example; OtherUnit: that of the log
+	Name    string // WhichKind: of the vehicle; WhichOrder: a date as an example; UnlikeUnit: that of the log
 }
