@@ -29,7 +29,8 @@ The same file again adds nothing; with new rows it adds those. What slipcase exp
 wrote comes in as it was, without a question: slips with their ids, setups, air.
 
 --column says what a column is, by its heading or letter: C=et_1320, "Corr=skip",
-"Boost=note", "Jets=own" for a column of your own (slipcase column). What can be told so is in the table of slips (slipcase slip add --help).`,
+"Boost=note" or "Jets=own", a column of your own (slipcase column --help). What else can
+be told so is in the table of slips (slipcase slip add --help).`,
 		Example: `  slipcase import runs.xlsx
   slipcase import runs.csv --vehicle heron --track saltgrass --go
   slipcase import runs.csv --column "ET 2=skip" --date-order dmy`,
