@@ -19,6 +19,9 @@ var (
 	)
 )
 
+// footnotes are marks behind a figure that point to a remark.
+const footnotes = "*†‡^ "
+
 var minusSigns = strings.NewReplacer("−", "-", "–", "-", "$", "")
 
 // amount is a number as read, with the unit that it says.
@@ -44,7 +47,7 @@ func (g *Grid) amountOf(f Field) (a amount, ok bool) {
 }
 
 func readAmount(text string, comma bool) (a amount, ok bool) {
-	text = minusSigns.Replace(strings.TrimSpace(text))
+	text = strings.TrimRight(minusSigns.Replace(strings.TrimSpace(text)), footnotes)
 	m := figureText.FindStringSubmatch(text)
 	if m == nil {
 		return a, false
@@ -133,5 +136,8 @@ func (g *Grid) reactionOf(f Field) (s float64, ok bool) {
 	}
 	digits := m[2] + m[3] + m[5]
 	a, ok := readAmount(digits, g.CommaDecimal)
+	if len(digits) == 3 && strings.Trim(digits, "0123456789") == "" {
+		a.v /= 1000 // r012: lights are printed to thousandths
+	}
 	return -a.v, ok
 }

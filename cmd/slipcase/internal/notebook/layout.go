@@ -60,17 +60,17 @@ func runsIn(blocks []*block) (n int) {
 	return n
 }
 
-// headed is how well the headings of the blocks are known: so many that are, of the best.
+// headed is how well the headings of the blocks are known: so many different ones, of the best.
 func headed(blocks []*block) (most int) {
 	for _, b := range blocks {
-		n := 0
+		said := map[label]bool{}
 		for _, h := range b.heads {
-			if readLabel(h).role != "" {
-				n++
+			if l := readLabel(h); l.role != "" {
+				said[l] = true
 			}
 		}
 		if len(b.rows) > 0 {
-			most = max(most, n)
+			most = max(most, len(said))
 		}
 	}
 	return most
@@ -93,7 +93,8 @@ func lineOf(g *Grid, row []Field) (l line) {
 		}
 		seen = f.Text
 		_, _, isSplit := g.splitOf(f)
-		if mayHead(seen) && !isSplit && !f.isDecimal(g) && f.When.IsZero() {
+		said := strings.HasSuffix(seen, ":") && i+1 < len(row) && !row[i+1].Blank() // what it is stands beside it
+		if !said && mayHead(seen) && !isSplit && !f.isDecimal(g) && f.When.IsZero() {
 			if known := readLabel(seen); known.role != "" || known.unit != "" {
 				l.labels++
 				continue

@@ -241,6 +241,7 @@ func newMapper(g *Grid, b *block, all []*block, o *Options) *mapper {
 			}
 			for _, p := range other.rows {
 				col.count(g, g.Rows[p.at][c])
+				col.rowDone()
 			}
 		}
 		m.cols = append(m.cols, col)

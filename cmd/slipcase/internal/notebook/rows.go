@@ -174,6 +174,9 @@ func (r *rowReader) figure(d *Draft, c *Mapped, fd roleField, f Field, unit stri
 	case ok && a.v == 0 && zeroIsNone(fd.role):
 		return
 	}
+	if marked := strings.TrimRight(f.Text, footnotes); marked != f.Text {
+		d.notes = append(d.notes, strings.TrimSpace(c.Head+" "+f.Text))
+	}
 	v, read := fd.read(a, unit)
 	if !ok || !read {
 		d.fault(c, f.Text, wantOf(fd))
@@ -215,12 +218,12 @@ func wantOf(fd roleField) error {
 // the notes.
 func (r *rowReader) word(d *Draft, c *Mapped, fd roleField, text string) {
 	text = strings.Join(strings.Fields(text), " ")
-	low := strings.ToLower(strings.Trim(text, ".!* "))
+	low := strings.Trim(plainLetters(text), ".!* ")
 	switch {
 	case absent(text):
-	case c.Role == "lane" && (low == "l" || low == "left" || low == "left lane"):
+	case c.Role == "lane" && (slices.Contains(lefts, low) || low == "left lane"):
 		d.Slip.Lane = "left"
-	case c.Role == "lane" && (low == "r" || low == "right" || low == "right lane"):
+	case c.Role == "lane" && (slices.Contains(rights, low) || low == "right lane"):
 		d.Slip.Lane = "right"
 	case c.Role == "result" && slices.Contains([]string{"w", "win", "won"}, low):
 		d.Slip.Result = "won"
