@@ -26,6 +26,7 @@ type Mapped struct {
 	byRow, speedByRow []float64 // values and speedsIn by their rows, NaN where a row has none
 	had, hadSpeeds    int       // so many values and speeds the rows so far have
 	overs             map[int]float64
+	serial            bool // dates as a spreadsheet's numbers of days
 	splits            int
 	dates             int
 	clocks            int
@@ -168,6 +169,7 @@ func (m *mapper) plainKinds() {
 			c.Role = Note // 1 and 2 are left and right at some tracks only
 		}
 	}
+	m.serials()
 }
 
 func (m *mapper) has(r Role) bool {

@@ -40,14 +40,14 @@ var summary = regexp.MustCompile(
 
 // layout finds the blocks of a sheet, with its rows down or across, whichever has more runs.
 func layout(g *Grid, names *names) (blocks []*block, remarks []Remark) {
-	blocks, remarks = blocksOf(g, names)
+	blocks, remarks = blocksOf(g, names, heading{})
 	if len(g.Rows) > 0 && len(g.Rows) <= mostColumns {
-		turned := g.across()
-		if across, other := blocksOf(turned, names); runsIn(across) > 0 && headed(across) > headed(blocks) {
+		without, above, titles := g.titled(names)
+		if across, other := blocksOf(without.across(), names, above); runsIn(across) > 0 && headed(across) > headed(blocks) {
 			for _, b := range across {
 				b.flip = true
 			}
-			return across, other
+			return across, append(titles, other...)
 		}
 	}
 	return blocks, remarks
@@ -134,9 +134,8 @@ func (l line) heading() bool {
 	return l.labels >= 2 && l.decimals == 0 && l.labels*3 >= l.filled || l.labels >= 4 && l.decimals <= 1
 }
 
-func blocksOf(g *Grid, names *names) (blocks []*block, remarks []Remark) {
+func blocksOf(g *Grid, names *names, above heading) (blocks []*block, remarks []Remark) {
 	var b *block
-	var above heading
 	skip := -1
 	for r, row := range g.Rows {
 		l := lineOf(g, row)

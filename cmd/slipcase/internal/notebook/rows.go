@@ -96,7 +96,7 @@ func (d *Draft) fault(c *Mapped, text string, want error) {
 
 // cell reads a cell as what its column is.
 func (r *rowReader) cell(d *Draft, c *Mapped, f Field) {
-	if f.Blank() || c.Role == Skip {
+	if f.Blank() || c.Role == Skip || ditto(f.Text) && slices.Contains([]Role{Date, Vehicle, Track, "meet"}, c.Role) {
 		return
 	}
 	fd := fieldOf(c.Role)
@@ -109,6 +109,8 @@ func (r *rowReader) cell(d *Draft, c *Mapped, f Field) {
 		r.ownCell(d, c, own, f)
 	case c.Role == RowMark:
 		d.Hash = f.Text
+	case c.Role == Date && c.serial:
+		d.dayText, d.sheetDate = f.Text, r.block.grid.dayNumber(f)
 	case c.Role == Date:
 		d.dayText, d.sheetDate = f.Text, f.When
 	case c.Role == Clock:
