@@ -151,18 +151,21 @@ func readSecondBook(t *testing.T, w secondWant, told ...string) (s secondScore) 
 	return s
 }
 
-// bestMatch is the slip that has most of a run's times, two at least.
+// bestMatch is the slip that has most of a run's figures, more than half of them at least.
 func bestMatch(slips []logbook.Slip, want map[string]any) int {
-	best, most := -1, 3
+	figures := 0
+	for key, v := range want {
+		if _, is := v.(float64); is && key != "perfect_s" {
+			figures++
+		}
+	}
+	best, most := -1, figures/2
 	for i, s := range slips {
 		n := 0
 		for key, v := range numbersOf(s) {
-			if truth, is := want[key].(float64); is && math.Abs(v.Value()-truth) < 1e-6 {
+			if truth, is := want[key].(float64); is && math.Abs(v.Value()-truth) < withinOf(key) {
 				n++
 			}
-		}
-		if n = 2 * n; n > 2 && want["date"] == s.Time.Format(time.DateOnly) {
-			n++
 		}
 		if n > most {
 			best, most = i, n
@@ -176,10 +179,7 @@ func (s *secondScore) hold(w secondWant, run int, slip logbook.Slip, readings []
 	want := w.Runs[run]
 	for key, n := range numbersOf(slip) {
 		v, told := want[key].(float64)
-		within := 0.0005
-		if strings.HasPrefix(key, "mph_") {
-			within = 0.035 // a km/h to a tenth
-		}
+		within := withinOf(key)
 		switch {
 		case key == "tree" || notFigured(key):
 		case w.planted(run, key) && told && math.Abs(n.Value()-v) < within:
@@ -217,6 +217,14 @@ func (s *secondScore) hold(w secondWant, run int, slip logbook.Slip, readings []
 	s.holdAir(w, run, slip, readings)
 }
 
+// withinOf is half of the last digit that a notebook has of a figure.
+func withinOf(key string) float64 {
+	if strings.HasPrefix(key, "mph_") {
+		return 0.035 // of a km/h to a tenth
+	}
+	return 0.0005
+}
+
 // notFigured are columns of a slip that the truth has under the words of the notebook.
 func notFigured(key string) bool {
 	return slices.Contains([]string{"tyre_psi", "launch_rpm", "two_step_rpm", "delay_s"}, key) ||
@@ -225,7 +233,9 @@ func notFigured(key string) bool {
 
 // holdAir holds the reading of a run's minute.
 func (s *secondScore) holdAir(w secondWant, run int, slip logbook.Slip, readings []logbook.Reading) {
-	at := slices.IndexFunc(readings, func(r logbook.Reading) bool { return r.Time.Equal(slip.Time.Time) && r.Track == slip.Track })
+	at := slices.IndexFunc(readings, func(r logbook.Reading) bool {
+		return r.Time.Equal(slip.Time.Time) && r.Track == slip.Track
+	})
 	if at < 0 {
 		return
 	}

@@ -254,7 +254,7 @@ func (m *mapper) chain() {
 	var open []*Mapped // times whose mark nobody says
 	for i := range m.cols {
 		c := &m.cols[i]
-		decimal := len(c.values)*2 > c.FilledN && c.texts*4 <= c.FilledN
+		decimal := len(c.values)*2 > c.FilledN && c.texts*2 <= c.FilledN
 		if c.Role == anyET || c.Role == "" && !c.Forced && decimal && c.FilledN > 0 && c.fraction() {
 			if v := c.median(); v >= 0.7 && v <= 35 {
 				open = append(open, c)

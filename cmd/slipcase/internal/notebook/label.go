@@ -36,7 +36,7 @@ var plainer = func() (all []rewriting) {
 		{`°\s*([cf])\b`, " deg$1 "},
 		{`\b(1/8|8th|eighth|half[ -]?track)(\s*-?\s*(mile|mi|m)\b)?`, " m660 "},
 		{`(^|[^0-9])1/8`, "$1 m660 "},
-		{`\b(1/4|quarter)(\s*-?\s*(mile|mi|m)\b)?`, " m1320 "},
+		{`\b(1/4|4th|quarter)(\s*-?\s*(mile|mi|m)\b)?`, " m1320 "},
 		{`⅛`, " m660 "},
 		{`¼`, " m1320 "},
 		{`\bsixty\b`, " m60 "},

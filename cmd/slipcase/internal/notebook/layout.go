@@ -85,7 +85,7 @@ type line struct {
 func lineOf(g *Grid, row []Field) (l line) {
 	seen := ""
 	for i, f := range row {
-		if f.Blank() || f.Copy && i > 0 && row[i-1].Copy && row[i-1].Text == f.Text {
+		if f.Blank() || f.Copy && i > 0 && row[i-1].Text == f.Text {
 			continue
 		}
 		if l.filled++; l.first == "" {
@@ -207,8 +207,8 @@ func lineText(row []Field) string {
 func overHeads(g *Grid, r int, below []Field) bool {
 	over := g.Rows[r]
 	l := lineOf(g, over)
-	if l.filled == 0 || l.decimals > 0 ||
-		l.filled == 1 && !over[slices.IndexFunc(over, func(f Field) bool { return !f.Blank() })].Copy && l.labels == 0 {
+	merged := slices.ContainsFunc(over, func(f Field) bool { return f.Copy })
+	if l.filled == 0 || l.decimals > 0 || l.filled == 1 && !merged && l.labels == 0 {
 		return false
 	}
 	for c, f := range over {

@@ -89,7 +89,7 @@ func (h *heading) take(text string, row []Field, n *names) (took bool) {
 	for c := 0; c+1 < len(row); c++ { // a word and beside it what it is
 		value := row[c+1].Text
 		said := readLabel(strings.TrimRight(row[c].Text, ": ")).role
-		if row[c].Text != "" && value != "" && !row[c].Copy && len(value) <= 40 &&
+		if row[c].Text != "" && value != "" && value != row[c].Text && !row[c].Copy && len(value) <= 40 &&
 			slices.Contains([]Role{Track, Vehicle, Date, "meet"}, said) {
 			set(said, value)
 		}

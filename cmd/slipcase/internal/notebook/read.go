@@ -256,7 +256,7 @@ func newMapper(g *Grid, b *block, all []*block, o *Options) *mapper {
 
 // count takes a cell into what is known of its column.
 func (c *Mapped) count(g *Grid, f Field) {
-	if f.Blank() || f.Fault != "" || ditto(f.Text) {
+	if f.Blank() || f.Fault != "" || ditto(f.Text) || absent(f.Text) {
 		return
 	}
 	c.FilledN++
@@ -308,9 +308,7 @@ func (c *Mapped) count(g *Grid, f Field) {
 		c.clocks++
 		return
 	}
-	if !absent(f.Text) {
-		c.texts++
-	}
+	c.texts++
 }
 
 // absent reports what people write where there is nothing.

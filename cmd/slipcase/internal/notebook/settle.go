@@ -48,7 +48,7 @@ func (m *mapper) speedOf(k int, et *Mapped) *Mapped {
 	for i := range m.cols {
 		c := &m.cols[i]
 		beside := c.col == et.col+1 && c.Role == "" && !c.Forced && c.texts == 0
-		if (c.Role != anyMPH && !beside) || len(c.values) == 0 || c.col < et.col {
+		if (c.Role != anyMPH && !beside) || len(c.values) == 0 || c.col < et.col || m.unknownBetween(et, c) {
 			continue
 		}
 		r := pace(k, et, c)
@@ -69,6 +69,19 @@ func (m *mapper) speedOf(k int, et *Mapped) *Mapped {
 		}
 	}
 	return nil
+}
+
+// unknownBetween reports a column of decimals that nothing is known of between two: it may be the
+// time that the speed goes with.
+func (m *mapper) unknownBetween(a, b *Mapped) bool {
+	for i := range m.cols {
+		c := &m.cols[i]
+		unknown := c.Role == "" || c.Role == Note && c.label.role == ""
+		if c.col > a.col && c.col < b.col && unknown && c.numeric() && c.fraction() {
+			return true
+		}
+	}
+	return false
 }
 
 // speedUnit tells the unit of a speed by the time beside it; false where neither fits, or
