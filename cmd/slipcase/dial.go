@@ -22,7 +22,7 @@ slower, to give back at the stripe; kept for the day, --hold 0 drops it. With
 spread (sd), or by a vehicle of the log; nobody lifts there. --class index: how
 much to slow down for it; heads-up: no limit. Without --track: today's.`,
 		Example: `  slipcase dial --at 16:30
-  slipcase dial --risk 10 --temp 84F --rh 50 --station 28.90inHg
+  slipcase dial --risk 10 --temp {84F --rh 50 --station 28.90inHg|29C --rh 50 --station 979hPa}
   slipcase dial --hold .02
   slipcase dial --opponent "dial 12.40 reaction .042 sd .020 et 12.43 sd .03"
   slipcase dial --opponent "plover dial 9.90"

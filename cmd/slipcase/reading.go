@@ -14,7 +14,7 @@ import (
 
 // readingFields are the instruments, for every command that takes air.
 var readingFields = []typed.Field[weather.Reading]{
-	typed.NumberField("temp", "air temperature, as 88F or 31C", units.Temperature,
+	typed.NumberField("temp", "air temperature, as {88F|31C}", units.Temperature,
 		func(r *weather.Reading) *units.Number { return &r.TempF }),
 	typed.NumberField("rh", "relative humidity, percent", units.Percent,
 		func(r *weather.Reading) *units.Number { return &r.RHPct }),
@@ -22,15 +22,15 @@ var readingFields = []typed.Field[weather.Reading]{
 		func(r *weather.Reading) *units.Number { return &r.DewPointF }),
 	typed.NumberField("wet-bulb", "wet bulb instead of --rh", units.Temperature,
 		func(r *weather.Reading) *units.Number { return &r.WetBulbF }),
-	typed.NumberField("station", "pressure a barometer at the track feels, as 28.94inHg or 980hPa", units.Pressure,
+	typed.NumberField("station", "pressure a barometer at the track feels, as {28.94inHg|980hPa}", units.Pressure,
 		func(r *weather.Reading) *units.Number { return &r.StationInHg }),
-	typed.NumberField("altimeter", "altimeter setting instead of --station, as 29.95inHg", units.Pressure,
+	typed.NumberField("altimeter", "altimeter setting instead of --station, as {29.95inHg|1014hPa}", units.Pressure,
 		func(r *weather.Reading) *units.Number { return &r.AltimeterInHg }),
 	typed.NumberField("sea-level", "sea-level pressure instead of --station", units.Pressure,
 		func(r *weather.Reading) *units.Number { return &r.SeaLevelInHg }),
-	typed.NumberField("da", "density altitude instead, where that alone was read, as 1,855ft", units.Length,
+	typed.NumberField("da", "density altitude instead, where that alone was read, as {1,855ft|565m}", units.Length,
 		func(r *weather.Reading) *units.Number { return &r.DensityAltitudeFt }),
-	typed.NumberField("wind", "wind speed, as 6mph", units.Speed,
+	typed.NumberField("wind", "wind speed, as {6mph|10km/h}", units.Speed,
 		func(r *weather.Reading) *units.Number { return &r.WindMPH }),
 	typed.NumberField("wind-from", "true bearing the wind blows from, 0 to 360", units.Degrees,
 		func(r *weather.Reading) *units.Number { return &r.WindFromDeg }),

@@ -26,7 +26,7 @@ way; alone: before it staged; staged broke: on the line) or boundary. The packag
 (reaction - perfect light) + ET - dial. The track's perfect light and its rule for two
 reds are taken from the log or the flags.`,
 		Example: `  slipcase round last
-  slipcase round .042 13.272@103.1 13.25 / .051 12.430@109.4 12.40
+  slipcase round .042 13.272@{103.1|165.9} 13.25 / .051 12.430@{109.4|176.1} 12.40
   slipcase round -.012 13.26 13.25 / r030 12.41 12.40 --both-red worst
   slipcase round .080 8.412 / .020 8.450 --class heads-up
   slipcase round .042 13.272 13.25 / .100 broke`,

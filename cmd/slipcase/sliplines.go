@@ -2,7 +2,6 @@ package main
 
 import (
 	"bufio"
-	"errors"
 	"fmt"
 	"io"
 	"strings"
@@ -10,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"slipcase/cmd/slipcase/internal/crew"
+	"slipcase/weather/units"
 )
 
 // addSlipLines records slips from a pipe, a line each, all of them or none.
@@ -52,7 +52,7 @@ func (a *app) addSlipLines(c *cobra.Command, lb *crew.Session) error {
 	}
 	if len(recs) == 0 {
 		return usagef(
-			"no slip on standard input: want one a line, as 14:25 .042 1.912 5.437 8.412@83.77 10.980 13.212@105.84",
+			"no slip on standard input: want one a line, as 14:25 .042 1.912 5.437 8.412@{83.77|134.81} 10.980 13.212@{105.84|170.33}",
 		)
 	}
 	if err := lb.AddSlips(recs...); err != nil {
@@ -105,9 +105,12 @@ func batchError(bad []error) error {
 	for _, err := range bad {
 		status = min(status, statusOf(err))
 	}
-	text := errors.Join(bad[:min(shown, len(bad))]...).Error()
-	if more := len(bad) - shown; more > 0 {
-		text += fmt.Sprintf("; and %d lines more", more)
+	all := units.Errorf("nothing recorded: %w", bad[0])
+	for _, err := range bad[1:min(shown, len(bad))] {
+		all = units.Errorf("%w; %w", all, err)
 	}
-	return &failure{status, fmt.Errorf("nothing recorded: %s", strings.ReplaceAll(text, "\n", "; "))}
+	if more := len(bad) - shown; more > 0 {
+		all = units.Errorf("%w; and %d lines more", all, more)
+	}
+	return &failure{status, all}
 }

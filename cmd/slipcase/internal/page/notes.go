@@ -55,7 +55,7 @@ func Notes(list []crew.Note, sys units.System) []string {
 // Note says one thing to know beside the numbers.
 func Note(n crew.Note, sys units.System) string {
 	if text, plain := plainNotes[n.Kind]; plain {
-		return text
+		return units.Examples(sys, text)
 	}
 	switch n.Kind {
 	case crew.AirUncertain:
@@ -130,7 +130,7 @@ var plainNotes = map[crew.NoteKind]string{
 	crew.PowerStandardUntold: "correction not given: SAE assumed",
 	crew.LaunchUntold:        "no runs yet: an ordinary launch assumed; one that cannot hook gains less",
 	crew.LaunchKept:          "same launch assumed: power that spins the tires costs time; --grip changes it",
-	crew.BoostUntold:         "a turbo assumed to hold 12 psi over the outside air; one held by a sensor loses next to nothing at altitude: slipcase setup amend --boost 14psi --boost-held absolute says so",
+	crew.BoostUntold:         "a turbo assumed to hold 12 psi over the outside air; one held by a sensor loses next to nothing at altitude: slipcase setup amend --boost {14psi|1bar} --boost-held absolute says so",
 }
 
 // altitude writes a density altitude.

@@ -180,7 +180,7 @@ func (p *Page) underIndex(d crew.OneDial, slowerS, riskPct float64) string {
 // compared says in words how the run compares with its forecast.
 func (p *Page) compared(j *crew.Judged) string {
 	if j.Unjudged != nil {
-		return j.Unjudged.Error()
+		return p.Wrong(j.Unjudged)
 	}
 	finish, _ := j.Pass.Splits.Finish()
 	text := Judgement(j.Judgement, finish)
@@ -317,7 +317,7 @@ func (p *Page) warnings(j *crew.Judged) (all []string) {
 		all = append(all, "air: "+AirHow(j.Run.Air.How))
 	}
 	if j.Unjudged != nil {
-		all = append(all, j.Unjudged.Error())
+		all = append(all, p.Wrong(j.Unjudged))
 	}
 	return all
 }
