@@ -12,7 +12,6 @@ import (
 	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/cmd/slipcase/internal/typed"
 	"slipcase/logbook"
-	"slipcase/weather/units"
 )
 
 func (a *app) airAdd() *cobra.Command {
@@ -103,7 +102,7 @@ func (a *app) typedAir(c *cobra.Command, args []string, tracks []logbook.Track) 
 	var bad []error
 	for _, e := range entries {
 		if e.Err != nil {
-			bad = append(bad, usagef("line %d: %w", e.Line, e.Err))
+			bad = append(bad, ofLine(e.Line, e.Err))
 		}
 	}
 	if len(bad) > 0 {
@@ -122,7 +121,7 @@ func (a *app) addReadings(c *cobra.Command, lb *crew.Session, entries []typed.Ai
 	for _, e := range entries {
 		rec, checked, err := a.readingOf(c, lb, e, day, rs)
 		if err != nil {
-			bad = append(bad, &failure{max(statusOf(err), exitUsage), units.Errorf("line %d: %w", e.Line, err)})
+			bad = append(bad, ofLine(e.Line, err))
 			continue
 		}
 		for _, remark := range a.page.ReadingRemarks(checked, e.Report.Notes()) {

@@ -82,7 +82,7 @@ func (a *app) workBoost(c *cobra.Command) (b crew.Boosted, err error) {
 	case ask.Pulley.Known() && ask.NowPsi.Or(0) == 0:
 		return b, usagef("--pulley wants the boost there is: --boost-now {6psi|0.4bar}")
 	}
-	if ask.Air, err = a.airGiven(c, logbook.Track{}); err != nil {
+	if ask.Air, err = a.airGiven(c, logbook.Track{}, nil); err != nil {
 		return b, err
 	}
 	return crew.Boost(ask)

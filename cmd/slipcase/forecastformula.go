@@ -59,7 +59,7 @@ func (a *app) forecastFormula(c *cobra.Command) error {
 	if c.Flags().Changed("elevation") && !anyChanged(c, airFlags()...) {
 		return usagef("--elevation is for --altimeter or --sea-level: want the air with it")
 	}
-	air, err := a.airGiven(c, logbook.Track{ElevationFt: quantityOf(c, "elevation")})
+	air, err := a.airGiven(c, logbook.Track{ElevationFt: quantityOf(c, "elevation")}, nil)
 	if err != nil {
 		return err
 	}

@@ -57,13 +57,24 @@ func reading(c *cobra.Command) (r weather.Reading, report weather.Report, given 
 	return r, report, given, apply(c, readingFields, &r)
 }
 
-// airGiven is the air of the flags at a track, nil without any.
-func (a *app) airGiven(c *cobra.Command, track logbook.Track) (*crew.Estimate, error) {
+// airGiven is the air of the flags at a track, nil without any. near gives it the pressure
+// that the log has where none was given, nil where there is no log to ask.
+func (a *app) airGiven(c *cobra.Command, track logbook.Track,
+	near func(weather.Reading) (weather.Reading, units.Number, error),
+) (*crew.Estimate, error) {
 	r, report, given, err := reading(c)
+	var taken units.Number
+	if given && err == nil && near != nil {
+		r, taken, err = near(r)
+	}
 	if err != nil || !given {
 		return nil, err
 	}
-	return a.airOf(c, r, report, track.ElevationFt)
+	e, err := a.airOf(c, r, report, track.ElevationFt)
+	if err == nil && taken.Known() {
+		e.Notes = append(e.Notes, weather.Note{Kind: weather.PressureTaken, StationInHg: taken.Value()})
+	}
+	return e, err
 }
 
 // airOf is the air that a reading makes, unless it is hard to believe and not forced.

@@ -98,8 +98,9 @@ func (a *app) loggedRound(c *cobra.Command, args []string, bye bool) (r crew.Rou
 		rules.PerfectS = crew.RulesOf(s, track).PerfectS
 	}
 	if !bye && s.Bye == "" && !crew.HasOther(s) {
-		return r, usagef("slip %s has no other lane: --bye when there was none, or slipcase slip amend %s "+
-			"--opponent-reaction .051 --opponent-et 12.43 --opponent-dial 12.40", s.ID, s.ID)
+		return r, usagef("%s has no other lane: want both, as slipcase round .042 13.272 13.25 / .051 12.430 12.40, "+
+			"or --bye when there was none; slipcase slip amend %s --opponent-reaction .051 --opponent-et 12.43 "+
+			"--opponent-dial 12.40 keeps it", page.Which(s), s.ID)
 	}
 	r = crew.RoundOf(s, track, rules)
 	crossed, _ := c.Flags().GetString("boundary")

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bufio"
+	"errors"
 	"fmt"
 	"io"
 	"strings"
@@ -17,6 +18,9 @@ func (a *app) addSlipLines(c *cobra.Command, lb *crew.Session) error {
 	r, err := a.typist(c, lb)
 	if err != nil {
 		return err
+	}
+	if a.tty.Interactive() {
+		return a.slipsAsTyped(c, r)
 	}
 	lines, err := slipLines(a.in)
 	if err != nil {
@@ -39,7 +43,7 @@ func (a *app) addSlipLines(c *cobra.Command, lb *crew.Session) error {
 			err = a.checkSlip(c, lb, &s, recs...)
 		}
 		if err != nil {
-			bad = append(bad, &failure{max(statusOf(err), exitUsage), fmt.Errorf("line %d: %w", l.no, err)})
+			bad = append(bad, ofLine(l.no, err))
 			continue
 		}
 		recs = append(recs, &s)
@@ -63,6 +67,46 @@ func (a *app) addSlipLines(c *cobra.Command, lb *crew.Session) error {
 		slips[i] = *s
 	}
 	return a.page.SlipsRecorded(slips)
+}
+
+// slipsAsTyped records slips typed at the terminal, a line each: at once, so that what is
+// wrong is said while the paper is in hand, and the lines before it stay.
+func (a *app) slipsAsTyped(c *cobra.Command, r *typist) error {
+	a.page.LinesWanted()
+	all, n := bufio.NewScanner(a.in), 0
+	for no := 1; all.Scan(); no++ {
+		text := strings.TrimSpace(all.Text())
+		if text == "" || text[0] == '#' {
+			continue
+		}
+		s, err := r.slip(text)
+		if err == nil {
+			err = a.checkSlip(c, r.lb, &s)
+		}
+		if err == nil {
+			err = r.lb.AddSlips(&s)
+		}
+		if err != nil {
+			a.page.LineWrong(ofLine(no, err))
+			continue
+		}
+		r.before, n = &s, n+1
+		a.page.LineRecorded(s)
+	}
+	if err := all.Err(); err != nil {
+		return fmt.Errorf("reading the slips: %w", err)
+	}
+	a.page.LinesDone(n)
+	return nil
+}
+
+// ofLine is what is wrong with a line.
+func ofLine(no int, err error) error {
+	text := fmt.Errorf("line %d: %w", no, err)
+	if wrong := (*doubtful)(nil); errors.As(err, &wrong) {
+		text = fmt.Errorf("line %d: looks wrong: %s", no, wrong.why)
+	}
+	return &failure{max(statusOf(err), exitUsage), text}
 }
 
 // slipLine is a line that holds a slip, and its place.
