@@ -100,10 +100,10 @@ func Note(n crew.Note, sys units.System) string {
 			100*n.Share,
 		)
 	case crew.NoSharedDay:
-		return fmt.Sprintf("no day has runs of both: the luck of %d and %d days can pass for the setup's", n.DaysA, n.DaysB)
+		return fmt.Sprintf("no day has runs of both: the days alone, %d and %d, could make the difference", n.DaysA, n.DaysB)
 	case crew.AirsApart:
 		return fmt.Sprintf(
-			"the two never ran in the same air, %s and %s of density altitude: the air's law can pass for the setup's",
+			"the two never ran in the same air, %s and %s of density altitude: the air alone could make the difference",
 			altitudes(sys, n.RacedFt),
 			altitudes(sys, n.OtherRaced),
 		)
