@@ -29,7 +29,7 @@ func (lb *Logbook) AddSlipOnce(fits func() error, s *Slip) (recorded bool, err e
 			return err
 		}
 		recorded = true
-		return lb.addSlipsIf(fits, []*Slip{s})
+		return lb.putSlips(fits, []*Slip{s})
 	})
 	return recorded && err == nil, err
 }

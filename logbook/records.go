@@ -272,10 +272,10 @@ func (lb *Logbook) AddSlipsIf(fits func() error, recs ...*Slip) error {
 			return err
 		}
 	}
-	return lb.locked(func() error { return lb.addSlipsIf(fits, recs) })
+	return lb.locked(func() error { return lb.putSlips(fits, recs) })
 }
 
-func (lb *Logbook) addSlipsIf(fits func() error, recs []*Slip) error {
+func (lb *Logbook) putSlips(fits func() error, recs []*Slip) error {
 	if err := fits(); err != nil {
 		return notRecorded(err)
 	}

@@ -238,7 +238,7 @@ func (s *Session) judgeLastOfAll(ctx context.Context, n int) (js []Judged, all i
 	for _, slip := range slips[max(0, len(slips)-n):] {
 		chosen = append(chosen, j.Run(slip))
 	}
-	js, err = judgeThese(ctx, runs, chosen)
+	js, err = judgeAmong(ctx, runs, chosen)
 	return js, all, err
 }
 
@@ -246,10 +246,10 @@ func (s *Session) judgeLastOfAll(ctx context.Context, n int) (js []Judged, all i
 // from those of its vehicle before it, until the context ends. Each is a forecast of its
 // own, so as many are made at a time as there are processors.
 func JudgeThese(ctx context.Context, runs, chosen []Run) ([]Judged, error) {
-	return judgeThese(ctx, slices.Values(runs), chosen)
+	return judgeAmong(ctx, slices.Values(runs), chosen)
 }
 
-func judgeThese(ctx context.Context, runs iter.Seq[Run], chosen []Run) ([]Judged, error) {
+func judgeAmong(ctx context.Context, runs iter.Seq[Run], chosen []Run) ([]Judged, error) {
 	at := map[string]int{}
 	for i, r := range chosen {
 		at[r.Slip.ID] = i
