@@ -2,6 +2,7 @@ package main
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -60,19 +61,28 @@ func (a *app) addSlip(c *cobra.Command, args []string, lb *crew.Session) error {
 	if a.held != nil {
 		return a.settleSlip(r, s)
 	}
-	if err := a.checkSlip(c, lb, &s); err != nil {
+	check := func() error { return a.checkSlip(c, lb, &s) }
+	if err := check(); err != nil {
 		return err
 	}
-	return a.recordSlip(lb, s, len(args) > 0)
+	return a.recordSlip(lb, &s, len(args) > 0, check)
 }
 
-// recordSlip records a checked slip and judges it. echo says that the racer should
-// see how his line was read.
-func (a *app) recordSlip(lb *crew.Session, s slip, echo bool) error {
-	if err := lb.AddSlips(&s); err != nil {
+// recordSlip records a checked slip and judges it. Where another window has just recorded
+// the same, check is to look at it again. echo says that the racer should see how his line
+// was read.
+func (a *app) recordSlip(lb *crew.Session, s *slip, echo bool, check func() error) error {
+	err := lb.AddSlips(s)
+	for errors.Is(err, logbook.ErrRecordedMeanwhile) {
+		lb.Refresh()
+		if err = check(); err == nil {
+			err = lb.AddSlips(s)
+		}
+	}
+	if err != nil {
 		return err
 	}
-	j, err := lb.Judge(s)
+	j, err := lb.Judge(*s)
 	if err != nil {
 		// The slip is safe; what was promised is only the judgement.
 		a.page.Note("recorded %s, but it cannot be judged: %v", s.ID, err)

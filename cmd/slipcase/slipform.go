@@ -70,7 +70,7 @@ func (f *form) toRecord() error {
 			break
 		}
 	}
-	if err := f.a.recordSlip(f.lb, f.slip, false); err != nil {
+	if err := f.a.recordSlip(f.lb, &f.slip, false, f.settle); err != nil {
 		return err
 	}
 	f.dropDraft()

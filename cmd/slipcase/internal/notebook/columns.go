@@ -14,8 +14,9 @@ type Mapped struct {
 	Role     Role
 	Unit     string // that its bare numbers are in, "" for the log's own
 	Samples  []string
-	ByValues bool // not by its heading
-	Forced   bool // by the racer
+	ByValues bool   // not by its heading
+	Forced   bool   // by the racer
+	Offered  string // the name that it could have as a column of the racer's own, "" for none
 	FilledN  int
 
 	col      int
@@ -26,34 +27,8 @@ type Mapped struct {
 	dates    int
 	clocks   int
 	texts    int
-}
-
-// QuestionKind says what of a notebook only the racer knows.
-type QuestionKind string
-
-// The kinds of question.
-const (
-	TwoAlike      QuestionKind = "two-alike"      // two columns for one role
-	NotLike       QuestionKind = "not-like"       // the values are not what the heading says
-	WhichDistance QuestionKind = "which-distance" // of an ET
-	WhichSpeed    QuestionKind = "which-speed"    // where a speed was taken
-	WhichPressure QuestionKind = "which-pressure"
-	WhichUnit     QuestionKind = "which-unit"
-	WhichOrder    QuestionKind = "which-order" // of day and month
-	WhichYear     QuestionKind = "which-year"
-	WhichVehicle  QuestionKind = "which-vehicle"
-	WhichKind     QuestionKind = "which-kind" // of a new vehicle
-	WhichTree     QuestionKind = "which-tree" // what a perfect light prints
-	NoDate        QuestionKind = "no-date"
-	NoTimes       QuestionKind = "no-times"
-)
-
-// Question is one thing that must be told before anything is recorded.
-type Question struct {
-	Kind    QuestionKind
-	Columns []Mapped
-	Role    Role   // that is in question
-	Name    string // WhichKind: of the vehicle; WhichOrder: a date as an example
+	cellUnit string // that the cells say, where all that say one say the same
+	unitsAre int    // so many units the cells say
 }
 
 func (m *Mapped) median() float64 {
@@ -115,6 +90,7 @@ func (m *mapper) settle() {
 	m.speeds()
 	m.unitsOf()
 	m.rest()
+	m.offer()
 }
 
 // begin takes a column's heading, or what the racer says.
@@ -123,6 +99,7 @@ func (m *mapper) begin(c *Mapped) {
 	c.Role, c.Unit = c.label.role, c.label.unit
 	if said, ok := m.opts.column(c); ok {
 		c.Role, c.Forced = said, true
+		m.knownOwn(c)
 		return
 	}
 	timed := c.Role == anyET || c.Role == anyTime || c.Role == anyMPH || slices.Contains(etMarks, c.Role) ||
@@ -130,9 +107,10 @@ func (m *mapper) begin(c *Mapped) {
 	if c.label.corrected && timed {
 		c.Role = Skip
 	}
-	if c.Role == ownCells && !slices.ContainsFunc(c.Samples, func(s string) bool { return strings.Contains(s, "=") }) {
+	if c.Role == ownCells && !c.hasOwnCells() {
 		c.Role = Note // another's word
 	}
+	m.knownOwn(c)
 	// A time and its speed in one cell go by the time's mark.
 	if c.splits*2 > c.FilledN {
 		for et, mph := range speedMarks {
@@ -144,6 +122,11 @@ func (m *mapper) begin(c *Mapped) {
 			c.Role = anyET
 		}
 	}
+}
+
+// hasOwnCells reports cells as an export has the racer's own columns: jets=68; plug=ngk.
+func (c *Mapped) hasOwnCells() bool {
+	return slices.ContainsFunc(c.Samples, func(s string) bool { return strings.Contains(s, "=") })
 }
 
 // plainKinds tells dates, times of day and texts from figures.

@@ -12,6 +12,7 @@ type label struct {
 	unit      string // "" where it says none
 	corrected bool   // of another air than that of the day
 	opponent  bool
+	derived   bool // worked out of other figures
 }
 
 type rewriting struct {
@@ -118,6 +119,8 @@ func readLabel(text string) (l label) {
 		"normalised",
 		"sl",
 	)
+	l.derived = has("over", "under", "diff", "difference", "delta", "margin", "mov", "avg", "average", "package", "pkg",
+		"gap", "back", "split", "interval", "gain", "improvement", "predicted", "forecast", "expected", "target", "goal")
 	var marks []string
 	for _, w := range words {
 		if strings.HasPrefix(w, "m") && strings.Trim(w[1:], "0123456789") == "" && len(w) > 2 {
@@ -152,9 +155,8 @@ func roleSaid(words, marks []string, has func(...string) bool, l label) Role {
 	switch {
 	case len(words) == 0:
 		return ""
-	case has("over", "under", "diff", "difference", "delta", "margin", "mov", "avg", "average", "package", "pkg", "gap", "back", "split", "interval",
-		"gain", "improvement", "predicted", "forecast", "expected", "target", "goal"):
-		return Note // known to be something else
+	case l.derived:
+		return Note
 	case has("note", "notes", "remark", "remarks", "comment", "comments", "memo"):
 		return "notes"
 	case has("wind"):

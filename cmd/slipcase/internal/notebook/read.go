@@ -24,6 +24,7 @@ type Options struct {
 	Now       time.Time
 	Vehicles  []crew.Vehicle
 	Tracks    []crew.Track
+	Own       []crew.OwnColumn // that the log has
 	Zone      func(track string) *time.Location
 
 	ElevationFt units.Number // of the track that the air is of, told when it is known
@@ -271,6 +272,7 @@ func (c *Mapped) count(g *Grid, f Field) {
 		return
 	}
 	if a, ok := g.amountOf(f); ok {
+		c.countUnit(a.unit)
 		v := a.v
 		if a.other.Known() && v > 1000 && c.label.role == "" { // a comma that could be either: settled by the field
 			l := readLabel(c.Head)

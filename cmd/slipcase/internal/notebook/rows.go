@@ -100,10 +100,13 @@ func (r *rowReader) cell(d *Draft, c *Mapped, f Field) {
 		return
 	}
 	fd := fieldOf(c.Role)
+	own, isOwn := c.Role.OwnName()
 	switch {
-	case f.Fault != "" && c.Role != Note && c.Role != "notes":
+	case f.Fault != "" && c.Role != Note && c.Role != "notes" && !isOwn:
 		d.fault(c, f.Text, errors.New(f.Fault))
 	case f.Fault != "":
+	case isOwn:
+		r.ownCell(d, c, own, f)
 	case c.Role == RowMark:
 		d.Hash = f.Text
 	case c.Role == Date:
