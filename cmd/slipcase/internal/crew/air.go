@@ -62,7 +62,9 @@ func (s *Session) withOthers(rs []Reading) ([]Reading, error) {
 
 // PressureNear gives a reading at a track and a time the pressure that the nearest one of
 // the log had, where it has none; taken is that pressure, absent where nothing was taken.
-func (s *Session) PressureNear(r weather.Reading, track string, at time.Time) (_ weather.Reading, taken units.Number, err error) {
+func (s *Session) PressureNear(r weather.Reading, track string, at time.Time) (
+	_ weather.Reading, taken units.Number, err error,
+) {
 	if track == "" || r.DensityAltitudeFt.Known() {
 		return r, taken, nil
 	}
