@@ -152,7 +152,8 @@ func randomLog(t *testing.T, dir string, r *rand.Rand) {
 					"as bought",
 					"=carb",
 				), WeightLb: num(600, 3500, 0), PowerHP: num(100, 700, 0), BoostPsi: num(4, 12, 1),
-				Change: word("", "headers", "slicks and gears", "=cam"), Cost: num(0, 900, 2), Notes: word("", "-2 deg", "a\nb"),
+				Change: word("", "headers", "slicks and gears", "=cam"), Cost: num(0, 900, 2),
+				Notes: word("", "-2 deg", "a\nb"),
 			})
 			if u := b.Setups[len(b.Setups)-1]; u.PowerHP.Known() && r.Float64() < 0.7 {
 				b.Sheets = append(b.Sheets, randomSheet(len(b.Sheets), s.Vehicle, at, num, word))
@@ -179,7 +180,8 @@ func randomLog(t *testing.T, dir string, r *rand.Rand) {
 }
 
 func randomSheet(
-	i int, vehicle string, at time.Time, num func(low, high float64, decimals int) units.Number, word func(...string) string,
+	i int, vehicle string, at time.Time,
+	num func(low, high float64, decimals int) units.Number, word func(...string) string,
 ) *logbook.Sheet {
 	s := &logbook.Sheet{
 		Entry: logbook.Entry{ID: fmt.Sprintf("y%09d", i)}, Name: fmt.Sprintf("pull-%d", i), Vehicle: word("", vehicle),
