@@ -184,7 +184,8 @@ func TestBatchCost(t *testing.T) {
 	}
 }
 
-// TestExportCost: runs are written without forecasts within 25 passes over their file, the air at each minute worked out from a reading every two hours.
+// TestExportCost: runs are written without forecasts within 25 passes over their file, the
+// air at each minute worked out from a reading every two hours.
 func TestExportCost(t *testing.T) {
 	leftToFullRun(t)
 	slips, most := 10_000, 120. // what begins the program is a part of it; on a machine with more to do
