@@ -44,7 +44,7 @@ func (a *app) addSlipLines(c *cobra.Command, lb *crew.Session) error {
 		}
 		recs = append(recs, &s)
 		// The next line may leave out the date, and is read by this one's times.
-		r.now, r.before = s.Time.Time, &s
+		r.Now, r.Before = s.Time.Time, &s
 	}
 	bar.Stop()
 	if len(bad) > 0 {
