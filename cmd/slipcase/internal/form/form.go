@@ -173,7 +173,7 @@ func (f *Form) fill() error {
 		case errors.Is(err, tty.ErrEnded), errors.Is(err, tty.ErrInterrupted):
 			return err
 		case err != nil:
-			f.complain(err.Error())
+			f.complain(f.Page.Wrong(err))
 		default:
 			f.at++
 			f.saveDraft()
@@ -324,7 +324,7 @@ func (f *Form) timesInHead(times []string) error {
 	}
 	if err != nil {
 		f.Slip, f.at = before, 0
-		f.complain(err.Error())
+		f.complain(f.Page.Wrong(err))
 	}
 	return nil
 }
