@@ -212,6 +212,29 @@ func TestExportCost(t *testing.T) {
 	}
 }
 
+// TestReportCost: a report takes no more than the back-test of its runs and 3 s, in the
+// processor's time, and 3 MB.
+func TestReportCost(t *testing.T) {
+	leftToFullRun(t)
+	runs := 200
+	if os.Getenv("SLIPCASE_CAMPAIGN") != "" {
+		runs = 1000
+	}
+	dir := filepath.Join(t.TempDir(), "log")
+	manyRuns(t, dir, runs)
+	env, file := []string{"SLIPCASE_LOGBOOK=" + dir}, filepath.Join(dir, "..", "report.html")
+	tried, _ := measured(t, child(t, env, "backtest"))
+	used, _ := measured(t, child(t, env, "report", "-o", file))
+	info, err := os.Stat(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Logf("%d runs: the report %v, the back-test %v; %.2f MB", runs, used, tried, float64(info.Size())/1e6)
+	if used > tried+3*time.Second || info.Size() > 3e6 {
+		t.Errorf("the report took %v, the back-test %v; %d bytes", used, tried, info.Size())
+	}
+}
+
 // readEveryTwoHours adds readings to a log of writeSlips.
 func readEveryTwoHours(t testing.TB, dir string, readings int) {
 	t.Helper()
