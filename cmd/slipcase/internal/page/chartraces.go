@@ -28,7 +28,7 @@ func (p *Page) ReactionChart(g crew.Gathered) Chart {
 		c.Says = []string{nothing(g, "No reaction recorded yet: nothing to draw.")}
 		return c
 	}
-	all, more := newest(all, 2, "runs")
+	all, more := newest(all, 1, "runs")
 	c.X = orderAxis(toldRuns(all))
 	var lights []float64
 	reds := 0
