@@ -37,8 +37,8 @@ func inEnglish(text string) string {
 		if !known {
 			continue
 		}
-		b.WriteString(text[done:m[2]] + strings.TrimRight(strings.TrimSuffix(strings.TrimSpace(text[m[2]:m[3]]), "de"), " er.-"))
-		b.WriteString(" " + month + " ")
+		day := strings.TrimRight(strings.TrimSuffix(strings.TrimSpace(text[m[2]:m[3]]), "de"), " er.-")
+		b.WriteString(text[done:m[2]] + day + " " + month + " ")
 		done = m[1]
 	}
 	return b.String() + text[done:]
