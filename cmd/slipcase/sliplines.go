@@ -48,7 +48,7 @@ func (a *app) addSlipLines(c *cobra.Command, lb *crew.Session) error {
 		}
 		recs = append(recs, &s)
 		// The next line may leave out the date, and is read by this one's times.
-		r.now, r.before = s.Time.Time, &s
+		r.Now, r.Before = s.Time.Time, &s
 	}
 	bar.Stop()
 	if len(bad) > 0 {
@@ -81,16 +81,16 @@ func (a *app) slipsAsTyped(c *cobra.Command, r *typist) error {
 		}
 		s, err := r.slip(text)
 		if err == nil {
-			err = a.checkSlip(c, r.lb, &s)
+			err = a.checkSlip(c, r.Log, &s)
 		}
 		if err == nil {
-			err = r.lb.AddSlips(&s)
+			err = r.Log.AddSlips(&s)
 		}
 		if err != nil {
 			a.page.LineWrong(ofLine(no, err))
 			continue
 		}
-		r.before, n = &s, n+1
+		r.Before, n = &s, n+1
 		a.page.LineRecorded(s)
 	}
 	if err := all.Err(); err != nil {
