@@ -26,14 +26,14 @@ var (
 	monthDay = regexp.MustCompile(
 		`(?i)\b` + monthNames + `[-\s.]*(\d{1,2})(?:st|nd|rd|th)?\b(?:[-\s,.']+((?:19|20)\d\d|\d\d\b))?`,
 	)
-	clockEnd = regexp.MustCompile(`(?i)(\d{1,2})[:h](\d\d)(?::(\d\d)(?:\.\d+)?)?\s*([ap])?\.?(?:m\b)?\.?`)
+	clockEnd = regexp.MustCompile(`(?i)(\d{1,2})(?:[:h]|\s+h\s+)(\d\d)(?::(\d\d)(?:\.\d+)?)?\s*([ap])?\.?(?:m\b)?\.?`)
 )
 
 const monthNames = `(jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*`
 
 // ReadDay reads a date anywhere in a text; rest is what else it says.
 func ReadDay(text string) (d Day, rest string, ok bool) {
-	plain := weekday.ReplaceAllString(text, " ")
+	plain := weekday.ReplaceAllString(inEnglish(text), " ")
 	cut := func(m []int) { rest = strings.TrimSpace(plain[:m[0]] + " " + plain[m[1]:]) }
 	num := func(m []int, group int) int {
 		if m[2*group] < 0 {
@@ -126,16 +126,24 @@ func (d Day) In(order string) Day {
 // DayOrder settles by all dates of a file, in their order, whether the month or the day
 // stands first; "" where they do not tell.
 func DayOrder(days []Day, now time.Time) string {
-	var could []string
-	for _, order := range []string{"mdy", "dmy"} {
-		fits := true
-		for _, d := range days {
+	orders := [2]string{"mdy", "dmy"}
+	var wrong [2]int
+	for _, d := range days {
+		var cannot [2]bool
+		for i, order := range orders {
 			r := d.In(order)
-			if r.Month == 0 || r.Year > 0 && time.Date(r.Year, time.Month(r.Month), r.Day, 0, 0, 0, 0, time.UTC).After(now) {
-				fits = false
+			cannot[i] = r.Month == 0 ||
+				r.Year > 0 && time.Date(r.Year, time.Month(r.Month), r.Day, 0, 0, 0, 0, time.UTC).After(now)
+		}
+		for i := range cannot {
+			if cannot[i] && !cannot[1-i] { // one that cannot be either way tells of neither
+				wrong[i]++
 			}
 		}
-		if fits {
+	}
+	var could []string
+	for i, order := range orders {
+		if wrong[i] == 0 {
 			could = append(could, order)
 		}
 	}
