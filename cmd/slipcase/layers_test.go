@@ -81,7 +81,7 @@ var mayImport = map[string][]string{
 		"slipcase/predict",
 	},
 	in + "page":  {in + "crew", in + "table", "slipcase/weather/units"},
-	in + "board": {in + "crew", in + "page", in + "tty", in + "typed", "slipcase/weather/units"},
+	in + "board": {in + "crew", in + "page", in + "printed", in + "tty", in + "typed", "slipcase/weather/units"},
 	in + "form": {
 		in + "crew", in + "page", in + "table", in + "tty", in + "typed", "slipcase/logbook", "slipcase/weather/units",
 	},
@@ -94,7 +94,9 @@ var mayImport = map[string][]string{
 	},
 	in + "picture": {in + "crew", in + "page", "slipcase/weather/units"},
 	in + "report":  {in + "crew", in + "page", in + "picture", in + "table", "slipcase/weather/units"},
-	inPhone:        {in + "crew", in + "page", in + "table", in + "typed", "slipcase/logbook", "slipcase/weather/units"},
+	inPhone: {
+		in + "crew", in + "page", in + "printed", in + "table", in + "typed", "slipcase/logbook", "slipcase/weather/units",
+	},
 	"slipcase/cmd/slipcase": {
 		"slipcase/weather", "slipcase/weather/units", "slipcase/logbook", "slipcase/predict",
 		in + "table", in + "tty", in + "typed", in + "crew", in + "page", in + "notebook", in + "board", in + "form",

@@ -71,7 +71,7 @@ func (s *Server) takeSlip(w http.ResponseWriter, r *http.Request) {
 	}
 	slip, err := s.readSlip(r.PostForm, crew.Slip{})
 	if err != nil {
-		s.answerWith(w, r, refusedFor(id, units.In(err, s.Units)))
+		s.answerWith(w, r, s.notRead(r.PostForm, id, "/slip", err))
 		return
 	}
 	slip.ID = id
@@ -107,7 +107,7 @@ func (s *Server) amendSlip(w http.ResponseWriter, r *http.Request) {
 	}
 	slip, err := s.readSlip(r.PostForm, was)
 	if err != nil {
-		s.answerWith(w, r, refusedFor(was.ID, units.In(err, s.Units)))
+		s.answerWith(w, r, s.notRead(r.PostForm, was.ID, "/slip/"+was.ID, err))
 		return
 	}
 	if a, ok := s.settle(r.PostForm, &slip, "/slip/"+was.ID); !ok {
@@ -196,26 +196,19 @@ func (s *Server) readSlip(form url.Values, base crew.Slip) (crew.Slip, error) {
 	if slip.ID == "" {
 		at = s.ranAt(form).In(zone).Truncate(time.Second)
 	}
-	usual := s.usual(slip.Vehicle)
-	if text := strings.TrimSpace(form.Get("text")); text != "" {
-		l, err := typed.ParseLine(s.Bare, text, slip, usual, track.LengthsFt...)
-		if err != nil {
+	text := strings.TrimSpace(form.Get("text")) != ""
+	if text {
+		var err error
+		if at, err = s.readText(form, &slip, at); err != nil {
 			return slip, err
 		}
-		slip = l.Slip
-		if l.At != "" {
-			if at, err = typed.Moment(l.At, at, zone); err != nil {
-				return slip, err
-			}
-		}
-	} else if err := s.readFigures(form, &slip); err != nil {
-		return slip, err
 	}
-	for name, to := range map[string]*string{"lane": &slip.Lane, "round": &slip.Round} {
-		if form.Has(name) && (form.Get(name) != "" || base.ID != "") {
-			*to = strings.TrimSpace(form.Get(name))
+	if !text || form.Has(figuresField) {
+		if err := s.readFigures(form, &slip); err != nil {
+			return slip, err
 		}
 	}
+	tellLane(form, &slip, base)
 	clock, times, err := typed.ParseHead(form.Get("words"), &slip)
 	if err != nil {
 		return slip, err
@@ -236,7 +229,7 @@ func (s *Server) readSlip(form url.Values, base crew.Slip) (crew.Slip, error) {
 		return slip, err
 	}
 	if base.ID == "" {
-		crew.Remember(&slip, usual, zone)
+		crew.Remember(&slip, s.usual(slip.Vehicle), zone)
 	}
 	return slip, nil
 }
@@ -291,7 +284,7 @@ func (s *Server) settle(form url.Values, slip *crew.Slip, action string) (a answ
 	}
 	offer := func(label string, as crew.Slip, more ...string) {
 		values := maps.Clone(form)
-		values.Del("text")
+		values.Set(figuresField, "yes")
 		values.Set("at", slip.Time.Format(time.RFC3339))
 		values.Set("lane", as.Lane)
 		values.Set("round", as.Round)
@@ -299,11 +292,7 @@ func (s *Server) settle(form url.Values, slip *crew.Slip, action string) (a answ
 		for i := 0; i+1 < len(more); i += 2 {
 			values.Set(more[i], more[i+1])
 		}
-		c := choice{Label: label, Action: action}
-		for _, name := range slices.Sorted(maps.Keys(values)) {
-			c.Values = append(c.Values, [2]string{name, values.Get(name)})
-		}
-		a.Choices = append(a.Choices, c)
+		a.Choices = append(a.Choices, choiceOf(label, action, values))
 	}
 	if i := slices.IndexFunc(ds, func(d crew.Doubt) bool { return len(d.Readings) > 0 }); i >= 0 {
 		meant := *slip
