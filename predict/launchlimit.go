@@ -27,7 +27,7 @@ type Limits [LaunchLimits]float64
 // also turns faster against its stall. SD is how it differs from vehicle to vehicle. Set on invented upgrades for
 // tuning, of both simulators.
 var launchTakes = [LaunchLimits]struct{ power, weight, grip, powerSD, weightSD, gripSD float64 }{
-	ByTires:     {0, 0.03, 0.45, 0.16, 0.35, 0.25},
+	ByTires:     {0, 0.03, 0.48, 0.16, 0.35, 0.32},
 	ByWheelie:   {0, 0.03, 0.01, 0.18, 0.30, 0.02},
 	ByTorque:    {0.78, 0.72, 0.01, 0.05, 0.06, 0.02},
 	ByConverter: {1.22, 0.98, 0.02, 0.08, 0.08, 0.03},

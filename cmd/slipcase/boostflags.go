@@ -21,7 +21,7 @@ func registerBoost(c *cobra.Command) {
 		units.Percent)
 	figureFlag(c, "intercooler", "with --boost: its effectiveness in percent, as 70; none when left out", units.Percent)
 	keywordFlag(c, "held", "", "with a turbo: what its wastegate holds, gauge or absolute", "gauge", "absolute")
-	registerReading(c)
+	registerStill(c)
 	c.MarkFlagsMutuallyExclusive("boost", "pulley")
 }
 
@@ -29,10 +29,8 @@ func registerBoost(c *cobra.Command) {
 // when the part has none.
 func (a *app) boostOf(c *cobra.Command, lb *crew.Session, v logbook.Vehicle, p *logbook.Part) (*crew.Boosted, error) {
 	if !anyChanged(c, "boost", "pulley") {
-		if anyChanged(c, "blower", "boost-now", "efficiency", "intercooler", "held") {
-			return nil, usagef("--blower and what goes with it want the boost: --boost 6psi, or --boost-now with --pulley")
-		}
-		return nil, nil
+		flags := append(airFlags(), "blower", "boost-now", "efficiency", "intercooler", "held")
+		return nil, idle(c, "--boost 6psi, or --boost-now with --pulley,", nil, flags...)
 	}
 	if !c.Flags().Changed("boost-now") {
 		name, err := lb.Boosted(v.ID)
@@ -85,5 +83,8 @@ func (a *app) workBoost(c *cobra.Command) (b crew.Boosted, err error) {
 	if ask.Air, err = a.airGiven(c, logbook.Track{}); err != nil {
 		return b, err
 	}
-	return crew.Boost(ask)
+	if b, err = crew.Boost(ask); err == nil {
+		err = idle(c, "the air of a track higher up", airFlags(), "held")
+	}
+	return b, err
 }

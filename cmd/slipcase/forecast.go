@@ -11,7 +11,7 @@ func (a *app) forecastCommand() *cobra.Command {
 		Use:   "forecast",
 		Short: "ET and speed from weight and power, or the next run of a vehicle",
 		Long: `With --weight and --power: ET and trap speed by the three published formulas. With
---weight and --et or --mph: back to the power. With --vehicle: its next run, from its
+--weight and --et or --mph: back to the power, in the air given corrected. With --vehicle: its next run, from its
 setup, its own runs and the air given here, or that of the log as it is known now; --why
 takes it apart: car, air, lane, track, day, what each adds to the range, which runs count.`,
 		Example: `  slipcase forecast --weight 3450 --power 312
@@ -37,48 +37,37 @@ takes it apart: car, air, lane, track, day, what each adds to the range, which r
 	return c
 }
 
-// forecast tells the three ways of asking apart; a flag that the way asked for has
-// no use of is refused, never silently dropped.
+// forecast tells the ways of asking apart, each by the flags that count in it.
 func (a *app) forecast(c *cobra.Command, args []string) error {
-	log := []string{"vehicle", "track", "at", "lane", "why"}
-	machine := []string{"kind", "aspiration", "drive", "loss"}
-	power := []string{"power", "power-at", "standard"}
-	run := []string{"et", "mph"}
+	log := []string{"vehicle", "track", "at"}
+	machine := []string{"weight", "kind", "drive", "loss"}
+	air := slices.Concat(airFlags(), []string{"elevation", "aspiration", "standard"})
+	air = slices.DeleteFunc(air, func(flag string) bool { return flag == "wind" || flag == "wind-from" })
 	switch {
 	case asksChange(c):
 		why := "a change to a vehicle of the log, whose setup and track say it"
-		if err := foreign(c, why, []string{"weight", "elevation", "power", "standard"}, machine, run); err != nil {
-			return err
+		if anyChanged(c, "lane", "why") {
+			why = "a change: ask it of the next run as it is"
 		}
-		if err := foreign(c, "a change: ask it of the next run as it is", []string{"lane", "why"}); err != nil {
+		if err := only(c, why, log, airFlags(), changeFlags, sheetFlags, []string{"power-at", "tire-rating"}); err != nil {
 			return err
 		}
 		return a.reads(a.forecastChange)(c, args)
 	case c.Flags().Changed("vehicle") || !c.Flags().Changed("weight"):
 		why := "a vehicle of the log, whose setup and track say it; for a bare formula give --weight and no --vehicle"
-		if err := foreign(c, why, []string{"weight", "elevation"}, machine, power, run); err != nil {
+		if err := only(c, why, log, airFlags(), []string{"lane", "why"}); err != nil {
 			return err
 		}
 		return a.reads(a.forecastVehicle)(c, args)
 	case c.Flags().Changed("et") || c.Flags().Changed("mph"):
-		why := "--et or --mph, which ask for the power in the air of the run"
-		if err := foreign(c, why, log, power, airFlags(), []string{"elevation"}); err != nil {
+		if err := only(c, "--et or --mph, which ask for the power", []string{"et", "mph"}, machine, air); err != nil {
 			return err
 		}
 		return a.impliedPower(c)
 	}
-	if err := foreign(c, "a bare --weight and --power; for a run of the log give --vehicle", log); err != nil {
+	why := "a bare --weight and --power; for a run of the log give --vehicle"
+	if err := only(c, why, []string{"power", "power-at"}, machine, air); err != nil {
 		return err
 	}
 	return a.forecastFormula(c)
-}
-
-// foreign refuses the flags that do not go with what was asked.
-func foreign(c *cobra.Command, with string, flags ...[]string) error {
-	for _, flag := range slices.Concat(flags...) {
-		if c.Flags().Changed(flag) {
-			return usagef("--%s does not go with %s", flag, with)
-		}
-	}
-	return nil
 }

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"os"
@@ -18,6 +19,9 @@ import (
 
 // changeFlags are those of forecast that ask what a change is worth, the target last.
 var changeFlags = []string{"gain", "lose", "grip", "before", "after", "target"}
+
+// sheetFlags are those that tell of its dyno sheets.
+var sheetFlags = []string{"shift", "before-is", "after-is"}
 
 func registerChange(c *cobra.Command) {
 	f := c.Flags()
@@ -40,7 +44,7 @@ func registerChange(c *cobra.Command) {
 
 // asksChange reports whether a forecast is about a change.
 func asksChange(c *cobra.Command) bool {
-	return anyChanged(c, changeFlags...) || anyChanged(c, "shift", "tire-rating", "before-is", "after-is")
+	return anyChanged(c, changeFlags...) || anyChanged(c, sheetFlags...) || anyChanged(c, "tire-rating")
 }
 
 func anyChanged(c *cobra.Command, flags ...string) bool {
@@ -91,18 +95,17 @@ func (a *app) tyresOf(c *cobra.Command) (units.Number, error) {
 
 // forecastChange answers forecast --vehicle with a change or a target.
 func (a *app) forecastChange(c *cobra.Command, _ []string, lb *crew.Session) error {
-	switch {
-	case !anyChanged(c, changeFlags...):
-		return usagef(
-			"--shift and --tire-rating go with a change: want --gain, --lose, --grip, --before and --after, " +
-				"or --target",
-		)
-	case anyChanged(c, "before-is", "after-is") && !anyChanged(c, "before", "after"):
-		return usagef("--before-is and --after-is tell of files of dyno sheets: want --before and --after with them")
-	case c.Flags().Changed("shift") && !anyChanged(c, "before", "after"):
-		return usagef("--shift is about dyno sheets: want --before and --after with it")
-	case c.Flags().Changed("power-at") && !c.Flags().Changed("gain"):
-		return usagef("--power-at says where a gain counts: want --gain with it")
+	change := "--gain, --lose, --grip, --before and --after, or --target"
+	if err := cmp.Or(
+		idle(c, "--before and --after", []string{"before", "after"}, sheetFlags...),
+		idle(c, "--gain", []string{"gain"}, "power-at"),
+		idle(c, change, changeFlags, "tire-rating"),
+	); err != nil {
+		return err
+	}
+	if figureOf(c, "gain").Percent && c.Flags().Changed("power-at") {
+		return usagef("--power-at says where a gain in %s counts: one in percent is the same at both",
+			units.Power.Symbol(a.units))
 	}
 	if grip := figureOf(c, "grip"); grip.Percent {
 		if err := askShare("grip", c.Flag("grip").Value.String(), grip.Likely); err != nil {

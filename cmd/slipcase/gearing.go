@@ -23,6 +23,10 @@ that a rear gear or a tire can be chosen that crosses the stripe at the rpm you 
 		Args: cobra.NoArgs,
 		RunE: do(func(c *cobra.Command, args []string) error {
 			if !c.Flags().Changed("vehicle") {
+				why := "a speed that is given: --vehicle takes that of its next run"
+				if err := only(c, why, []string{"rpm", "mph", "tire", "rear", "top", "slip"}); err != nil {
+					return err
+				}
 				return a.gearing(c, quantityOf(c, "mph"), nil)
 			}
 			if c.Flags().Changed("mph") {

@@ -30,10 +30,20 @@ func NewUpgrade(seed uint64) Upgrade {
 	return y.try(Change{Gain: y.gain - 1, Weight: weight})
 }
 
-// NewUpgradeOf invents the upgrade of a seed by either simulator. The second draws a
-// vehicle that the limit holds back; of the first, what comes tells its limit.
+// NewUpgradeOf invents the upgrade of a seed by either simulator, of a vehicle that the
+// limit holds back: the second draws one, of the first one is taken that comes so.
 func NewUpgradeOf(by Simulator, seed uint64, limit Limit, c Change) Upgrade {
 	return beginUpgrade(by, seed, limit).try(c)
+}
+
+// NewUpgradesOf invents several upgrades of one vehicle, each made to it as it was.
+func NewUpgradesOf(by Simulator, seed uint64, limit Limit, changes ...Change) (all []Upgrade) {
+	y := beginUpgrade(by, seed, limit)
+	for _, c := range changes {
+		as := *y
+		all = append(all, as.try(c))
+	}
+	return all
 }
 
 // Lever is what a change works by.
@@ -64,7 +74,11 @@ func SomeChange(seed uint64, by Lever) Change {
 }
 
 func beginUpgrade(by Simulator, seed uint64, limit Limit) *year {
-	y := begin(by, seed, 0x09ade, limit, Regime{})
+	const stream, another = 0x09ade, 0x1000_00000
+	y := begin(by, seed, stream, limit, Regime{})
+	for i := uint64(1); limit != AnyLimit && y.s.Limit != limit; i++ {
+		y = begin(by, seed, stream+i*another, limit, Regime{})
+	}
 	y.s.Sheet = true
 	for meet := range y.upgradeAt {
 		y.meet(meet, meet%2, false)
