@@ -27,10 +27,10 @@ type Limits [LaunchLimits]float64
 // also turns faster against its stall. SD is how it differs from vehicle to vehicle. Set on invented upgrades for
 // tuning, of both simulators.
 var launchTakes = [LaunchLimits]struct{ power, weight, grip, powerSD, weightSD, gripSD float64 }{
-	ByTires:     {0, 0.03, 0.48, 0.16, 0.35, 0.32},
-	ByWheelie:   {0, 0.03, 0.01, 0.18, 0.30, 0.02},
-	ByTorque:    {0.78, 0.72, 0.01, 0.05, 0.06, 0.02},
-	ByConverter: {1.22, 0.98, 0.02, 0.08, 0.08, 0.03},
+	ByTires:     {0, 0.03, 0.48, 0.15, 0.31, 0.30},
+	ByWheelie:   {0, 0.03, 0.01, 0.15, 0.25, 0.02},
+	ByTorque:    {0.80, 0.72, 0.01, 0.08, 0.10, 0.02},
+	ByConverter: {1.30, 1.00, 0.02, 0.08, 0.08, 0.03},
 }
 
 // launchShares are those shares on the average of what may limit the launch.

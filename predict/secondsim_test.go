@@ -87,7 +87,9 @@ var levers = []struct {
 	{"grip", func(seed uint64) season.Change { return season.SomeChange(seed, season.Grip) }},
 }
 
-// upgradesByLimit tries every lever on n vehicles of each limit.
+// upgradesByLimit tries every lever on n vehicles of each limit. The limit of the first
+// simulator's vehicles comes as it comes, mostly of tires: n are then for each on the
+// average.
 func upgradesByLimit(t *testing.T, by season.Simulator, first, n uint64) (table string, all map[string]*leverTally) {
 	t.Helper()
 	of := make([][len(limits)]leverTally, len(levers))

@@ -116,8 +116,8 @@ func (p *Prospect) changeSD(c Change, mid vec) (low, high vec, err error) {
 		}
 	}
 	for k, o := range parts {
-		from, to := o.shortest(0.8)
-		low[k], high[k] = math.Max(-from, 0)/z80, math.Max(to, 0)/z80
+		low[k] = math.Max(-o.quantile(0.1), 0) / z80
+		high[k] = math.Max(o.quantile(0.9), 0) / z80
 	}
 	return low, high, nil
 }
@@ -171,21 +171,6 @@ func (p *Prospect) rangeSD(c Change, mid vec) (low, high vec, err error) {
 type outcomes []outcomeOf
 
 type outcomeOf struct{ chance, mid, low, high float64 }
-
-// shortest are the ends of the shortest range that holds a share of the outcomes: where a
-// change may do nothing at all, which is then the likeliest, its ends are not as unlikely as
-// each other.
-func (o outcomes) shortest(share float64) (from, to float64) {
-	const steps = 16
-	width := math.Inf(1)
-	for i := 1; i < steps; i++ {
-		below := (1 - share) * float64(i) / steps
-		if low, high := o.quantile(below), o.quantile(below+share); high-low < width {
-			from, to, width = low, high, high-low
-		}
-	}
-	return from, to
-}
 
 // quantile is found by halving.
 func (o outcomes) quantile(q float64) float64 {

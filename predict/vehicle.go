@@ -19,12 +19,23 @@ type vehicle struct {
 // turn on as heavy as before. Set on invented upgrades for tuning.
 const weightShare = 0.88
 
+// The more power is added, the less of it moves a vehicle whose gears, converter and shifts
+// suited the power it had: by so much for each unit of its log, the same way back. Set on
+// invented upgrades for tuning.
+const unsuited = 0.08
+
+// suited is what of a ratio of power moves the vehicle.
+func suited(ratio float64) float64 {
+	size := math.Log(ratio)
+	return math.Exp(size / (1 + unsuited*math.Abs(size)))
+}
+
 // changed is the vehicle with some power, weight, tires' grip and launch added, each but
 // the weight as a share.
 func (v vehicle) changed(gain, lb, grip, launch float64) vehicle {
 	weight := 1 + lb/v.weightLb
 	v.weightLb += lb
-	v.model.PowerHP *= 1 + gain
+	v.model.PowerHP *= suited(1 + gain)
 	v.model.WeightLb *= math.Pow(weight, weightShare)
 	takes := v.launch.shares()
 	v.model.GripG = v.model.launchOf(

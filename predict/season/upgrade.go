@@ -30,8 +30,8 @@ func NewUpgrade(seed uint64) Upgrade {
 	return y.try(Change{Gain: y.gain - 1, Weight: weight})
 }
 
-// NewUpgradeOf invents the upgrade of a seed by either simulator, of a vehicle that the
-// limit holds back: the second draws one, of the first one is taken that comes so.
+// NewUpgradeOf invents the upgrade of a seed by either simulator. The second draws a
+// vehicle that the limit holds back; of the first, what comes tells its limit.
 func NewUpgradeOf(by Simulator, seed uint64, limit Limit, c Change) Upgrade {
 	return beginUpgrade(by, seed, limit).try(c)
 }
@@ -74,11 +74,7 @@ func SomeChange(seed uint64, by Lever) Change {
 }
 
 func beginUpgrade(by Simulator, seed uint64, limit Limit) *year {
-	const stream, another = 0x09ade, 0x1000_00000
-	y := begin(by, seed, stream, limit, Regime{})
-	for i := uint64(1); limit != AnyLimit && y.s.Limit != limit; i++ {
-		y = begin(by, seed, stream+i*another, limit, Regime{})
-	}
+	y := begin(by, seed, 0x09ade, limit, Regime{})
 	y.s.Sheet = true
 	for meet := range y.upgradeAt {
 		y.meet(meet, meet%2, false)
