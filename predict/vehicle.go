@@ -22,7 +22,7 @@ const weightShare = 0.88
 // The more power is added, the less of it moves a vehicle whose gears, converter and shifts
 // suited the power it had: by so much for each unit of its log, the same way back. Set on
 // invented upgrades for tuning.
-const unsuited = 0.08
+const unsuited = 0.12
 
 // suited is what of a ratio of power moves the vehicle.
 func suited(ratio float64) float64 {
@@ -37,7 +37,7 @@ func (v vehicle) changed(gain, lb, grip, launch float64) vehicle {
 	v.weightLb += lb
 	v.model.PowerHP *= suited(1 + gain)
 	v.model.WeightLb *= math.Pow(weight, weightShare)
-	takes := v.launch.shares()
+	takes := v.shares()
 	v.model.GripG = v.model.launchOf(
 		(1 + launch) * math.Pow(1+grip, takes.grip) * math.Pow(1+gain, takes.power) * math.Pow(weight, -takes.weight),
 	)
@@ -62,7 +62,7 @@ func (v vehicle) run(air weather.Air, headwindMPH float64) (vec, error) {
 	m := v.model
 	ratio := v.breathing.PowerRatio(air)
 	m.PowerHP *= ratio
-	m.GripG = m.launchOf(math.Pow(ratio, v.launch.shares().power))
+	m.GripG = m.launchOf(math.Pow(ratio, v.shares().power))
 	t, err := m.Run(air.DensityKgM3(), headwindMPH)
 	if err != nil && headwindMPH > 0 {
 		// A wind that holds the car back for good was misread, or the power was.
