@@ -27,10 +27,10 @@ type Limits [LaunchLimits]float64
 // also turns faster against its stall. SD is how it differs from vehicle to vehicle. Set on invented upgrades for
 // tuning, of both simulators.
 var launchTakes = [LaunchLimits]struct{ power, weight, grip, powerSD, weightSD, gripSD float64 }{
-	ByTires:     {0, 0.03, 0.46, 0.15, 0.36, 0.30}, // of grip: see gripTaken
-	ByWheelie:   {0, 0.03, 0.01, 0.11, 0.15, 0.02},
-	ByTorque:    {0.80, 0.72, 0.01, 0.05, 0.05, 0.02},
-	ByConverter: {1.30, 1.00, 0.02, 0.07, 0.04, 0.03},
+	ByTires:     {0, 0.03, 0.46, 0.21, 0.48, 0.20}, // of grip on the average: see gripTaken
+	ByWheelie:   {0, 0.03, 0.01, 0.07, 0.08, 0.02},
+	ByTorque:    {0.80, 0.72, 0.01, 0.03, 0.03, 0.02},
+	ByConverter: {1.35, 1.00, 0.02, 0.06, 0.04, 0.03},
 }
 
 // launchShares are those shares on the average of what may limit the launch.

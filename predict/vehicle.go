@@ -22,7 +22,7 @@ const weightShare = 0.88
 // The more power is added, the less of it moves a vehicle whose gears, converter and shifts
 // suited the power it had: by so much for each unit of its log, the same way back. Set on
 // invented upgrades for tuning.
-const unsuited = 0.12
+const unsuited = 0.06
 
 // suited is what of a ratio of power moves the vehicle.
 func suited(ratio float64) float64 {

@@ -29,6 +29,7 @@ var whatCounts = []string{
 	"forecast --vehicle heron --track saltgrass --lose 40lb",
 	"forecast --vehicle heron --track saltgrass --grip 5%",
 	"forecast --vehicle heron --track saltgrass --before stock --after carb",
+	"forecast --vehicle heron --track saltgrass --rear 4.3",
 	"forecast --vehicle heron --track saltgrass --target 11.99",
 	"gearing --rpm 6500 --tire 28in --rear 4.10",
 	"gearing --rpm 6500 --mph 105 --tire 28in --rear 4.10",
@@ -56,6 +57,7 @@ var sampleValues = map[string][]string{
 	"rpm": {"6000"}, "tire": {"26in"}, "rear": {"3.9"}, "top": {"0.8"}, "slip": {"4"},
 	"boost": {"7psi"}, "blower": {"screw"}, "boost-now": {"3psi"}, "pulley": {"1.2"}, "efficiency": {"64"},
 	"intercooler": {"60"}, "held": {"absolute"}, "claim": {"55%"},
+	"stall": {"4400"}, "shift-at": {"5600"},
 	"plot": {"true"},
 }
 
@@ -77,7 +79,7 @@ func TestEveryFlagCounts(t *testing.T) {
 	}
 	sheet := func(name string, times float64) string {
 		path := filepath.Join(t.TempDir(), name+".csv")
-		rows := fmt.Sprintf("rpm,hp\n4000,%.1f\n5000,%.1f\n6000,%.1f\n", 220*times, 265*times, 300*times)
+		rows := fmt.Sprintf("rpm,hp\n3000,%.1f\n4000,%.1f\n5000,%.1f\n6500,%.1f\n", 160*times, 220*times, 265*times, 300*times)
 		if err := os.WriteFile(path, []byte(rows), 0o600); err != nil {
 			t.Fatal(err)
 		}
@@ -97,6 +99,7 @@ func TestEveryFlagCounts(t *testing.T) {
 		"slip add --vehicle wren --track saltgrass --at 2026-05-02T14:20 --660 9.9@71 --1320 15.4@90",
 		"power add stock --vehicle heron --power-at wheels --standard sae --sheet " + sheet("stock", 1),
 		"power add carb --vehicle heron --power-at wheels --standard sae --sheet " + sheet("carb", 1.1),
+		"setup add --vehicle heron --from 2026-05-03 --rear 4.1 --tire 28in --stall 4000 --shift-at 5800 --sheet stock",
 	} {
 		if status, out, said := runLine(t, append(words(line), "--logbook", dir)...); status != exitDone {
 			t.Fatalf("%s: %d %s%s", line, status, out, said)

@@ -18,7 +18,10 @@ import (
 )
 
 // changeFlags are those of forecast that ask what a change is worth, the target last.
-var changeFlags = []string{"gain", "lose", "grip", "before", "after", "target"}
+var changeFlags = append(driveFlags, "gain", "lose", "grip", "before", "after", "target")
+
+// driveFlags are those of its drivetrain.
+var driveFlags = []string{"rear", "tire", "stall", "shift-at"}
 
 // sheetFlags are those that tell of its dyno sheets.
 var sheetFlags = []string{"shift", "before-is", "after-is"}
@@ -37,7 +40,11 @@ func registerChange(c *cobra.Command) {
 	shiftFlag(c, "with --before and --after: the engine speeds that a run uses, as 4500-6000")
 	quantityFlag(c, "target", units.Seconds, "with --vehicle: a time at the finish: what power or weight it needs")
 	tyresFlag(c, "with --vehicle: the speed that the tires are rated for, as 149mph")
-	for _, flag := range changeFlags[:5] {
+	quantityFlag(c, "rear", units.Ratio, "with --vehicle: another final drive, as 4.56; today's, tire and dyno sheet on file")
+	quantityFlag(c, "tire", units.Diameter, "with --vehicle: another driven tire, by its diameter, as 26in")
+	quantityFlag(c, "stall", units.RPM, "with --vehicle: another converter, by its stall, as 4600")
+	quantityFlag(c, "shift-at", units.RPM, "with --vehicle: the engine speed of other shifts, as 6700")
+	for _, flag := range changeFlags[:len(changeFlags)-1] {
 		c.MarkFlagsMutuallyExclusive("target", flag)
 	}
 }
@@ -95,7 +102,7 @@ func (a *app) tyresOf(c *cobra.Command) (units.Number, error) {
 
 // forecastChange answers forecast --vehicle with a change or a target.
 func (a *app) forecastChange(c *cobra.Command, _ []string, lb *crew.Session) error {
-	change := "--gain, --lose, --grip, --before and --after, or --target"
+	change := "--gain, --lose, --grip, --rear, --before and --after, or --target"
 	if err := cmp.Or(
 		idle(c, "--before and --after", []string{"before", "after"}, sheetFlags...),
 		idle(c, "--gain", []string{"gain"}, "power-at"),
@@ -132,6 +139,13 @@ func (a *app) forecastChange(c *cobra.Command, _ []string, lb *crew.Session) err
 		Off:      figureOf(c, "lose"),
 		Grip:     figureOf(c, "grip"),
 		TyresMPH: tyres,
+		Drive: crew.Drivetrain{
+			Final: quantityOf(c, "rear"), TyreIn: quantityOf(c, "tire"),
+			StallRPM: quantityOf(c, "stall"), ShiftRPM: quantityOf(c, "shift-at"),
+		},
+	}
+	if ask.Curve, err = lb.CurveOf(p.Run.Setup); err != nil {
+		return err
 	}
 	if c.Flags().Changed("power-at") {
 		ask.PowerAt, _ = c.Flags().GetString("power-at")
@@ -147,6 +161,8 @@ func (a *app) forecastChange(c *cobra.Command, _ []string, lb *crew.Session) err
 	u, err := p.Upgrade(ask)
 	if errors.Is(err, crew.ErrNoChange) {
 		return usagef("%w: want a --gain, --lose or --grip other than 0", err)
+	} else if errors.Is(err, crew.ErrCannotTell) {
+		return &advised{err, "on file by   slipcase setup amend last --rear 4.10 --tire 28in --shift-at 6500 --stall 4200 --sheet stock"}
 	} else if err != nil {
 		return err
 	}

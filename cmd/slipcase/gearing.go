@@ -62,7 +62,11 @@ func (a *app) gearingOfNext(c *cobra.Command, _ []string, lb *crew.Session) erro
 	if !mph.Known() {
 		return fmt.Errorf("%s: no speed is timed at %g ft: give --mph", v.ID, at.Ft())
 	}
-	return a.gearing(c, mph, &page.Striped{Vehicle: v.ID, At: at})
+	curve, err := lb.CurveOf(next.Run.Setup)
+	if err != nil {
+		return err
+	}
+	return a.gearing(c, mph, &page.Striped{Vehicle: v.ID, At: at, LastRow: curve.LastRPM()})
 }
 
 func (a *app) gearing(c *cobra.Command, mph units.Number, from *page.Striped) error {

@@ -24,6 +24,8 @@ type ChangeAsk struct {
 	Off      Asked  // lb taken off
 	Grip     Asked  // percent of grip, or the 60 ft time in s that there will be
 	BySheets *SheetGain
+	Drive    Drivetrain   // what there is to be of it
+	Curve    Curve        // of the engine as it is, nil where none is on file
 	TyresMPH units.Number // what they are rated for
 }
 
@@ -78,7 +80,11 @@ func (p *Prospect) change(ask ChangeAsk) (c predict.Change, notes []ChangeNote, 
 	case ask.Grip.Given:
 		c.Launch, err = p.launchFor(ask.Grip.Range)
 	}
-	return c, notes, markImpossible("grip", err)
+	if err != nil || ask.Drive == (Drivetrain{}) {
+		return c, notes, markImpossible("grip", err)
+	}
+	geared, more, err := p.regear(ask.Curve, ask.Drive)
+	return c.With(geared), append(notes, more...), err
 }
 
 // launchFor is the launch for 60 ft times: the slowest is the least.
