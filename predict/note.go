@@ -11,7 +11,7 @@ type Note struct {
 	Kind                NoteKind
 	Runs                int       // AirlessRuns
 	DaysA, DaysB        int       // NoSharedDay: with runs of each setup
-	Share               float64   // MuchPower, MuchWeight: of today's; GainNotSeen: of the power before; BoostDecides: left
+	Share               float64   // MuchPower, MuchWeight: of today's; GainNotSeen: of that before; BoostDecides: left
 	AirFt               float64   // density altitude: AirUncertain, its standard deviation; AirUnlike
 	RacedFt, OtherRaced Span      // density altitudes, ft: AirUnlike; AirsApart, of each setup
 	Since               time.Time // the first run of it: ChangedSince, DayUnlike

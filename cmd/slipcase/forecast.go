@@ -11,9 +11,10 @@ func (a *app) forecastCommand() *cobra.Command {
 		Use:   "forecast",
 		Short: "ET and speed from weight and power, or the next run of a vehicle",
 		Long: `With --weight and --power: ET and trap speed by the three published formulas. With
---weight and --et or --mph: back to the power, in the air given corrected. With --vehicle: its next run, from its
-setup, its own runs and the air given here, or that of the log as it is known now; --why
-takes it apart: car, air, lane, track, day, what each adds to the range, which runs count.`,
+--weight and --et or --mph: back to the power, corrected where the air of the run is given.
+With --vehicle: its next run, from its setup, its own runs and the air given here, or that
+of the log as it is known now; --why takes it apart: car, air, lane, track, day, what each
+adds to the range, which runs count.`,
 		Example: `  slipcase forecast --weight 3450 --power 312
   slipcase forecast --weight 3450lb --et 13.2 --mph 105.8
   slipcase forecast --vehicle heron --track saltgrass --temp 84F --rh 50 --station 28.90inHg

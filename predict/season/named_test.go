@@ -1,4 +1,4 @@
-package predict_test
+package season_test
 
 import (
 	"fmt"
@@ -106,12 +106,15 @@ func converter(hp, peakRPM, stallRPM float64) *powertrain.Converter {
 }
 
 func gears(efficiency, shiftRPM, shiftS float64, ratios ...float64) powertrain.Gearbox {
-	return powertrain.Gearbox{Ratios: ratios, Efficiency: efficiency, ShiftRate: shiftRPM * perRPM, ShiftS: shiftS, Kick: 0.2}
+	return powertrain.Gearbox{
+		Ratios: ratios, Efficiency: efficiency, ShiftRate: shiftRPM * perRPM, ShiftS: shiftS, Kick: 0.2,
+	}
 }
 
 func tires(radius, grip, inertia float64) powertrain.Tires {
 	return powertrain.Tires{
-		Radius: radius, Grip: grip, Sensitivity: 0.06, Stiffness: 3 * grip / 0.15, Hold: 0.97, Overdriven: 0.03, Inertia: inertia,
+		Radius: radius, Grip: grip, Sensitivity: 0.06, Stiffness: 3 * grip / 0.15, Hold: 0.97, Overdriven: 0.03,
+		Inertia: inertia,
 	}
 }
 
@@ -127,7 +130,8 @@ func airOf(a weather.Air) powertrain.Air {
 func logOf(name string, v powertrain.Vehicle) (runs []predict.Pass, next predict.Pass) {
 	r := rand.New(rand.NewPCG(uint64(len(name)), 11))
 	m := predict.Machine{
-		Kind: predict.Car, Setup: "now", WeightLb: units.Some(v.Chassis.Mass / perLb), PowerAt: predict.AtWheels, Standard: predict.SAE,
+		Kind: predict.Car, Setup: "now", WeightLb: units.Some(v.Chassis.Mass / perLb),
+		PowerAt: predict.AtWheels, Standard: predict.SAE,
 		PowerHP: units.Some(v.WheelW(powertrain.Air{Kelvin: 298.15, DryPa: 99000}) / perHP),
 	}
 	if v.Chassis.Motorcycle {
@@ -141,7 +145,8 @@ func logOf(name string, v powertrain.Vehicle) (runs []predict.Pass, next predict
 		m.BoostPsi, m.BoostHeld = units.Some(v.Engine.Breathing.BoostPa/psiPa), predict.HoldsAbsolute
 	}
 	for day := range 5 {
-		a := weather.Air{TempF: 55 + 8*float64(day), StationInHg: 29.9 - 0.35*float64(day), VapourInHg: 0.2 + 0.1*float64(day)}
+		late := float64(day)
+		a := weather.Air{TempF: 55 + 8*late, StationInHg: 29.9 - 0.35*late, VapourInHg: 0.2 + 0.1*late}
 		for round := range 4 {
 			luck := powertrain.Luck{Launch: 0.02 * r.NormFloat64(), Power: 0.004 * r.NormFloat64()}
 			t := v.Run(airOf(a), luck)
@@ -206,7 +211,8 @@ func TestNamedVehicles(t *testing.T) {
 		}
 		with := v.With(c.gain, c.lb*perLb, c.grip)
 		finish := powertrain.Marks - 1
-		truth := with.Run(airOf(namedAir), powertrain.Luck{}).ET[finish] - v.Run(airOf(namedAir), powertrain.Luck{}).ET[finish]
+		et := func(v powertrain.Vehicle) float64 { return v.Run(airOf(namedAir), powertrain.Luck{}).ET[finish] }
+		truth := et(with) - et(v)
 		if math.Abs(truth-c.by) > math.Max(0.3*math.Abs(c.by), 0.012) {
 			t.Errorf("%s %+v: %+.3f s truly, where such a vehicle was said to gain %+.3f", c.vehicle, c.change, truth, c.by)
 		}

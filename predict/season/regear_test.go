@@ -1,4 +1,4 @@
-package predict_test
+package season_test
 
 import (
 	"errors"
@@ -10,8 +10,8 @@ import (
 	"slipcase/weather/units"
 )
 
-// sheetOf is a pull of one on rollers, 250 rpm apart, up to its limiter.
-func sheetOf(v *powertrain.Vehicle) (c predict.Curve) {
+// pullOf is a pull of one on rollers, 250 rpm apart, up to its limiter.
+func pullOf(v *powertrain.Vehicle) (c predict.Curve) {
 	for rpm := 0.3 * v.Engine.Limit / perRPM; rpm <= v.Engine.Limit/perRPM; rpm += 250 {
 		hp := v.Engine.Power(rpm*perRPM, powertrain.Air{Kelvin: 298.15, DryPa: 99000}) / perHP * v.Gearbox.Efficiency
 		c = append(c, predict.DynoPoint{RPM: rpm, HP: hp})
@@ -79,7 +79,7 @@ func TestRegear(t *testing.T) {
 		default:
 			then.StallRPM = units.Some(now.StallRPM.Value() * c.stall)
 		}
-		r, err := p.Regear(sheetOf(&v), now, then)
+		r, err := p.Regear(pullOf(&v), now, then)
 		if err != nil {
 			t.Errorf("%+v: %v", c, err)
 			continue
@@ -110,12 +110,12 @@ func TestRegearCannotTell(t *testing.T) {
 		now, then predict.Drivetrain
 	}{
 		"no curve":           {nil, now, predict.Drivetrain{Final: units.Some(4.56)}},
-		"no tire on file":    {sheetOf(&v), predict.Drivetrain{Final: units.Some(4.3)}, predict.Drivetrain{Final: units.Some(4.56)}},
-		"past the last row":  {sheetOf(&v), now, predict.Drivetrain{Final: units.Some(5.6)}},
-		"no shift on file":   {sheetOf(&v), now, predict.Drivetrain{ShiftRPM: units.Some(6200)}},
-		"no stall on file":   {sheetOf(&v), now, predict.Drivetrain{StallRPM: units.Some(4600)}},
-		"before its first":   {sheetOf(&v), predict.Drivetrain{StallRPM: units.Some(3000)}, predict.Drivetrain{StallRPM: units.Some(1500)}},
-		"shift past the end": {sheetOf(&v), predict.Drivetrain{ShiftRPM: units.Some(6400)}, predict.Drivetrain{ShiftRPM: units.Some(8000)}},
+		"no tire on file":    {pullOf(&v), predict.Drivetrain{Final: units.Some(4.3)}, predict.Drivetrain{Final: units.Some(4.56)}},
+		"past the last row":  {pullOf(&v), now, predict.Drivetrain{Final: units.Some(5.6)}},
+		"no shift on file":   {pullOf(&v), now, predict.Drivetrain{ShiftRPM: units.Some(6200)}},
+		"no stall on file":   {pullOf(&v), now, predict.Drivetrain{StallRPM: units.Some(4600)}},
+		"before its first":   {pullOf(&v), predict.Drivetrain{StallRPM: units.Some(3000)}, predict.Drivetrain{StallRPM: units.Some(1500)}},
+		"shift past the end": {pullOf(&v), predict.Drivetrain{ShiftRPM: units.Some(6400)}, predict.Drivetrain{ShiftRPM: units.Some(8000)}},
 	} {
 		if r, err := p.Regear(c.curve, c.now, c.then); !errors.Is(err, predict.ErrCannotTell) {
 			t.Errorf("%s: %+v, %v", what, r, err)
