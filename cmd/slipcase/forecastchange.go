@@ -28,20 +28,20 @@ var sheetFlags = []string{"shift", "before-is", "after-is"}
 
 func registerChange(c *cobra.Command) {
 	f := c.Flags()
-	figureFlag(c, "gain", "with --vehicle: power added, as 90hp, 12% or low/likely/high as 70/90/105hp",
+	figureFlag(c, "gain", "with --vehicle: power added, as {90hp|67kW}, 12% or low/likely/high as {70/90/105hp|52/67/78kW}",
 		units.Power, units.Percent)
-	figureFlag(c, "lose", "with --vehicle: weight taken off, as 40lb; -15lb puts it on", units.Weight)
+	figureFlag(c, "lose", "with --vehicle: weight taken off, as {40lb|18kg}; {-15lb|-7kg} puts it on", units.Weight)
 	figureFlag(c, "grip", "with --vehicle: grip of the tires added, as +5%, or the 60 ft time there will be, as 1.85s",
 		units.Percent, units.Seconds)
 	f.String("before", "", "with --vehicle: a dyno sheet before the change, a file or one of slipcase power list")
 	f.String("after", "", "with --vehicle: the sheet after it")
-	c.Flags().Var(&typed.SheetIs{}, "before-is", "of a file: its place, standard and air, as \"wheels din 60F 40% 30.1inHg\"")
+	c.Flags().Var(&typed.SheetIs{}, "before-is", "of a file: its place, standard and air, as \"wheels din {60F 40% 30.1inHg|16C 40% 1019hPa}\"")
 	c.Flags().Var(&typed.SheetIs{}, "after-is", "the same of the sheet after")
 	shiftFlag(c, "with --before and --after: the engine speeds that a run uses, as 4500-6000")
 	quantityFlag(c, "target", units.Seconds, "with --vehicle: a time at the finish: what power or weight it needs")
-	tyresFlag(c, "with --vehicle: the speed that the tires are rated for, as 149mph")
+	tyresFlag(c, "with --vehicle: the speed that the tires are rated for, as {149mph|240km/h}")
 	quantityFlag(c, "rear", units.Ratio, "with --vehicle: another final drive, as 4.56; today's, tire and dyno sheet on file")
-	quantityFlag(c, "tire", units.Diameter, "with --vehicle: another driven tire, by its diameter, as 26in")
+	quantityFlag(c, "tire", units.Diameter, "with --vehicle: another driven tire, by its diameter, as {26in|660mm}")
 	quantityFlag(c, "stall", units.RPM, "with --vehicle: another converter, by its stall, as 4600")
 	quantityFlag(c, "shift-at", units.RPM, "with --vehicle: the engine speed of other shifts, as 6700")
 	for _, flag := range changeFlags[:len(changeFlags)-1] {
@@ -162,7 +162,7 @@ func (a *app) forecastChange(c *cobra.Command, _ []string, lb *crew.Session) err
 	if errors.Is(err, crew.ErrNoChange) {
 		return usagef("%w: want a --gain, --lose or --grip other than 0", err)
 	} else if errors.Is(err, crew.ErrCannotTell) {
-		return &advised{err, "on file by   slipcase setup amend last --rear 4.10 --tire 28in --shift-at 6500 --stall 4200 --sheet stock"}
+		return &advised{err, "on file by   slipcase setup amend last --rear 4.10 --tire {28in|711mm} --shift-at 6500 --stall 4200 --sheet stock"}
 	} else if err != nil {
 		return err
 	}

@@ -29,7 +29,8 @@ The same file again adds nothing; with new rows it adds those. What slipcase exp
 wrote comes in as it was, without a question: slips with their ids, setups, air.
 
 --column says what a column is, by its heading or letter: C=et_1320, "Corr=skip",
-"Boost=note". What can be told so is in the table of slips (slipcase slip add --help).`,
+"Boost=note" or "Jets=own", a column of your own (slipcase column --help). What else can
+be told so is in the table of slips (slipcase slip add --help).`,
 		Example: `  slipcase import runs.xlsx
   slipcase import runs.csv --vehicle heron --track saltgrass --go
   slipcase import runs.csv --column "ET 2=skip" --date-order dmy`,
@@ -110,14 +111,9 @@ func (t told) options(a *app, lb *crew.Session) (o notebook.Options, err error) 
 		Bare: a.page.Bare, Now: a.now(),
 	}
 	for head, word := range t.Columns {
-		role, ok := notebook.RoleNamed(word)
-		if !ok {
-			return o, usagef(
-				"--column %s=%q: want one of %s",
-				clipped(head),
-				clipped(word),
-				strings.Join(notebook.RoleNames(), ", "),
-			)
+		role, err := notebook.RoleNamed(word)
+		if err != nil {
+			return o, usagef("--column %s=%s: %w", clipped(head), clipped(word), err)
 		}
 		if len(head) <= 3 && strings.ToUpper(head) != head {
 			o.Columns[strings.ToUpper(head)] = role
@@ -141,6 +137,9 @@ func (t told) options(a *app, lb *crew.Session) (o notebook.Options, err error) 
 		return o, err
 	}
 	if o.Tracks, err = lb.Tracks(); err != nil {
+		return o, err
+	}
+	if o.Own, err = lb.OwnColumns(); err != nil {
 		return o, err
 	}
 	o.Zone = zonesOf(a, o.Tracks)

@@ -41,7 +41,7 @@ var mayBe = []struct {
 	{"a dyno sheet's own units", regexp.MustCompile(`\.csv: row .*`)},
 	{"density, which has no other unit in use", regexp.MustCompile(`kg/m3`)},
 	{"a column of another program's file, in its own unit", regexp.MustCompile(`(?m)^(\w+ +)?[A-Z]{1,2}  .*`)},
-	{"the unit of a racer's own column, which is never converted", regexp.MustCompile(`number( in |  +)\w+`)},
+	{"the unit of a racer's own column, which is never converted", regexp.MustCompile(`number( in |  +)\w+|\b(your own|columns?) .*\(\w+\).*|is in \w+, your column \w+ in \w+`)},
 	{"metric in brackets beside", regexp.MustCompile(`\([0-9,.]+( to [0-9,.]+)? (m|C|kPa|hPa)\)`)},
 }
 

@@ -89,6 +89,9 @@ func (s *Session) AskOwn(f *RunFilter, text string) error {
 // the log has not.
 func (s *Session) AddAll(b logbook.Batch) error {
 	brought := map[string]*OwnColumn{}
+	for _, c := range b.Columns {
+		brought[strings.ToLower(c.ID)] = c
+	}
 	for _, slip := range b.Slips {
 		cells, err := slip.OwnCells()
 		if err != nil {

@@ -290,7 +290,7 @@ func (p *Plan) look(ctx context.Context) error {
 	return nil
 }
 
-// onlyUsed drops what no slip that stays needs.
+// onlyUsed drops what no slip that stays needs, and adds the columns that they do.
 func (p *Plan) onlyUsed() {
 	used := func(id func(*crew.Slip) string, want string) bool {
 		return slices.ContainsFunc(p.Batch.Slips, func(s *crew.Slip) bool { return id(s) == want })
@@ -298,5 +298,11 @@ func (p *Plan) onlyUsed() {
 	vehicle, track := func(s *crew.Slip) string { return s.Vehicle }, func(s *crew.Slip) string { return s.Track }
 	p.Batch.Vehicles = slices.DeleteFunc(p.Batch.Vehicles, func(v *logbook.Vehicle) bool { return !used(vehicle, v.ID) })
 	p.Batch.Tracks = slices.DeleteFunc(p.Batch.Tracks, func(t *logbook.Track) bool { return !used(track, t.ID) })
+	for _, c := range p.Book.OwnColumns() {
+		known := slices.ContainsFunc(p.Options.Own, func(o crew.OwnColumn) bool { return strings.EqualFold(o.ID, c.ID) })
+		if !known && slices.ContainsFunc(p.Batch.Slips, func(s *crew.Slip) bool { return s.OwnText(c.ID) != "" }) {
+			p.Batch.Columns = append(p.Batch.Columns, &c)
+		}
+	}
 	p.Batch.Setups = slices.DeleteFunc(p.Batch.Setups, func(u *logbook.Setup) bool { return !used(vehicle, u.Vehicle) })
 }

@@ -1,6 +1,7 @@
 package intake
 
 import (
+	"cmp"
 	"fmt"
 	"maps"
 	"slices"
@@ -62,6 +63,13 @@ func questionWords(q notebook.Question) string {
 			"reactions are about %s: does a perfect light print .500, .400 or .000? --perfect .5, .4 or 0",
 			q.Name,
 		)
+	case notebook.UnlikeUnit:
+		name, _ := q.Role.OwnName()
+		return fmt.Sprintf(
+			"%s is in %s, your column %s in %s: --column %q",
+			columns, q.Columns[0].Unit, name[:strings.LastIndexByte(name, '-')],
+			q.Name, example+"="+string(q.Role),
+		)
 	case notebook.NoDate:
 		return "no date stands beside the runs or over them: add one, as 2026-05-02"
 	case notebook.NoTimes:
@@ -103,13 +111,17 @@ func (p *Plan) Shown() page.Import {
 		Setups:   len(p.Batch.Setups),
 		Vehicles: []string{}, Tracks: []string{}, Columns: []page.ImportColumn{}, Taken: []string{},
 		Questions: append([]string{}, p.Questions...),
-		Left:      []page.ImportLeft{}, Unread: []page.ImportLeft{},
+		Offered:   []string{}, OwnColumns: []string{},
+		Left: []page.ImportLeft{}, Unread: []page.ImportLeft{},
 	}
 	for _, v := range p.Batch.Vehicles {
 		im.Vehicles = append(im.Vehicles, fmt.Sprintf("%s (%s)", v.ID, v.Kind))
 	}
 	for _, t := range p.Batch.Tracks {
 		im.Tracks = append(im.Tracks, t.ID)
+	}
+	for _, c := range p.Batch.Columns {
+		im.OwnColumns = append(im.OwnColumns, ownWords(c.ID, cmp.Or(c.Unit, map[string]string{"text": "text"}[c.Kind])))
 	}
 	of, at := map[string]bool{}, map[string]bool{}
 	for _, d := range n.Rows {
@@ -148,6 +160,11 @@ func (p *Plan) Shown() page.Import {
 		if c.Role == notebook.Note || c.Role == notebook.Skip || c.Role == "notes" {
 			unit = ""
 		}
+		if c.Offered != "" && !slices.Contains(im.Offered, ownWords(c.Offered, c.Unit)) {
+			if im.Offered = append(im.Offered, ownWords(c.Offered, c.Unit)); im.OfferAs == "" {
+				im.OfferAs = c.Head + "=own"
+			}
+		}
 		im.Columns = append(im.Columns, page.ImportColumn{
 			Sheet: c.Sheet, Column: c.Letter, Heading: c.Head, Role: string(c.Role), Unit: unit,
 			Samples: append([]string{}, c.Samples...), How: how,
@@ -161,6 +178,14 @@ func (p *Plan) Shown() page.Import {
 		im.Unread = append(im.Unread, page.ImportLeft{Sheet: r.Sheet, Row: fmt.Sprint(r.Row), Why: r.Text})
 	}
 	return im
+}
+
+// ownWords name a column of the racer's own with its unit.
+func ownWords(name, unit string) string {
+	if unit == "" {
+		return name
+	}
+	return name + " (" + unit + ")"
 }
 
 // settled says what the file as a whole has settled.

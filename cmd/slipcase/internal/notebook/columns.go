@@ -14,46 +14,25 @@ type Mapped struct {
 	Role     Role
 	Unit     string // that its bare numbers are in, "" for the log's own
 	Samples  []string
-	ByValues bool // not by its heading
-	Forced   bool // by the racer
+	ByValues bool   // not by its heading
+	Forced   bool   // by the racer
+	Offered  string // the name that it could have as a column of the racer's own, "" for none
 	FilledN  int
 
-	col      int
-	label    label
-	values   []float64 // as they stand, where they are numbers
-	speedsIn []float64 // of cells with a time and its speed
-	splits   int
-	dates    int
-	clocks   int
-	texts    int
-}
-
-// QuestionKind says what of a notebook only the racer knows.
-type QuestionKind string
-
-// The kinds of question.
-const (
-	TwoAlike      QuestionKind = "two-alike"      // two columns for one role
-	NotLike       QuestionKind = "not-like"       // the values are not what the heading says
-	WhichDistance QuestionKind = "which-distance" // of an ET
-	WhichSpeed    QuestionKind = "which-speed"    // where a speed was taken
-	WhichPressure QuestionKind = "which-pressure"
-	WhichUnit     QuestionKind = "which-unit"
-	WhichOrder    QuestionKind = "which-order" // of day and month
-	WhichYear     QuestionKind = "which-year"
-	WhichVehicle  QuestionKind = "which-vehicle"
-	WhichKind     QuestionKind = "which-kind" // of a new vehicle
-	WhichTree     QuestionKind = "which-tree" // what a perfect light prints
-	NoDate        QuestionKind = "no-date"
-	NoTimes       QuestionKind = "no-times"
-)
-
-// Question is one thing that must be told before anything is recorded.
-type Question struct {
-	Kind    QuestionKind
-	Columns []Mapped
-	Role    Role   // that is in question
-	Name    string // WhichKind: of the vehicle; WhichOrder: a date as an example
+	col               int
+	label             label
+	values            []float64 // as they stand, where they are numbers
+	speedsIn          []float64 // of cells with a time and its speed
+	byRow, speedByRow []float64 // values and speedsIn by their rows, NaN where a row has none
+	had, hadSpeeds    int       // so many values and speeds the rows so far have
+	overs             map[int]float64
+	serial            bool // dates as a spreadsheet's numbers of days
+	splits            int
+	dates             int
+	clocks            int
+	texts             int
+	cellUnit          string // that the cells say, where all that say one say the same
+	unitsAre          int    // so many units the cells say
 }
 
 func (m *Mapped) median() float64 {
@@ -115,6 +94,7 @@ func (m *mapper) settle() {
 	m.speeds()
 	m.unitsOf()
 	m.rest()
+	m.offer()
 }
 
 // begin takes a column's heading, or what the racer says.
@@ -123,6 +103,7 @@ func (m *mapper) begin(c *Mapped) {
 	c.Role, c.Unit = c.label.role, c.label.unit
 	if said, ok := m.opts.column(c); ok {
 		c.Role, c.Forced = said, true
+		m.knownOwn(c)
 		return
 	}
 	timed := c.Role == anyET || c.Role == anyTime || c.Role == anyMPH || slices.Contains(etMarks, c.Role) ||
@@ -130,9 +111,10 @@ func (m *mapper) begin(c *Mapped) {
 	if c.label.corrected && timed {
 		c.Role = Skip
 	}
-	if c.Role == ownCells && !slices.ContainsFunc(c.Samples, func(s string) bool { return strings.Contains(s, "=") }) {
+	if c.Role == ownCells && !c.hasOwnCells() {
 		c.Role = Note // another's word
 	}
+	m.knownOwn(c)
 	// A time and its speed in one cell go by the time's mark.
 	if c.splits*2 > c.FilledN {
 		for et, mph := range speedMarks {
@@ -144,6 +126,11 @@ func (m *mapper) begin(c *Mapped) {
 			c.Role = anyET
 		}
 	}
+}
+
+// hasOwnCells reports cells as an export has the racer's own columns: jets=68; plug=ngk.
+func (c *Mapped) hasOwnCells() bool {
+	return slices.ContainsFunc(c.Samples, func(s string) bool { return strings.Contains(s, "=") })
 }
 
 // plainKinds tells dates, times of day and texts from figures.
@@ -182,6 +169,7 @@ func (m *mapper) plainKinds() {
 			c.Role = Note // 1 and 2 are left and right at some tracks only
 		}
 	}
+	m.serials()
 }
 
 func (m *mapper) has(r Role) bool {
@@ -234,16 +222,16 @@ func (m *mapper) timed() (at [5]*Mapped) {
 }
 
 // fits reports that a time could be that at a mark, beside those that are there.
-func fits(at [5]*Mapped, mark int, v float64) bool {
+func fits(at [5]*Mapped, mark int, c *Mapped) bool {
 	f := fieldOf(etMarks[mark])
-	if !f.within(v) {
+	if !f.within(c.median()) {
 		return false
 	}
 	for k, other := range at {
 		if other == nil || k == mark {
 			continue
 		}
-		lo, hi, r := min(k, mark), max(k, mark), v/other.median()
+		lo, hi, r := min(k, mark), max(k, mark), c.over(other)
 		if k < mark {
 			r = 1 / r
 		}
@@ -258,7 +246,7 @@ func fits(at [5]*Mapped, mark int, v float64) bool {
 func (m *mapper) chain() {
 	at := m.timed()
 	for k, c := range at {
-		if c != nil && !c.Forced && !fits(at, k, c.median()) {
+		if c != nil && !c.Forced && !fits(at, k, c) {
 			m.ask(NotLike, etMarks[k], c)
 			at[k] = nil
 		}
@@ -266,7 +254,7 @@ func (m *mapper) chain() {
 	var open []*Mapped // times whose mark nobody says
 	for i := range m.cols {
 		c := &m.cols[i]
-		decimal := len(c.values)*2 > c.FilledN && c.texts*4 <= c.FilledN
+		decimal := len(c.values)*2 > c.FilledN && c.texts*2 <= c.FilledN
 		if c.Role == anyET || c.Role == "" && !c.Forced && decimal && c.FilledN > 0 && c.fraction() {
 			if v := c.median(); v >= 0.7 && v <= 35 {
 				open = append(open, c)
@@ -286,7 +274,7 @@ func (m *mapper) chain() {
 			for _, o := range open {
 				without := best
 				without[k] = nil
-				if o == c || o.Role != Note && o.free(best) && fits(without, k, o.median()) {
+				if o == c || o.Role != Note && o.free(best) && fits(without, k, o) {
 					alike = append(alike, o)
 				}
 			}
@@ -313,7 +301,7 @@ func (m *mapper) byOneMark(c *Mapped) bool {
 	some := false
 	for k := range at {
 		some = some || at[k] != nil
-		if (k == 2 || k == 4) && at[k] == nil && fits(at, k, c.median()) {
+		if (k == 2 || k == 4) && at[k] == nil && fits(at, k, c) {
 			could = append(could, k)
 		}
 	}
@@ -356,7 +344,7 @@ func (m *mapper) assign(open []*Mapped, at [5]*Mapped) (best [5]*Mapped, ways [5
 		}
 		c := open[i]
 		for k := range at {
-			if at[k] != nil || !m.inOrder(at, k, c) || !fits(at, k, c.median()) {
+			if at[k] != nil || !m.inOrder(at, k, c) || !fits(at, k, c) {
 				continue
 			}
 			next := at
@@ -383,7 +371,7 @@ func (m *mapper) assign(open []*Mapped, at [5]*Mapped) (best [5]*Mapped, ways [5
 		for _, o := range open {
 			without := best
 			without[k] = nil
-			if (o == best[k] || o.free(best)) && fits(without, k, o.median()) {
+			if (o == best[k] || o.free(best)) && fits(without, k, o) {
 				ways[k]++
 			}
 		}
@@ -404,7 +392,7 @@ func (m *mapper) told(at [5]*Mapped) (n int) {
 			s := &m.cols[i]
 			beside := s.col == c.col+1 && s.Role != Note && len(s.values) > 0
 			if (beside || s.Role == speedMarks[etMarks[k]]) && s != c {
-				if r := speedRatio(k, c.median(), s.median()); isMPH(r) || isKmh(r) {
+				if r := pace(k, c, s); isMPH(r) || isKmh(r) {
 					n++
 					break
 				}
@@ -418,17 +406,8 @@ func (m *mapper) told(at [5]*Mapped) (n int) {
 }
 
 func isSpeedAt(k int, c *Mapped) bool {
-	r := speedRatio(k, c.median(), c.speed())
+	r := pace(k, c, c)
 	return isMPH(r) || isKmh(r)
-}
-
-// speed is the median of the speeds that stand in the cells of a time.
-func (c *Mapped) speed() float64 {
-	if len(c.speedsIn) == 0 {
-		return math.NaN()
-	}
-	s := slices.Sorted(slices.Values(c.speedsIn))
-	return s[len(s)/2]
 }
 
 func (m *mapper) inOrder(at [5]*Mapped, mark int, c *Mapped) bool {

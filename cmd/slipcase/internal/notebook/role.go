@@ -1,6 +1,7 @@
 package notebook
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
@@ -207,16 +208,21 @@ func fieldOf(r Role) roleField {
 	return fields[i]
 }
 
-// RoleNamed finds a role by its word, with or without its unit: et_1320 is et_1320_s.
-func RoleNamed(word string) (Role, bool) {
+// RoleNamed finds a role by its word, with or without its unit: et_1320 is et_1320_s. A column
+// of the racer's own is own, or own:jets.
+func RoleNamed(word string) (Role, error) {
+	if r, own := ownRoleNamed(word); own {
+		return r, r.checkOwn()
+	}
+	said := word
 	word = strings.ToLower(strings.NewReplacer("-", "_", " ", "_").Replace(strings.TrimSpace(word)))
 	switch word {
 	case "reaction", "rt":
-		return "reaction_s", true
+		return "reaction_s", nil
 	case "time":
-		return Clock, true
+		return Clock, nil
 	case "da", "density_altitude":
-		return "density_altitude_ft", true
+		return "density_altitude_ft", nil
 	}
 	for _, f := range fields {
 		bare := string(f.role)
@@ -226,14 +232,14 @@ func RoleNamed(word string) (Role, bool) {
 			}
 		}
 		if word == string(f.role) || word == bare {
-			return f.role, true
+			return f.role, nil
 		}
 	}
-	return "", false
+	return "", fmt.Errorf("%q: want one of %s", said, strings.Join(roleNames(), ", "))
 }
 
-// RoleNames are all roles, for messages.
-func RoleNames() (names []string) {
+// roleNames are all roles, for messages.
+func roleNames() (names []string) {
 	for _, f := range fields {
 		if f.role != RowMark {
 			names = append(names, string(f.role))

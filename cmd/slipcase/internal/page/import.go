@@ -28,27 +28,30 @@ type ImportLeft struct {
 
 // Import is what a notebook brings, or has brought.
 type Import struct {
-	File      string         `json:"file"`
-	Recorded  bool           `json:"recorded"`
-	ID        string         `json:"import_id,omitzero"` // once recorded
-	Runs      int            `json:"runs"`               // rows with a run
-	New       int            `json:"new_slips"`
-	Known     int            `json:"known_slips"` // in the log already, from this file
-	Readings  int            `json:"new_readings"`
-	Setups    int            `json:"new_setups"`
-	Vehicles  []string       `json:"new_vehicles"`
-	Tracks    []string       `json:"new_tracks"`
-	Of        []string       `json:"vehicles"`
-	At        []string       `json:"tracks"`
-	From      string         `json:"from,omitzero"` // dates
-	To        string         `json:"to,omitzero"`
-	Columns   []ImportColumn `json:"columns"`
-	Taken     []string       `json:"assumed"`   // what was settled by the file as a whole
-	Questions []string       `json:"questions"` // to be told before anything is recorded
-	Left      []ImportLeft   `json:"left_out"`
-	LeftFile  string         `json:"left_file,omitzero"`
-	Unread    []ImportLeft   `json:"not_runs"` // lines that are no run
-	Again     string         `json:"-"`        // the command line so far
+	File       string         `json:"file"`
+	Recorded   bool           `json:"recorded"`
+	ID         string         `json:"import_id,omitzero"` // once recorded
+	Runs       int            `json:"runs"`               // rows with a run
+	New        int            `json:"new_slips"`
+	Known      int            `json:"known_slips"` // in the log already, from this file
+	Readings   int            `json:"new_readings"`
+	Setups     int            `json:"new_setups"`
+	Vehicles   []string       `json:"new_vehicles"`
+	Tracks     []string       `json:"new_tracks"`
+	OwnColumns []string       `json:"new_columns"`     // of the racer's own
+	Offered    []string       `json:"offered_columns"` // that could be columns of the racer's own
+	OfferAs    string         `json:"-"`               // the first of them as --column takes it
+	Of         []string       `json:"vehicles"`
+	At         []string       `json:"tracks"`
+	From       string         `json:"from,omitzero"` // dates
+	To         string         `json:"to,omitzero"`
+	Columns    []ImportColumn `json:"columns"`
+	Taken      []string       `json:"assumed"`   // what was settled by the file as a whole
+	Questions  []string       `json:"questions"` // to be told before anything is recorded
+	Left       []ImportLeft   `json:"left_out"`
+	LeftFile   string         `json:"left_file,omitzero"`
+	Unread     []ImportLeft   `json:"not_runs"` // lines that are no run
+	Again      string         `json:"-"`        // the command line so far
 }
 
 // RoleWord is what a column is, to a person.
@@ -64,6 +67,9 @@ func RoleWord(role string) string {
 		"clock": "time of day", "class_name": "class", "note": "a note", "skip": "(not read)", "source_row": "(its row)",
 	}[role]; ok {
 		return said
+	}
+	if name, own := strings.CutPrefix(role, "own:"); own {
+		return "own column " + name
 	}
 	return role
 }
@@ -132,6 +138,10 @@ func (p *Page) importText(w io.Writer, im Import) {
 	for _, t := range im.Taken {
 		p.Say(w, "taken", t)
 	}
+	if len(im.Offered) > 0 && !im.Recorded {
+		p.Say(w, "your own", fmt.Sprintf("%s can be %s: --column %q", strings.Join(im.Offered, ", "),
+			Plural(len(im.Offered), "a column of your own, else it is a note", "columns of your own, else they are notes"), im.OfferAs))
+	}
 	p.leftRows(w, "left out", im.Left)
 	p.leftRows(w, "no runs", im.Unread)
 	for _, q := range im.Questions {
@@ -145,7 +155,7 @@ func (p *Page) importText(w io.Writer, im Import) {
 				w,
 				"  mend what was left out   %s, then slipcase import %s\n",
 				table.Clean(im.LeftFile),
-				table.Clean(im.LeftFile),
+				table.Clean(Quote(im.LeftFile)),
 			)
 		}
 		if im.ID != "" {
@@ -202,6 +212,9 @@ func (im Import) brings() string {
 	}
 	if len(im.Tracks) > 0 {
 		words = append(words, "the "+Plural(len(im.Tracks), "track ", "tracks ")+strings.Join(im.Tracks, ", "))
+	}
+	if len(im.OwnColumns) > 0 {
+		words = append(words, "the "+Plural(len(im.OwnColumns), "column ", "columns ")+strings.Join(im.OwnColumns, ", "))
 	}
 	return strings.Join(words, ", ")
 }

@@ -2,7 +2,6 @@ package page
 
 import (
 	"fmt"
-	"strings"
 	"time"
 
 	"slipcase/cmd/slipcase/internal/crew"
@@ -56,7 +55,7 @@ func Notes(list []crew.Note, sys units.System) []string {
 // Note says one thing to know beside the numbers.
 func Note(n crew.Note, sys units.System) string {
 	if text, plain := plainNotes[n.Kind]; plain {
-		return text
+		return units.Examples(sys, text)
 	}
 	switch n.Kind {
 	case crew.AirUncertain:
@@ -74,8 +73,8 @@ func Note(n crew.Note, sys units.System) string {
 			units.Temperature.In(sys, 77), units.Temperature.Symbol(sys), units.Pressure.Format(sys, 99000/units.PascalPerInHg))
 	case crew.BoostUntold:
 		return fmt.Sprintf("a turbo assumed to hold %s over the outside air; one held by a sensor loses next to nothing at "+
-			"altitude: slipcase setup amend --boost %s --boost-held absolute says so",
-			units.Boost.Format(sys, crew.UsualTurboPsi), strings.ReplaceAll(units.Boost.Format(sys, 14), " ", ""))
+			"altitude: slipcase setup amend --boost {14psi|1bar} --boost-held absolute says so",
+			units.Boost.Format(sys, crew.UsualTurboPsi))
 	case crew.BoostDecides:
 		return fmt.Sprintf("a turbo %s: this air leaves it %.0f %% of its power", turboHolds(n, sys), 100*n.Share)
 	case crew.MuchPower:
@@ -107,10 +106,10 @@ func Note(n crew.Note, sys units.System) string {
 			100*n.Share,
 		)
 	case crew.NoSharedDay:
-		return fmt.Sprintf("no day has runs of both: the luck of %d and %d days can pass for the setup's", n.DaysA, n.DaysB)
+		return fmt.Sprintf("no day has runs of both: the days alone, %d and %d, could make the difference", n.DaysA, n.DaysB)
 	case crew.AirsApart:
 		return fmt.Sprintf(
-			"the two never ran in the same air, %s and %s of density altitude: the air's law can pass for the setup's",
+			"the two never ran in the same air, %s and %s of density altitude: the air alone could make the difference",
 			altitudes(sys, n.RacedFt),
 			altitudes(sys, n.OtherRaced),
 		)

@@ -297,17 +297,22 @@ func (sv *solver) timed(c *column, f field, n number, s float64) (fig Figure, fi
 	return fig, fits
 }
 
-// grow puts times in doubt that do not grow with the distance.
+// grow puts times in doubt that do not grow with the distance: two beside each other, and two
+// that are sure, whatever stands between them.
 func (l *Lane) grow() {
-	before := -1
+	was := l.ETs
 	for m := range Marks {
-		if l.ETs[m].How == Absent {
-			continue
+		beside := true
+		for k := m - 1; k >= 0 && was[m].How != Absent; k-- {
+			if was[k].How == Absent {
+				continue
+			}
+			sure := was[m].How != Doubtful && was[k].How != Doubtful
+			if (beside || sure) && was[m].Value <= was[k].Value {
+				l.ETs[m].How, l.ETs[k].How = Doubtful, Doubtful
+			}
+			beside = false
 		}
-		if before >= 0 && l.ETs[m].Value <= l.ETs[before].Value {
-			l.ETs[m].How, l.ETs[before].How = Doubtful, Doubtful
-		}
-		before = m
 	}
 }
 

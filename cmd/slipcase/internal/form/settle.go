@@ -1,4 +1,4 @@
-package main
+package form
 
 import (
 	"errors"
@@ -9,32 +9,33 @@ import (
 	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/cmd/slipcase/internal/table"
 	"slipcase/cmd/slipcase/internal/tty"
+	"slipcase/logbook"
 )
 
 // What looks wrong is settled in the form before it is recorded: one key each.
 
-// errEdit sends the racer back to the review.
-var errEdit = errors.New("change what is wrong")
+// ErrEdit sends the racer back to the review.
+var ErrEdit = errors.New("change what is wrong")
 
 // isRetry reports an error that the racer can mend at the review.
 func isRetry(err error) bool {
-	return errors.Is(err, errEdit) || statusOf(err) == exitUsage && !errors.Is(err, tty.ErrEnded)
+	bad := (*crew.Impossible)(nil)
+	return errors.Is(err, ErrEdit) || errors.As(err, &bad) || errors.Is(err, logbook.ErrNumber)
 }
 
-// settle checks the whole slip and asks where it looks wrong, until it does not.
-func (f *form) settle() error {
+// Settle checks the whole slip and asks where it looks wrong, until it does not.
+func (f *Form) Settle() error {
 	for {
-		ds, err := f.a.look(f.lb, &f.slip)
+		ds, err := f.Look(&f.Slip)
 		if err != nil {
 			return err
 		}
-		f.slip.Forced = ""
+		f.Slip.Forced = ""
 		if len(ds) == 0 {
 			return nil
 		}
-		force, _ := f.c.Flags().GetBool("force")
-		if force {
-			f.slip.Forced = f.a.page.Doubts(ds)
+		if f.Force {
+			f.Slip.Forced = f.Page.Doubts(ds)
 			return nil
 		}
 		done, err := f.askDoubt(ds)
@@ -44,25 +45,12 @@ func (f *form) settle() error {
 	}
 }
 
-// settleSlip records a slip typed at the board: what looks wrong is settled there. One to
-// be edited goes back onto the prompt.
-func (a *app) settleSlip(r *typist, s slip) error {
-	f := &form{typist: r, slip: s}
-	f.at = len(f.steps())
-	err := f.settle()
-	if err == nil {
-		err = a.recordSlip(f.lb, f.slip, true)
-	}
-	f.dropDraft()
-	return err
-}
-
 // askDoubt shows what looks wrong and takes one key; done says that the slip is to
 // be recorded as it now stands.
-func (f *form) askDoubt(ds []crew.Doubt) (done bool, err error) {
-	t := f.a.tty.Out
+func (f *Form) askDoubt(ds []crew.Doubt) (done bool, err error) {
+	t := f.TTY.Out
 	f.saveDraft() // for when the terminal goes away at the question
-	for _, line := range page.Lines("not recorded: "+f.a.page.Doubts(ds), f.a.page.Room()) {
+	for _, line := range page.Lines("not recorded: "+f.Page.Doubts(ds), f.Page.Room()) {
 		fmt.Fprintln(t, table.Clean(line))
 	}
 	words, prompt := []string{"keep", "edit", tty.Back}, []string{"[k] keep as typed", "[e] edit"}
@@ -73,27 +61,27 @@ func (f *form) askDoubt(ds []crew.Doubt) (done bool, err error) {
 	// One reading at a time; what else looks wrong is asked after it.
 	read := slices.IndexFunc(ds, func(d crew.Doubt) bool { return len(d.Readings) > 0 })
 	if read >= 0 {
-		words, prompt = append(words, ""), append([]string{"[Enter] " + f.a.page.Meant(ds[read].Readings[0])}, prompt...)
+		words, prompt = append(words, ""), append([]string{"[Enter] " + f.Page.Meant(ds[read].Readings[0])}, prompt...)
 	}
 	for _, choice := range prompt[:len(prompt)-1] {
 		fmt.Fprintf(t, "  %s\n", choice)
 	}
-	word, err := f.a.tty.Key("  "+prompt[len(prompt)-1], words...)
+	word, err := f.TTY.Key("  "+prompt[len(prompt)-1], words...)
 	if err != nil {
 		return false, err
 	}
 	switch word {
 	case "":
-		ds[read].Readings[0].Apply(&f.slip)
+		ds[read].Readings[0].Apply(&f.Slip)
 		f.tellResult()
 	case "lifted":
-		f.slip.FullPower = string(crew.Lifted)
-		f.slip.Forced = f.a.page.Doubts(slices.Delete(ds, lift, lift+1)) // the lift answers that one
+		f.Slip.FullPower = string(crew.Lifted)
+		f.Slip.Forced = f.Page.Doubts(slices.Delete(ds, lift, lift+1)) // the lift answers that one
 		return true, nil
 	case "edit", tty.Back:
-		return false, errEdit
+		return false, ErrEdit
 	case "keep":
-		f.slip.Forced = f.a.page.Doubts(ds)
+		f.Slip.Forced = f.Page.Doubts(ds)
 		return true, nil
 	}
 	f.saveDraft()
