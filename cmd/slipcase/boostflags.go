@@ -5,6 +5,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"slipcase/cmd/slipcase/internal/counts"
 	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/logbook"
 	"slipcase/predict"
@@ -30,7 +31,7 @@ func registerBoost(c *cobra.Command) {
 func (a *app) boostOf(c *cobra.Command, lb *crew.Session, v logbook.Vehicle, p *logbook.Part) (*crew.Boosted, error) {
 	if !anyChanged(c, "boost", "pulley") {
 		flags := append(airFlags(), "blower", "boost-now", "efficiency", "intercooler", "held")
-		return nil, idle(c, "--boost {6psi|0.4bar}, or --boost-now with --pulley,", nil, flags...)
+		return nil, usage(counts.Idle(c, "--boost, or --boost-now with --pulley,", nil, flags...))
 	}
 	if !c.Flags().Changed("boost-now") {
 		name, err := lb.Boosted(v.ID)
@@ -84,7 +85,7 @@ func (a *app) workBoost(c *cobra.Command) (b crew.Boosted, err error) {
 		return b, err
 	}
 	if b, err = crew.Boost(ask); err == nil {
-		err = idle(c, "the air of a track higher up", airFlags(), "held")
+		err = usage(counts.Idle(c, "the air of a track higher up", airFlags(), "held"))
 	}
 	return b, err
 }

@@ -4,6 +4,8 @@ import (
 	"slices"
 
 	"github.com/spf13/cobra"
+
+	"slipcase/cmd/slipcase/internal/counts"
 )
 
 func (a *app) forecastCommand() *cobra.Command {
@@ -45,30 +47,30 @@ func (a *app) forecast(c *cobra.Command, args []string) error {
 	air := slices.Concat(airFlags(), []string{"elevation", "aspiration", "standard"})
 	air = slices.DeleteFunc(air, func(flag string) bool { return flag == "wind" || flag == "wind-from" })
 	switch {
-	case asksChange(c):
+	case anyChanged(c, append(sheetFlags, changeFlags...)...) || c.Flags().Changed("tire-rating"):
 		why := "a change to a vehicle of the log, whose setup and track say it"
 		if anyChanged(c, "lane", "why") {
 			why = "a change: ask it of the next run as it is"
 		}
-		if err := only(c, why, log, airFlags(), changeFlags, sheetFlags, []string{"power-at", "tire-rating"}); err != nil {
-			return err
+		if err := counts.Only(c, why, log, airFlags(), changeFlags, sheetFlags, []string{"power-at", "tire-rating"}); err != nil {
+			return usage(err)
 		}
 		return a.reads(a.forecastChange)(c, args)
 	case c.Flags().Changed("vehicle") || !c.Flags().Changed("weight"):
 		why := "a vehicle of the log, whose setup and track say it; for a bare formula give --weight and no --vehicle"
-		if err := only(c, why, log, airFlags(), []string{"lane", "why"}); err != nil {
-			return err
+		if err := counts.Only(c, why, log, airFlags(), []string{"lane", "why"}); err != nil {
+			return usage(err)
 		}
 		return a.reads(a.forecastVehicle)(c, args)
 	case c.Flags().Changed("et") || c.Flags().Changed("mph"):
-		if err := only(c, "--et or --mph, which ask for the power", []string{"et", "mph"}, machine, air); err != nil {
-			return err
+		if err := counts.Only(c, "--et or --mph, which ask for the power", []string{"et", "mph"}, machine, air); err != nil {
+			return usage(err)
 		}
 		return a.impliedPower(c)
 	}
 	why := "a bare --weight and --power; for a run of the log give --vehicle"
-	if err := only(c, why, []string{"power", "power-at"}, machine, air); err != nil {
-		return err
+	if err := counts.Only(c, why, []string{"power", "power-at"}, machine, air); err != nil {
+		return usage(err)
 	}
 	return a.forecastFormula(c)
 }

@@ -10,21 +10,22 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"slipcase/cmd/slipcase/internal/counts"
 	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/cmd/slipcase/internal/notebook"
+	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/cmd/slipcase/internal/typed"
 	"slipcase/logbook"
 	"slipcase/weather/units"
 )
 
-// changeFlags are those of forecast that ask what a change is worth, the target last.
-var changeFlags = append(driveFlags, "gain", "lose", "grip", "before", "after", "target")
-
-// driveFlags are those of its drivetrain.
-var driveFlags = []string{"rear", "tire", "stall", "shift-at"}
-
-// sheetFlags are those that tell of its dyno sheets.
-var sheetFlags = []string{"shift", "before-is", "after-is"}
+// The flags of a change's drivetrain, of its dyno sheets, and all that ask what one is worth,
+// the target last.
+var (
+	driveFlags  = []string{"rear", "tire", "stall", "shift-at"}
+	sheetFlags  = []string{"shift", "before-is", "after-is"}
+	changeFlags = append(driveFlags, "gain", "lose", "grip", "before", "after", "target")
+)
 
 func registerChange(c *cobra.Command) {
 	f := c.Flags()
@@ -47,11 +48,6 @@ func registerChange(c *cobra.Command) {
 	for _, flag := range changeFlags[:len(changeFlags)-1] {
 		c.MarkFlagsMutuallyExclusive("target", flag)
 	}
-}
-
-// asksChange reports whether a forecast is about a change.
-func asksChange(c *cobra.Command) bool {
-	return anyChanged(c, changeFlags...) || anyChanged(c, sheetFlags...) || anyChanged(c, "tire-rating")
 }
 
 func anyChanged(c *cobra.Command, flags ...string) bool {
@@ -104,11 +100,11 @@ func (a *app) tyresOf(c *cobra.Command) (units.Number, error) {
 func (a *app) forecastChange(c *cobra.Command, _ []string, lb *crew.Session) error {
 	change := "--gain, --lose, --grip, --rear, --before and --after, or --target"
 	if err := cmp.Or(
-		idle(c, "--before and --after", []string{"before", "after"}, sheetFlags...),
-		idle(c, "--gain", []string{"gain"}, "power-at"),
-		idle(c, change, changeFlags, "tire-rating"),
+		counts.Idle(c, "--before and --after", []string{"before", "after"}, sheetFlags...),
+		counts.Idle(c, "--gain", []string{"gain"}, "power-at"),
+		counts.Idle(c, change, changeFlags, "tire-rating"),
 	); err != nil {
-		return err
+		return usage(err)
 	}
 	if figureOf(c, "gain").Percent && c.Flags().Changed("power-at") {
 		return usagef("--power-at says where a gain in %s counts: one in percent is the same at both",
@@ -162,7 +158,7 @@ func (a *app) forecastChange(c *cobra.Command, _ []string, lb *crew.Session) err
 	if errors.Is(err, crew.ErrNoChange) {
 		return usagef("%w: want a --gain, --lose or --grip other than 0", err)
 	} else if errors.Is(err, crew.ErrCannotTell) {
-		return &advised{err, "on file by   slipcase setup amend last --rear 4.10 --tire {28in|711mm} --shift-at 6500 --stall 4200 --sheet stock"}
+		return &advised{err, page.RegearHint(a.units)}
 	} else if err != nil {
 		return err
 	}

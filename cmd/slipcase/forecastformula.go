@@ -3,6 +3,7 @@ package main
 import (
 	"github.com/spf13/cobra"
 
+	"slipcase/cmd/slipcase/internal/counts"
 	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/logbook"
 	"slipcase/predict"
@@ -50,8 +51,8 @@ func formulaMachine(c *cobra.Command) (m predict.Machine, loss float64, err erro
 
 // formulaAir is the air of the flags, and refuses those that want it.
 func (a *app) formulaAir(c *cobra.Command) (*crew.Estimate, error) {
-	if err := idle(c, "the air, as --temp, --rh and --station,", airFlags(), "elevation", "aspiration", "standard"); err != nil {
-		return nil, err
+	if err := counts.Idle(c, "the air, as --temp, --rh and --station,", airFlags(), "elevation", "aspiration", "standard"); err != nil {
+		return nil, usage(err)
 	}
 	return a.airGiven(c, logbook.Track{ElevationFt: quantityOf(c, "elevation")}, nil)
 }

@@ -5,6 +5,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"slipcase/cmd/slipcase/internal/counts"
 	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/weather/units"
@@ -24,8 +25,8 @@ that a rear gear or a tire can be chosen that crosses the stripe at the rpm you 
 		RunE: do(func(c *cobra.Command, args []string) error {
 			if !c.Flags().Changed("vehicle") {
 				why := "a speed that is given: --vehicle takes that of its next run"
-				if err := only(c, why, []string{"rpm", "mph", "tire", "rear", "top", "slip"}); err != nil {
-					return err
+				if err := counts.Only(c, why, []string{"rpm", "mph", "tire", "rear", "top", "slip"}); err != nil {
+					return usage(err)
 				}
 				return a.gearing(c, quantityOf(c, "mph"), nil)
 			}

@@ -72,8 +72,8 @@ func Note(n crew.Note, sys units.System) string {
 		return fmt.Sprintf("power uncorrected, its air not known: SAE reference air assumed (%.0f °%s, %s dry)",
 			units.Temperature.In(sys, 77), units.Temperature.Symbol(sys), units.Pressure.Format(sys, 99000/units.PascalPerInHg))
 	case crew.BoostUntold:
-		return fmt.Sprintf("a turbo assumed to hold %s over the outside air; one held by a sensor loses next to nothing at "+
-			"altitude: slipcase setup amend --boost {14psi|1bar} --boost-held absolute says so",
+		return fmt.Sprintf(units.Examples(sys, "a turbo assumed to hold %s over the outside air; one held by a sensor loses next to nothing at "+
+			"altitude: slipcase setup amend --boost {14psi|1bar} --boost-held absolute says so"),
 			units.Boost.Format(sys, crew.UsualTurboPsi))
 	case crew.BoostDecides:
 		return fmt.Sprintf("a turbo %s: this air leaves it %.0f %% of its power", turboHolds(n, sys), 100*n.Share)

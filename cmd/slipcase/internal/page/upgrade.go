@@ -228,3 +228,9 @@ func (p *Page) upgradeTable(s *crew.Prospect, u crew.Upgrade) table.Table {
 	}
 	return t
 }
+
+// RegearHint says how what a change of gearing is told by goes on file.
+func RegearHint(sys units.System) string {
+	return units.Examples(sys, "on file by   slipcase setup amend last --rear 4.10 --tire {28in|711mm} --shift-at 6500 "+
+		"--stall 4200 --sheet stock")
+}
