@@ -42,8 +42,7 @@ adds to the range, which runs count.`,
 
 // forecast tells the ways of asking apart, each by the flags that count in it.
 func (a *app) forecast(c *cobra.Command, args []string) error {
-	log := []string{"vehicle", "track", "at"}
-	machine := []string{"weight", "kind", "drive", "loss"}
+	log, machine := []string{"vehicle", "track", "at"}, []string{"weight", "kind", "drive", "loss"}
 	air := slices.Concat(airFlags(), []string{"elevation", "aspiration", "standard"})
 	air = slices.DeleteFunc(air, func(flag string) bool { return flag == "wind" || flag == "wind-from" })
 	switch {
@@ -52,7 +51,8 @@ func (a *app) forecast(c *cobra.Command, args []string) error {
 		if anyChanged(c, "lane", "why") {
 			why = "a change: ask it of the next run as it is"
 		}
-		if err := counts.Only(c, why, log, airFlags(), changeFlags, sheetFlags, []string{"power-at", "tire-rating"}); err != nil {
+		more := append(sheetFlags, "power-at", "tire-rating")
+		if err := counts.Only(c, why, log, airFlags(), changeFlags, more); err != nil {
 			return usage(err)
 		}
 		return a.reads(a.forecastChange)(c, args)
@@ -69,7 +69,7 @@ func (a *app) forecast(c *cobra.Command, args []string) error {
 		return a.impliedPower(c)
 	}
 	why := "a bare --weight and --power; for a run of the log give --vehicle"
-	if err := counts.Only(c, why, []string{"power", "power-at"}, machine, air); err != nil {
+	if err := counts.Only(c, why, append(machine, "power", "power-at"), air); err != nil {
 		return usage(err)
 	}
 	return a.forecastFormula(c)
