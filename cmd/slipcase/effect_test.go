@@ -23,7 +23,7 @@ var whatCounts = []string{
 	"forecast --weight 3450 --mph 105.8",
 	"forecast --weight 3450 --et 13.2 --temp 90F --rh 50 --station 28.92inHg",
 	"forecast --vehicle heron --track saltgrass",
-	"forecast --vehicle heron --track saltgrass --temp 90F --rh 50 --station 28.92inHg",
+	"forecast --vehicle heron --track saltgrass --temp 90F --rh 50 --station 28.92inHg --wind 5mph --wind-from 40",
 	"forecast --vehicle heron --track saltgrass --gain 90hp",
 	"forecast --vehicle heron --track saltgrass --gain 12%",
 	"forecast --vehicle heron --track saltgrass --lose 40lb",

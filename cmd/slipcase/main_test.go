@@ -94,6 +94,7 @@ func TestScripts(t *testing.T) {
 		RequireExplicitExec: true,
 		RequireUniqueNames:  true,
 		Setup: func(env *testscript.Env) error {
+			env.Setenv("GOGC", "400") // a command that is soon over need not tidy up
 			env.Setenv("TZ", "UTC")
 			env.Setenv("HOME", filepath.Join(env.WorkDir, "home"))
 			env.Setenv("SLIPCASE_LOGBOOK", filepath.Join(env.WorkDir, "log"))
@@ -102,7 +103,9 @@ func TestScripts(t *testing.T) {
 			env.Setenv("SLIPCASE_TEST_SHADOWS", shadows)
 			return nil
 		},
-		Cmds: map[string]func(*testscript.TestScript, bool, []string){"status": status, "refused": refused, "mend": mend},
+		Cmds: map[string]func(*testscript.TestScript, bool, []string){
+			"status": status, "refused": refused, "mend": mend, "oddbook": oddbook,
+		},
 	})
 }
 
