@@ -89,8 +89,11 @@ type typist struct {
 	lb       *crew.Session
 	vehicles []logbook.Vehicle
 	tracks   []logbook.Track
-	before   *slip // last, once it was looked up
 	now      time.Time
+	beside   []*slip // of the lines before, recorded with this one
+
+	lastOfAll *slip           // once it was looked up
+	lastOf    map[string]slip // by vehicle, once it was looked up
 }
 
 func (a *app) typist(c *cobra.Command, lb *crew.Session) (*typist, error) {
@@ -105,19 +108,19 @@ func (a *app) typist(c *cobra.Command, lb *crew.Session) (*typist, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &typist{a: a, c: c, lb: lb, vehicles: vs, tracks: ts, now: a.now()}, nil
+	return &typist{a: a, c: c, lb: lb, vehicles: vs, tracks: ts, now: a.now(), lastOf: map[string]slip{}}, nil
 }
 
-// last is the slip of the vehicle in question, else the last of all; it may be empty.
+// last is the slip of any vehicle that was recorded last; it may be empty.
 func (r *typist) last() slip {
-	if r.before == nil {
+	if r.lastOfAll == nil {
 		s, err := r.lb.Slip("last")
 		if err != nil {
 			s = slip{} // the first slip, or a damaged last one: nothing to go by
 		}
-		r.before = &s
+		r.lastOfAll = &s
 	}
-	return *r.before
+	return *r.lastOfAll
 }
 
 // slip reads a line; flags count more than it.
@@ -166,7 +169,7 @@ func (r *typist) slip(text string) (slip, error) {
 		return slip{}, err
 	}
 	s.Vehicle, s.Track, s.Time = v.ID, t.ID, logbook.Time{Time: at}
-	r.lb.Fill(&s, r.usual(v.ID), t.Location(r.now.Location()))
+	r.lb.Fill(&s, r.beside...)
 	return s, nil
 }
 
@@ -215,11 +218,10 @@ func (r *typist) track(name string) (logbook.Track, error) {
 	return r.a.theTrack(r.c, r.lb)
 }
 
-// usual is an earlier slip of the vehicle, to read a new one by.
+// usual is the vehicle's slip on the line before, else that recorded last, to read a new one by.
 func (r *typist) usual(vehicle string) slip {
-	if r.before == nil || r.before.Vehicle != vehicle {
-		s, _ := r.lb.LastOf(vehicle)
-		r.before = &s
+	if _, there := r.lastOf[vehicle]; !there {
+		r.lastOf[vehicle], _ = r.lb.LastOf(vehicle)
 	}
-	return *r.before
+	return r.lastOf[vehicle]
 }

@@ -122,7 +122,7 @@ func (f *form) know() {
 		f.slip.Vehicle = v.ID
 		last = f.usual(v.ID)
 	}
-	track = cmp.Or(track, f.lb.InUse().Track, f.last().Track)
+	track = cmp.Or(track, f.lb.InUse().Track, last.Track, f.last().Track)
 	t, err := f.track(track)
 	if err == nil {
 		f.slip.Track = t.ID
@@ -218,8 +218,8 @@ func (f *form) beyond(flag string) bool {
 			end = max(end, ft)
 		}
 	}
-	last := f.last()
-	if p, some := last.Finish(); some && last.Vehicle == f.slip.Vehicle && last.Track == f.slip.Track && p.Ft >= 660 &&
+	last := f.usual(f.slip.Vehicle)
+	if p, some := last.Finish(); some && last.Track == f.slip.Track && p.Ft >= 660 &&
 		f.slip.Time.Sub(last.Time.Time).Abs() < 24*time.Hour && last.FullPower == "" {
 		end = min(end, p.Ft)
 	}
@@ -258,7 +258,7 @@ func (f *form) takeHead(text string) error {
 	if noTrack {
 		words, f.slip.Track = nil, ""
 	}
-	at, times, err := typed.ParseHead(strings.Join(words, " "), &f.slip)
+	at, times, err := typed.ParseHead(bareIn(f.c), strings.Join(words, " "), &f.slip)
 	if unknown := (*typed.WordError)(nil); errors.As(err, &unknown) {
 		return fmt.Errorf(
 			"%q is no vehicle (%s), no track (%s), no lane, round, dial or time",

@@ -22,7 +22,6 @@ func (a *app) addSlipLines(c *cobra.Command, lb *crew.Session) error {
 	if err != nil {
 		return err
 	}
-	var recs []*slip
 	var bad []error
 	bar := a.tty.SlowBar("looking at slips")
 	defer bar.Stop()
@@ -33,33 +32,32 @@ func (a *app) addSlipLines(c *cobra.Command, lb *crew.Session) error {
 		bar.Step(done, len(lines))
 		s, err := r.slip(l.text)
 		if err == nil {
-			err = usage(a.batchTime(recs, s))
+			err = usage(a.batchTime(r.beside, s))
 		}
 		if err == nil {
-			err = a.checkSlip(c, lb, &s, recs...)
+			err = a.checkSlip(c, lb, &s, r.beside...)
 		}
 		if err != nil {
 			bad = append(bad, &failure{max(statusOf(err), exitUsage), fmt.Errorf("line %d: %w", l.no, err)})
 			continue
 		}
-		recs = append(recs, &s)
 		// The next line may leave out the date, and is read by this one's times.
-		r.now, r.before = s.Time.Time, &s
+		r.now, r.lastOf[s.Vehicle], r.beside = s.Time.Time, s, append(r.beside, &s)
 	}
 	bar.Stop()
 	if len(bad) > 0 {
 		return batchError(bad)
 	}
-	if len(recs) == 0 {
+	if len(r.beside) == 0 {
 		return usagef(
 			"no slip on standard input: want one a line, as 14:25 .042 1.912 5.437 8.412@83.77 10.980 13.212@105.84",
 		)
 	}
-	if err := lb.AddSlips(recs...); err != nil {
+	if err := lb.AddSlips(r.beside...); err != nil {
 		return err
 	}
-	slips := make([]slip, len(recs))
-	for i, s := range recs {
+	slips := make([]slip, len(r.beside))
+	for i, s := range r.beside {
 		slips[i] = *s
 	}
 	return a.page.SlipsRecorded(slips)

@@ -268,7 +268,7 @@ func (f *form) show(s slip) {
 // says that the questions are to go on.
 func (f *form) review() (again bool, err error) {
 	for {
-		f.lb.Fill(&f.slip, f.usual(f.slip.Vehicle), f.slip.Time.Location())
+		f.lb.Fill(&f.slip)
 		f.show(f.slip)
 		f.tellResult()
 		text, err := f.a.tty.Ask("Enter records, 60 1.9 corrects", "")

@@ -83,8 +83,11 @@ func (p *Prospect) change(ask ChangeAsk) (c predict.Change, notes []ChangeNote, 
 
 // launchFor is the launch for 60 ft times: the slowest is the least.
 func (p *Prospect) launchFor(sixty Range) (r Range, err error) {
-	for end, s := range map[*float64]float64{&r.Low: sixty.High, &r.Likely: sixty.Likely, &r.High: sixty.Low} {
-		if *end, err = p.car.LaunchFor(s); err != nil {
+	for _, of := range []struct {
+		launch *float64
+		s      float64
+	}{{&r.Likely, sixty.Likely}, {&r.Low, sixty.High}, {&r.High, sixty.Low}} {
+		if *of.launch, err = p.car.LaunchFor(of.s); err != nil {
 			return r, err
 		}
 	}

@@ -226,9 +226,9 @@ func (l *Line) once(kind, word string) error {
 
 // ParseHead reads what stands above the times of a slip into s: lane, round, dial,
 // a lone number being the dial. It returns the moment as typed, "" when none was, and the
-// times that were typed there as well.
-func ParseHead(text string, s *logbook.Slip) (at string, times []string, err error) {
-	l := Line{Slip: *s, said: map[string]string{}}
+// times that were typed there as well. bare is what a number without unit means.
+func ParseHead(bare units.System, text string, s *logbook.Slip) (at string, times []string, err error) {
+	l := Line{Slip: *s, bare: bare, said: map[string]string{}}
 	words := strings.Fields(text)
 	if len(words) > mostWords {
 		return "", nil, fmt.Errorf("%d words: want the lane, the round, the time, the dial", len(words))
