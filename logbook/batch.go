@@ -18,7 +18,7 @@ type Batch struct {
 }
 
 // ErrRecordedMeanwhile is wrapped when somebody else has just recorded what a batch holds.
-var ErrRecordedMeanwhile = errors.New("another program has recorded some of these rows just now")
+var ErrRecordedMeanwhile = errors.New("another window or program has recorded some of it just now")
 
 func (b *Batch) check() error {
 	var errs []error

@@ -182,6 +182,10 @@ func (lb *Logbook) examineFiles() (*examination, error) {
 			)
 		}
 	}
+	for _, name := range lb.halfRestored() {
+		x.find(Leftover, false, name, 0, "",
+			"a folder beside the logbook, left by a restore that was killed: all in it is in the backup")
+	}
 	if len(entries)+len(problems) == 0 && len(x.unkept) > 0 {
 		x.find(Lost, true, journalFile, 0, "", "the journal is gone: nothing could bring back what the files lose")
 	}

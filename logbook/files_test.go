@@ -60,6 +60,28 @@ func TestLeftoversOfAKilledCommand(t *testing.T) {
 	}
 }
 
+// What a killed restore was unpacking beside the logbook is named, and left for the racer to
+// remove; other folders are not.
+func TestLeftoverOfAKilledRestore(t *testing.T) {
+	lb := start(t)
+	for _, name := range []string{".restore-1234567", ".restore-mine", ".restore-", "2.restore-1234567"} {
+		must(t, os.Mkdir(lb.Dir()+name, 0o700))
+	}
+	must(t, os.WriteFile(lb.Dir()+".restore-99", nil, 0o600))
+	check := func() {
+		t.Helper()
+		fs, err := lb.Check()
+		must(t, err)
+		fs = slices.DeleteFunc(fs, func(f Finding) bool { return f.Kind != Leftover })
+		if len(fs) != 1 || fs[0].File != filepath.Base(lb.Dir())+".restore-1234567" || fs[0].Grave {
+			t.Errorf("a check finds %+v", fs)
+		}
+	}
+	check()
+	repair(t, lb)
+	check()
+}
+
 func TestBackupOverTheLogbookItself(t *testing.T) {
 	lb := start(t)
 	link := filepath.Join(t.TempDir(), "link")

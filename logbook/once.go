@@ -15,8 +15,8 @@ var ErrID = errors.New("want s and nine of a to z and 2 to 7")
 
 // AddSlipOnce records a slip under the id that it brings, made where it was typed. Where the
 // log has that entry already, void or amended as it may be, nothing is recorded: sent twice it
-// is there once.
-func (lb *Logbook) AddSlipOnce(s *Slip) (recorded bool, err error) {
+// is there once. fits is as with AddSlipsIf.
+func (lb *Logbook) AddSlipOnce(fits func() error, s *Slip) (recorded bool, err error) {
 	if !slipID.MatchString(s.ID) {
 		return false, fmt.Errorf("%q is no id of a slip: %w", clip(s.ID), ErrID)
 	}
@@ -28,12 +28,8 @@ func (lb *Logbook) AddSlipOnce(s *Slip) (recorded bool, err error) {
 		if there || err != nil {
 			return err
 		}
-		ch, err := added(lb, slips, []*Slip{s})
-		if err != nil {
-			return err
-		}
 		recorded = true
-		return lb.append(ch)
+		return lb.putSlips(fits, []*Slip{s})
 	})
 	return recorded && err == nil, err
 }

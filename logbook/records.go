@@ -265,6 +265,27 @@ func (lb *Logbook) AddSlips(recs ...*Slip) error {
 	return add(lb, slips, recs)
 }
 
+// AddSlipsIf is AddSlips where fits, asked while nobody else records, has nothing against it.
+func (lb *Logbook) AddSlipsIf(fits func() error, recs ...*Slip) error {
+	for _, s := range recs {
+		if err := s.Check(); err != nil {
+			return err
+		}
+	}
+	return lb.locked(func() error { return lb.putSlips(fits, recs) })
+}
+
+func (lb *Logbook) putSlips(fits func() error, recs []*Slip) error {
+	if err := fits(); err != nil {
+		return notRecorded(err)
+	}
+	ch, err := added(lb, slips, recs)
+	if err != nil {
+		return err
+	}
+	return lb.append(ch)
+}
+
 // AmendVehicle records the next revision of a vehicle.
 func (lb *Logbook) AmendVehicle(id string, change func(*Vehicle) error) (Vehicle, error) {
 	return amend(lb, vehicles, id, checked(change, (*Vehicle).Check))

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"strings"
 )
 
 // ErrNotEmpty is wrapped when a folder to restore to holds something.
@@ -115,7 +116,7 @@ func (lb *Logbook) unpackBeside(files map[string][]byte, dir string) (beside str
 		return "", err
 	}
 	// Made with mode 0700.
-	beside, err = os.MkdirTemp(filepath.Dir(dir), filepath.Base(dir)+".restore-")
+	beside, err = os.MkdirTemp(filepath.Dir(dir), filepath.Base(dir)+restoreSuffix)
 	if err != nil {
 		return "", err
 	}
@@ -125,4 +126,24 @@ func (lb *Logbook) unpackBeside(files map[string][]byte, dir string) (beside str
 		}
 	}
 	return beside, nil
+}
+
+// restoreSuffix, and digits behind it, end the name of a folder that is being unpacked.
+const restoreSuffix = ".restore-"
+
+// halfRestored names the folders beside the logbook that a killed restore to it left. They
+// are not looked for where the folder around it cannot be read.
+func (lb *Logbook) halfRestored() (names []string) {
+	dir, err := filepath.Abs(lb.dir)
+	if err != nil {
+		return nil
+	}
+	beside, _ := os.ReadDir(filepath.Dir(dir))
+	for _, e := range beside {
+		digits, ours := strings.CutPrefix(e.Name(), filepath.Base(dir)+restoreSuffix)
+		if ours && e.IsDir() && digits != "" && strings.Trim(digits, "0123456789") == "" {
+			names = append(names, e.Name())
+		}
+	}
+	return names
 }

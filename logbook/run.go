@@ -198,16 +198,6 @@ func (lb *Logbook) Runs(vehicle string) ([]Run, error) {
 	return j.runs(slips), err
 }
 
-// LastRuns joins the slips that LastSlips lists; all is how many stand.
-func (lb *Logbook) LastRuns(n int) (runs []Run, all int, err error) {
-	j, err := lb.Joiner("")
-	if err != nil {
-		return nil, 0, err
-	}
-	slips, all, err := lb.LastSlips(n)
-	return j.runs(slips), all, err
-}
-
 func (j *Joiner) runs(slips []Slip) []Run {
 	runs := make([]Run, len(slips))
 	for i, s := range slips {

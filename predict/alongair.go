@@ -2,7 +2,6 @@ package predict
 
 import (
 	"math"
-	"slices"
 
 	"slipcase/weather"
 )
@@ -43,13 +42,7 @@ func (f *Forecast) AlongAir(m Mark, from, to weather.Air, n int) ([]AirPoint, er
 
 // lawIn is the law of the run that was forecast, in other air.
 func (f *Forecast) lawIn(air weather.Air) (runLaw, error) {
-	accounts := slices.Clone(f.accounts)
-	for i := range accounts {
-		fit := *accounts[i].fit
-		field, next := *fit.field, *fit.next
-		next.Air, next.AirKnown, next.AirDoubtFt = air, true, 0
-		field.next, fit.field = &next, &field
-		accounts[i].fit = &fit
-	}
-	return lawOfAll(accounts)
+	next := *f.fit.next
+	next.Air, next.AirKnown, next.AirDoubtFt = air, true, 0
+	return lawOfAll(accountsOf(f.accounts, next))
 }

@@ -28,6 +28,7 @@ type daySums struct {
 	square float64       // the same
 	levels []levelPair
 	room   [][2]float64 // for what a day hangs on
+	stale  bool         // the runs are weighed or whitened otherwise since
 }
 
 // levelPair is what two levels have in common in all days; divided by the luck it is
@@ -37,11 +38,16 @@ type levelPair struct {
 	by   float64
 }
 
-// daySums sums the runs up by day, each row by its weight.
+// daySums sums the runs up by day, each row by its weight; as long as they are weighed as
+// they were, the sums stand.
 func (t *fit) daySums() *daySums {
-	if t.sums == nil || t.sums.of != t.biases { // a copy of a fit is fitted with other unknowns
+	switch {
+	case t.sums == nil || t.sums.of != t.biases: // a copy of a fit is fitted with other unknowns
 		t.sums = t.emptySums()
+	case !t.sums.stale:
+		return t.sums
 	}
+	t.sums.stale = false
 	for i := range t.sums.days {
 		t.sums.days[i].clear()
 	}
@@ -50,6 +56,13 @@ func (t *fit) daySums() *daySums {
 	}
 	t.sums.total()
 	return t.sums
+}
+
+// resum has the runs summed up anew when the sums are asked for next.
+func (t *fit) resum() {
+	if t.sums != nil {
+		t.sums.stale = true
+	}
 }
 
 // emptySums makes the room.

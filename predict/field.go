@@ -56,7 +56,7 @@ type field struct {
 func gather(history []Pass, next Pass) (*field, error) {
 	passes := latestEras(append(madeBefore(history, next.Time), next))
 	f := &field{days: map[string]int{}, next: &passes[len(passes)-1], finish: UsualFinish(passes)}
-	f.usual, f.airless = usualAir(passes)
+	f.usual, f.airless = usualAir(passes[:len(passes)-1], next)
 	var of []int
 	f.eras, of = eras(passes)
 	f.nextEra = of[len(of)-1]
@@ -125,13 +125,18 @@ func UsualFinish(passes []Pass) Mark {
 	return best
 }
 
-// usualAir is the mean of the air that is known; where none is, of the air that is
-// assumed; standard air without even that.
-func usualAir(passes []Pass) (mean weather.Air, airless bool) {
-	if mean, some := meanAir(passes, func(p Pass) bool { return p.AirKnown }); some {
+// usualAir is the mean of the air that is known of the runs made, else that of the next;
+// where neither is, of the air that is assumed; standard air without even that.
+func usualAir(made []Pass, next Pass) (mean weather.Air, airless bool) {
+	known := func(p Pass) bool { return p.AirKnown }
+	all := append(slices.Clone(made), next)
+	if mean, some := meanAir(made, known); some {
 		return mean, false
 	}
-	if mean, some := meanAir(passes, Pass.airAssumed); some {
+	if mean, some := meanAir(all, known); some {
+		return mean, false
+	}
+	if mean, some := meanAir(all, Pass.airAssumed); some {
 		return mean, true
 	}
 	return weather.Standard, true

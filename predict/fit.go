@@ -40,6 +40,7 @@ func newFit(f *field) (*fit, error) {
 }
 
 func (t *fit) whiten() {
+	t.resum()
 	t.whites = slices.Grow(t.whites[:0], len(t.samples))
 	for i := range t.samples {
 		s := &t.samples[i]
@@ -162,6 +163,7 @@ func (t *fit) settleFrom(from start, runs []int) (density float64, err error) {
 
 // firstWeights judges each run by what the start says of its era.
 func (t *fit) firstWeights(s start, runs []int) {
+	t.resum()
 	from := make([]vec, len(t.eras))
 	for e := range t.eras {
 		if s.carried && e > 0 && runs[e] < manyOfAnEra {
@@ -208,6 +210,7 @@ func (w *white) residuals(static [staticCols]float64, launch, engine float64) []
 }
 
 func (t *fit) reweigh(p *posterior, scale float64) (density float64) {
+	t.resum()
 	for i := range t.samples {
 		s, w := &t.samples[i], &t.whites[i]
 		launch, engine := p.luckOf(s.day)

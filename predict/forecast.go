@@ -27,11 +27,12 @@ type Forecast struct {
 	law      runLaw
 	fit      *fit
 	accounts []account
+	proof    *proof // the last slip that was held against it
 }
 
 // Forget drops the runs that the forecast was made from, of which there can be megabytes;
 // its figures and notes stay.
-func (f *Forecast) Forget() { f.fit, f.accounts = nil, nil }
+func (f *Forecast) Forget() { f.fit, f.accounts, f.proof = nil, nil, nil }
 
 // Expect forecasts the next run of one vehicle from the runs made before it: by
 // the run model, calibrated on them. Without any it rests on Fox's formula for
@@ -57,6 +58,48 @@ func Expect(history []Pass, next Pass) (Forecast, error) {
 	if err != nil {
 		return Forecast{}, err
 	}
+	return forecastBy(accounts)
+}
+
+// Again is Expect of another run from the same runs, where that fits the same to them:
+// at the same moment or later on a day that has begun, at the same place, with the same
+// machine. ok is false where it does not.
+func (f *Forecast) Again(next Pass) (out Forecast, ok bool, err error) {
+	if len(f.accounts) == 0 || !f.fit.fitsAs(&next) {
+		return Forecast{}, false, nil
+	}
+	next.Splits = Splits{}
+	out, err = forecastBy(accountsOf(f.accounts, next))
+	return out, true, err
+}
+
+// fitsAs reports that the fit would be the same for another next run, made after all that
+// it is fitted to.
+func (t *fit) fitsAs(next *Pass) bool {
+	was := t.next
+	_, begun := t.days[next.dayKey()]
+	begun = begun || next.Time.Equal(was.Time)
+	after := !slices.ContainsFunc(t.samples, func(s sample) bool { return !s.pass.Time.Before(next.Time) }) &&
+		!slices.ContainsFunc(t.empty, func(p *Pass) bool { return !p.Time.Before(next.Time) })
+	read := slices.ContainsFunc(t.samples, func(s sample) bool { return s.pass.AirKnown })
+	return begun && after && read && next.dayKey() == was.dayKey() && next.Machine == was.Machine &&
+		next.StopFromS == was.StopFromS && next.StopS == was.StopS
+}
+
+// accountsOf are accounts with another next run.
+func accountsOf(accounts []account, next Pass) []account {
+	accounts = slices.Clone(accounts)
+	for i := range accounts {
+		fit := *accounts[i].fit
+		field := *fit.field
+		field.next, fit.field, accounts[i].fit = &next, &field, &fit
+	}
+	return accounts
+}
+
+// forecastBy is the forecast that accounts of the runs give, the likeliest first.
+func forecastBy(accounts []account) (Forecast, error) {
+	t := accounts[0].fit
 	l, err := lawOfAll(accounts)
 	if err != nil {
 		return Forecast{}, err
@@ -68,7 +111,7 @@ func Expect(history []Pass, next Pass) (Forecast, error) {
 			return Forecast{}, err
 		}
 	}
-	out := Forecast{Finish: f.finish, law: l, fit: accounts[0].fit, accounts: accounts}
+	out := Forecast{Finish: t.finish, law: l, fit: t, accounts: accounts}
 	tails := l.tails()
 	for c, of := range channelOf {
 		b := l.bandOf(c, tails)

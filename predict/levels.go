@@ -66,6 +66,9 @@ func (f *field) findTracks() {
 func (f *field) findDrift() {
 	f.firstDrift = len(f.levels)
 	began, now := f.begins(), f.next.Time
+	if day, begun := f.days[f.next.dayKey()]; begun {
+		now = began[day] // all runs of a day are of one age
+	}
 	if now.IsZero() {
 		for i := range f.samples {
 			if at := f.samples[i].pass.Time; at.After(now) {

@@ -68,16 +68,24 @@ func (f *Forecast) readAgain(run Pass, at float64) (q Question, ask bool, err er
 	if n == 0 {
 		return Question{}, false, nil
 	}
-	a, ok := newTrueSlip(&f.law, has, run.Effort)
-	if !ok {
-		return Question{}, false, errors.New("the forecast's law cannot be weighed")
+	if !f.proof.of(&run) {
+		a, ok := newTrueSlip(&f.law, has, run.Effort)
+		if !ok {
+			return Question{}, false, errors.New("the forecast's law cannot be weighed")
+		}
+		f.proof = &proof{a: a, run: run, y: y, has: has, fields: n}
+		f.proof.weigh()
 	}
-	p := proof{a: a, run: run, y: y, has: has, fields: n, at: at}
-	p.weigh()
-	if !p.doubtful() {
+	p := *f.proof
+	if p.at = at; !p.doubtful() {
 		return Question{}, false, nil
 	}
 	return p.ask(&f.law), true, nil
+}
+
+// of reports that it is the proof of a run: weighed before it was recorded, it serves after.
+func (p *proof) of(run *Pass) bool {
+	return p != nil && p.run.Splits == run.Splits && p.run.Effort == run.Effort && p.run.FullFt == run.FullFt
 }
 
 // letOff takes the speeds behind a lift or the brakes that the racer noted off what is

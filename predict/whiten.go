@@ -85,14 +85,20 @@ func whiten(s *sample, e *era, noise *square) (w white) {
 // gram is the sum of the products of rows, one for each day and era.
 type gram [columns]row
 
+// add takes a row in. Half of its columns are zero, as those of the channels that it does
+// not have: they are passed over.
 func (g *gram) add(r *row, weight float64) {
+	var at [columns]int
+	n := 0
 	for i, v := range r {
 		if v == 0 {
 			continue
 		}
-		v *= weight
-		for j := range i + 1 {
-			g[i][j] += v * r[j]
+		at[n] = i
+		n++
+		to, by := &g[i], v*weight
+		for _, j := range at[:n] {
+			to[j] += by * r[j]
 		}
 	}
 }

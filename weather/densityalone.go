@@ -64,7 +64,7 @@ func (r Reading) checkDensityAlone(elevationFt units.Number) error {
 			units.Length.Of(r.DensityAltitudeFt.Value()),
 		)
 	case !elevationFt.Known() && !r.StationInHg.Known():
-		return units.Errorf("density altitude %v needs the track's elevation, such as 812ft, or the station pressure",
+		return units.Errorf("density altitude %v needs the track's elevation, such as {812ft|247m}, or the station pressure",
 			units.Length.Of(r.DensityAltitudeFt.Value()))
 	}
 	if count(r.StationInHg, r.AltimeterInHg) > 0 {

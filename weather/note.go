@@ -36,6 +36,7 @@ type NoteKind string
 // The kinds.
 const (
 	FromSeaLevel     NoteKind = "from-sea-level"    // station pressure, from a sea-level one
+	PressureTaken    NoteKind = "pressure-taken"    // none was given: StationInHg of the nearest reading
 	StandardPressure NoteKind = "standard-pressure" // none was given: that of the elevation
 	RaceDay          NoteKind = "race-day"          // no reading: the air is assumed
 	DensityAlone     NoteKind = "density-alone"     // density altitude was read, temperature and water were not

@@ -152,7 +152,7 @@ func (r Reading) checkAlone(elevationFt units.Number) error {
 		return r.checkDensityAlone(elevationFt)
 	}
 	if !r.TempF.Known() {
-		return errors.New("no temperature: want one, such as 88F or 31C")
+		return units.Errorf("no temperature: want one, such as {88F|31C}")
 	}
 	if err := r.checkWater(); err != nil {
 		return err
@@ -198,7 +198,7 @@ func (r Reading) checkPressure(elevationFt units.Number) error {
 			return err
 		}
 		if !elevationFt.Known() && k.name != "station pressure" {
-			return fmt.Errorf("%s needs the track's elevation: give it, such as 812ft, or give station pressure instead", k.name)
+			return units.Errorf("%s needs the track's elevation: give it, such as {812ft|247m}, or give station pressure instead", k.name)
 		}
 		return nil
 	}

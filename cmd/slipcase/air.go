@@ -12,7 +12,7 @@ import (
 func (a *app) airCommand() *cobra.Command {
 	c := &cobra.Command{
 		Use: "air", Short: "the weather at the track: density altitude, correction factors, readings",
-		Example: "  slipcase air calc --temp 90F --rh 50 --station 29.92inHg",
+		Example: "  slipcase air calc --temp {90F --rh 50 --station 29.92inHg|32C --rh 50 --station 1013hPa}",
 	}
 	void, unvoid := a.airVoid()
 	c.AddCommand(a.airCalc(), a.airAdd(), a.airList(), a.airAmend(), void, unvoid)
@@ -28,16 +28,16 @@ on one line as air add takes it, or by flags.
 Give a temperature; one of --rh, --dew-point, --wet-bulb; and one of --station,
 --altimeter or --sea-level, the last two with --elevation. Without any pressure the
 standard pressure at --elevation is taken. Humidity is over liquid water, also in frost.
-A density altitude alone (DA1855, --da) leaves temperature and water open: it says how far.`,
-		Example: `  slipcase air calc 88F 42 28.94
-  slipcase air calc --temp 90F --rh 50 --station 29.92inHg
-  slipcase air calc --temp 31C --dew-point 18C --altimeter 1013hPa --elevation 247m
-  slipcase air calc --elevation 812ft --metar "KXXX 021853Z 24006KT 10SM CLR 31/18 A2995"`,
+A density altitude alone ({DA1855|DA565}, --da) leaves temperature and water open: it says how far.`,
+		Example: `  slipcase air calc {88F 42 28.94|31C 42 980}
+  slipcase air calc --temp {90F --rh 50 --station 29.92inHg|32C --rh 50 --station 1013hPa}
+  slipcase air calc --temp {88F --dew-point 64F --altimeter 29.92inHg --elevation 812ft|31C --dew-point 18C --altimeter 1013hPa --elevation 247m}
+  slipcase air calc --elevation {812ft|247m} --metar "KXXX 021853Z 24006KT 10SM CLR 31/18 A2995"`,
 		Args: cobra.ArbitraryArgs,
 		RunE: do(a.calcAir),
 	}
 	registerReading(c)
-	quantityFlag(c, "elevation", units.Length, "of the track, as 812ft or 247m")
+	quantityFlag(c, "elevation", units.Length, "of the track, as {812ft|247m}")
 	c.Flags().Bool("force", false, "work out what looks wrong all the same")
 	return c
 }
@@ -95,7 +95,7 @@ func (a *app) airList() *cobra.Command {
 func (a *app) airAmend() *cobra.Command {
 	c := &cobra.Command{
 		Use: "amend ID", Short: "correct a recorded reading; the old stays as history", Args: cobra.ExactArgs(1),
-		Example: "  slipcase air amend last --temp 86F",
+		Example: "  slipcase air amend last --temp {86F|30C}",
 		RunE:    a.writes(a.amendAir),
 	}
 	register(c, readingFields)

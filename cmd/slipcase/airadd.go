@@ -12,7 +12,6 @@ import (
 	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/cmd/slipcase/internal/typed"
 	"slipcase/logbook"
-	"slipcase/weather/units"
 )
 
 func (a *app) airAdd() *cobra.Command {
@@ -21,15 +20,15 @@ func (a *app) airAdd() *cobra.Command {
 		Short: "record a reading at a track",
 		Long: `Records the air at a track. On one line, as the instruments say it: temperature,
 humidity (or a dew point, with its F or C), station pressure; A2995 or Q1013 is
-an altimeter setting, 6mph and 240deg the wind, 14:10 the time. DA1855 is the
+an altimeter setting, {6mph|10km/h} and 240deg the wind, 14:10 the time. {DA1855|DA565} is the
 density altitude, where that alone is told. Or a METAR report pasted whole, line
 breaks and all. Or by flags. "-" reads many from standard input, a line or a
 report each, and records all of them or none.`,
-		Example: `  slipcase air add 88F 42 28.94
-  slipcase air add 31C 18C 980hPa 3m/s 240deg 14:10
-  slipcase air add DA1855
+		Example: `  slipcase air add {88F 42 28.94|31C 42 980}
+  slipcase air add {88F 64F 28.94inHg 7mph|31C 18C 980hPa 3m/s} 240deg 14:10
+  slipcase air add {DA1855|DA565}
   slipcase air add KXXX 021853Z 24006KT 10SM CLR 31/18 A2995
-  slipcase air add --track saltgrass --temp 88F --rh 42 --station 28.94inHg
+  slipcase air add --track saltgrass --temp {88F --rh 42 --station 28.94inHg|31C --rh 42 --station 980hPa}
   slipcase air add --track saltgrass - < readings.txt`,
 		Args: cobra.ArbitraryArgs,
 		RunE: a.writes(a.addAir),
@@ -103,7 +102,7 @@ func (a *app) typedAir(c *cobra.Command, args []string, tracks []logbook.Track) 
 	var bad []error
 	for _, e := range entries {
 		if e.Err != nil {
-			bad = append(bad, usagef("line %d: %w", e.Line, e.Err))
+			bad = append(bad, ofLine(e.Line, e.Err))
 		}
 	}
 	if len(bad) > 0 {
@@ -122,7 +121,7 @@ func (a *app) addReadings(c *cobra.Command, lb *crew.Session, entries []typed.Ai
 	for _, e := range entries {
 		rec, checked, err := a.readingOf(c, lb, e, day, rs)
 		if err != nil {
-			bad = append(bad, &failure{max(statusOf(err), exitUsage), units.Errorf("line %d: %w", e.Line, err)})
+			bad = append(bad, ofLine(e.Line, err))
 			continue
 		}
 		for _, remark := range a.page.ReadingRemarks(checked, e.Report.Notes()) {
@@ -205,7 +204,7 @@ func (a *app) onlyTrack(lb *crew.Session) (logbook.Track, error) {
 	}
 	if len(ts) == 0 {
 		return logbook.Track{}, usagef("a reading belongs to a track, and none is in the logbook yet: " +
-			"slipcase track add saltgrass --elevation 812ft")
+			"slipcase track add saltgrass --elevation {812ft|247m}")
 	}
 	names := make([]string, len(ts))
 	for i, t := range ts {

@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/cmd/slipcase/internal/table"
 	"slipcase/logbook"
 )
@@ -39,7 +40,7 @@ without --force.`,
 					"backed up  %s: %d files, verified\n  get it back   slipcase restore %s FOLDER\n",
 					args[0],
 					len(m.Files),
-					args[0],
+					page.Quote(args[0]),
 				)
 			})
 		}),

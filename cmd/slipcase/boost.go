@@ -15,10 +15,10 @@ power that is left: as a multiple of the power there is now, in the air given, i
 air without. A turbo's pressure ratio rises where the air is thin, a blower's does not.
 With --claim it says how much of a gain boost can explain. Nothing is recorded: plan add
 takes the same flags.`,
-		Example: `  slipcase boost 6psi --blower roots
-  slipcase boost 6psi --blower roots --claim 50%
-  slipcase boost --boost-now 6psi --pulley 1.1 --blower roots
-  slipcase boost 8psi --blower turbo --held absolute --intercooler 70 --temp 75F --rh 30 --station 24.9inHg`,
+		Example: `  slipcase boost {6psi|0.4bar} --blower roots
+  slipcase boost {6psi|0.4bar} --blower roots --claim 50%
+  slipcase boost --boost-now {6psi|0.4bar} --pulley 1.1 --blower roots
+  slipcase boost {8psi|0.55bar} --blower turbo --held absolute --intercooler 70 --temp {75F --rh 30 --station 24.9inHg|24C --rh 30 --station 843hPa}`,
 		Args: cobra.MaximumNArgs(1), RunE: do(a.showBoost),
 	}
 	registerBoost(c)
@@ -39,7 +39,7 @@ func (a *app) showBoost(c *cobra.Command, args []string) error {
 		}
 	}
 	if !anyChanged(c, "boost", "pulley") {
-		return usagef("the boost is missing: want it as 6psi or 0.4bar, or --boost-now with --pulley")
+		return usagef("the boost is missing: want it as {6psi|0.4bar}, or --boost-now with --pulley")
 	}
 	claim := quantityOf(c, "claim")
 	if claim.Known() && !(claim.Value() > 0 && claim.Value() <= 400) {

@@ -12,7 +12,7 @@ import (
 )
 
 func registerBoost(c *cobra.Command) {
-	quantityFlag(c, "boost", units.Boost, "boost in the manifold, as 6psi or 0.4bar: the gain is worked out from it")
+	quantityFlag(c, "boost", units.Boost, "boost in the manifold, as {6psi|0.4bar}: the gain is worked out from it")
 	keywordFlag(c, "blower", "", "with --boost: roots, screw, centrifugal or turbo",
 		"roots", "screw", "centrifugal", "turbo")
 	quantityFlag(c, "boost-now", units.Boost, "with --boost or --pulley: the boost it has already")
@@ -30,7 +30,7 @@ func registerBoost(c *cobra.Command) {
 func (a *app) boostOf(c *cobra.Command, lb *crew.Session, v logbook.Vehicle, p *logbook.Part) (*crew.Boosted, error) {
 	if !anyChanged(c, "boost", "pulley") {
 		if anyChanged(c, "blower", "boost-now", "efficiency", "intercooler", "held") {
-			return nil, usagef("--blower and what goes with it want the boost: --boost 6psi, or --boost-now with --pulley")
+			return nil, usagef("--blower and what goes with it want the boost: --boost {6psi|0.4bar}, or --boost-now with --pulley")
 		}
 		return nil, nil
 	}
@@ -40,7 +40,7 @@ func (a *app) boostOf(c *cobra.Command, lb *crew.Session, v logbook.Vehicle, p *
 			return nil, err
 		}
 		if name != "" {
-			return nil, usagef("%s is in and makes boost already: want what there is now, as --boost-now 6psi, "+
+			return nil, usagef("%s is in and makes boost already: want what there is now, as --boost-now {6psi|0.4bar}, "+
 				"or 0 when it came off", name)
 		}
 	}
@@ -80,9 +80,9 @@ func (a *app) workBoost(c *cobra.Command) (b crew.Boosted, err error) {
 	case ask.Efficiency.Given && ask.Efficiency.Low == 0:
 		return b, usagef("--efficiency 0: want 30 to 90 percent; left out, it goes by the kind of blower")
 	case ask.Pulley.Known() && ask.NowPsi.Or(0) == 0:
-		return b, usagef("--pulley wants the boost there is: --boost-now 6psi")
+		return b, usagef("--pulley wants the boost there is: --boost-now {6psi|0.4bar}")
 	}
-	if ask.Air, err = a.airGiven(c, logbook.Track{}); err != nil {
+	if ask.Air, err = a.airGiven(c, logbook.Track{}, nil); err != nil {
 		return b, err
 	}
 	return crew.Boost(ask)

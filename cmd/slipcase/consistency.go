@@ -15,8 +15,8 @@ func (a *app) consistencyCommand() *cobra.Command {
 		Use:   "consistency",
 		Short: "how alike the runs are: reaction, 60 ft, ET in standard air",
 		Long: `How alike a vehicle's runs are: reaction after the perfect light and reds, 60 ft time,
-ET in standard air, each with its median and standard deviation and, in brackets, the
-interval that holds it in 95 of 100 samples; apart by lane, round or meet. "~" where
+ET in standard air, each with its median and standard deviation and, in brackets, their
+95 % range; apart by lane, round or meet. "~" where
 lanes do not differ. Times are of the last setup's runs, as far as the forecast counts
 them. And how much later or earlier the launch has to come for a wanted reaction or a
 wanted chance of red.`,
@@ -34,7 +34,7 @@ wanted chance of red.`,
 	f.String("driver", "", "by this driver alone: lights are his")
 	secondsFlag(c, "reaction", typed.Reaction, "the reaction that is wanted, as the track prints it")
 	f.String("track", "", "with --reaction: the track that prints it; today's when left out")
-	chanceFlag(c, "red", 5, "how many times in 100 a red light is accepted")
+	chanceFlag(c, "red", 5, "the chance of a red light that is accepted, in percent")
 	return c
 }
 

@@ -10,7 +10,7 @@ func (a *app) correctCommand() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "correct",
 		Short: "all runs as they would be in standard air",
-		Long: `Lists all runs as they would be in standard air: sea level, 59 F, 29.92 inHg, dry. Once by
+		Long: `Lists all runs as they would be in standard air: sea level, {59 F, 29.92 inHg|15 C, 1013.25 hPa}, dry. Once by
 what the vehicle's own runs, the later ones too, have shown of how the air works on it,
 with the doubt of the correction; once by the usual formula, the cube root of the power
 that the air leaves (SAE J1349, by aspiration).`,

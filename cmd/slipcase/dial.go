@@ -22,7 +22,7 @@ slower, to give back at the stripe; kept for the day, --hold 0 drops it. With
 spread (sd), or by a vehicle of the log; nobody lifts there. --class index: how
 much to slow down for it; heads-up: no limit. Without --track: today's.`,
 		Example: `  slipcase dial --at 16:30
-  slipcase dial --risk 10 --temp 84F --rh 50 --station 28.90inHg
+  slipcase dial --risk 10 --temp {84F --rh 50 --station 28.90inHg|29C --rh 50 --station 979hPa}
   slipcase dial --hold .02
   slipcase dial --opponent "dial 12.40 reaction .042 sd .020 et 12.43 sd .03"
   slipcase dial --opponent "plover dial 9.90"
@@ -36,7 +36,7 @@ much to slow down for it; heads-up: no limit. Without --track: today's.`,
 	keywordFlag(c, "lane", "", "left or right: the lane it will run in, where they differ", "left", "right")
 	f.Var(&finish{}, "distance", "660, 1000 or 1320 ft; what it usually races when left out")
 	f.Bool("force", false, "take air that looks wrong as it is")
-	chanceFlag(c, "risk", 100*crew.UsualRisk, "how many times in 100 it may break out")
+	chanceFlag(c, "risk", 100*crew.UsualRisk, "the chance of a breakout that is accepted, in percent")
 	quantityFlag(c, "hold", units.Seconds, "dial so much slower than the forecast, as .02: for today, 0 drops it")
 	f.String("reaction", "", "your reaction, as \".030 sd .015\"; from the log when left out")
 	f.String("opponent", "", "the other lane, as \"dial 12.40 reaction .042 sd .020 et 12.43 sd .03\"")

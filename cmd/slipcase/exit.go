@@ -61,8 +61,13 @@ func asked(err error) error {
 
 // refuse turns doubts into the refusal that --force overrides.
 func refuse(doubts []string) error {
-	return &failure{exitImplausible, fmt.Errorf("not recorded, it looks wrong: %s", strings.Join(doubts, "; "))}
+	return &failure{exitImplausible, &doubtful{strings.Join(doubts, "; ")}}
 }
+
+// doubtful is the refusal of what looks wrong.
+type doubtful struct{ why string }
+
+func (e *doubtful) Error() string { return "not recorded, it looks wrong: " + e.why }
 
 // statusOf gives the exit status of an error that a command returned.
 func statusOf(err error) int {

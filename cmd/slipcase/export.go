@@ -81,7 +81,7 @@ func (a *app) export(c *cobra.Command, args []string, lb *crew.Session) error {
 		err = x.Done()
 	}
 	if errors.Is(err, notebook.ErrThere) {
-		err = &advised{err, "write over it   slipcase export --force " + args[0]}
+		err = &advised{err, "write over it   slipcase export --force " + page.Quote(args[0])}
 	}
 	if err != nil {
 		return err

@@ -154,7 +154,7 @@ func (p *chance) Type() string   { return "string" }
 func (p *chance) Set(text string) error {
 	n, err := strconv.ParseFloat(strings.TrimSpace(strings.TrimSuffix(text, "%")), 64)
 	if err != nil || !(n > 0 && n < 100) {
-		return fmt.Errorf("%q: want how many times in 100, more than 0 and less than 100", clipped(text))
+		return fmt.Errorf("%q: want a percentage, more than 0 and less than 100", clipped(text))
 	}
 	p.text, p.pct = text, n
 	return nil

@@ -14,12 +14,12 @@ func (a *app) forecastCommand() *cobra.Command {
 --weight and --et or --mph: back to the power. With --vehicle: its next run, from its
 setup, its own runs and the air given here, or that of the log as it is known now; --why
 takes it apart: car, air, lane, track, day, what each adds to the range, which runs count.`,
-		Example: `  slipcase forecast --weight 3450 --power 312
-  slipcase forecast --weight 3450lb --et 13.2 --mph 105.8
-  slipcase forecast --vehicle heron --track saltgrass --temp 84F --rh 50 --station 28.90inHg
+		Example: `  slipcase forecast --weight {3450 --power 312|1565 --power 233}
+  slipcase forecast --weight {3450lb|1565kg} --et 13.2 --mph {105.8|170}
+  slipcase forecast --vehicle heron --track saltgrass --temp {84F --rh 50 --station 28.90inHg|29C --rh 50 --station 979hPa}
   slipcase forecast --vehicle heron --track saltgrass --at "2026-05-02 16:30"
   slipcase forecast --vehicle heron --track saltgrass --lane left --why
-  slipcase forecast --vehicle heron --track saltgrass --gain 90hp --lose 40lb
+  slipcase forecast --vehicle heron --track saltgrass --gain {90hp|67kW} --lose {40lb|18kg}
   slipcase forecast --vehicle heron --track saltgrass --target 11.99`,
 		Args: cobra.NoArgs,
 		RunE: do(a.forecast),

@@ -21,18 +21,18 @@ var changeFlags = []string{"gain", "lose", "grip", "before", "after", "target"}
 
 func registerChange(c *cobra.Command) {
 	f := c.Flags()
-	figureFlag(c, "gain", "with --vehicle: power added, as 90hp, 12% or low/likely/high as 70/90/105hp",
+	figureFlag(c, "gain", "with --vehicle: power added, as {90hp|67kW}, 12% or low/likely/high as {70/90/105hp|52/67/78kW}",
 		units.Power, units.Percent)
-	figureFlag(c, "lose", "with --vehicle: weight taken off, as 40lb; -15lb puts it on", units.Weight)
+	figureFlag(c, "lose", "with --vehicle: weight taken off, as {40lb|18kg}; {-15lb|-7kg} puts it on", units.Weight)
 	figureFlag(c, "grip", "with --vehicle: grip of the tires added, as +5%, or the 60 ft time there will be, as 1.85s",
 		units.Percent, units.Seconds)
 	f.String("before", "", "with --vehicle: a dyno sheet before the change, a file or one of slipcase power list")
 	f.String("after", "", "with --vehicle: the sheet after it")
-	c.Flags().Var(&typed.SheetIs{}, "before-is", "of a file: its place, standard and air, as \"wheels din 60F 40% 30.1inHg\"")
+	c.Flags().Var(&typed.SheetIs{}, "before-is", "of a file: its place, standard and air, as \"wheels din {60F 40% 30.1inHg|16C 40% 1019hPa}\"")
 	c.Flags().Var(&typed.SheetIs{}, "after-is", "the same of the sheet after")
 	shiftFlag(c, "with --before and --after: the engine speeds that a run uses, as 4500-6000")
 	quantityFlag(c, "target", units.Seconds, "with --vehicle: a time at the finish: what power or weight it needs")
-	tyresFlag(c, "with --vehicle: the speed that the tires are rated for, as 149mph")
+	tyresFlag(c, "with --vehicle: the speed that the tires are rated for, as {149mph|240km/h}")
 	for _, flag := range changeFlags[:5] {
 		c.MarkFlagsMutuallyExclusive("target", flag)
 	}

@@ -11,8 +11,8 @@ import (
 
 // registerFormula gives forecast the flags of a machine that no log knows.
 func registerFormula(c *cobra.Command) {
-	quantityFlag(c, "weight", units.Weight, "ready to run, with driver or rider, as 3450lb or 1565kg")
-	quantityFlag(c, "power", units.Power, "as 312hp or 233kW")
+	quantityFlag(c, "weight", units.Weight, "ready to run, with driver or rider, as {3450lb|1565kg}")
+	quantityFlag(c, "power", units.Power, "as {312hp|233kW}")
 	keywordFlag(c, "power-at", "wheels", "where it was measured: wheels or clutch", "wheels", "clutch")
 	standardFlag(c, "what the power is corrected to: sae, standard, din or none")
 	quantityFlag(c, "loss", units.Percent, "driveline loss in percent; by kind and drive when left out")
@@ -54,12 +54,12 @@ func (a *app) forecastFormula(c *cobra.Command) error {
 		return err
 	}
 	if !m.PowerHP.Known() {
-		return usagef("--power is missing: want power such as 312hp, or --et or --mph to get the power from")
+		return usagef("--power is missing: want power such as {312hp|233kW}, or --et or --mph to get the power from")
 	}
 	if c.Flags().Changed("elevation") && !anyChanged(c, airFlags()...) {
 		return usagef("--elevation is for --altimeter or --sea-level: want the air with it")
 	}
-	air, err := a.airGiven(c, logbook.Track{ElevationFt: quantityOf(c, "elevation")})
+	air, err := a.airGiven(c, logbook.Track{ElevationFt: quantityOf(c, "elevation")}, nil)
 	if err != nil {
 		return err
 	}

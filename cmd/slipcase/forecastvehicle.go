@@ -7,6 +7,8 @@ import (
 
 	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/logbook"
+	"slipcase/weather"
+	"slipcase/weather/units"
 )
 
 // forecastVehicle forecasts a vehicle's next run from its setup, its own runs and
@@ -43,7 +45,9 @@ func (a *app) next(c *cobra.Command, lb *crew.Session, v logbook.Vehicle) (n cre
 	if err != nil {
 		return n, err
 	}
-	air, err := a.airGiven(c, track)
+	air, err := a.airGiven(c, track, func(r weather.Reading) (weather.Reading, units.Number, error) {
+		return lb.PressureNear(r, track.ID, at)
+	})
 	if err != nil {
 		return n, err
 	}

@@ -17,9 +17,9 @@ func (a *app) gearingCommand() *cobra.Command {
 		Long: `Works out the one of --rpm, --mph, --tire and --rear that is left out; with all four, the
 slip of converter, clutch and tire. With --vehicle the speed is that of its next run, so
 that a rear gear or a tire can be chosen that crosses the stripe at the rpm you want.`,
-		Example: `  slipcase gearing --rpm 6500 --tire 28in --rear 4.10
-  slipcase gearing --rpm 6500 --mph 105.8 --tire 28in --rear 4.10
-  slipcase gearing --vehicle heron --track saltgrass --rpm 6300 --tire 28in --slip 4`,
+		Example: `  slipcase gearing --rpm 6500 --tire {28in|711mm} --rear 4.10
+  slipcase gearing --rpm 6500 --mph {105.8|170} --tire {28in|711mm} --rear 4.10
+  slipcase gearing --vehicle heron --track saltgrass --rpm 6300 --tire {28in|711mm} --slip 4`,
 		Args: cobra.NoArgs,
 		RunE: do(func(c *cobra.Command, args []string) error {
 			if !c.Flags().Changed("vehicle") {
@@ -32,8 +32,8 @@ that a rear gear or a tire can be chosen that crosses the stripe at the rpm you 
 		}),
 	}
 	quantityFlag(c, "rpm", units.RPM, "engine speed at the stripe")
-	quantityFlag(c, "mph", units.Speed, "speed at the stripe, as 105.8mph or 170km/h")
-	quantityFlag(c, "tire", units.Diameter, "diameter of the driven tire, as 28in or 711mm")
+	quantityFlag(c, "mph", units.Speed, "speed at the stripe, as {105.8mph|170km/h}")
+	quantityFlag(c, "tire", units.Diameter, "diameter of the driven tire, as {28in|711mm}")
 	quantityFlag(c, "rear", units.Ratio, "final drive, as 4.10")
 	c.Flags().Var(&quantity{units.Ratio, "1", units.Some(1)}, "top", "the gear you cross the stripe in")
 	c.Flags().Var(&quantity{units.Percent, "0", units.Some(0)}, "slip", "percent lost in converter, clutch and tire")

@@ -9,6 +9,8 @@ import (
 	"github.com/spf13/pflag"
 
 	"slipcase/cmd/slipcase/internal/page"
+	"slipcase/logbook"
+	"slipcase/weather/units"
 )
 
 // brief makes the --help of a command that is used between rounds fit one screen: its
@@ -41,6 +43,16 @@ func flagNames(c *cobra.Command) []string {
 	return names
 }
 
+// writeExamples writes the examples in the help of a command and of those under it as they
+// are typed in a system.
+func writeExamples(c *cobra.Command, s units.System) {
+	c.Long, c.Example = units.Examples(s, c.Long), units.Examples(s, c.Example)
+	c.LocalFlags().VisitAll(func(f *pflag.Flag) { f.Usage = units.Examples(s, f.Usage) })
+	for _, sub := range c.Commands() {
+		writeExamples(sub, s)
+	}
+}
+
 // helpTails are what there is to know beside a command, told at the end of its help:
 // TestREADME runs what they show.
 //
@@ -57,7 +69,8 @@ func helpTail(name string) string {
 }
 
 // foldHelp breaks the help of a command and of those under it at blanks, where the
-// window is too narrow for it, and ends it with what there is to know beside.
+// window is too narrow for it, and ends it with what there is to know beside. Its examples
+// are as they are typed into the log.
 func (a *app) foldHelp(c *cobra.Command) {
 	for _, sub := range c.Commands() {
 		a.foldHelp(sub)
@@ -72,6 +85,6 @@ func (a *app) foldHelp(c *cobra.Command) {
 		if tail := helpTail(c.Name()); tail != "" && (c.Parent() == nil || c.Parent() == c.Root()) {
 			b.WriteString("\n" + tail)
 		}
-		fmt.Fprint(out, page.Folded(b.String(), a.page.Width()))
+		fmt.Fprint(out, page.Folded(units.Examples(logbook.UnitsOf(a.dir), b.String()), a.page.Width()))
 	})
 }

@@ -3,6 +3,8 @@ package main
 import (
 	"bytes"
 	"io"
+	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 	"time"
@@ -32,9 +34,10 @@ func TestHelp(t *testing.T) {
 				}
 			}
 			for _, line := range strings.Split(c.Example, "\n") {
-				checkExample(t, c.Root(), line)
+				checkExample(t, line, units.US)
+				checkExample(t, line, units.Metric)
 			}
-			for _, line := range strings.Split(c.Long, "\n") {
+			for _, line := range strings.Split(units.Examples(units.US, c.Long), "\n") {
 				if len(line) > 92 {
 					t.Errorf("a line of %d characters: %s", len(line), line)
 				}
@@ -52,8 +55,10 @@ func TestHelp(t *testing.T) {
 
 // checkExample holds that an example names a command that exists, with flags that
 // it has.
-func checkExample(t *testing.T, root *cobra.Command, line string) {
+func checkExample(t *testing.T, line string, bare units.System) {
 	t.Helper()
+	root := (&app{out: io.Discard, errOut: io.Discard}).command()
+	line = units.Examples(bare, line)
 	words, err := splitWords(strings.ReplaceAll(strings.TrimSpace(line), `\"`, ""))
 	if err != nil || len(words) == 0 || words[0] != "slipcase" {
 		t.Errorf("example %q: %v", line, err)
@@ -66,7 +71,7 @@ func checkExample(t *testing.T, root *cobra.Command, line string) {
 	}
 	if err := c.ParseFlags(rest); err != nil {
 		t.Errorf("example %q: %v", line, err)
-	} else if err := readFlags(c, units.US); err != nil {
+	} else if err := readFlags(c, bare); err != nil {
 		t.Errorf("example %q: %v", line, err)
 	} else if err := c.ValidateArgs(c.Flags().Args()); err != nil {
 		t.Errorf("example %q: %v", line, err)
@@ -85,13 +90,15 @@ func runLine(t testing.TB, args ...string) (status int, out, errOut string) {
 // TestPitHelp holds the help of what is typed between rounds to one screen, 80 x 24
 // with a line left for the next prompt.
 func TestPitHelp(t *testing.T) {
+	metric := logIn(t, units.Metric)
 	for _, line := range []string{"slip add", "air add", "dial"} {
 		_, out, _ := runLine(t, append(strings.Fields(line), "--help")...)
+		_, other, _ := runLine(t, append(strings.Fields(line), "--help", "--logbook", metric)...)
 		lines := strings.Split(strings.TrimRight(out, "\n"), "\n")
 		if len(lines) > 23 {
 			t.Errorf("%s: %d lines", line, len(lines))
 		}
-		for _, l := range lines {
+		for _, l := range append(lines, strings.Split(other, "\n")...) {
 			if len(l) > 80 {
 				t.Errorf("%s: %d columns: %s", line, len(l), l)
 			}
@@ -102,3 +109,58 @@ func TestPitHelp(t *testing.T) {
 		}
 	}
 }
+
+// logIn is the folder of a new log in a system of units.
+func logIn(t *testing.T, s units.System) string {
+	t.Helper()
+	dir := filepath.Join(t.TempDir(), s.String())
+	if status, _, said := runLine(t, "init", "--units", s.String(), "--logbook", dir); status != exitDone {
+		t.Fatal(said)
+	}
+	return dir
+}
+
+// inHelp is what may stand in a help in any unit, and why.
+var inHelp = []struct {
+	why  string
+	what *regexp.Regexp
+}{
+	{"a session of the demo's season, a log in US units, and what it asks", regexp.MustCompile(
+		tailBlock.String() + `|(?m)^What would 90 hp and 40 lb off be .*|as much power again from 6 psi.`)},
+	{"the units that may be typed", regexp.MustCompile(`(?m)^    [a-z ]+  (\S+, )+\S+$|^    power  .*|\(hp, kW, PS, lb-ft, Nm\)`)},
+	{"which units are which", regexp.MustCompile(
+		`Quantities take a unit \(.*|31 is 31 C.*|\(C, hPa, m, kg,\nkW, Nm, bar, mm, km/h\)|their feet: 660\s+is the eighth mile, as are 201m and 1/8`)},
+	{"a column's unit, which is never converted", regexp.MustCompile(`as psi; .*|add manifold --unit psi`)},
+	{"a flag's name", regexp.MustCompile(`--[a-z0-9-]+`)},
+	{"a mark's name", regexp.MustCompile(`\b(60|330|660|1000|1320)(, 1000 or 1320)? ft\b`)},
+	{"a heading of a log file", regexp.MustCompile(`[a-z]+_[a-z_0-9]+`)},
+}
+
+// TestHelpIsInTheLogsUnits holds the examples of every help to the units of the log.
+func TestHelpIsInTheLogsUnits(t *testing.T) {
+	for _, s := range []units.System{units.US, units.Metric} {
+		dir := logIn(t, s)
+		var walk func(c *cobra.Command)
+		walk = func(c *cobra.Command) {
+			path := strings.Fields(c.CommandPath())[1:]
+			for _, line := range [][]string{append(path, "--help"), append([]string{"help"}, path...)} {
+				_, out, _ := runLine(t, append(line, "--logbook", dir)...)
+				for _, may := range inHelp {
+					out = may.what.ReplaceAllString(out, "…")
+				}
+				for l := range strings.Lines(out) {
+					if otherUnits[s.String()].MatchString(l) || twoWays.MatchString(l) {
+						t.Errorf("%s, %v: %s", s, line, l)
+					}
+				}
+			}
+			for _, sub := range c.Commands() {
+				walk(sub)
+			}
+		}
+		walk((&app{out: io.Discard, errOut: io.Discard}).command())
+	}
+}
+
+// twoWays is an example that nobody wrote in the units of a reader.
+var twoWays = regexp.MustCompile(`\{[^{}|]*\|[^{}|]*\}`)

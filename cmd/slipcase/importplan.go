@@ -9,9 +9,11 @@ import (
 	"time"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"slipcase/cmd/slipcase/internal/intake"
 	"slipcase/cmd/slipcase/internal/notebook"
+	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/logbook"
 )
 
@@ -74,35 +76,17 @@ func (a *app) recordImport(c *cobra.Command, p *intake.Plan) error {
 
 // importAgain is the command line so far.
 func importAgain(c *cobra.Command, p *intake.Plan) string {
-	words := []string{"slipcase import", p.File}
-	add := func(flag, value string) {
-		if value != "" {
-			if strings.ContainsAny(value, " \"'") {
-				value = fmt.Sprintf("%q", value)
-			}
-			words = append(words, "--"+flag, value)
+	words := []string{"slipcase import", page.Quote(p.File)}
+	c.Flags().Visit(func(f *pflag.Flag) {
+		values := []string{f.Value.String()}
+		if list, several := f.Value.(pflag.SliceValue); several {
+			values = list.GetSlice()
 		}
-	}
-	if from, _ := c.Flags().GetString("map"); from != "" {
-		add("map", from)
-	}
-	list, _ := c.Flags().GetStringArray("column")
-	for _, c := range list {
-		add("column", c)
-	}
-	kinds, _ := c.Flags().GetStringArray("kind")
-	for _, k := range kinds {
-		add("kind", k)
-	}
-	for _, flag := range []string{"vehicle", "track", "date-order", "perfect", "sheet"} {
-		given, _ := c.Flags().GetString(flag)
-		add(flag, given)
-	}
-	if year, _ := c.Flags().GetInt("year"); year != 0 {
-		add("year", fmt.Sprint(year))
-	}
-	if p.Force {
-		words = append(words, "--force")
-	}
+		for _, v := range values {
+			if words = append(words, "--"+f.Name); f.NoOptDefVal == "" {
+				words = append(words, page.Quote(v))
+			}
+		}
+	})
 	return strings.Join(words, " ")
 }

@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/cobra/doc"
 
 	"slipcase/cmd/slipcase/internal/table"
+	"slipcase/weather/units"
 )
 
 func (a *app) manCommand() *cobra.Command {
@@ -26,6 +27,7 @@ them; read one with   man -l FOLDER/slipcase-slip-add.1`,
 			// No date of today: pages of one version are the same bytes whenever they are made.
 			never := time.Time{}
 			c.Root().DisableAutoGenTag = true
+			writeExamples(c.Root(), units.US)
 			if err := doc.GenManTree(c.Root(), &doc.GenManHeader{Section: "1", Source: "slipcase", Date: &never},
 				args[0]); err != nil {
 				return err

@@ -39,18 +39,13 @@ func (a *app) partCommand() *cobra.Command {
 	}
 	void, unvoid := voidable[logbook.Wear]{
 		group: "part", what: "entry on a part", arg: "ID|last", example: "wabc",
-		long:  "What was recorded of the part later must make sense without it. Ids are in\n  slipcase part show NAME",
-		entry: func(w *logbook.Wear) *logbook.Entry { return &w.Entry },
-		find: func(_ *cobra.Command, lb *crew.Session, ref string) (logbook.Wear, error) {
-			w, err := lb.Wear(ref)
-			if err == nil && w.Status == logbook.Fact {
-				err = lb.WearStands(w, true)
-			}
-			return w, err
-		},
+		long:     "What was recorded of the part later must make sense without it. Ids are in\n  slipcase part show NAME",
+		entry:    func(w *logbook.Wear) *logbook.Entry { return &w.Entry },
+		find:     func(_ *cobra.Command, lb *crew.Session, ref string) (logbook.Wear, error) { return lb.Wear(ref) },
 		findVoid: (*logbook.Logbook).VoidWear, amend: (*logbook.Logbook).AmendWear,
-		needs: func(lb *crew.Session, w logbook.Wear) error { return lb.WearStands(w, false) },
-		show:  (*page.Page).WearStatus, called: func(w logbook.Wear) string { return w.ID },
+		needs:  func(lb *crew.Session, w logbook.Wear) error { return lb.WearStands(w, false) },
+		leaves: func(lb *crew.Session, w logbook.Wear) error { return lb.WearStands(w, true) },
+		show:   (*page.Page).WearStatus, called: func(w logbook.Wear) string { return w.ID },
 	}.commands(a)
 	c.AddCommand(a.partAdd(), a.partFit(), a.partRemove(), a.partNote(), list, show, void, unvoid)
 	return c

@@ -76,7 +76,7 @@ func setGain(p *logbook.Part, bare units.System, text string) error {
 }
 
 var partFields = []typed.Field[logbook.Part]{
-	{Flag: "gain", Help: "power added, as 25hp, 8% or low/likely/high as 15/25/30hp", Set: setGain},
+	{Flag: "gain", Help: "power added, as {25hp|19kW}, 8% or low/likely/high as {15/25/30hp|11/19/22kW}", Set: setGain},
 	typed.ChoiceField(
 		"power-at",
 		"where that power counts: wheels or clutch",
@@ -84,7 +84,7 @@ var partFields = []typed.Field[logbook.Part]{
 		"wheels",
 		"clutch",
 	),
-	three("lose", "weight taken off, as 40lb; -15lb puts it on", units.Weight, -1,
+	three("lose", "weight taken off, as {40lb|18kg}; {-15lb|-7kg} puts it on", units.Weight, -1,
 		func(p *logbook.Part) (_, _, _ *units.Number) {
 			return &p.WeightLowLb, &p.WeightLb, &p.WeightHighLb
 		}),
@@ -121,8 +121,8 @@ func (a *app) planCommand() *cobra.Command {
 likely and high with strokes between. With --boost or --pulley the gain is worked out from
 the boost, or, beside a --gain, how much of it boost can explain. Nothing is bought yet:
 once it is in, a setup names it with --change NAME.`,
-		Example: `  slipcase plan add headers --vehicle heron --gain 8/12/18hp --lose 15lb --cost 450 --hours 8
-  slipcase plan add blower --vehicle heron --boost 6psi --blower roots --lose -70lb --cost 2800/3200/4000`,
+		Example: `  slipcase plan add headers --vehicle heron --gain {8/12/18hp|6/9/13kW} --lose {15lb|7kg} --cost 450 --hours 8
+  slipcase plan add blower --vehicle heron --boost {6psi|0.4bar} --blower roots --lose {-70lb|-32kg} --cost 2800/3200/4000`,
 		Args: cobra.ExactArgs(1), RunE: a.writes(a.addPart),
 	}
 	register(add, partFields)
@@ -138,7 +138,7 @@ once it is in, a setup names it with --change NAME.`,
 	amend := &cobra.Command{
 		Use: "amend NAME", Short: "correct a change of the plan; the old figures stay as history", Args: cobra.ExactArgs(1),
 		Example: `  slipcase plan amend headers --cost 520
-  slipcase plan amend headers --vehicle heron --gain 10/15/20hp --hours .`,
+  slipcase plan amend headers --vehicle heron --gain {10/15/20hp|7/11/15kW} --hours .`,
 		RunE: a.writes(a.amendPart),
 	}
 	register(amend, partFields)

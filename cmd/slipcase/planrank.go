@@ -20,7 +20,7 @@ above it: a tie. With --budget, which to buy, in which order, and what they do t
 With --target, the cheapest that make a time, and the chance of it. What costs and may be
 no quicker is not bought.
 Changes that the setup in force has built in are left out.`,
-		Example: `  slipcase plan rank --vehicle heron --track saltgrass --temp 84F --rh 50 --station 28.90inHg
+		Example: `  slipcase plan rank --vehicle heron --track saltgrass --temp {84F --rh 50 --station 28.90inHg|29C --rh 50 --station 979hPa}
   slipcase plan rank --vehicle heron --track saltgrass --by cost --budget 1500`,
 		Args: cobra.NoArgs, RunE: a.reads(a.rankPlan),
 	}
@@ -28,7 +28,7 @@ Changes that the setup in force has built in are left out.`,
 	keywordFlag(c, "by", "et", "et, cost or hours", "et", "cost", "hours")
 	quantityFlag(c, "budget", units.Money, "what may be spent, as 1500")
 	quantityFlag(c, "target", units.Seconds, "a time at the finish: the cheapest changes that make it, as 11.99")
-	tyresFlag(c, "the speed that the tires are rated for, as 149mph")
+	tyresFlag(c, "the speed that the tires are rated for, as {149mph|240km/h}")
 	return c
 }
 

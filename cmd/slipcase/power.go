@@ -24,15 +24,15 @@ var sheetFields = []typed.Field[logbook.Sheet]{
 		"clutch",
 	),
 	typed.StandardField("what it is corrected to: sae, standard, din or none", func(s *logbook.Sheet) *string { return &s.Standard }),
-	typed.NumberField("temp", "air temperature at the dyno, as 88F or 31C", units.Temperature,
+	typed.NumberField("temp", "air temperature at the dyno, as {88F|31C}", units.Temperature,
 		func(s *logbook.Sheet) *units.Number { return &s.TempF }),
 	typed.NumberField("rh", "relative humidity at the dyno, percent", units.Percent,
 		func(s *logbook.Sheet) *units.Number { return &s.RHPct }),
-	typed.NumberField("station", "station pressure at the dyno, as 28.94inHg", units.Pressure,
+	typed.NumberField("station", "station pressure at the dyno, as {28.94inHg|980hPa}", units.Pressure,
 		func(s *logbook.Sheet) *units.Number { return &s.StationInHg }),
 	typed.WordsField("notes", "anything else", func(s *logbook.Sheet) *string { return &s.Notes }),
 	{
-		Flag: "peak", Help: "instead of --sheet: the peak alone, as 312hp or 312hp@5600rpm",
+		Flag: "peak", Help: "instead of --sheet: the peak alone, as {312hp|233kW} or {312hp|233kW}@5600rpm",
 		Set: func(s *logbook.Sheet, bare units.System, text string) (err error) {
 			s.PeakHP, s.PeakRPM, err = typed.ParsePeak(bare, text)
 			return err
@@ -53,8 +53,8 @@ CSV with commas, semicolons or tabs and .xlsx are read, with title lines, a line
 and headings in other languages; what was understood is shown. Rows that stick out and
 rows where the engine slows are left out. A setup names its sheet with --sheet.`,
 		Example: `  slipcase power add stock --vehicle heron --sheet stock.csv --power-at wheels --standard sae
-  slipcase power add carb --vehicle heron --sheet "carb.csv" --standard none --temp 60F --station 30.1inHg
-  slipcase power add bigger-carb --vehicle heron --peak 331hp@5700rpm --power-at wheels --standard standard`,
+  slipcase power add carb --vehicle heron --sheet "carb.csv" --standard none --temp {60F --station 30.1inHg|16C --station 1019hPa}
+  slipcase power add bigger-carb --vehicle heron --peak {331hp|247kW}@5700rpm --power-at wheels --standard standard`,
 		Args: cobra.ExactArgs(1), RunE: a.writes(a.addSheet),
 	}
 	registerSheet(add)
@@ -144,7 +144,7 @@ func (a *app) fillSheet(c *cobra.Command, s *logbook.Sheet) (pulled *crew.Pulled
 		return nil, usagef("--standard is missing: want what the sheet is corrected to, sae, standard, din or none: " +
 			"it is printed on it")
 	case !s.PeakHP.Known():
-		return nil, usagef("nothing of the sheet is given: want --sheet file.csv, or --peak such as 312hp@5600rpm")
+		return nil, usagef("nothing of the sheet is given: want --sheet file.csv, or --peak such as {312hp|233kW}@5600rpm")
 	case len(s.Points) > 0 && c.Flags().Changed("peak"):
 		return nil, usagef("--peak: the sheet has %d points and its peak from them: want --sheet", len(s.Points))
 	}

@@ -14,7 +14,7 @@ import (
 
 // readingFields are the instruments, for every command that takes air.
 var readingFields = []typed.Field[weather.Reading]{
-	typed.NumberField("temp", "air temperature, as 88F or 31C", units.Temperature,
+	typed.NumberField("temp", "air temperature, as {88F|31C}", units.Temperature,
 		func(r *weather.Reading) *units.Number { return &r.TempF }),
 	typed.NumberField("rh", "relative humidity, percent", units.Percent,
 		func(r *weather.Reading) *units.Number { return &r.RHPct }),
@@ -22,15 +22,15 @@ var readingFields = []typed.Field[weather.Reading]{
 		func(r *weather.Reading) *units.Number { return &r.DewPointF }),
 	typed.NumberField("wet-bulb", "wet bulb instead of --rh", units.Temperature,
 		func(r *weather.Reading) *units.Number { return &r.WetBulbF }),
-	typed.NumberField("station", "pressure a barometer at the track feels, as 28.94inHg or 980hPa", units.Pressure,
+	typed.NumberField("station", "pressure a barometer at the track feels, as {28.94inHg|980hPa}", units.Pressure,
 		func(r *weather.Reading) *units.Number { return &r.StationInHg }),
-	typed.NumberField("altimeter", "altimeter setting instead of --station, as 29.95inHg", units.Pressure,
+	typed.NumberField("altimeter", "altimeter setting instead of --station, as {29.95inHg|1014hPa}", units.Pressure,
 		func(r *weather.Reading) *units.Number { return &r.AltimeterInHg }),
 	typed.NumberField("sea-level", "sea-level pressure instead of --station", units.Pressure,
 		func(r *weather.Reading) *units.Number { return &r.SeaLevelInHg }),
-	typed.NumberField("da", "density altitude instead, where that alone was read, as 1,855ft", units.Length,
+	typed.NumberField("da", "density altitude instead, where that alone was read, as {1,855ft|565m}", units.Length,
 		func(r *weather.Reading) *units.Number { return &r.DensityAltitudeFt }),
-	typed.NumberField("wind", "wind speed, as 6mph", units.Speed,
+	typed.NumberField("wind", "wind speed, as {6mph|10km/h}", units.Speed,
 		func(r *weather.Reading) *units.Number { return &r.WindMPH }),
 	typed.NumberField("wind-from", "true bearing the wind blows from, 0 to 360", units.Degrees,
 		func(r *weather.Reading) *units.Number { return &r.WindFromDeg }),
@@ -57,13 +57,24 @@ func reading(c *cobra.Command) (r weather.Reading, report weather.Report, given 
 	return r, report, given, apply(c, readingFields, &r)
 }
 
-// airGiven is the air of the flags at a track, nil without any.
-func (a *app) airGiven(c *cobra.Command, track logbook.Track) (*crew.Estimate, error) {
+// airGiven is the air of the flags at a track, nil without any. near gives it the pressure
+// that the log has where none was given, nil where there is no log to ask.
+func (a *app) airGiven(c *cobra.Command, track logbook.Track,
+	near func(weather.Reading) (weather.Reading, units.Number, error),
+) (*crew.Estimate, error) {
 	r, report, given, err := reading(c)
+	var taken units.Number
+	if given && err == nil && near != nil {
+		r, taken, err = near(r)
+	}
 	if err != nil || !given {
 		return nil, err
 	}
-	return a.airOf(c, r, report, track.ElevationFt)
+	e, err := a.airOf(c, r, report, track.ElevationFt)
+	if err == nil && taken.Known() {
+		e.Notes = append(e.Notes, weather.Note{Kind: weather.PressureTaken, StationInHg: taken.Value()})
+	}
+	return e, err
 }
 
 // airOf is the air that a reading makes, unless it is hard to believe and not forced.

@@ -6,6 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/logbook"
 )
 
@@ -41,7 +42,7 @@ func (a *app) restoreCommand() *cobra.Command {
 					"restored  %s: %d files, verified\n  look at it   slipcase check --logbook %s\n",
 					args[1],
 					len(m.Files),
-					args[1],
+					page.Quote(args[1]),
 				)
 			})
 		}),

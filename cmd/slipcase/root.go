@@ -68,7 +68,7 @@ func (a *app) execute(ctx context.Context, root *cobra.Command, args []string) i
 		err = nil // the reader has seen enough
 	}
 	if err != nil && !errors.Is(err, errEdit) {
-		a.page.Note("slipcase: %s", units.In(err, a.units))
+		a.page.Note("slipcase: %v", err)
 		for line := range strings.Lines(hint(err)) {
 			a.page.Note("  %s", strings.TrimSpace(line))
 		}
@@ -85,7 +85,7 @@ func unshown(err error) error {
 }
 
 func (a *app) command() *cobra.Command {
-	var format, system, dir string
+	var format, system string
 	root := &cobra.Command{
 		Use:   "slipcase",
 		Short: "time slips, corrected for the air; the next run, forecast",
@@ -94,16 +94,19 @@ Quantities take a unit (31C, 28.94inHg, 1565kg, 374m); a bare number means the U
 or the metric one in a logbook made with init --units metric.`,
 		Example: `  slipcase demo
   slipcase init
-  slipcase slip add --vehicle heron --track saltgrass --60 1.912 --660 8.412@83.77 --1320 13.212@105.84`,
+  slipcase slip add --vehicle heron --track saltgrass --60 1.912 --660 8.412@{83.77|134.81} --1320 13.212@{105.84|170.33}`,
 		Args:          cobra.NoArgs,
 		SilenceErrors: true,
 		SilenceUsage:  true,
 		PersistentPreRunE: func(c *cobra.Command, _ []string) error {
-			a.format, a.dir = table.Format(format), dir
+			a.format = table.Format(format)
 			if !slices.Contains(table.Formats, a.format) {
 				return usagef("--format %q: want table, csv, json or markdown", format)
 			}
 			a.page.Format = a.format
+			if c.Name() == cobra.ShellCompRequestCmd {
+				writeExamples(c.Root(), logbook.UnitsOf(a.dir))
+			}
 			return a.setUnits(c, system)
 		},
 		RunE: do(a.greet),
@@ -115,7 +118,7 @@ or the metric one in a logbook made with init --units metric.`,
 	root.SetOut(a.out)
 	root.SetErr(a.errOut)
 	p := root.PersistentFlags()
-	p.StringVar(&dir, "logbook", defaultDir(), "folder of the logbook")
+	p.StringVar(&a.dir, "logbook", defaultDir(), "folder of the logbook")
 	p.StringVar(&format, "format", "table", "table, csv, json or markdown")
 	p.StringVar(&system, "units", "", "us or metric, for what is shown; the logbook's own when left out")
 	p.BoolVar(&a.strict, "strict", false, "stop at the first row that cannot be read, instead of leaving it out")

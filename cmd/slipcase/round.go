@@ -26,7 +26,7 @@ way; alone: before it staged; staged broke: on the line) or boundary. The packag
 (reaction - perfect light) + ET - dial. The track's perfect light and its rule for two
 reds are taken from the log or the flags.`,
 		Example: `  slipcase round last
-  slipcase round .042 13.272@103.1 13.25 / .051 12.430@109.4 12.40
+  slipcase round .042 13.272@{103.1|165.9} 13.25 / .051 12.430@{109.4|176.1} 12.40
   slipcase round -.012 13.26 13.25 / r030 12.41 12.40 --both-red worst
   slipcase round .080 8.412 / .020 8.450 --class heads-up
   slipcase round .042 13.272 13.25 / .100 broke`,
@@ -98,8 +98,9 @@ func (a *app) loggedRound(c *cobra.Command, args []string, bye bool) (r crew.Rou
 		rules.PerfectS = crew.RulesOf(s, track).PerfectS
 	}
 	if !bye && s.Bye == "" && !crew.HasOther(s) {
-		return r, usagef("slip %s has no other lane: --bye when there was none, or slipcase slip amend %s "+
-			"--opponent-reaction .051 --opponent-et 12.43 --opponent-dial 12.40", s.ID, s.ID)
+		return r, usagef("%s has no other lane: want both, as slipcase round .042 13.272 13.25 / .051 12.430 12.40, "+
+			"or --bye when there was none; slipcase slip amend %s --opponent-reaction .051 --opponent-et 12.43 "+
+			"--opponent-dial 12.40 keeps it", page.Which(s), s.ID)
 	}
 	r = crew.RoundOf(s, track, rules)
 	crossed, _ := c.Flags().GetString("boundary")

@@ -15,13 +15,13 @@ import (
 
 var setupFields = []typed.Field[logbook.Setup]{
 	typed.WordsField("name", "a short name for it, as bigger-carb", func(s *logbook.Setup) *string { return &s.Name }),
-	typed.NumberField("weight", "ready to run, with driver or rider, as 3450lb or 1565kg", units.Weight,
+	typed.NumberField("weight", "ready to run, with driver or rider, as {3450lb|1565kg}", units.Weight,
 		func(s *logbook.Setup) *units.Number { return &s.WeightLb }),
-	typed.NumberField("power", "as 312hp or 233kW", units.Power, func(s *logbook.Setup) *units.Number { return &s.PowerHP }),
+	typed.NumberField("power", "as {312hp|233kW}", units.Power, func(s *logbook.Setup) *units.Number { return &s.PowerHP }),
 	typed.ChoiceField("power-at", "where it was measured: wheels or clutch", func(s *logbook.Setup) *string { return &s.PowerAt },
 		"wheels", "clutch"),
 	typed.StandardField("what the sheet is corrected to: sae, standard, din or none", func(s *logbook.Setup) *string { return &s.PowerStandard }),
-	typed.NumberField("boost", "of a turbo, above the air outside, as 14psi or 1bar", units.TyrePressure,
+	typed.NumberField("boost", "of a turbo, above the air outside, as {14psi|1bar}", units.TyrePressure,
 		func(s *logbook.Setup) *units.Number { return &s.BoostPsi }),
 	typed.ChoiceField("boost-held", "what stays when the air thins: gauge (a spring), absolute (a sensor) or ratio",
 		func(s *logbook.Setup) *string { return &s.BoostHeld }, "gauge", "absolute", "ratio"),
@@ -40,8 +40,8 @@ func (a *app) setupCommand() *cobra.Command {
 	}
 	add := &cobra.Command{
 		Use: "add", Short: "record a new setup of a vehicle",
-		Example: `  slipcase setup add --vehicle heron --weight 3450lb --power 312hp --power-at wheels --standard sae
-  slipcase setup add --vehicle heron --from 2026-06-13 --name bigger-carb --power 331hp --cost 410`,
+		Example: `  slipcase setup add --vehicle heron --weight {3450lb|1565kg} --power {312hp|233kW} --power-at wheels --standard sae
+  slipcase setup add --vehicle heron --from 2026-06-13 --name bigger-carb --power {331hp|247kW} --cost 410`,
 		Args: cobra.NoArgs, RunE: a.writes(a.addSetup),
 	}
 	register(add, setupFields)
@@ -64,7 +64,7 @@ func (a *app) setupCommand() *cobra.Command {
 	}
 	amend := &cobra.Command{
 		Use: "amend ID|NAME", Short: "correct a recorded setup; the old stays as history", Args: cobra.ExactArgs(1),
-		Example: "  slipcase setup amend last --weight 3438lb",
+		Example: "  slipcase setup amend last --weight {3438lb|1559kg}",
 		RunE:    a.writes(a.amendSetup),
 	}
 	register(amend, setupFields)

@@ -2,6 +2,7 @@ package main
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -18,15 +19,15 @@ func (a *app) slipAdd() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "add [TIMES | -]",
 		Short: "record a time slip and judge it at once",
-		Long: `Records a time slip and judges it at once. Alone on a terminal it asks, in the
-order of the slip; on one line, places are told by what is plausible, "." for a
-missing time; or by flags. Digits alone will do: 1912 is 1.912, 10584 is 105.84.
-A red light is -.012 or r012. On a line also: left, won, lifted 600ft, E1, dial
-13.25, 14:25, a vehicle, a track, dq, bye, bb (buyback), jets=68; in short L,
-d1325, 2:25pm; / before the other lane: reaction, ET, mph, dial, broke (before
-it staged, or behind its reaction), staged broke. Both tell who won. "-": many.`,
-		Example: `  slipcase slip add .042 1.912 5.437 8.412@83.77 10.980 13.212@105.84
-  slipcase slip add 042 1912 . 8412@8377 left E2 dial 1325 / 051 12430 1240
+		Long: `Records a time slip and judges it at once. Alone on a terminal it asks, line by
+line or all in its first; on one line, places are told by what is plausible, "."
+for a missing time; or by flags. 1912 is 1.912, {10584 is 105.84|17033 is 170.33}; -.012 or r012
+is red. On a line also: left, won, lifted {600ft|180m}, E1, dial 13.25 or d1325, L, dq,
+bye, bb (buyback), a vehicle, a track, jets=68, 14:25 or 2:25pm (01:30-05:00 in
+the hour that came twice); / before the other lane: reaction, ET, {mph|km/h}, dial,
+broke (before it staged, or behind its reaction), staged broke. "-": many.`,
+		Example: `  slipcase slip add .042 1.912 5.437 8.412@{83.77|134.81} 10.980 13.212@{105.84|170.33}
+  slipcase slip add 042 1912 . 8412@{8377|13481} left E2 dial 1325 / 051 12430 1240
   slipcase slip add --vehicle heron --track saltgrass - < slips.txt`,
 		Args: cobra.ArbitraryArgs,
 		RunE: a.writes(a.addSlip),
@@ -60,19 +61,28 @@ func (a *app) addSlip(c *cobra.Command, args []string, lb *crew.Session) error {
 	if a.held != nil {
 		return a.settleSlip(r, s)
 	}
-	if err := a.checkSlip(c, lb, &s); err != nil {
+	check := func() error { return a.checkSlip(c, lb, &s) }
+	if err := check(); err != nil {
 		return err
 	}
-	return a.recordSlip(lb, s, len(args) > 0)
+	return a.recordSlip(lb, &s, len(args) > 0, check)
 }
 
-// recordSlip records a checked slip and judges it. echo says that the racer should
-// see how his line was read.
-func (a *app) recordSlip(lb *crew.Session, s slip, echo bool) error {
-	if err := lb.AddSlips(&s); err != nil {
+// recordSlip records a checked slip and judges it. Where another window has just recorded
+// the same, check is to look at it again. echo says that the racer should see how his line
+// was read.
+func (a *app) recordSlip(lb *crew.Session, s *slip, echo bool, check func() error) error {
+	err := lb.AddSlips(s)
+	for errors.Is(err, logbook.ErrRecordedMeanwhile) {
+		lb.Refresh()
+		if err = check(); err == nil {
+			err = lb.AddSlips(s)
+		}
+	}
+	if err != nil {
 		return err
 	}
-	j, err := lb.Judge(s)
+	j, err := lb.Judge(*s)
 	if err != nil {
 		// The slip is safe; what was promised is only the judgement.
 		a.page.Note("recorded %s, but it cannot be judged: %v", s.ID, err)

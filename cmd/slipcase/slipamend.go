@@ -19,8 +19,8 @@ func (a *app) slipAmend() *cobra.Command {
 	c := &cobra.Command{
 		Use: "amend ID|last", Short: "correct a recorded slip; the old stays as history", Args: cobra.ExactArgs(1),
 		Long: "Corrects a recorded slip by what its flags say; the old stays as history.\n" + lastHelp,
-		Example: "  slipcase slip amend last --1320 13.212@105.84\n" +
-			"  slipcase slip amend last --full-power lifted --full-power-to 1150ft",
+		Example: "  slipcase slip amend last --1320 13.212@{105.84|170.33}\n" +
+			"  slipcase slip amend last --full-power lifted --full-power-to {1150ft|350m}",
 		RunE: a.writes(a.amendSlip),
 	}
 	c.Flags().String("vehicle", "", "the vehicle")

@@ -70,7 +70,7 @@ func (f *form) toRecord() error {
 			break
 		}
 	}
-	if err := f.a.recordSlip(f.lb, f.slip, false); err != nil {
+	if err := f.a.recordSlip(f.lb, &f.slip, false, f.settle); err != nil {
 		return err
 	}
 	f.dropDraft()
@@ -165,7 +165,7 @@ func (f *form) fill() error {
 		case errors.Is(err, tty.ErrEnded), errors.Is(err, tty.ErrInterrupted):
 			return err
 		case err != nil:
-			f.complain(err.Error())
+			f.complain(f.a.page.Wrong(err))
 		default:
 			f.at++
 			f.saveDraft()
@@ -316,7 +316,7 @@ func (f *form) timesInHead(times []string) error {
 	}
 	if err != nil {
 		f.slip, f.at = before, 0
-		f.complain(err.Error())
+		f.complain(f.a.page.Wrong(err))
 	}
 	return nil
 }

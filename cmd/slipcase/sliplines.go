@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"slipcase/cmd/slipcase/internal/crew"
+	"slipcase/weather/units"
 )
 
 // addSlipLines records slips from a pipe, a line each, all of them or none.
@@ -17,6 +18,9 @@ func (a *app) addSlipLines(c *cobra.Command, lb *crew.Session) error {
 	r, err := a.typist(c, lb)
 	if err != nil {
 		return err
+	}
+	if a.tty.Interactive() {
+		return a.slipsAsTyped(c, r)
 	}
 	lines, err := slipLines(a.in)
 	if err != nil {
@@ -38,7 +42,7 @@ func (a *app) addSlipLines(c *cobra.Command, lb *crew.Session) error {
 			err = a.checkSlip(c, lb, &s, r.beside...)
 		}
 		if err != nil {
-			bad = append(bad, &failure{max(statusOf(err), exitUsage), fmt.Errorf("line %d: %w", l.no, err)})
+			bad = append(bad, ofLine(l.no, err))
 			continue
 		}
 		// The next line may leave out the date, and is read by this one's times.
@@ -50,7 +54,7 @@ func (a *app) addSlipLines(c *cobra.Command, lb *crew.Session) error {
 	}
 	if len(r.beside) == 0 {
 		return usagef(
-			"no slip on standard input: want one a line, as 14:25 .042 1.912 5.437 8.412@83.77 10.980 13.212@105.84",
+			"no slip on standard input: want one a line, as 14:25 .042 1.912 5.437 8.412@{83.77|134.81} 10.980 13.212@{105.84|170.33}",
 		)
 	}
 	if err := lb.AddSlips(r.beside...); err != nil {
@@ -61,6 +65,46 @@ func (a *app) addSlipLines(c *cobra.Command, lb *crew.Session) error {
 		slips[i] = *s
 	}
 	return a.page.SlipsRecorded(slips)
+}
+
+// slipsAsTyped records slips typed at the terminal, a line each: at once, so that what is
+// wrong is said while the paper is in hand, and the lines before it stay.
+func (a *app) slipsAsTyped(c *cobra.Command, r *typist) error {
+	a.page.LinesWanted()
+	all, n := bufio.NewScanner(a.in), 0
+	for no := 1; all.Scan(); no++ {
+		text := strings.TrimSpace(all.Text())
+		if text == "" || text[0] == '#' {
+			continue
+		}
+		s, err := r.slip(text)
+		if err == nil {
+			err = a.checkSlip(c, r.lb, &s)
+		}
+		if err == nil {
+			err = r.lb.AddSlips(&s)
+		}
+		if err != nil {
+			a.page.LineWrong(ofLine(no, err))
+			continue
+		}
+		r.before, n = &s, n+1
+		a.page.LineRecorded(s)
+	}
+	if err := all.Err(); err != nil {
+		return fmt.Errorf("reading the slips: %w", err)
+	}
+	a.page.LinesDone(n)
+	return nil
+}
+
+// ofLine is what is wrong with a line.
+func ofLine(no int, err error) error {
+	text := fmt.Errorf("line %d: %w", no, err)
+	if wrong := (*doubtful)(nil); errors.As(err, &wrong) {
+		text = fmt.Errorf("line %d: looks wrong: %s", no, wrong.why)
+	}
+	return &failure{max(statusOf(err), exitUsage), text}
 }
 
 // slipLine is a line that holds a slip, and its place.
@@ -103,9 +147,12 @@ func batchError(bad []error) error {
 	for _, err := range bad {
 		status = min(status, statusOf(err))
 	}
-	text := errors.Join(bad[:min(shown, len(bad))]...).Error()
-	if more := len(bad) - shown; more > 0 {
-		text += fmt.Sprintf("; and %d lines more", more)
+	all := units.Errorf("nothing recorded: %w", bad[0])
+	for _, err := range bad[1:min(shown, len(bad))] {
+		all = units.Errorf("%w; %w", all, err)
 	}
-	return &failure{status, fmt.Errorf("nothing recorded: %s", strings.ReplaceAll(text, "\n", "; "))}
+	if more := len(bad) - shown; more > 0 {
+		all = units.Errorf("%w; and %d lines more", all, more)
+	}
+	return &failure{status, all}
 }

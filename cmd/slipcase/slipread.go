@@ -200,11 +200,15 @@ func (a *app) recordPrinted(c *cobra.Command, lb *crew.Session, s slip, doubts [
 		d.Set(&s)
 		guessed = append(guessed, said)
 	}
-	if err := a.checkSlip(c, lb, &s); err != nil {
+	check := func() error {
+		err := a.checkSlip(c, lb, &s)
+		s.Forced = strings.Join(append(nonEmpty(s.Forced), guessed...), "; ")
 		return err
 	}
-	s.Forced = strings.Join(append(nonEmpty(s.Forced), guessed...), "; ")
-	return a.recordSlip(lb, s, true)
+	if err := check(); err != nil {
+		return err
+	}
+	return a.recordSlip(lb, &s, true, check)
 }
 
 func nonEmpty(s string) []string {

@@ -49,7 +49,7 @@ func (a *app) settleSlip(r *typist, s slip) error {
 	f.at = len(f.steps())
 	err := f.settle()
 	if err == nil {
-		err = a.recordSlip(f.lb, f.slip, true)
+		err = a.recordSlip(f.lb, &f.slip, true, f.settle)
 	}
 	f.dropDraft()
 	return err

@@ -207,7 +207,7 @@ func (f *form) takeOther(text string) error {
 		*mph.at, f.at = mph.n, f.at-1
 		return nil
 	case mph.n.Known():
-		return fmt.Errorf("%[1]q may be your own speed: want @%[1]s, or the other lane as .051 12.430@109.40", text)
+		return units.Errorf("%[1]q may be your own speed: want @%[1]s, or the other lane as .051 12.430@{109.40|176.06}", text)
 	}
 	return f.readOther(crew.WithoutOther(f.slip), text)
 }
@@ -291,7 +291,7 @@ func (f *form) review() (again bool, err error) {
 			err = f.change(text)
 		}
 		if err != nil {
-			f.complain(err.Error())
+			f.complain(f.a.page.Wrong(err))
 		}
 		f.saveDraft()
 	}
@@ -315,8 +315,8 @@ func (f *form) change(text string) error {
 	case name == "/" || name == "other":
 		err = f.correctOther(rest)
 	case typed.IsNumber(name):
-		err = fmt.Errorf(
-			"%q is the value of which field? want it named, as 60 1.9, 1320 13.212@105.84, dial 13.25",
+		err = units.Errorf(
+			"%q is the value of which field? want it named, as 60 1.9, 1320 13.212@{105.84|170.33}, dial 13.25",
 			clipped(text),
 		)
 	default:

@@ -15,11 +15,11 @@ import (
 
 var trackFields = []typed.Field[logbook.Track]{
 	typed.WordsField("title", "its full name, free to change", func(t *logbook.Track) *string { return &t.Title }),
-	typed.NumberField("elevation", "above sea level, as 812ft or 247m", units.Length,
+	typed.NumberField("elevation", "above sea level, as {812ft|247m}", units.Length,
 		func(t *logbook.Track) *units.Number { return &t.ElevationFt }),
 	{
 		Flag: "length",
-		Help: "a distance timed there, as 660ft, 201m or 1/8; apart by commas where several",
+		Help: "a distance timed there, as {660ft|201m} or 1/8; apart by commas where several",
 		Set:  setLengths,
 	},
 	typed.NumberField("heading", "true bearing from start to finish, 0 to 360", units.Degrees,
@@ -69,8 +69,8 @@ func (a *app) trackCommand() *cobra.Command {
 	add := &cobra.Command{
 		Use:   "add NAME",
 		Short: "record a track",
-		Example: `  slipcase track add saltgrass --elevation 812ft --length 660ft,1320ft --heading 240
-  slipcase track add highmesa --elevation 1702m --time-zone America/Denver`,
+		Example: `  slipcase track add saltgrass --elevation {812ft|247m} --length {660ft,1320ft|201m,402m} --heading 240
+  slipcase track add highmesa --elevation {5585ft|1702m} --time-zone America/Denver`,
 		Args: cobra.ExactArgs(1),
 		RunE: a.writes(a.addTrack),
 	}

@@ -27,6 +27,7 @@ type voidable[T any] struct {
 	slips    func(lb *crew.Session, of T) (int, error) // that use it: it stays while there are some; nil when none can
 	moves    string                                    // how slips come to use it no more, where they can use it
 	needs    func(lb *crew.Session, it T) error        // what must stand for it to stand; nil for nothing
+	leaves   func(lb *crew.Session, it T) error        // what must make sense without it; nil for nothing
 	show     func(p *page.Page, it T) error
 	called   func(T) string
 }
@@ -91,6 +92,8 @@ func (v voidable[T]) set(a *app, lb *crew.Session, it T, status logbook.Status) 
 			return v.needs(lb, *now)
 		case status == logbook.Void && v.slips != nil:
 			return v.unused(lb, it)
+		case status == logbook.Void && v.leaves != nil:
+			return v.leaves(lb, *now)
 		}
 		return nil
 	})

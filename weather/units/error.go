@@ -46,7 +46,7 @@ type Error struct {
 }
 
 // Errorf is fmt.Errorf for a reader whose units are not known yet: quantities among its
-// arguments, and those of errors that it wraps, are written by In.
+// arguments, examples in its format, and those of errors that it wraps, are written by In.
 func Errorf(format string, args ...any) error { return &Error{format, args} }
 
 func (e *Error) Error() string { return e.In(US) }
@@ -64,7 +64,7 @@ func (e *Error) In(s System) string {
 			args[i] = a
 		}
 	}
-	return fmt.Sprintf(strings.ReplaceAll(e.format, "%w", "%v"), args...)
+	return fmt.Sprintf(Examples(s, strings.ReplaceAll(e.format, "%w", "%v")), args...)
 }
 
 // Unwrap gives the errors that it wraps.

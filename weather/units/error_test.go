@@ -21,6 +21,8 @@ func TestErrorIsSaidInEitherSystem(t *testing.T) {
 		{fmt.Errorf("reading: %w", inner), Metric, "reading: temperature 90 C is impossible: want -100 to 50 C"},
 		{Errorf("%v", Length.Of(16000)), US, "16,000 ft"},
 		{errors.New("plain"), Metric, "plain"},
+		{Errorf("%q: want {88F|31C} or {6mph|10km/h}", "{a|b}"), US, `"{a|b}": want 88F or 6mph`},
+		{fmt.Errorf("--temp: %w", Errorf("want {88F|31C}")), Metric, "--temp: want 31C"},
 	} {
 		if got := In(c.err, c.s); got != c.want {
 			t.Errorf("got %q, want %q", got, c.want)

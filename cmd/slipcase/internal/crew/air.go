@@ -60,6 +60,26 @@ func (s *Session) withOthers(rs []Reading) ([]Reading, error) {
 	return logbook.WithPressure(append(all, rs...)), nil
 }
 
+// PressureNear gives a reading at a track and a time the pressure that the nearest one of
+// the log had, where it has none; taken is that pressure, absent where nothing was taken.
+func (s *Session) PressureNear(r weather.Reading, track string, at time.Time) (
+	_ weather.Reading, taken units.Number, err error,
+) {
+	if track == "" || r.DensityAltitudeFt.Known() {
+		return r, taken, nil
+	}
+	here := Reading{Entry: logbook.Entry{ID: "now"}, Track: track, Time: Time{Time: at}, Reading: r}
+	all, err := s.withOthers([]Reading{here})
+	if err != nil {
+		return r, taken, err
+	}
+	full := all[len(all)-1].Reading
+	if full.StationInHg != r.StationInHg {
+		taken = full.StationInHg
+	}
+	return full, taken, nil
+}
+
 // aired makes out a reading; full has the pressure that another one gives it.
 func (s *Session) aired(r, full Reading, track Track) Aired {
 	a := Aired{Reading: r, Track: track, At: r.Time.In(track.Location(s.Now().Location()))}

@@ -2,7 +2,6 @@ package crew
 
 import (
 	"fmt"
-	"reflect"
 	"slices"
 
 	"slipcase/predict"
@@ -77,30 +76,9 @@ func (s *Session) among(slip Slip) (*among, error) {
 	return m, nil
 }
 
-// expectation is the forecast of one run from those before it.
-type expectation struct {
-	next     predict.Pass // the run, without what it turned out to be
-	before   int          // so many of the car's
-	forecast Forecast
-	err      error
-}
-
-// keptExpectations are enough for a slip that is looked at, settled and judged.
-const keptExpectations = 4
-
 // expect forecasts the run, once.
 func (m *among) expect() (*Forecast, error) {
-	e := &expectation{next: m.pass, before: len(m.before)}
-	e.next.ID, e.next.Splits = "", Splits{}
-	for _, known := range m.car.expected {
-		if known.before == e.before && reflect.DeepEqual(known.next, e.next) {
-			return &known.forecast, known.err
-		}
-	}
-	e.forecast, e.err = predict.Expect(m.before, e.next)
-	m.car.expected = append(m.car.expected, e)
-	if n := len(m.car.expected); n > keptExpectations {
-		m.car.expected = m.car.expected[n-keptExpectations:]
-	}
-	return &e.forecast, e.err
+	next := m.pass
+	next.ID, next.Splits = "", Splits{}
+	return m.car.expect(m.before, next)
 }

@@ -2,7 +2,6 @@ package crew
 
 import (
 	"slices"
-	"sync"
 	"time"
 
 	"slipcase/predict"
@@ -143,21 +142,16 @@ func lightsOf(runs []Run) *Lights {
 // ahead is the run to come, with its dial and what the lanes cost.
 func (s *Session) ahead(b *Board, c *car) {
 	ask := NextAsk{Vehicle: b.Vehicle.ID, Track: b.Track.ID, At: b.Now}
-	lanes := s.lanesAhead(ask, c)
-	var wait sync.WaitGroup
-	forecasts := make([]Forecast, len(lanes))
-	for i := range lanes {
-		wait.Go(func() { forecasts[i], _ = lanes[i].Expect() })
-	}
 	d, err := s.DialAhead(ask, Slip{})
-	wait.Wait()
 	b.Air, b.Rules = d.Run.Air, d.Rules
 	if b.NoNext = err; err != nil {
 		return
 	}
 	b.Next = &d
-	if len(lanes) == 2 {
-		left, right := forecasts[0].ETs[d.Mark].Centre, forecasts[1].ETs[d.Mark].Centre
+	if lanes := s.lanesAhead(ask, c); len(lanes) == 2 {
+		inLeft, _ := lanes[0].Expect()
+		inRight, _ := lanes[1].Expect()
+		left, right := inLeft.ETs[d.Mark].Centre, inRight.ETs[d.Mark].Centre
 		quicker := min(left, right)
 		b.Lanes = &LaneGap{left - quicker, right - quicker}
 	}

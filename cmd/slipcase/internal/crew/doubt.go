@@ -21,6 +21,7 @@ type Doubt struct {
 	Vehicle   string
 	When      time.Time // InFuture; TwiceMade, TwiceFigures, TwiceRound: of the slip that it is a second copy of
 	Now       time.Time // InFuture: there
+	Free      time.Time // TwiceMade: a minute near, with no slip in it
 	TwinID    string    // of that slip, "" for one typed beside it
 	Result    string    // ResultAgainst: as typed
 	Decided   string    // by the figures of both lanes

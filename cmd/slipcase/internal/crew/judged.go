@@ -3,6 +3,7 @@ package crew
 import (
 	"context"
 	"errors"
+	"iter"
 	"maps"
 	"runtime"
 	"slices"
@@ -200,21 +201,44 @@ func (j *Judged) letGo() {
 // until the context ends. Only their vehicles' slips are read whole. all is how many runs
 // there are.
 func (s *Session) JudgeLast(ctx context.Context, vehicle string, n int) (js []Judged, all int, err error) {
-	var runs []Run
 	if vehicle == "" && n > 0 {
-		runs, all, err = s.LastRuns(n)
-		runtime.GC() // the file is done with: the forecasts are to have its memory
-	} else {
-		runs, err = s.Runs(vehicle)
-		all = len(runs)
+		return s.judgeLastOfAll(ctx, n)
 	}
+	runs, err := s.Runs(vehicle)
 	if err != nil {
 		return nil, 0, err
 	}
 	if n == 0 {
-		n = all
+		n = len(runs)
 	}
 	js, err = JudgeThese(ctx, runs, runs[max(0, len(runs)-n):])
+	return js, len(runs), err
+}
+
+// judgeLastOfAll joins the slips one at a time: of the most only what the predictor takes
+// is kept.
+func (s *Session) judgeLastOfAll(ctx context.Context, n int) (js []Judged, all int, err error) {
+	j, err := s.Joiner("")
+	if err != nil {
+		return nil, 0, err
+	}
+	slips, all, err := s.LastSlips(n)
+	if err != nil {
+		return nil, 0, err
+	}
+	runtime.GC() // the file is done with: the forecasts are to have its memory
+	runs := func(yield func(Run) bool) {
+		for _, slip := range slips {
+			if !yield(j.Run(slip)) {
+				return
+			}
+		}
+	}
+	var chosen []Run
+	for _, slip := range slips[max(0, len(slips)-n):] {
+		chosen = append(chosen, j.Run(slip))
+	}
+	js, err = judgeAmong(ctx, runs, chosen)
 	return js, all, err
 }
 
@@ -222,13 +246,17 @@ func (s *Session) JudgeLast(ctx context.Context, vehicle string, n int) (js []Ju
 // from those of its vehicle before it, until the context ends. Each is a forecast of its
 // own, so as many are made at a time as there are processors.
 func JudgeThese(ctx context.Context, runs, chosen []Run) ([]Judged, error) {
+	return judgeAmong(ctx, slices.Values(runs), chosen)
+}
+
+func judgeAmong(ctx context.Context, runs iter.Seq[Run], chosen []Run) ([]Judged, error) {
 	at := map[string]int{}
 	for i, r := range chosen {
 		at[r.Slip.ID] = i
 	}
 	js, all := make([]Judged, len(chosen)), make([]*among, len(chosen))
 	passes := map[string][]predict.Pass{} // of each vehicle
-	for _, r := range runs {
+	for r := range runs {
 		v, pass := r.Slip.Vehicle, PassOf(r)
 		if i, is := at[r.Slip.ID]; is {
 			all[i] = &among{car: &car{}, run: r, pass: pass, before: passes[v]}

@@ -145,6 +145,7 @@ const (
 	RaceDay             = weather.RaceDay
 	RelativeHumidity    = weather.RelativeHumidity
 	SlipWithoutTrack    = weather.SlipWithoutTrack
+	PressureTaken       = weather.PressureTaken
 	StandardPressure    = weather.StandardPressure
 	StationPressure     = weather.StationPressure
 	TemperatureRead     = weather.Temperature

@@ -257,10 +257,22 @@ func (m *among) twiceDoubt() []Doubt {
 	slip := m.run.Slip
 	for _, other := range m.others {
 		if d, again := twice(slip, other); again {
+			d.Free = freeMinute(slip, m.others)
 			return []Doubt{d}
 		}
 	}
 	return nil
+}
+
+// freeMinute is the last one up to that of a slip in which its vehicle made no run.
+func freeMinute(s Slip, slips []Slip) time.Time {
+	at := s.Time.Truncate(time.Minute)
+	for slices.ContainsFunc(slips, func(o Slip) bool {
+		return o.Vehicle == s.Vehicle && o.Time.Sub(at).Abs() < time.Minute
+	}) {
+		at = at.Add(-time.Minute)
+	}
+	return at
 }
 
 func twice(s, other Slip) (d Doubt, again bool) {

@@ -14,6 +14,8 @@ import (
 type Next struct {
 	Run     Run            // with the setup in force and the air then
 	History []predict.Pass // the runs made so far
+
+	car *car // whose run it is
 }
 
 // NextAsk says which run is meant.
@@ -35,7 +37,7 @@ func (s *Session) Next(ask NextAsk) (Next, error) {
 		next.StopOnS, next.StopOffS = c.runs[n-1].Slip.StopOnS, c.runs[n-1].Slip.StopOffS
 	}
 	run := c.joiner.Run(next)
-	n := Next{Run: run, History: slices.Clone(c.passes)}
+	n := Next{Run: run, History: slices.Clone(c.passes), car: c}
 	n.Run.Missing, n.Run.Air = nil, Estimate{How: weather.How{Kind: weather.NoTrack}}
 	switch {
 	case ask.Air != nil:
@@ -57,7 +59,10 @@ func (n *Next) Pass() predict.Pass {
 }
 
 // Expect forecasts it.
-func (n *Next) Expect() (Forecast, error) { return predict.Expect(n.History, n.Pass()) }
+func (n *Next) Expect() (Forecast, error) {
+	f, err := n.car.expect(n.History, n.Pass())
+	return *f, err
+}
 
 // Forecasted is a run to come with its forecast.
 type Forecasted struct {

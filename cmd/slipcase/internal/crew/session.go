@@ -86,9 +86,10 @@ func (s *Session) Runs(vehicle string) ([]logbook.Run, error) {
 }
 
 // AddSlips records slips, all or none, and takes them in without reading them again,
-// unless somebody else has recorded in between.
+// unless somebody else has recorded in between. Where that made one of them a second copy,
+// the error wraps logbook.ErrRecordedMeanwhile: Refresh, and Look again.
 func (s *Session) AddSlips(recs ...*logbook.Slip) error {
-	if err := s.Logbook.AddSlips(recs...); err != nil {
+	if err := s.Logbook.AddSlipsIf(s.stillAlone(recs), recs...); err != nil {
 		return err
 	}
 	s.takeIn(recs...)
@@ -97,10 +98,40 @@ func (s *Session) AddSlips(recs ...*logbook.Slip) error {
 
 // AddSlipOnce is AddSlips for a slip that brings its id, and may have been recorded before.
 func (s *Session) AddSlipOnce(rec *Slip) (recorded bool, err error) {
-	if recorded, err = s.Logbook.AddSlipOnce(rec); recorded {
+	if recorded, err = s.Logbook.AddSlipOnce(s.stillAlone([]*Slip{rec}), rec); recorded {
 		s.takeIn(rec)
 	}
 	return recorded, err
+}
+
+// stillAlone refuses slips that were looked at before somebody else recorded them.
+func (s *Session) stillAlone(recs []*Slip) func() error {
+	return func() error {
+		if s.stamp == nil || maps.Equal(s.stamp, s.Stamp()) {
+			return nil
+		}
+		for _, rec := range recs {
+			c := s.cars[rec.Vehicle]
+			if c == nil {
+				continue
+			}
+			now, err := s.Slips(rec.Vehicle)
+			if err != nil {
+				return err
+			}
+			for _, other := range now {
+				if _, again := twice(*rec, other); again && !c.has(other.ID) {
+					return logbook.ErrRecordedMeanwhile
+				}
+			}
+		}
+		return nil
+	}
+}
+
+// has reports that a slip was among those read.
+func (c *car) has(id string) bool {
+	return slices.ContainsFunc(c.runs, func(r Run) bool { return r.Slip.ID == id })
 }
 
 func (s *Session) takeIn(recs ...*Slip) {

@@ -1,6 +1,7 @@
 package crew
 
 import (
+	"errors"
 	"path/filepath"
 	"slices"
 	"testing"
@@ -143,5 +144,46 @@ func TestExpectedOnce(t *testing.T) {
 		if (after == before) != c.same {
 			t.Errorf("after %v: the same forecast %v, want %v", c.add, after == before, c.same)
 		}
+	}
+}
+
+// One slip typed in two windows at once: both were looked at before either was recorded. The
+// second is refused, and looked at again it is a second copy; another run is not.
+func TestOneSlipInTwoWindows(t *testing.T) {
+	for _, test := range []struct {
+		name  string
+		slip  *Slip
+		doubt DoubtKind // of the slip in the second window, once it is looked at again
+	}{
+		{"the same moment", slipAt(12, 13.2), TwiceMade},
+		{"another run", slipAt(14, 13.4), ""},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			own, other := begun(t)
+			first := slipAt(12, 13.2)
+			for s, slip := range map[*Session]*Slip{own: first, other: test.slip} {
+				if ds, err := s.Look(slip); len(ds) > 0 || err != nil {
+					t.Fatal(ds, err)
+				}
+			}
+			add(t, own, first)
+			err := other.AddSlips(test.slip)
+			if refused := errors.Is(err, logbook.ErrRecordedMeanwhile); refused != (test.doubt != "") {
+				t.Errorf("recorded meanwhile: %v", err)
+			}
+			if test.doubt == "" {
+				wantHours(t, own, 12)
+				own.Refresh()
+				wantHours(t, own, 12, 14)
+				return
+			}
+			other.Refresh()
+			ds, err := other.Look(test.slip)
+			if err != nil || len(ds) != 1 || ds[0].Kind != test.doubt || ds[0].TwinID != first.ID {
+				t.Fatalf("looked at again: %+v, %v", ds, err)
+			}
+			add(t, other, test.slip) // kept as typed
+			wantHours(t, other, 12, 12)
+		})
 	}
 }

@@ -23,7 +23,7 @@ type StandardRun struct {
 	Own      Splits       // by what the vehicle's runs, the later ones too, show of the air
 	DoubtS   units.Number // of it: half the 80 % interval at the farthest time
 	Formula  Splits       // by the usual formula
-	Doubted  bool         // the next forecast leaves it out, though nothing was noted
+	Doubted  *LeftOut     // why the next forecast leaves it out, though nothing was noted; nil where it counts
 }
 
 // Timed are the distances at which the run has a time.
@@ -70,14 +70,14 @@ func (s *Session) StandardAir(vehicle string) (out Standardized, err error) {
 		passes[v] = append(passes[v], PassOf(r))
 	}
 	correctors := map[string]*predict.Corrector{}
-	leftOut := map[string]bool{}
+	leftOut := map[string]LeftOut{}
 	for _, v := range vehicles {
 		c, err := predict.NewCorrector(passes[v.ID])
 		if err != nil {
 			return out, fmt.Errorf("%s: %w", v.ID, err)
 		}
 		for _, l := range c.LeftOut() {
-			leftOut[l.ID] = true
+			leftOut[l.ID] = l
 		}
 		cost, err := c.ThousandFt()
 		if err != nil {
@@ -87,8 +87,9 @@ func (s *Session) StandardAir(vehicle string) (out Standardized, err error) {
 	}
 	for _, r := range runs {
 		s := atStandard(r, correctors[r.Slip.Vehicle])
-		_, timed := s.Measured.Finish()
-		s.Doubted = timed && r.Slip.FullPower == "" && leftOut[r.Slip.ID]
+		if l, out := leftOut[r.Slip.ID]; out && l.Why == predict.OutOfLine && r.Slip.FullPower == "" {
+			s.Doubted = &l
+		}
 		if !s.InAir {
 			out.Airless++
 		}

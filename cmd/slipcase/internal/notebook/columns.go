@@ -19,16 +19,20 @@ type Mapped struct {
 	Offered  string // the name that it could have as a column of the racer's own, "" for none
 	FilledN  int
 
-	col      int
-	label    label
-	values   []float64 // as they stand, where they are numbers
-	speedsIn []float64 // of cells with a time and its speed
-	splits   int
-	dates    int
-	clocks   int
-	texts    int
-	cellUnit string // that the cells say, where all that say one say the same
-	unitsAre int    // so many units the cells say
+	col               int
+	label             label
+	values            []float64 // as they stand, where they are numbers
+	speedsIn          []float64 // of cells with a time and its speed
+	byRow, speedByRow []float64 // values and speedsIn by their rows, NaN where a row has none
+	had, hadSpeeds    int       // so many values and speeds the rows so far have
+	overs             map[int]float64
+	serial            bool // dates as a spreadsheet's numbers of days
+	splits            int
+	dates             int
+	clocks            int
+	texts             int
+	cellUnit          string // that the cells say, where all that say one say the same
+	unitsAre          int    // so many units the cells say
 }
 
 func (m *Mapped) median() float64 {
@@ -165,6 +169,7 @@ func (m *mapper) plainKinds() {
 			c.Role = Note // 1 and 2 are left and right at some tracks only
 		}
 	}
+	m.serials()
 }
 
 func (m *mapper) has(r Role) bool {
@@ -217,16 +222,16 @@ func (m *mapper) timed() (at [5]*Mapped) {
 }
 
 // fits reports that a time could be that at a mark, beside those that are there.
-func fits(at [5]*Mapped, mark int, v float64) bool {
+func fits(at [5]*Mapped, mark int, c *Mapped) bool {
 	f := fieldOf(etMarks[mark])
-	if !f.within(v) {
+	if !f.within(c.median()) {
 		return false
 	}
 	for k, other := range at {
 		if other == nil || k == mark {
 			continue
 		}
-		lo, hi, r := min(k, mark), max(k, mark), v/other.median()
+		lo, hi, r := min(k, mark), max(k, mark), c.over(other)
 		if k < mark {
 			r = 1 / r
 		}
@@ -241,7 +246,7 @@ func fits(at [5]*Mapped, mark int, v float64) bool {
 func (m *mapper) chain() {
 	at := m.timed()
 	for k, c := range at {
-		if c != nil && !c.Forced && !fits(at, k, c.median()) {
+		if c != nil && !c.Forced && !fits(at, k, c) {
 			m.ask(NotLike, etMarks[k], c)
 			at[k] = nil
 		}
@@ -249,7 +254,7 @@ func (m *mapper) chain() {
 	var open []*Mapped // times whose mark nobody says
 	for i := range m.cols {
 		c := &m.cols[i]
-		decimal := len(c.values)*2 > c.FilledN && c.texts*4 <= c.FilledN
+		decimal := len(c.values)*2 > c.FilledN && c.texts*2 <= c.FilledN
 		if c.Role == anyET || c.Role == "" && !c.Forced && decimal && c.FilledN > 0 && c.fraction() {
 			if v := c.median(); v >= 0.7 && v <= 35 {
 				open = append(open, c)
@@ -269,7 +274,7 @@ func (m *mapper) chain() {
 			for _, o := range open {
 				without := best
 				without[k] = nil
-				if o == c || o.Role != Note && o.free(best) && fits(without, k, o.median()) {
+				if o == c || o.Role != Note && o.free(best) && fits(without, k, o) {
 					alike = append(alike, o)
 				}
 			}
@@ -296,7 +301,7 @@ func (m *mapper) byOneMark(c *Mapped) bool {
 	some := false
 	for k := range at {
 		some = some || at[k] != nil
-		if (k == 2 || k == 4) && at[k] == nil && fits(at, k, c.median()) {
+		if (k == 2 || k == 4) && at[k] == nil && fits(at, k, c) {
 			could = append(could, k)
 		}
 	}
@@ -339,7 +344,7 @@ func (m *mapper) assign(open []*Mapped, at [5]*Mapped) (best [5]*Mapped, ways [5
 		}
 		c := open[i]
 		for k := range at {
-			if at[k] != nil || !m.inOrder(at, k, c) || !fits(at, k, c.median()) {
+			if at[k] != nil || !m.inOrder(at, k, c) || !fits(at, k, c) {
 				continue
 			}
 			next := at
@@ -366,7 +371,7 @@ func (m *mapper) assign(open []*Mapped, at [5]*Mapped) (best [5]*Mapped, ways [5
 		for _, o := range open {
 			without := best
 			without[k] = nil
-			if (o == best[k] || o.free(best)) && fits(without, k, o.median()) {
+			if (o == best[k] || o.free(best)) && fits(without, k, o) {
 				ways[k]++
 			}
 		}
@@ -387,7 +392,7 @@ func (m *mapper) told(at [5]*Mapped) (n int) {
 			s := &m.cols[i]
 			beside := s.col == c.col+1 && s.Role != Note && len(s.values) > 0
 			if (beside || s.Role == speedMarks[etMarks[k]]) && s != c {
-				if r := speedRatio(k, c.median(), s.median()); isMPH(r) || isKmh(r) {
+				if r := pace(k, c, s); isMPH(r) || isKmh(r) {
 					n++
 					break
 				}
@@ -401,17 +406,8 @@ func (m *mapper) told(at [5]*Mapped) (n int) {
 }
 
 func isSpeedAt(k int, c *Mapped) bool {
-	r := speedRatio(k, c.median(), c.speed())
+	r := pace(k, c, c)
 	return isMPH(r) || isKmh(r)
-}
-
-// speed is the median of the speeds that stand in the cells of a time.
-func (c *Mapped) speed() float64 {
-	if len(c.speedsIn) == 0 {
-		return math.NaN()
-	}
-	s := slices.Sorted(slices.Values(c.speedsIn))
-	return s[len(s)/2]
 }
 
 func (m *mapper) inOrder(at [5]*Mapped, mark int, c *Mapped) bool {

@@ -15,9 +15,12 @@ var (
 		`^([-+0-9.,]+)\s*(?:s|sec)?\s*(?:[@/|]|\bat\b|\s)\s*\(?\s*([0-9.,]+)\s*(?:mph|km/?h|kph)?\s*\)?$`,
 	)
 	redText = regexp.MustCompile(
-		`(?i)^(?:(r|red)\s*[-: ]?\s*([0-9.,]+)|([0-9.,]+)\s*[* ]?\s*(r|red|foul)|\(([0-9.,]+)\))$`,
+		`(?i)^(?:(r|red)\s*[-: ]?\s*([0-9.,]+)|[-−]?([0-9.,]+)\s*[* ]?\s*(r|red|foul)|\(([0-9.,]+)\))$`,
 	)
 )
+
+// footnotes are marks behind a figure that point to a remark.
+const footnotes = "*†‡^ "
 
 var minusSigns = strings.NewReplacer("−", "-", "–", "-", "$", "")
 
@@ -44,7 +47,7 @@ func (g *Grid) amountOf(f Field) (a amount, ok bool) {
 }
 
 func readAmount(text string, comma bool) (a amount, ok bool) {
-	text = minusSigns.Replace(strings.TrimSpace(text))
+	text = strings.TrimRight(minusSigns.Replace(strings.TrimSpace(text)), footnotes)
 	m := figureText.FindStringSubmatch(text)
 	if m == nil {
 		return a, false
@@ -133,5 +136,8 @@ func (g *Grid) reactionOf(f Field) (s float64, ok bool) {
 	}
 	digits := m[2] + m[3] + m[5]
 	a, ok := readAmount(digits, g.CommaDecimal)
+	if len(digits) == 3 && strings.Trim(digits, "0123456789") == "" {
+		a.v /= 1000 // r012: lights are printed to thousandths
+	}
 	return -a.v, ok
 }

@@ -30,20 +30,21 @@ var plainer = func() (all []rewriting) {
 		{`\bd\.\s*a\.?|\bd/a\b`, " da "},
 		{`\bm\.\s*p\.\s*h\.?`, " mph "},
 		{`\bo\s*/\s*u\b|\+\s*/\s*-|±`, " over "},
+		{`\bmi\s*/\s*h\b`, " mph "},
 		{`km\s*/\s*h|\bkmh\b|\bkph\b`, " km/h "},
 		{`in\.?\s*hg`, " inhg "},
 		{`°\s*([cf])\b`, " deg$1 "},
 		{`\b(1/8|8th|eighth|half[ -]?track)(\s*-?\s*(mile|mi|m)\b)?`, " m660 "},
 		{`(^|[^0-9])1/8`, "$1 m660 "},
-		{`\b(1/4|quarter)(\s*-?\s*(mile|mi|m)\b)?`, " m1320 "},
+		{`\b(1/4|4th|quarter)(\s*-?\s*(mile|mi|m)\b)?`, " m1320 "},
 		{`⅛`, " m660 "},
 		{`¼`, " m1320 "},
 		{`\bsixty\b`, " m60 "},
-		{`\b1[,.]?320\s*('|f\b|ft\b|feet\b|foot\b)?`, " m1320 "},
-		{`\b1[,.]?000\s*('|f\b|ft\b|feet\b|foot\b)?`, " m1000 "},
-		{`\b660\s*('|f\b|ft\b|feet\b|foot\b)?`, " m660 "},
-		{`\b330\s*('|f\b|ft\b|feet\b|foot\b)?`, " m330 "},
-		{`\b60\s*('|f\b|ft\b|feet\b|foot\b|s\b)?`, " m60 "},
+		{`\b1[,.]?320\s*('|f\b|ft\b|feet\b|foot\b|pi\b|pies\b|piedi\b|fuss\b|fot\b)?`, " m1320 "},
+		{`\b1[,.]?000\s*('|f\b|ft\b|feet\b|foot\b|pi\b|pies\b|piedi\b|fuss\b|fot\b)?`, " m1000 "},
+		{`\b660\s*('|f\b|ft\b|feet\b|foot\b|pi\b|pies\b|piedi\b|fuss\b|fot\b)?`, " m660 "},
+		{`\b330\s*('|f\b|ft\b|feet\b|foot\b|pi\b|pies\b|piedi\b|fuss\b|fot\b)?`, " m330 "},
+		{`\b60\s*('|f\b|ft\b|feet\b|foot\b|pi\b|pies\b|piedi\b|fuss\b|fot\b|s\b)?`, " m60 "},
 		{`\b40[02]\s*-?\s*(m|meters?|metres?)\b`, " m1320 "},
 		{`\b30[05]\s*-?\s*(m|meters?|metres?)\b`, " m1000 "},
 		{`\b20[01]\s*-?\s*(m|meters?|metres?)\b`, " m660 "},
@@ -58,19 +59,22 @@ var plainer = func() (all []rewriting) {
 }()
 
 func tokens(text string) []string {
-	text = strings.ToLower(text)
+	text = lettersThenDigits.ReplaceAllString(plainLetters(text), "$1 $2")
 	for _, r := range plainer {
 		text = r.from.ReplaceAllString(text, r.to)
 	}
-	return strings.Fields(text)
+	return inEnglish(strings.Fields(text))
 }
+
+// lettersThenDigits is where a word ends and a mark begins, as in ft60.
+var lettersThenDigits = regexp.MustCompile(`([a-z])([0-9])`)
 
 // unitWords are units that stand in headings, as units.Kind reads them.
 var unitWords = map[string]string{
 	"mph": "mph", "km/h": "km/h", "degc": "C", "degf": "F", "c": "C", "f": "F", "celsius": "C", "fahrenheit": "F",
 	"inhg": "inHg", "hpa": "hPa", "mb": "hPa", "mbar": "hPa", "millibar": "hPa", "millibars": "hPa", "kpa": "kPa", "mmhg": "mmHg",
 	"psi": "psi", "bar": "bar", "kg": "kg", "lb": "lb", "lbs": "lb", "hp": "hp", "whp": "hp", "kw": "kW", "ps": "PS", "m": "m", "ft": "ft",
-	"feet": "ft", "meters": "m", "metres": "m",
+	"feet": "ft", "sec": "s", "secs": "s", "seconds": "s", "s": "s", "meters": "m", "metres": "m",
 }
 
 // readLabel tells what a heading says a column is.
@@ -183,6 +187,8 @@ func roleSaid(words, marks []string, has func(...string) bool, l label) Role {
 	switch {
 	case speed:
 		return ofLane(l, anyMPH, "opponent_mph")
+	case has("time") && has("day"):
+		return Clock
 	case has("date", "day", "when"):
 		return Date
 	case has("clock", "tod", "hour"):

@@ -40,14 +40,14 @@ var summary = regexp.MustCompile(
 
 // layout finds the blocks of a sheet, with its rows down or across, whichever has more runs.
 func layout(g *Grid, names *names) (blocks []*block, remarks []Remark) {
-	blocks, remarks = blocksOf(g, names)
+	blocks, remarks = blocksOf(g, names, heading{})
 	if len(g.Rows) > 0 && len(g.Rows) <= mostColumns {
-		turned := g.across()
-		if across, other := blocksOf(turned, names); runsIn(across) > 0 && headed(across) > headed(blocks) {
+		without, above, titles := g.titled(names)
+		if across, other := blocksOf(without.across(), names, above); runsIn(across) > 0 && headed(across) > headed(blocks) {
 			for _, b := range across {
 				b.flip = true
 			}
-			return across, other
+			return across, append(titles, other...)
 		}
 	}
 	return blocks, remarks
@@ -60,17 +60,17 @@ func runsIn(blocks []*block) (n int) {
 	return n
 }
 
-// headed is how well the headings of the blocks are known: so many that are, of the best.
+// headed is how well the headings of the blocks are known: so many different ones, of the best.
 func headed(blocks []*block) (most int) {
 	for _, b := range blocks {
-		n := 0
+		said := map[label]bool{}
 		for _, h := range b.heads {
-			if readLabel(h).role != "" {
-				n++
+			if l := readLabel(h); l.role != "" {
+				said[l] = true
 			}
 		}
 		if len(b.rows) > 0 {
-			most = max(most, n)
+			most = max(most, len(said))
 		}
 	}
 	return most
@@ -85,7 +85,7 @@ type line struct {
 func lineOf(g *Grid, row []Field) (l line) {
 	seen := ""
 	for i, f := range row {
-		if f.Blank() || f.Copy && i > 0 && row[i-1].Copy && row[i-1].Text == f.Text {
+		if f.Blank() || f.Copy && i > 0 && row[i-1].Text == f.Text {
 			continue
 		}
 		if l.filled++; l.first == "" {
@@ -93,7 +93,8 @@ func lineOf(g *Grid, row []Field) (l line) {
 		}
 		seen = f.Text
 		_, _, isSplit := g.splitOf(f)
-		if mayHead(seen) && !isSplit && !f.isDecimal(g) && f.When.IsZero() {
+		said := strings.HasSuffix(seen, ":") && i+1 < len(row) && !row[i+1].Blank() // what it is stands beside it
+		if !said && mayHead(seen) && !isSplit && !f.isDecimal(g) && f.When.IsZero() {
 			if known := readLabel(seen); known.role != "" || known.unit != "" {
 				l.labels++
 				continue
@@ -133,9 +134,8 @@ func (l line) heading() bool {
 	return l.labels >= 2 && l.decimals == 0 && l.labels*3 >= l.filled || l.labels >= 4 && l.decimals <= 1
 }
 
-func blocksOf(g *Grid, names *names) (blocks []*block, remarks []Remark) {
+func blocksOf(g *Grid, names *names, above heading) (blocks []*block, remarks []Remark) {
 	var b *block
-	var above heading
 	skip := -1
 	for r, row := range g.Rows {
 		l := lineOf(g, row)
@@ -207,8 +207,8 @@ func lineText(row []Field) string {
 func overHeads(g *Grid, r int, below []Field) bool {
 	over := g.Rows[r]
 	l := lineOf(g, over)
-	if l.filled == 0 || l.decimals > 0 ||
-		l.filled == 1 && !over[slices.IndexFunc(over, func(f Field) bool { return !f.Blank() })].Copy && l.labels == 0 {
+	merged := slices.ContainsFunc(over, func(f Field) bool { return f.Copy })
+	if l.filled == 0 || l.decimals > 0 || l.filled == 1 && !merged && l.labels == 0 {
 		return false
 	}
 	for c, f := range over {

@@ -17,6 +17,13 @@ type names struct {
 
 // nameOf is what a text comes to as a name: High Mesa is high-mesa.
 func nameOf(text string) string {
+	const longest = 40
+	name := dashed(text)
+	return strings.Trim(name[:min(len(name), longest)], "-")
+}
+
+// dashed is a text in small letters and digits, with dashes for all else.
+func dashed(text string) string {
 	var b strings.Builder
 	for _, r := range strings.ToLower(text) {
 		switch {
@@ -26,8 +33,7 @@ func nameOf(text string) string {
 			b.WriteByte('-')
 		}
 	}
-	name := strings.Trim(b.String(), "-")
-	return strings.Trim(name[:min(len(name), 40)], "-")
+	return strings.Trim(b.String(), "-")
 }
 
 func (n *names) vehicle(text string) (id string, known bool) {
@@ -50,7 +56,7 @@ func (n *names) track(text string) (id string, known bool) {
 
 // within finds a name in a line of text, and the line without it.
 func within(text string, all ...string) (found, rest string) {
-	words := " " + strings.ReplaceAll(nameOf(text), "-", " ") + " "
+	words := " " + strings.ReplaceAll(dashed(text), "-", " ") + " "
 	for _, name := range all {
 		if as := strings.ReplaceAll(nameOf(name), "-", " "); as != "" && strings.Contains(words, " "+as+" ") {
 			loose := regexp.MustCompile(`(?i)\b` + strings.ReplaceAll(regexp.QuoteMeta(as), " ", `\W+`) + `\b`)
@@ -83,7 +89,7 @@ func (h *heading) take(text string, row []Field, n *names) (took bool) {
 	for c := 0; c+1 < len(row); c++ { // a word and beside it what it is
 		value := row[c+1].Text
 		said := readLabel(strings.TrimRight(row[c].Text, ": ")).role
-		if row[c].Text != "" && value != "" && !row[c].Copy && len(value) <= 40 &&
+		if row[c].Text != "" && value != "" && value != row[c].Text && !row[c].Copy && len(value) <= 40 &&
 			slices.Contains([]Role{Track, Vehicle, Date, "meet"}, said) {
 			set(said, value)
 		}

@@ -18,7 +18,6 @@ var errDate = errors.New("want a date, as 2026-05-02")
 // days settles the dates of all rows.
 func (n *Notebook) days(o *Options) {
 	var written []typed.Day
-	noYear := ""
 	for i := range n.Rows {
 		d := &n.Rows[i]
 		switch {
@@ -35,9 +34,6 @@ func (n *Notebook) days(o *Options) {
 				continue
 			}
 			d.day = read
-			if read.Year == 0 {
-				noYear = d.dayText
-			}
 			written = append(written, read)
 		}
 	}
@@ -52,9 +48,10 @@ func (n *Notebook) days(o *Options) {
 	if twoWays {
 		n.DateOrder = order
 	}
-	year := o.Year
-	if noYear != "" && year == 0 {
-		n.Questions = append(n.Questions, Question{Kind: WhichYear, Name: noYear})
+	year := func(d *Draft) int { return cmp.Or(o.Year, n.Years[d.Sheet]) }
+	yearless := func(d Draft) bool { return d.day != (typed.Day{}) && d.day.Year == 0 && year(&d) == 0 }
+	if i := slices.IndexFunc(n.Rows, yearless); i >= 0 {
+		n.Questions = append(n.Questions, Question{Kind: WhichYear, Name: n.Rows[i].dayText})
 	}
 	none := 0
 	for i := range n.Rows {
@@ -68,7 +65,7 @@ func (n *Notebook) days(o *Options) {
 		}
 		d.day = d.day.In(cmp.Or(order, "mdy"))
 		if d.day.Year == 0 {
-			d.day.Year = year
+			d.day.Year = year(d)
 		}
 		d.checkDay(o.Now)
 	}

@@ -54,6 +54,8 @@ type Notebook struct {
 	NewestFirst bool
 	Metric      bool // speeds are in km/h
 	PerfectS    units.Number
+	Years       map[string]int  // that the titles of a sheet say, of dates without one
+	Serials     int             // rows whose date was a spreadsheet's number of a day
 	UsedColumns map[string]bool // keys of Options.Columns that named a column
 }
 
@@ -103,7 +105,7 @@ type blockedGrid struct {
 
 // Interpret makes drafts of slips out of the sheets of a file.
 func Interpret(grids []*Grid, o Options) *Notebook {
-	n := &Notebook{UsedColumns: map[string]bool{}}
+	n := &Notebook{UsedColumns: map[string]bool{}, Years: map[string]int{}}
 	for _, g := range grids {
 		if at := g.ownColumns(); at != nil && (o.Sheet == "" || strings.EqualFold(o.Sheet, g.Name)) {
 			n.readOwn(g, at)
@@ -116,14 +118,17 @@ func Interpret(grids []*Grid, o Options) *Notebook {
 		if len(g.Rows) == 0 || o.Sheet != "" && !strings.EqualFold(o.Sheet, g.Name) {
 			continue
 		}
-		blocks, remarks := layout(g, known)
-		n.Remarks = append(n.Remarks, remarks...)
-		for _, b := range blocks {
-			if b.flip {
-				g = b.grid
+		n.yearOver(g, o.Now)
+		for _, part := range g.sideBySide(known) {
+			blocks, remarks := layout(part, known)
+			n.Remarks = append(n.Remarks, remarks...)
+			for _, b := range blocks {
+				if b.flip {
+					part = b.grid
+				}
 			}
+			sheets = append(sheets, blockedGrid{part, blocks})
 		}
-		sheets = append(sheets, blockedGrid{g, blocks})
 	}
 	for _, s := range sheets {
 		s.read(n, &o, known)
@@ -241,6 +246,7 @@ func newMapper(g *Grid, b *block, all []*block, o *Options) *mapper {
 			}
 			for _, p := range other.rows {
 				col.count(g, g.Rows[p.at][c])
+				col.rowDone()
 			}
 		}
 		m.cols = append(m.cols, col)
@@ -250,7 +256,7 @@ func newMapper(g *Grid, b *block, all []*block, o *Options) *mapper {
 
 // count takes a cell into what is known of its column.
 func (c *Mapped) count(g *Grid, f Field) {
-	if f.Blank() || f.Fault != "" {
+	if f.Blank() || f.Fault != "" || ditto(f.Text) || absent(f.Text) {
 		return
 	}
 	c.FilledN++
@@ -302,9 +308,7 @@ func (c *Mapped) count(g *Grid, f Field) {
 		c.clocks++
 		return
 	}
-	if !absent(f.Text) {
-		c.texts++
-	}
+	c.texts++
 }
 
 // absent reports what people write where there is nothing.

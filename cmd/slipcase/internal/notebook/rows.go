@@ -96,7 +96,7 @@ func (d *Draft) fault(c *Mapped, text string, want error) {
 
 // cell reads a cell as what its column is.
 func (r *rowReader) cell(d *Draft, c *Mapped, f Field) {
-	if f.Blank() || c.Role == Skip {
+	if f.Blank() || c.Role == Skip || ditto(f.Text) && slices.Contains([]Role{Date, Vehicle, Track, "meet"}, c.Role) {
 		return
 	}
 	fd := fieldOf(c.Role)
@@ -109,6 +109,8 @@ func (r *rowReader) cell(d *Draft, c *Mapped, f Field) {
 		r.ownCell(d, c, own, f)
 	case c.Role == RowMark:
 		d.Hash = f.Text
+	case c.Role == Date && c.serial:
+		d.dayText, d.sheetDate = f.Text, r.block.grid.dayNumber(f)
 	case c.Role == Date:
 		d.dayText, d.sheetDate = f.Text, f.When
 	case c.Role == Clock:
@@ -174,6 +176,9 @@ func (r *rowReader) figure(d *Draft, c *Mapped, fd roleField, f Field, unit stri
 	case ok && a.v == 0 && zeroIsNone(fd.role):
 		return
 	}
+	if marked := strings.TrimRight(f.Text, footnotes); marked != f.Text {
+		d.notes = append(d.notes, strings.TrimSpace(c.Head+" "+f.Text))
+	}
 	v, read := fd.read(a, unit)
 	if !ok || !read {
 		d.fault(c, f.Text, wantOf(fd))
@@ -215,12 +220,12 @@ func wantOf(fd roleField) error {
 // the notes.
 func (r *rowReader) word(d *Draft, c *Mapped, fd roleField, text string) {
 	text = strings.Join(strings.Fields(text), " ")
-	low := strings.ToLower(strings.Trim(text, ".!* "))
+	low := strings.Trim(plainLetters(text), ".!* ")
 	switch {
 	case absent(text):
-	case c.Role == "lane" && (low == "l" || low == "left" || low == "left lane"):
+	case c.Role == "lane" && (slices.Contains(lefts, low) || low == "left lane"):
 		d.Slip.Lane = "left"
-	case c.Role == "lane" && (low == "r" || low == "right" || low == "right lane"):
+	case c.Role == "lane" && (slices.Contains(rights, low) || low == "right lane"):
 		d.Slip.Lane = "right"
 	case c.Role == "result" && slices.Contains([]string{"w", "win", "won"}, low):
 		d.Slip.Result = "won"

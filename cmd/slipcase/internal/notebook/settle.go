@@ -16,10 +16,10 @@ func (m *mapper) speeds() {
 			continue
 		}
 		if et.splits > 0 {
-			m.speedUnit(k, et, et.speed(), et)
+			m.speedUnit(k, et, et)
 		}
 		if s := m.speedOf(k, et); s != nil {
-			if s.Role = speedMarks[etMarks[k]]; !m.speedUnit(k, et, s.median(), s) && !s.Forced {
+			if s.Role = speedMarks[etMarks[k]]; !m.speedUnit(k, et, s) && !s.Forced {
 				m.ask(NotLike, s.Role, s)
 			}
 		}
@@ -48,10 +48,10 @@ func (m *mapper) speedOf(k int, et *Mapped) *Mapped {
 	for i := range m.cols {
 		c := &m.cols[i]
 		beside := c.col == et.col+1 && c.Role == "" && !c.Forced && c.texts == 0
-		if (c.Role != anyMPH && !beside) || len(c.values) == 0 || c.col < et.col {
+		if (c.Role != anyMPH && !beside) || len(c.values) == 0 || c.col < et.col || m.unknownBetween(et, c) {
 			continue
 		}
-		r := speedRatio(k, et.median(), c.median())
+		r := pace(k, et, c)
 		if !isMPH(r) && !isKmh(r) {
 			continue
 		}
@@ -60,7 +60,7 @@ func (m *mapper) speedOf(k int, et *Mapped) *Mapped {
 			if o == nil || j < 2 || j == k || o.col > c.col || o.col < et.col {
 				continue
 			}
-			r := speedRatio(j, o.median(), c.median())
+			r := pace(j, o, c)
 			elsewhere = elsewhere || isMPH(r) || isKmh(r)
 		}
 		if !elsewhere {
@@ -71,10 +71,23 @@ func (m *mapper) speedOf(k int, et *Mapped) *Mapped {
 	return nil
 }
 
+// unknownBetween reports a column of decimals that nothing is known of between two: it may be the
+// time that the speed goes with.
+func (m *mapper) unknownBetween(a, b *Mapped) bool {
+	for i := range m.cols {
+		c := &m.cols[i]
+		unknown := c.Role == "" || c.Role == Note && c.label.role == ""
+		if c.col > a.col && c.col < b.col && unknown && c.numeric() && c.fraction() {
+			return true
+		}
+	}
+	return false
+}
+
 // speedUnit tells the unit of a speed by the time beside it; false where neither fits, or
 // the heading says the other.
-func (m *mapper) speedUnit(k int, et *Mapped, speed float64, of *Mapped) bool {
-	r := speedRatio(k, et.median(), speed)
+func (m *mapper) speedUnit(k int, et, of *Mapped) bool {
+	r := pace(k, et, of)
 	switch {
 	case isMPH(r):
 		// "mph" as the word for a speed stands over km/h too, but not the other way.

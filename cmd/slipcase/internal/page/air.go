@@ -68,7 +68,7 @@ func (p *Page) airTable(air crew.Air) table.Table {
 	add("density altitude", "density_altitude_"+ft, p.Cell(units.Length, units.Some(air.DensityAltitudeFt())))
 	add("density kg/m3", "density_kg_m3", kg(air.DensityKgM3()))
 	add("pressure altitude", "pressure_altitude_"+ft, p.Cell(units.Length, units.Some(air.PressureAltitudeFt())))
-	add("vapour pressure", "vapour_pressure_"+inHg, p.Cell(units.Pressure, units.Some(air.VapourInHg)))
+	add("vapor pressure", "vapour_pressure_"+inHg, p.Cell(units.Pressure, units.Some(air.VapourInHg)))
 	add("dew point", "dew_point_"+f, p.Cell(units.Temperature, air.DewPointF()))
 	add("grains/lb", "grains_per_lb", fmt.Sprintf("%.1f", air.GrainsPerLb()))
 	add("dry density kg/m3", "dry_density_kg_m3", kg(air.DryDensityKgM3()))
@@ -103,7 +103,7 @@ func (p *Page) waterText(w io.Writer, air crew.Air) {
 		p.Show(units.Temperature, air.DewPointF()), air.RHPct(), p.showing(units.Temperature)(air.WetBulbF()))
 	fmt.Fprintf(
 		w,
-		"                   vapour pressure %s, %s of dry air\n",
+		"                   vapor pressure %s, %s of dry air\n",
 		p.showing(units.Pressure)(air.VapourInHg),
 		p.water(air),
 	)

@@ -118,6 +118,8 @@ func AirNote(n crew.AirNote, sys units.System) string {
 			pressure(n.StationInHg),
 			pressure(n.DoubtInHg),
 		)
+	case crew.PressureTaken:
+		return fmt.Sprintf("no pressure read: %s from the nearest reading", pressure(n.StationInHg))
 	case crew.StandardPressure:
 		return fmt.Sprintf("no pressure read: standard for %s assumed, %s, give or take %s",
 			units.Length.Format(sys, n.ElevationFt), pressure(n.StationInHg), plain(units.Pressure, sys, n.DoubtInHg, 1))

@@ -91,7 +91,7 @@ func (p *Page) boardAir(b crew.Board) string {
 	case b.Air.Assumed:
 		return guessing + guessed(b.Air, p.Units)
 	case !b.Air.Known:
-		return "no air yet: air 88F 42 28.94"
+		return units.Examples(p.Bare, "no air yet: air {88F 42 28.94|31C 42 980}")
 	}
 	text := "DA " + strings.TrimSuffix(units.Length.Format(p.Units, b.Air.Air.DensityAltitudeFt()), " ft")
 	if b.Air.RangeFt() >= wideFt {
@@ -209,6 +209,6 @@ func (p *Page) boardBox(b crew.Board) string {
 // BoardHelp says what can be typed at the board.
 func (p *Page) BoardHelp(w io.Writer) {
 	for _, of := range boardHelp {
-		p.Say(w, of[0], of[1])
+		p.Say(w, of[0], units.Examples(p.Bare, of[1]))
 	}
 }

@@ -8,9 +8,9 @@ import (
 
 // boardHelp is what can be typed at the board.
 var boardHelp = [][2]string{
-	{"a slip", `042 1912 5437 8412@8377 10980 13212@10584 L E1 d1325: as it is printed, "." for a missing time; behind a / ` +
-		"the other lane, / 051 12430@10940 1240"},
-	{"the air", "88F 42 28.94: temperature, humidity, station pressure"},
+	{"a slip", "042 1912 5437 8412@{8377|13481} 10980 13212@{10584|17033} L E1 d1325: as it is printed, " +
+		`"." for a missing time; behind a / the other lane, / 051 12430@{10940|17606} 1240`},
+	{"the air", "{88F 42 28.94|31C 42 980}: temperature, humidity, station pressure"},
 	{"use", "use plover, use highmesa, use class index 8.90: for today; use . forgets it"},
 	{"commands", "dial, round, list, show last, amend last --result won, and all others: help; dial --help explains one"},
 	{"keys", "Enter alone shows the board, Tab completes, Up brings a line back, Ctrl-C clears it; q or Ctrl-D leaves"},

@@ -42,9 +42,9 @@ var equipment = map[crew.Equipment]string{
 	crew.Leathers:       "full leathers, not a jacket and pants apart",
 	crew.TyreRating:     "tires rated for the speed",
 	crew.RiderGear:      "a motorcycle's rider wears helmet, leathers, boots and gloves, whatever the time",
-	crew.DrivelineRear:  "clutch, gearbox, driveshaft and axles",
-	crew.DrivelineFront: "clutch, gearbox and axles",
-	crew.DrivelineBike:  "clutch, gearbox and chain",
+	crew.DrivelineRear:  "clutch, transmission, driveshaft and axles",
+	crew.DrivelineFront: "clutch, transmission and axles",
+	crew.DrivelineBike:  "clutch, transmission and chain",
 }
 
 // caution says what is usual, and from which time or speed on: of cautions that have the

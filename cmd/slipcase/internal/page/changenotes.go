@@ -35,7 +35,8 @@ func (p *Page) changeNote(n crew.ChangeNote) []string {
 		return say("%s: %s", names, strings.Join(p.PulledNotes(*n.Pulled), "; "))
 	case crew.SheetAirless:
 		return say("%s as measured, in air that nobody noted: weather alone makes ±%.0f %%, counted; "+
-			"slipcase power amend NAME --temp 70F --station 29.2inHg", strings.Join(n.Names, " and "), 100*n.Share)
+			"slipcase power amend NAME --temp %s --station %s", strings.Join(n.Names, " and "), 100*n.Share,
+			p.typed(units.Temperature, 70), p.typed(units.Pressure, 29.2))
 	case crew.SheetUntold:
 		return say("correction of %s not given: taken as the other's, else SAE", strings.Join(n.Names, " and "))
 	case crew.SheetEndsEarly:

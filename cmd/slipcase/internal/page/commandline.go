@@ -2,8 +2,10 @@ package page
 
 import (
 	"fmt"
+	"path/filepath"
 	"slices"
 	"strings"
+	"unicode"
 
 	"slipcase/cmd/slipcase/internal/table"
 )
@@ -26,6 +28,21 @@ func WordsWanted(path string, takes, args, near []string) string {
 		return askFor(group, wanted[len(args)]) + ": " + line
 	}
 	return fmt.Sprintf("%q is one word too many: want %s", table.Clean(args[min(len(takes), len(args)-1)]), line)
+}
+
+// Quote is a word of a command line as a shell wants it typed: in quotes where it would
+// else be taken for several words or for something else.
+func Quote(word string) string {
+	plain := func(r rune) bool {
+		return unicode.IsLetter(r) || unicode.IsDigit(r) || strings.ContainsRune("-_.,:/+@%=", r) || r == filepath.Separator
+	}
+	switch {
+	case word != "" && !strings.ContainsFunc(word, func(r rune) bool { return !plain(r) }):
+		return word
+	case strings.ContainsAny(word, "\"$`!\\") && filepath.Separator == '/':
+		return "'" + strings.ReplaceAll(word, "'", `'\''`) + "'"
+	}
+	return `"` + word + `"`
 }
 
 // askFor asks for a word that a command of a group wants and did not get.

@@ -28,7 +28,11 @@ type correctedJSON struct {
 // StandardAir lists runs as they would be in standard air.
 func (p *Page) StandardAir(s crew.Standardized) error {
 	list := []correctedJSON{}
+	var doubted []crew.LeftOut
 	for _, r := range s.Runs {
+		if r.Doubted != nil {
+			doubted = append(doubted, *r.Doubted)
+		}
 		one := newCorrectedJSON(r)
 		one.Per1000Ft = newCostsJSON(s.CostOf(r.Run), r.Timed())
 		list = append(list, one)
@@ -36,6 +40,7 @@ func (p *Page) StandardAir(s crew.Standardized) error {
 	if n := s.Airless; n > 0 {
 		p.Note("%d %s without air near enough in time: not corrected", n, Plural(n, "run", "runs"))
 	}
+	p.doubted(doubted)
 	t := p.standardTable(s.Runs)
 	return p.Answer(list, t, func(w io.Writer) {
 		if len(list) == 0 {
@@ -87,7 +92,7 @@ func (p *Page) standardTable(runs []crew.StandardRun) table.Table {
 			"id": s.ID, "time": p.Stamp(s.Time.Time), "vehicle": s.Vehicle, "setup": r.Run.Setup.Name,
 			da: p.Cell(units.Length, crew.DensityAltitude(r.Run)), "full_power": s.FullPower,
 		}
-		if r.Doubted {
+		if r.Doubted != nil {
 			row["full_power"] = "doubted"
 		}
 		if m, timed := r.Measured.Finish(); timed {

@@ -155,7 +155,7 @@ func (p *Page) importText(w io.Writer, im Import) {
 				w,
 				"  mend what was left out   %s, then slipcase import %s\n",
 				table.Clean(im.LeftFile),
-				table.Clean(im.LeftFile),
+				table.Clean(Quote(im.LeftFile)),
 			)
 		}
 		if im.ID != "" {

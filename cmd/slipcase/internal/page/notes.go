@@ -55,7 +55,7 @@ func Notes(list []crew.Note, sys units.System) []string {
 // Note says one thing to know beside the numbers.
 func Note(n crew.Note, sys units.System) string {
 	if text, plain := plainNotes[n.Kind]; plain {
-		return text
+		return units.Examples(sys, text)
 	}
 	switch n.Kind {
 	case crew.AirUncertain:
@@ -100,10 +100,10 @@ func Note(n crew.Note, sys units.System) string {
 			100*n.Share,
 		)
 	case crew.NoSharedDay:
-		return fmt.Sprintf("no day has runs of both: the luck of %d and %d days can pass for the setup's", n.DaysA, n.DaysB)
+		return fmt.Sprintf("no day has runs of both: the days alone, %d and %d, could make the difference", n.DaysA, n.DaysB)
 	case crew.AirsApart:
 		return fmt.Sprintf(
-			"the two never ran in the same air, %s and %s of density altitude: the air's law can pass for the setup's",
+			"the two never ran in the same air, %s and %s of density altitude: the air alone could make the difference",
 			altitudes(sys, n.RacedFt),
 			altitudes(sys, n.OtherRaced),
 		)
@@ -130,7 +130,7 @@ var plainNotes = map[crew.NoteKind]string{
 	crew.PowerStandardUntold: "correction not given: SAE assumed",
 	crew.LaunchUntold:        "no runs yet: an ordinary launch assumed; one that cannot hook gains less",
 	crew.LaunchKept:          "same launch assumed: power that spins the tires costs time; --grip changes it",
-	crew.BoostUntold:         "a turbo assumed to hold 12 psi over the outside air; one held by a sensor loses next to nothing at altitude: slipcase setup amend --boost 14psi --boost-held absolute says so",
+	crew.BoostUntold:         "a turbo assumed to hold 12 psi over the outside air; one held by a sensor loses next to nothing at altitude: slipcase setup amend --boost {14psi|1bar} --boost-held absolute says so",
 }
 
 // altitude writes a density altitude.

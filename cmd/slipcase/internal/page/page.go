@@ -91,8 +91,16 @@ func (p *Page) Aside(remarks []string) {
 	}
 }
 
+// Wrong says what is wrong, its figures and examples in the units of the reader.
+func (p *Page) Wrong(err error) string { return units.In(err, p.Units) }
+
 // Note writes a line for the racer beside the answer.
 func (p *Page) Note(format string, args ...any) {
+	for i, a := range args {
+		if err, ok := a.(error); ok {
+			args[i] = p.Wrong(err)
+		}
+	}
 	fmt.Fprintln(p.Err, Folded(table.Clean(fmt.Sprintf(format, args...)), p.errWidth()))
 }
 

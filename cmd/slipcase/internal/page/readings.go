@@ -75,7 +75,7 @@ func (p *Page) ReadingRemarks(c crew.Checked, report []crew.AirNote) []string {
 	if c.TakenIn.Known() {
 		remarks = append(
 			remarks,
-			"no pressure read: "+p.Show(units.Pressure, c.TakenIn)+" from the nearest reading",
+			AirNote(crew.AirNote{Kind: crew.PressureTaken, StationInHg: c.TakenIn.Value()}, p.Units),
 		)
 	}
 	return append(remarks, AirNotes(report, p.Units)...)

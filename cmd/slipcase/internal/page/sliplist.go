@@ -40,10 +40,15 @@ func (p *Page) Slips(js []crew.Judged, of int, own []crew.OwnColumn, columns []s
 			doubted = append(doubted, js[i].LeftOut)
 		}
 	}
-	for _, why := range Reasons(doubted, p.Units) {
+	p.doubted(doubted)
+	return p.Answer(list, t, nil)
+}
+
+// doubted says why the next forecast leaves runs out of which nothing was noted.
+func (p *Page) doubted(list []crew.LeftOut) {
+	for _, why := range Reasons(list, p.Units) {
 		p.Note("doubted, left out of the forecast: %s", why)
 	}
-	return p.Answer(list, t, nil)
 }
 
 // Like tells what runs in like air were looked for.

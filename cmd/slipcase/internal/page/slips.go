@@ -19,6 +19,24 @@ func (p *Page) SlipsRecorded(slips []crew.Slip) error {
 	})
 }
 
+// LinesWanted asks for slips at a terminal, a line each.
+func (p *Page) LinesWanted() {
+	p.Note("a slip a line, as 14:25 .042 1.912 8.412 13.212; each is recorded at once, Ctrl-D ends")
+}
+
+// LineRecorded tells what a line was read as.
+func (p *Page) LineRecorded(s crew.Slip) {
+	fmt.Fprintf(p.Err, "recorded  %s: %s\n", s.ID, whichSlip(s))
+}
+
+// LineWrong tells why a line was not recorded.
+func (p *Page) LineWrong(err error) { p.Note("%v; type it again", err) }
+
+// LinesDone tells how many lines were recorded.
+func (p *Page) LinesDone(n int) {
+	p.Note("%d %s recorded: slipcase slip list", n, Plural(n, "slip", "slips"))
+}
+
 // SlipAmended tells of an amendment; changed says what of it differs.
 func (p *Page) SlipAmended(was, s crew.Slip, changed []crew.CellChange) error {
 	return p.Answer(s, p.historyTable(s), func(w io.Writer) {
@@ -43,6 +61,15 @@ func (p *Page) SlipStatus(s crew.Slip) error {
 }
 
 // whichSlip tells a person which slip "last" was.
+// Which says which slip is meant, by what the racer knows of it.
+func Which(s crew.Slip) string {
+	words := "the slip of " + whichSlip(s)
+	if s.Round != "" {
+		words += ", " + table.Clean(s.Round)
+	}
+	return words
+}
+
 func whichSlip(s crew.Slip) string {
 	words := table.Clean(s.Vehicle) + ", " + When(s.Time.Time)
 	if end, ok := s.Finish(); ok {

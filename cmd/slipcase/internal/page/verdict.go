@@ -58,6 +58,15 @@ func (p *Page) judgedAs(j *crew.Judged, head func(io.Writer), alone bool) error 
 	})
 }
 
+// airOfRun says what the air of a run is, and what to type where its track is not named.
+func (p *Page) airOfRun(j *crew.Judged) string {
+	words := Air(j.Run.Air, p.Units)
+	if j.Run.Air.How.Kind == crew.SlipWithoutTrack {
+		words += "; slipcase track add makes one, slip amend " + j.Run.Slip.ID + " --track NAME names it"
+	}
+	return words
+}
+
 // verdict gathers what a run was worth: the answer first, then the reason, all on
 // one screen of the pits.
 func (p *Page) verdict(s *Screen, j *crew.Judged, alone bool) {
@@ -74,7 +83,7 @@ func (p *Page) verdict(s *Screen, j *crew.Judged, alone bool) {
 			p.Say(s.Spare(0), "in standard air", p.RunText(j.Standard, mark))
 		}
 	}
-	p.Say(s.Spare(spareAir), "air", Air(j.Run.Air, p.Units))
+	p.Say(s.Spare(spareAir), "air", p.airOfRun(j))
 	if r := j.Run.Slip.ReactionS; r.Known() {
 		if crew.Red(j.Run.Slip, j.Run.Track) {
 			p.Say(s.Spare(0), "reaction", redText(j))
@@ -180,7 +189,7 @@ func (p *Page) underIndex(d crew.OneDial, slowerS, riskPct float64) string {
 // compared says in words how the run compares with its forecast.
 func (p *Page) compared(j *crew.Judged) string {
 	if j.Unjudged != nil {
-		return j.Unjudged.Error()
+		return p.Wrong(j.Unjudged)
 	}
 	finish, _ := j.Pass.Splits.Finish()
 	text := Judgement(j.Judgement, finish)
@@ -317,7 +326,7 @@ func (p *Page) warnings(j *crew.Judged) (all []string) {
 		all = append(all, "air: "+AirHow(j.Run.Air.How))
 	}
 	if j.Unjudged != nil {
-		all = append(all, j.Unjudged.Error())
+		all = append(all, p.Wrong(j.Unjudged))
 	}
 	return all
 }

@@ -73,10 +73,10 @@ func TestCautions(t *testing.T) {
 		}},
 		{predict.ChangeCautions(car, predict.Change{Grip: predict.Exactly(0.05)}, at(12.5, 110), at(12.4, 110)), units.US, []string{
 			"13.99 and quicker (8.59 in the eighth): a driveshaft loop on slicks, if slicks bring the grip", rulebook,
-			"clutch, gearbox, driveshaft and axles" + makers,
+			"clutch, transmission, driveshaft and axles" + makers,
 		}},
 		{predict.ChangeCautions(car, predict.Change{Gain: predict.Exactly(0.05)}, at(12.5, 110), at(12.4, 110)), units.US, []string{
-			"clutch, gearbox, driveshaft and axles" + makers,
+			"clutch, transmission, driveshaft and axles" + makers,
 		}},
 	} {
 		if got := Cautions(c.list, c.sys); !slices.Equal(got, c.want) {
@@ -111,14 +111,14 @@ func TestNotes(t *testing.T) {
 		},
 		{predict.Note{Kind: predict.MuchPower, Share: 0.6}, "+60 % of power is more than this was tried on (40 %): today's gearing, tires and driveline will not suit it", ""},
 		{predict.Note{Kind: predict.MuchWeight, Share: -0.2}, "-20 % of weight is more than this was tried on (10 %): where it comes off moves the launch too", ""},
-		{predict.Note{Kind: predict.NoSharedDay, DaysA: 2, DaysB: 3}, "no day has runs of both: the luck of 2 and 3 days can pass for the setup's", ""},
+		{predict.Note{Kind: predict.NoSharedDay, DaysA: 2, DaysB: 3}, "no day has runs of both: the days alone, 2 and 3, could make the difference", ""},
 		{
 			predict.Note{
 				Kind: predict.AirsApart, RacedFt: predict.Span{Low: 100, High: 200},
 				OtherRaced: predict.Span{Low: 2000, High: 2100},
 			},
-			"the two never ran in the same air, 100 to 200 ft and 2,000 to 2,100 ft of density altitude: the air's law can pass for the setup's",
-			"the two never ran in the same air, 30 to 61 m and 610 to 640 m of density altitude: the air's law can pass for the setup's",
+			"the two never ran in the same air, 100 to 200 ft and 2,000 to 2,100 ft of density altitude: the air alone could make the difference",
+			"the two never ran in the same air, 30 to 61 m and 610 to 640 m of density altitude: the air alone could make the difference",
 		},
 	} {
 		said(t, Note(c.n, units.US), c.us)

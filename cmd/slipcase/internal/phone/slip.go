@@ -75,11 +75,16 @@ func (s *Server) takeSlip(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	slip.ID = id
-	if a, ok := s.settle(r.PostForm, &slip, "/slip"); !ok {
-		s.answerWith(w, r, a)
-		return
+	err = logbook.ErrRecordedMeanwhile
+	for errors.Is(err, logbook.ErrRecordedMeanwhile) { // then it is to be looked at again
+		s.Session.Refresh()
+		if a, ok := s.settle(r.PostForm, &slip, "/slip"); !ok {
+			s.answerWith(w, r, a)
+			return
+		}
+		_, err = s.Session.AddSlipOnce(&slip)
 	}
-	switch _, err := s.Session.AddSlipOnce(&slip); {
+	switch {
 	case errors.Is(err, logbook.ErrID):
 		s.answerWith(w, r, refusedFor(id, err.Error()))
 		return

@@ -1,10 +1,10 @@
 package typed
 
 import (
-	"errors"
 	"fmt"
 	"regexp"
 	"strings"
+	"unicode"
 
 	"slipcase/logbook"
 	"slipcase/weather"
@@ -38,7 +38,7 @@ var (
 func ParseAir(bare units.System, text string, tracks []logbook.Track) ([]Air, error) {
 	parts := airParts(bare, text, tracks)
 	if len(parts) == 0 {
-		return nil, errors.New("no temperature: want one, such as 88F or 31C")
+		return nil, units.Errorf("no temperature: want one, such as {88F|31C}")
 	}
 	airs := make([]Air, len(parts))
 	for i, p := range parts {
@@ -88,7 +88,7 @@ func trackIn(tracks []logbook.Track, word string) string {
 	return ""
 }
 
-const airWanted = "want temperature, humidity and station pressure, as 88F 42 28.94; slipcase air add --help has more"
+var airWanted = units.Errorf("want temperature, humidity and station pressure, as {88F 42 28.94|31C 42 980}; slipcase air add --help has more")
 
 // airKinds are how a unit tells what was read; a second temperature is the dew point.
 var airKinds = []struct {
@@ -125,7 +125,7 @@ func (a *Air) word(w string) error {
 				return a.put(k.kind, w, w, k.at(r)...)
 			}
 		}
-		return fmt.Errorf("%q is no reading: %s", Shorten(w), airWanted)
+		return units.Errorf("%q is no reading: %w", Shorten(w), airWanted)
 	}
 	// A bare number is what comes next: temperature, humidity, pressure; behind a density
 	// altitude the pressure alone.
@@ -136,8 +136,10 @@ func (a *Air) word(w string) error {
 		return a.put(units.Percent, w, w, &r.RHPct)
 	case !r.StationInHg.Known() && !r.AltimeterInHg.Known():
 		return a.put(units.Pressure, a.pressure(w), w, &r.StationInHg)
+	case strings.ContainsFunc(w, unicode.IsLetter):
+		return units.Errorf("%q is no reading: %w", Shorten(w), airWanted)
 	}
-	return fmt.Errorf("%q is one number too many: %s", Shorten(w), airWanted)
+	return units.Errorf("%q is one number too many: %w", Shorten(w), airWanted)
 }
 
 // pressure puts the point into a bare pressure's digits: 2894 is 28.94 inHg, and in
@@ -157,7 +159,7 @@ func (a *Air) pressure(w string) string {
 func (a *Air) put(kind units.Kind, text, word string, places ...*units.Number) error {
 	v, err := kind.ParseIn(a.bare, text)
 	if err != nil {
-		return fmt.Errorf("%w; %s", err, airWanted)
+		return units.Errorf("%w; %w", err, airWanted)
 	}
 	for _, at := range places {
 		if !at.Known() {
@@ -165,5 +167,5 @@ func (a *Air) put(kind units.Kind, text, word string, places ...*units.Number) e
 			return nil
 		}
 	}
-	return fmt.Errorf("%q is the second %s on the line: %s", Shorten(word), kind.Name, airWanted)
+	return units.Errorf("%q is the second %s on the line: %w", Shorten(word), kind.Name, airWanted)
 }

@@ -26,14 +26,14 @@ var (
 	monthDay = regexp.MustCompile(
 		`(?i)\b` + monthNames + `[-\s.]*(\d{1,2})(?:st|nd|rd|th)?\b(?:[-\s,.']+((?:19|20)\d\d|\d\d\b))?`,
 	)
-	clockEnd = regexp.MustCompile(`(?i)(\d{1,2})[:h](\d\d)(?::(\d\d)(?:\.\d+)?)?\s*([ap])?\.?(?:m\b)?\.?`)
+	clockEnd = regexp.MustCompile(`(?i)(\d{1,2})(?:[:h]|\s+h\s+)(\d\d)(?::(\d\d)(?:\.\d+)?)?\s*([ap])?\.?(?:m\b)?\.?`)
 )
 
 const monthNames = `(jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*`
 
 // ReadDay reads a date anywhere in a text; rest is what else it says.
 func ReadDay(text string) (d Day, rest string, ok bool) {
-	plain := weekday.ReplaceAllString(text, " ")
+	plain := weekday.ReplaceAllString(inEnglish(text), " ")
 	cut := func(m []int) { rest = strings.TrimSpace(plain[:m[0]] + " " + plain[m[1]:]) }
 	num := func(m []int, group int) int {
 		if m[2*group] < 0 {

@@ -30,7 +30,7 @@ var keyed = map[string]teller{
 	"tree":  {"tree", "tree .400", func(s *logbook.Slip, _ units.System, text string) error { return treeOf(s, text) }},
 	"pro":   {"tree", "pro tree", named("pro")},
 	"full":  {"tree", "full tree", named("full")},
-	"raced": {"distance raced", "raced 660ft", raced},
+	"raced": {"distance raced", "raced {660ft|201m}", raced},
 	"driver": {
 		"driver",
 		"driver lee",

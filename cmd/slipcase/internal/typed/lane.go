@@ -12,7 +12,7 @@ import (
 	"slipcase/weather/units"
 )
 
-const laneWanted = "want its reaction, ET, speed and dial, as / .051 12.430@109.40 12.40"
+var laneWanted = units.Errorf("want its reaction, ET, speed and dial, as / .051 12.430@{109.40|176.06} 12.40")
 
 // Lane reads the other lane's reaction, ET, speed and dial, in this order, into s. Of
 // several, a first value that is no reaction is the ET; one alone must tell what it is.
@@ -24,7 +24,7 @@ func Lane(bare units.System, name string, s *logbook.Slip, words []string) error
 	case len(words) == 0:
 		return nil
 	case len(words) > 4:
-		return fmt.Errorf("%s figures have %q too many: %s", name, Shorten(words[4]), laneWanted)
+		return units.Errorf("%s figures have %q too many: %w", name, Shorten(words[4]), laneWanted)
 	case len(words) == 1 && !broke && dialOrET(words[0]):
 		return fmt.Errorf("%q alone may be %s reaction, ET or dial: want .051, 12.430 to the thousandth, or dial 12.40",
 			Shorten(words[0]), name)
@@ -65,7 +65,7 @@ func Lane(bare units.System, name string, s *logbook.Slip, words []string) error
 	case 1:
 		return dialOf(name, s, words[0])
 	}
-	return fmt.Errorf("%s figures have %q too many: %s", name, Shorten(words[1]), laneWanted)
+	return units.Errorf("%s figures have %q too many: %w", name, Shorten(words[1]), laneWanted)
 }
 
 func dialOf(name string, s *logbook.Slip, text string) error {

@@ -1,7 +1,6 @@
 package typed
 
 import (
-	"errors"
 	"fmt"
 	"regexp"
 	"slices"
@@ -23,8 +22,8 @@ type Line struct {
 // mostWords keeps a pasted page from being taken for a slip: one told whole has some 25.
 const mostWords = 40
 
-const wanted = `want times as .042 1.912 5.437 8.412@83.77 10.980 13.212@105.84, "." for a missing one, ` +
-	`and words such as left, E1, won, dial 13.25`
+var wanted = units.Errorf(`want times as .042 1.912 5.437 8.412@{83.77|134.81} 10.980 13.212@{105.84|170.33}, ` +
+	`"." for a missing one, and words such as left, E1, won, dial 13.25`)
 
 var (
 	clockWord = regexp.MustCompile(`^([0-9]{1,2}:[0-9]{2}(?i:[ap]m?)?([-−+][0-9]{2}:[0-9]{2})?|[0-9]{1,2}(?i:[ap]m))$`)
@@ -40,8 +39,11 @@ var (
 // WordError names a word that says nothing of a slip.
 type WordError struct{ Word string }
 
-func (e *WordError) Error() string {
-	return fmt.Sprintf("%q is no part of a slip: %s", Shorten(e.Word), wanted)
+func (e *WordError) Error() string { return e.In(units.US) }
+
+// In writes the error with the examples of a system.
+func (e *WordError) In(s units.System) string {
+	return units.In(units.Errorf("%q is no part of a slip: %w", Shorten(e.Word), wanted), s)
 }
 
 // ParseLine reads a slip from one line: times and speeds in the order of a paper
@@ -53,10 +55,10 @@ func (e *WordError) Error() string {
 func ParseLine(bare units.System, text string, base, usual logbook.Slip, lengthsFt ...float64) (Line, error) {
 	words := strings.Fields(Joined(text))
 	if len(words) == 0 {
-		return Line{}, errors.New("the line is empty: " + wanted)
+		return Line{}, units.Errorf("the line is empty: %w", wanted)
 	}
 	if len(words) > mostWords {
-		return Line{}, fmt.Errorf("%d words are more than a slip has: %s", len(words), wanted)
+		return Line{}, units.Errorf("%d words are more than a slip has: %w", len(words), wanted)
 	}
 	l := Line{Slip: base, bare: bare, said: map[string]string{}}
 	own, other := words, []string(nil)
@@ -179,7 +181,7 @@ func told(word string) bool {
 func (l *Line) tell(key, next string) (kind string, err error) {
 	t := keyed[key]
 	if next == "" {
-		return "", fmt.Errorf("%s has nothing behind it: want %s", key, t.as)
+		return "", units.Errorf("%s has nothing behind it: want "+t.as, key)
 	}
 	return t.kind, t.take(&l.Slip, l.bare, next)
 }

@@ -58,10 +58,10 @@ func (l *Line) place(numbers []string, usual logbook.Slip, lengthsFt []float64) 
 		if s.err != nil {
 			return s.err
 		}
-		return fmt.Errorf("%d numbers cannot be placed on a slip: %s", len(numbers), wanted)
+		return units.Errorf("%d numbers cannot be placed on a slip: %w", len(numbers), wanted)
 	}
 	if s.count > 1 && s.second.cost-s.best.cost < clear {
-		return fmt.Errorf(`cannot tell the distances of %s: put "." for each missing time, or name them: --660 8.412@83.77`,
+		return units.Errorf(`cannot tell the distances of %s: put "." for each missing time, or name them: --660 8.412@{83.77|134.81}`,
 			Shorten(strings.Join(numbers, " ")))
 	}
 	b := s.best

@@ -19,7 +19,7 @@ var SlipFields = []Field[logbook.Slip]{
 	ReadField("330", "330 ft time", timeAt(330), func(s *logbook.Slip) *units.Number { return &s.ET330S }),
 	timedField(
 		"660",
-		"660 ft time and speed, as 8.412@83.77",
+		"660 ft time and speed, as 8.412@{83.77|134.81}",
 		660,
 		func(s *logbook.Slip) (et, mph *units.Number) { return &s.ET660S, &s.MPH660 },
 	),
@@ -31,7 +31,7 @@ var SlipFields = []Field[logbook.Slip]{
 	),
 	timedField(
 		"1320",
-		"1320 ft time and speed, as 13.212@105.84",
+		"1320 ft time and speed, as 13.212@{105.84|170.33}",
 		1320,
 		func(s *logbook.Slip) (et, mph *units.Number) { return &s.ET1320S, &s.MPH1320 },
 	),
@@ -48,7 +48,7 @@ var SlipFields = []Field[logbook.Slip]{
 		"yes", "lifted", "braked", "spun", "broke"),
 	DistanceField(
 		"full-power-to",
-		"how far at full power, as 1150ft",
+		"how far at full power, as {1150ft|350m}",
 		func(s *logbook.Slip) *units.Number { return &s.FullPowerToFt },
 	),
 	ReadField(
@@ -99,7 +99,7 @@ var SlipFields = []Field[logbook.Slip]{
 	),
 	DistanceField(
 		"raced",
-		"how far the round was raced, as 660ft",
+		"how far the round was raced, as {660ft|201m}",
 		func(s *logbook.Slip) *units.Number { return &s.RacedFt },
 	),
 	WordsField("driver", "who drove", func(s *logbook.Slip) *string { return &s.Driver }),
@@ -146,7 +146,7 @@ var SlipFields = []Field[logbook.Slip]{
 	),
 	NumberField(
 		"tire-pressure",
-		"as 14.5psi",
+		"as {14.5psi|1bar}",
 		units.TyrePressure,
 		func(s *logbook.Slip) *units.Number { return &s.TyrePsi },
 	),

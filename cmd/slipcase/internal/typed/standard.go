@@ -1,7 +1,6 @@
 package typed
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
@@ -69,13 +68,13 @@ func ParseSheetIs(bare units.System, text string) (s SheetIs, err error) {
 		err = read[0].Err
 	}
 	if err != nil {
-		return s, fmt.Errorf("%w: want words such as wheels, din or 60F 40%% 30.1inHg", err)
+		return s, units.Errorf("%w: want words such as wheels, din or {60F 40%% 30.1inHg|16C 40%% 1019hPa}", err)
 	}
 	r := read[0].Reading
 	s.TempF, s.RHPct, s.StationInHg = r.TempF, r.RHPct, r.StationInHg
 	known := weather.Reading{TempF: r.TempF, RHPct: r.RHPct, StationInHg: r.StationInHg}
 	if !r.TempF.Known() || !r.StationInHg.Known() || r != known {
-		return s, fmt.Errorf("%q: want temperature, humidity and station pressure, as 60F 40%% 30.1inHg", text)
+		return s, units.Errorf("%q: want temperature, humidity and station pressure, as {60F 40%% 30.1inHg|16C 40%% 1019hPa}", text)
 	}
 	return s, nil
 }
