@@ -88,7 +88,7 @@ func (a *app) slipsAsTyped(c *cobra.Command, r *typist) error {
 			a.page.LineWrong(ofLine(no, err))
 			continue
 		}
-		r.before, n = &s, n+1
+		r.lastOf[s.Vehicle], n = s, n+1
 		a.page.LineRecorded(s)
 	}
 	if err := all.Err(); err != nil {
