@@ -59,7 +59,8 @@ func TestOffers(t *testing.T) {
 	for _, cannot := range []bool{false, true} {
 		for _, o := range Offers(slip, ds, cannot) {
 			kinds = append(kinds, o.Kind)
-			if dial := o.Slip.DialS == units.Some(13.2); dial != (o.Kind == AsMeant) || (o.Slip.FullPower != "") != (o.Kind == WithLift) {
+			dial, lifted := o.Slip.DialS == units.Some(13.2), o.Slip.FullPower == string(Lifted)
+			if dial != (o.Kind == AsMeant) || lifted != (o.Kind == WithLift) {
 				t.Errorf("%s makes %+v of it", o.Kind, o.Slip)
 			}
 		}
