@@ -161,7 +161,7 @@ func (a *app) readingOf(
 	case "":
 		track, err = a.onlyTrack(lb)
 	default:
-		track, err = trackNamed(lb, name)
+		track, err = lb.TrackNamed(name)
 	}
 	if err != nil {
 		return rec, checked, err
@@ -196,7 +196,7 @@ func (a *app) checkReading(
 // onlyTrack is the track of a reading that names none.
 func (a *app) onlyTrack(lb *crew.Session) (logbook.Track, error) {
 	if name := lb.InUse().Track; name != "" {
-		return trackNamed(lb, name)
+		return lb.TrackNamed(name)
 	}
 	ts, err := lb.Tracks()
 	if err != nil || len(ts) == 1 {
@@ -231,7 +231,7 @@ func (a *app) readAt(c *cobra.Command, e typed.Air, day time.Time, zone *time.Lo
 		at, err := a.moment(text, day, zone)
 		return at, usage(err)
 	case !reported:
-		return time.Time{}, noClock(text, "14:10")
+		return time.Time{}, usage(typed.NoClock(text, "14:10"))
 	}
 	date, err := a.moment(text, day, zone)
 	if err != nil {

@@ -10,6 +10,7 @@ import (
 
 	"slipcase/cmd/slipcase/internal/board"
 	"slipcase/cmd/slipcase/internal/crew"
+	"slipcase/cmd/slipcase/internal/form"
 )
 
 // openBoard opens the board and takes lines until the racer leaves. Each has the flags of
@@ -26,7 +27,7 @@ func (a *app) openBoard(c *cobra.Command, lb *crew.Session) error {
 		defer func() { a.in = was }()
 		return slices.Contains([]int{exitDone, exitInterrupted}, a.execute(ctx, root, args))
 	}
-	if d, begun := (&form{typist: &typist{lb: lb}}).draft(); begun {
+	if d, begun := form.ReadDraft(lb.Dir()); begun {
 		a.page.Begun(d.SavedAt.In(a.now().Location()))
 	}
 	return a.held.Open(c.Context())

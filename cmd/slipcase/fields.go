@@ -1,7 +1,6 @@
 package main
 
 import (
-	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -37,12 +36,6 @@ func apply[T any](c *cobra.Command, fields []typed.Field[T], row *T) error {
 }
 
 func clipped(text string) string { return typed.Shorten(text) }
-
-// noClock refuses a day alone where midnight cannot be meant.
-func noClock(text, clock string) error {
-	day := strings.TrimSpace(text)
-	return usagef("%s has no clock: want %s %s", day, day, clock)
-}
 
 // at reads the time flag of a command, now when it was not given.
 func (a *app) at(c *cobra.Command, flag string, zone *time.Location) (time.Time, error) {

@@ -82,6 +82,9 @@ var mayImport = map[string][]string{
 	},
 	in + "page":  {in + "crew", in + "table", "slipcase/weather/units"},
 	in + "board": {in + "crew", in + "page", in + "tty", in + "typed", "slipcase/weather/units"},
+	in + "form": {
+		in + "crew", in + "page", in + "table", in + "tty", in + "typed", "slipcase/logbook", "slipcase/weather/units",
+	},
 	in + "notebook": {
 		in + "crew",
 		in + "table",
@@ -94,7 +97,7 @@ var mayImport = map[string][]string{
 	inPhone:        {in + "crew", in + "page", in + "table", in + "typed", "slipcase/logbook", "slipcase/weather/units"},
 	"slipcase/cmd/slipcase": {
 		"slipcase/weather", "slipcase/weather/units", "slipcase/logbook", "slipcase/predict",
-		in + "table", in + "tty", in + "typed", in + "crew", in + "page", in + "notebook", in + "board",
+		in + "table", in + "tty", in + "typed", in + "crew", in + "page", in + "notebook", in + "board", in + "form",
 		in + "picture", in + "report", in + "printed", in + "intake", inPhone,
 	},
 }

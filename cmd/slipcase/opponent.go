@@ -27,7 +27,7 @@ func (a *app) readOpponent(c *cobra.Command, lb *crew.Session, ask *crew.DialAsk
 	ask.Rival = &crew.RivalAsk{}
 	words := strings.Fields(text)
 	if len(words) > 0 && !isKeyword(words[0]) {
-		v, err := vehicleNamed(lb, words[0])
+		v, err := lb.VehicleNamed(words[0])
 		if err != nil {
 			return err
 		}

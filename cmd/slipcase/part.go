@@ -160,7 +160,7 @@ equipment has its usual life when no other is given: the rulebook in force decid
 // fillPart reads what a new part is.
 func (a *app) fillPart(c *cobra.Command, lb *crew.Session, w *logbook.Wear) error {
 	if name, _ := c.Flags().GetString("vehicle"); name != "" {
-		v, err := vehicleNamed(lb, name)
+		v, err := lb.VehicleNamed(name)
 		if err != nil {
 			return err
 		}

@@ -26,7 +26,7 @@ func vehicleFlag(c *cobra.Command, lb *crew.Session) (string, error) {
 func (a *app) theVehicle(c *cobra.Command, lb *crew.Session) (logbook.Vehicle, error) {
 	name, _ := c.Flags().GetString("vehicle")
 	if name = cmp.Or(name, lb.InUse().Vehicle); name != "" {
-		return vehicleNamed(lb, name)
+		return lb.VehicleNamed(name)
 	}
 	vs, err := lb.Vehicles()
 	if err != nil {
@@ -51,21 +51,12 @@ var errNoVehicle = &advised{
 	"first   slipcase vehicle add heron --kind car --aspiration natural",
 }
 
-// vehicleNamed finds a vehicle for something to be recorded or forecast of it.
-func vehicleNamed(lb *crew.Session, name string) (logbook.Vehicle, error) {
-	v, err := lb.Vehicle(name)
-	if err != nil {
-		return v, err
-	}
-	return v, crew.Stands("vehicle", v.Entry)
-}
-
 // theTrack is the track named by the flag, that of the day, the only one there is, or that
 // of the latest slip or reading of the day; its id is empty where none of them tells it.
 func (a *app) theTrack(c *cobra.Command, lb *crew.Session) (logbook.Track, error) {
 	name, _ := c.Flags().GetString("track")
 	if name = cmp.Or(name, lb.InUse().Track); name != "" {
-		return trackNamed(lb, name)
+		return lb.TrackNamed(name)
 	}
 	ts, err := lb.Tracks()
 	if err != nil || len(ts) == 0 {
@@ -96,19 +87,6 @@ func (a *app) raceTrack(c *cobra.Command, lb *crew.Session) (logbook.Track, erro
 		"--track is missing, and no slip or reading of the day tells it: want one of %s",
 		strings.Join(names, ", "),
 	)
-}
-
-// trackNamed finds a track for times to be typed at: a zone mistyped in the file
-// must not move them.
-func trackNamed(lb *crew.Session, name string) (logbook.Track, error) {
-	t, err := lb.Track(name)
-	if err != nil {
-		return t, err
-	}
-	if err := crew.Stands("track", t.Entry); err != nil {
-		return t, err
-	}
-	return t, t.Check()
 }
 
 // raceZone is the zone that all tracks share, else the machine's: a setup belongs

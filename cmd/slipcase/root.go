@@ -18,6 +18,7 @@ import (
 
 	"slipcase/cmd/slipcase/internal/board"
 	"slipcase/cmd/slipcase/internal/crew"
+	"slipcase/cmd/slipcase/internal/form"
 	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/cmd/slipcase/internal/table"
 	"slipcase/cmd/slipcase/internal/tty"
@@ -67,7 +68,7 @@ func (a *app) execute(ctx context.Context, root *cobra.Command, args []string) i
 	if errors.Is(err, syscall.EPIPE) {
 		err = nil // the reader has seen enough
 	}
-	if err != nil && !errors.Is(err, errEdit) {
+	if err != nil && !errors.Is(err, form.ErrEdit) {
 		a.page.Note("slipcase: %v", err)
 		for line := range strings.Lines(hint(err)) {
 			a.page.Note("  %s", strings.TrimSpace(line))

@@ -3,14 +3,13 @@ package main
 import (
 	"cmp"
 	"errors"
-	"fmt"
-	"slices"
 	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
 
 	"slipcase/cmd/slipcase/internal/crew"
+	"slipcase/cmd/slipcase/internal/form"
 	"slipcase/cmd/slipcase/internal/typed"
 	"slipcase/logbook"
 )
@@ -53,13 +52,13 @@ func (a *app) addSlip(c *cobra.Command, args []string, lb *crew.Session) error {
 		return err
 	}
 	if _, some := s.Finish(); !some && len(args) == 0 && a.tty.Interactive() {
-		return a.slipForm(c, lb, r, s)
+		return r.form(s).Ask()
 	}
 	if s, err = r.slip(strings.Join(args, " ")); err != nil {
 		return err
 	}
 	if a.held != nil {
-		return a.settleSlip(r, s)
+		return r.settle(s)
 	}
 	check := func() error { return a.checkSlip(c, lb, &s) }
 	if err := check(); err != nil {
@@ -91,51 +90,56 @@ func (a *app) recordSlip(lb *crew.Session, s *slip, echo bool, check func() erro
 	return a.page.Recorded(j, echo)
 }
 
-// typist turns typed lines into slips, with what the command line and the logbook
-// say beside them.
+// typist turns typed lines into slips, with what the command line and the logbook say beside
+// them.
 type typist struct {
-	a        *app
-	c        *cobra.Command
-	lb       *crew.Session
-	vehicles []logbook.Vehicle
-	tracks   []logbook.Track
-	now      time.Time
-	beside   []*slip // of the lines before, recorded with this one
-
-	lastOfAll *slip           // once it was looked up
-	lastOf    map[string]slip // by vehicle, once it was looked up
+	*form.Typist
+	a *app
+	c *cobra.Command
 }
 
 func (a *app) typist(c *cobra.Command, lb *crew.Session) (*typist, error) {
-	vs, err := lb.Vehicles()
-	if err != nil {
-		return nil, err
-	}
-	if len(vs) == 0 {
+	t, err := form.NewTypist(lb, a.page, a.now())
+	if errors.Is(err, form.ErrNoVehicle) {
 		return nil, errNoVehicle
 	}
-	ts, err := lb.Tracks()
 	if err != nil {
 		return nil, err
 	}
-	return &typist{a: a, c: c, lb: lb, vehicles: vs, tracks: ts, now: a.now(), lastOf: map[string]slip{}}, nil
+	t.Bare, t.Moment = bareIn(c), a.moment
+	t.TheVehicle = func() (logbook.Vehicle, error) { return a.theVehicle(c, lb) }
+	t.TheTrack = func() (logbook.Track, error) { return a.theTrack(c, lb) }
+	return &typist{t, a, c}, nil
 }
 
-// last is the slip of any vehicle that was recorded last; it may be empty.
-func (r *typist) last() slip {
-	if r.lastOfAll == nil {
-		s, err := r.lb.Slip("last")
-		if err != nil {
-			s = slip{} // the first slip, or a damaged last one: nothing to go by
-		}
-		r.lastOfAll = &s
+// form is a slip to be asked for.
+func (r *typist) form(s slip) *form.Form {
+	force, _ := r.c.Flags().GetBool("force")
+	return &form.Form{
+		Typist: r.Typist, TTY: r.a.tty, Clock: r.a.now, Force: force, Slip: s,
+		Given:  r.c.Flags().Changed,
+		Said:   func(flag string) string { text, _ := r.c.Flags().GetString(flag); return text },
+		Look:   func(s *slip) ([]crew.Doubt, error) { return r.a.look(r.Log, s) },
+		Record: func(f *form.Form) error { return r.a.recordSlip(r.Log, &f.Slip, false, f.Settle) },
 	}
-	return *r.lastOfAll
+}
+
+// settle records a slip typed at the board: what looks wrong is settled there. One to be
+// edited goes back onto the prompt.
+func (r *typist) settle(s slip) error {
+	f := r.form(s)
+	f.ToEnd()
+	err := f.Settle()
+	if err == nil {
+		err = r.a.recordSlip(r.Log, &f.Slip, true, f.Settle)
+	}
+	f.DropDraft()
+	return err
 }
 
 // slip reads a line; flags count more than it.
 func (r *typist) slip(text string) (slip, error) {
-	vehicle, track, words, err := r.names(strings.Fields(text))
+	vehicle, track, words, err := r.Names(strings.Fields(text))
 	if err != nil {
 		return slip{}, usage(err)
 	}
@@ -144,31 +148,31 @@ func (r *typist) slip(text string) (slip, error) {
 			*name = given
 		}
 	}
-	v, err := r.vehicle(vehicle)
+	v, err := r.Vehicle(vehicle)
 	if err != nil {
 		return slip{}, err
 	}
-	t, err := r.track(track)
+	t, err := r.Track(track)
 	if err != nil {
 		return slip{}, err
 	}
 	var l typed.Line
 	if len(words) > 0 {
-		if l, err = typed.ParseLine(bareIn(r.c), strings.Join(words, " "), slip{}, r.usual(v.ID),
+		if l, err = typed.ParseLine(r.Bare, strings.Join(words, " "), slip{}, r.Usual(v.ID),
 			t.LengthsFt...); err != nil {
 			return slip{}, usage(err)
 		}
 	}
 	zone := r.a.zone(t)
-	at := r.now.In(zone).Truncate(time.Second)
+	at := r.Now.In(zone).Truncate(time.Second)
 	flag, _ := r.c.Flags().GetString("at")
 	switch {
 	case typed.DayAlone(cmp.Or(flag, l.At)):
-		err = noClock(cmp.Or(flag, l.At), "14:25")
+		err = usage(typed.NoClock(cmp.Or(flag, l.At), "14:25"))
 	case r.c.Flags().Changed("at"):
 		at, err = r.a.at(r.c, "at", zone)
 	case l.At != "":
-		at, err = r.a.moment(l.At, r.now, zone)
+		at, err = r.a.moment(l.At, r.Now, zone)
 		err = usage(err)
 	}
 	if err != nil {
@@ -179,59 +183,6 @@ func (r *typist) slip(text string) (slip, error) {
 		return slip{}, err
 	}
 	s.Vehicle, s.Track, s.Time = v.ID, t.ID, logbook.Time{Time: at}
-	r.lb.Fill(&s, r.beside...)
+	r.Log.Fill(&s, r.Beside...)
 	return s, nil
-}
-
-// names takes the vehicle and the track that a line names in full out of its words.
-func (r *typist) names(words []string) (vehicle, track string, rest []string, err error) {
-	take := func(what string, into *string, w string) {
-		if *into != "" && !strings.EqualFold(*into, w) {
-			err = fmt.Errorf("the %s is told twice, as %q and as %q: want one", what, *into, w)
-		}
-		*into = w
-	}
-	for _, w := range words {
-		switch {
-		case slices.ContainsFunc(r.vehicles, func(v logbook.Vehicle) bool { return strings.EqualFold(v.ID, w) }):
-			take("vehicle", &vehicle, w)
-		case slices.ContainsFunc(r.tracks, func(t logbook.Track) bool { return strings.EqualFold(t.ID, w) }):
-			take("track", &track, w)
-		default:
-			rest = append(rest, w)
-		}
-	}
-	return vehicle, track, rest, err
-}
-
-func (r *typist) vehicle(name string) (logbook.Vehicle, error) {
-	for _, v := range r.vehicles {
-		if strings.EqualFold(v.ID, name) {
-			return v, nil
-		}
-	}
-	if name != "" {
-		return vehicleNamed(r.lb, name)
-	}
-	return r.a.theVehicle(r.c, r.lb)
-}
-
-func (r *typist) track(name string) (logbook.Track, error) {
-	for _, t := range r.tracks {
-		if strings.EqualFold(t.ID, name) {
-			return t, nil
-		}
-	}
-	if name != "" {
-		return trackNamed(r.lb, name)
-	}
-	return r.a.theTrack(r.c, r.lb)
-}
-
-// usual is the vehicle's slip on the line before, else that recorded last, to read a new one by.
-func (r *typist) usual(vehicle string) slip {
-	if _, there := r.lastOf[vehicle]; !there {
-		r.lastOf[vehicle], _ = r.lb.LastOf(vehicle)
-	}
-	return r.lastOf[vehicle]
 }

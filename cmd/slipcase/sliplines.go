@@ -36,32 +36,33 @@ func (a *app) addSlipLines(c *cobra.Command, lb *crew.Session) error {
 		bar.Step(done, len(lines))
 		s, err := r.slip(l.text)
 		if err == nil {
-			err = usage(a.batchTime(r.beside, s))
+			err = usage(a.batchTime(r.Beside, s))
 		}
 		if err == nil {
-			err = a.checkSlip(c, lb, &s, r.beside...)
+			err = a.checkSlip(c, lb, &s, r.Beside...)
 		}
 		if err != nil {
 			bad = append(bad, ofLine(l.no, err))
 			continue
 		}
 		// The next line may leave out the date, and is read by this one's times.
-		r.now, r.lastOf[s.Vehicle], r.beside = s.Time.Time, s, append(r.beside, &s)
+		r.Read(s)
+		r.Now, r.Beside = s.Time.Time, append(r.Beside, &s)
 	}
 	bar.Stop()
 	if len(bad) > 0 {
 		return batchError(bad)
 	}
-	if len(r.beside) == 0 {
+	if len(r.Beside) == 0 {
 		return usagef(
 			"no slip on standard input: want one a line, as 14:25 .042 1.912 5.437 8.412@{83.77|134.81} 10.980 13.212@{105.84|170.33}",
 		)
 	}
-	if err := lb.AddSlips(r.beside...); err != nil {
+	if err := lb.AddSlips(r.Beside...); err != nil {
 		return err
 	}
-	slips := make([]slip, len(r.beside))
-	for i, s := range r.beside {
+	slips := make([]slip, len(r.Beside))
+	for i, s := range r.Beside {
 		slips[i] = *s
 	}
 	return a.page.SlipsRecorded(slips)
@@ -79,16 +80,17 @@ func (a *app) slipsAsTyped(c *cobra.Command, r *typist) error {
 		}
 		s, err := r.slip(text)
 		if err == nil {
-			err = a.checkSlip(c, r.lb, &s)
+			err = a.checkSlip(c, r.Log, &s)
 		}
 		if err == nil {
-			err = r.lb.AddSlips(&s)
+			err = r.Log.AddSlips(&s)
 		}
 		if err != nil {
 			a.page.LineWrong(ofLine(no, err))
 			continue
 		}
-		r.lastOf[s.Vehicle], n = s, n+1
+		r.Read(s)
+		n++
 		a.page.LineRecorded(s)
 	}
 	if err := all.Err(); err != nil {

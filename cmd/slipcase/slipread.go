@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"slipcase/cmd/slipcase/internal/crew"
+	"slipcase/cmd/slipcase/internal/form"
 	"slipcase/cmd/slipcase/internal/notebook"
 	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/cmd/slipcase/internal/printed"
@@ -73,7 +74,7 @@ func (a *app) readSlip(c *cobra.Command, args []string, lb *crew.Session) error 
 		a.page.Note("not read: %s", clipped(strings.Join(read.Unread, " ")))
 	}
 	if a.tty.Interactive() {
-		return a.reviewPrinted(&form{typist: r, slip: s}, doubts)
+		return a.reviewPrinted(r.form(s), doubts)
 	}
 	return a.recordPrinted(c, lb, s, doubts)
 }
@@ -107,14 +108,14 @@ func (r *typist) about() (s slip, t logbook.Track, err error) {
 	}
 	name, _ := r.c.Flags().GetString("vehicle")
 	if name == "" && r.a.tty.Interactive() {
-		name = r.last().Vehicle
+		name = r.Last().Vehicle
 	}
-	v, err := r.vehicle(name)
+	v, err := r.Vehicle(name)
 	if err != nil {
 		return s, t, err
 	}
 	name, _ = r.c.Flags().GetString("track")
-	t, err = r.track(name)
+	t, err = r.Track(name)
 	s.Vehicle, s.Track = v.ID, t.ID
 	return s, t, err
 }
@@ -124,16 +125,16 @@ func (r *typist) when(read printed.Slip, zone *time.Location) (time.Time, error)
 	if r.c.Flags().Changed("at") {
 		return r.a.at(r.c, "at", zone)
 	}
-	text, err := read.When(r.now.In(zone))
+	text, err := read.When(r.Now.In(zone))
 	switch {
 	case err != nil:
-		return r.now, &advised{usage(err), `say it   --at "2026-05-02 14:25"`}
+		return r.Now, &advised{usage(err), `say it   --at "2026-05-02 14:25"`}
 	case typed.DayAlone(text):
-		return r.now, &advised{usagef("the slip says its day, %s, but not when", text), `say it   --at "` + text + ` 14:25"`}
+		return r.Now, &advised{usagef("the slip says its day, %s, but not when", text), `say it   --at "` + text + ` 14:25"`}
 	case text == "":
-		return r.now.In(zone).Truncate(time.Second), nil
+		return r.Now.In(zone).Truncate(time.Second), nil
 	}
-	at, err := r.a.moment(text, r.now, zone)
+	at, err := r.a.moment(text, r.Now, zone)
 	return at, usage(err)
 }
 
@@ -141,7 +142,7 @@ func (r *typist) when(read printed.Slip, zone *time.Location) (time.Time, error)
 func (r *typist) ours(read printed.Slip, vehicle string) (int, error) {
 	lane, _ := r.c.Flags().GetString("lane")
 	car, _ := r.c.Flags().GetString("car")
-	if ours, told := read.Ours(strings.ToLower(lane), car, r.usual(vehicle)); told {
+	if ours, told := read.Ours(strings.ToLower(lane), car, r.Usual(vehicle)); told {
 		return ours, nil
 	}
 	if lane != "" || car != "" {
@@ -167,11 +168,10 @@ func endsOf(read printed.Slip) (ends [][2]string) {
 }
 
 // reviewPrinted asks about what is not sure, shows the slip and records it.
-func (a *app) reviewPrinted(f *form, doubts []printed.Doubt) error {
-	force, _ := f.c.Flags().GetBool("force")
+func (a *app) reviewPrinted(f *form.Form, doubts []printed.Doubt) error {
 	for _, d := range doubts {
-		if force {
-			d.Set(&f.slip)
+		if f.Force {
+			d.Set(&f.Slip)
 			continue
 		}
 		fmt.Fprintf(a.tty.Out, "  [Enter] %s\n", a.page.Printed(d.Column, d.Text, d.Value))
@@ -180,11 +180,11 @@ func (a *app) reviewPrinted(f *form, doubts []printed.Doubt) error {
 			return err
 		}
 		if word == "" {
-			d.Set(&f.slip)
+			d.Set(&f.Slip)
 		}
 	}
-	f.given, f.at = map[string]bool{}, len(f.steps())
-	return f.toRecord()
+	f.Given = func(string) bool { return false }
+	return f.Finish()
 }
 
 // recordPrinted records a slip without asking: what is not sure is left out, unless forced.

@@ -20,6 +20,28 @@ func Stands(of string, e logbook.Entry) error {
 	return nil
 }
 
+// VehicleNamed finds a vehicle for something to be recorded or forecast of it.
+func (s *Session) VehicleNamed(name string) (Vehicle, error) {
+	v, err := s.Vehicle(name)
+	if err != nil {
+		return v, err
+	}
+	return v, Stands("vehicle", v.Entry)
+}
+
+// TrackNamed finds a track for times to be typed at: a zone mistyped in the file must not
+// move them.
+func (s *Session) TrackNamed(name string) (Track, error) {
+	t, err := s.Track(name)
+	if err != nil {
+		return t, err
+	}
+	if err := Stands("track", t.Entry); err != nil {
+		return t, err
+	}
+	return t, t.Check()
+}
+
 // SlipStands refuses a slip whose vehicle, track or setup was taken out. What is not in
 // the log at all is a check's to tell.
 func (s *Session) SlipStands(slip Slip) error {

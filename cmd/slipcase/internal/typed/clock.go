@@ -111,3 +111,10 @@ func otherHour(t time.Time) (other time.Time, twice bool) {
 
 // DayAlone reports a moment without its time of day.
 func DayAlone(text string) bool { return dateWord.MatchString(strings.TrimSpace(text)) }
+
+// NoClock is the error of a day alone where midnight cannot be meant; clock is a time of day
+// that would do.
+func NoClock(text, clock string) error {
+	day := strings.TrimSpace(text)
+	return fmt.Errorf("%s has no clock: want %s %s", day, day, clock)
+}

@@ -1,4 +1,4 @@
-package main
+package form
 
 import (
 	"errors"
@@ -9,31 +9,33 @@ import (
 	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/cmd/slipcase/internal/table"
 	"slipcase/cmd/slipcase/internal/tty"
+	"slipcase/logbook"
 )
 
 // What looks wrong is settled in the form before it is recorded: one key each.
 
-// errEdit sends the racer back to the review.
-var errEdit = errors.New("change what is wrong")
+// ErrEdit sends the racer back to the review.
+var ErrEdit = errors.New("change what is wrong")
 
 // isRetry reports an error that the racer can mend at the review.
 func isRetry(err error) bool {
-	return errors.Is(err, errEdit) || statusOf(err) == exitUsage && !errors.Is(err, tty.ErrEnded)
+	bad := (*crew.Impossible)(nil)
+	return errors.Is(err, ErrEdit) || errors.As(err, &bad) || errors.Is(err, logbook.ErrNumber)
 }
 
-// settle checks the whole slip and asks where it looks wrong, until it does not.
-func (f *form) settle() error {
-	for force, _ := f.c.Flags().GetBool("force"); ; {
-		ds, err := f.a.look(f.lb, &f.slip)
+// Settle checks the whole slip and asks where it looks wrong, until it does not.
+func (f *Form) Settle() error {
+	for force := f.Force; ; {
+		ds, err := f.Look(&f.Slip)
 		if err != nil {
 			return err
 		}
-		f.slip.Forced = ""
+		f.Slip.Forced = ""
 		if len(ds) == 0 {
 			return nil
 		}
 		if force {
-			f.slip.Forced = f.a.page.Doubts(ds)
+			f.Slip.Forced = f.Page.Doubts(ds)
 			return nil
 		}
 		if force, err = f.askDoubt(ds); err != nil {
@@ -42,33 +44,20 @@ func (f *form) settle() error {
 	}
 }
 
-// settleSlip records a slip typed at the board: what looks wrong is settled there. One to
-// be edited goes back onto the prompt.
-func (a *app) settleSlip(r *typist, s slip) error {
-	f := &form{typist: r, slip: s}
-	f.at = len(f.steps())
-	err := f.settle()
-	if err == nil {
-		err = a.recordSlip(f.lb, &f.slip, true, f.settle)
-	}
-	f.dropDraft()
-	return err
-}
-
 // askDoubt shows what looks wrong and takes one key; force says that the slip is to
 // be recorded as it now stands.
-func (f *form) askDoubt(ds []crew.Doubt) (force bool, err error) {
-	t := f.a.tty.Out
+func (f *Form) askDoubt(ds []crew.Doubt) (force bool, err error) {
+	t := f.TTY.Out
 	f.saveDraft() // for when the terminal goes away at the question
-	for _, line := range page.Lines("not recorded: "+f.a.page.Doubts(ds), f.a.page.Room()) {
+	for _, line := range page.Lines("not recorded: "+f.Page.Doubts(ds), f.Page.Room()) {
 		fmt.Fprintln(t, table.Clean(line))
 	}
 	var words, prompt []string
-	offers := crew.Offers(f.slip, ds, false)
+	offers := crew.Offers(f.Slip, ds, false)
 	for _, o := range offers {
 		switch o.Kind {
 		case crew.AsMeant:
-			words, prompt = append(words, ""), append(prompt, "[Enter] "+f.a.page.Meant(o.Meant))
+			words, prompt = append(words, ""), append(prompt, "[Enter] "+f.Page.Meant(o.Meant))
 		case crew.WithLift:
 			words, prompt = append(words, "lifted"), append(prompt, "[l] lifted")
 		case crew.AsTyped:
@@ -78,15 +67,15 @@ func (f *form) askDoubt(ds []crew.Doubt) (force bool, err error) {
 	for _, choice := range prompt {
 		fmt.Fprintf(t, "  %s\n", choice)
 	}
-	word, err := f.a.tty.Key("  [e] edit", append(words, "edit", tty.Back)...)
+	word, err := f.TTY.Key("  [e] edit", append(words, "edit", tty.Back)...)
 	if err != nil {
 		return false, err
 	}
 	if word == "edit" || word == tty.Back {
-		return false, errEdit
+		return false, ErrEdit
 	}
 	taken := offers[slices.Index(words, word)]
-	f.slip = taken.Slip
+	f.Slip = taken.Slip
 	if taken.Kind == crew.AsMeant {
 		f.tellResult()
 		f.saveDraft()

@@ -1,4 +1,4 @@
-package main
+package form
 
 import (
 	"encoding/json"
@@ -6,6 +6,7 @@ import (
 	"path/filepath"
 	"time"
 
+	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/cmd/slipcase/internal/tty"
 	"slipcase/logbook"
 )
@@ -16,40 +17,43 @@ import (
 // draftKept is said to whoever is interrupted.
 const draftKept = "a draft is kept: slipcase slip add goes on with it"
 
-type draft struct {
+// Draft is a slip that was begun.
+type Draft struct {
 	SavedAt logbook.Time `json:"saved_at"`
 	Step    int          `json:"step"`
-	Slip    slip         `json:"slip"`
+	Slip    crew.Slip    `json:"slip"`
 }
 
-func (f *form) draftPath() string { return filepath.Join(f.lb.Dir(), logbook.DraftFile) }
+func draftPath(dir string) string { return filepath.Join(dir, logbook.DraftFile) }
 
-// draft is what an earlier form left; one that cannot be read is as good as none.
-func (f *form) draft() (draft, bool) {
-	var d draft
-	data, err := logbook.ReadFile(f.draftPath())
+// ReadDraft gives what an earlier form left in a folder; one that cannot be read is as good
+// as none.
+func ReadDraft(dir string) (Draft, bool) {
+	var d Draft
+	data, err := logbook.ReadFile(draftPath(dir))
 	if err != nil || json.Unmarshal(data, &d) != nil || d.SavedAt.IsZero() || d.Step < 0 {
-		return draft{}, false
+		return Draft{}, false
 	}
 	return d, true
 }
 
 // saveDraft keeps what has been typed, once there is a time among it.
-func (f *form) saveDraft() {
-	if _, some := f.slip.Finish(); !some && !f.slip.ReactionS.Known() {
+func (f *Form) saveDraft() {
+	if _, some := f.Slip.Finish(); !some && !f.Slip.ReactionS.Known() {
 		return
 	}
-	data, err := json.Marshal(draft{logbook.Time{Time: f.a.now().Truncate(time.Second)}, f.at, f.slip})
+	data, err := json.Marshal(Draft{logbook.Time{Time: f.Clock().Truncate(time.Second)}, f.at, f.Slip})
 	if err != nil {
 		return
 	}
 	// A draft that cannot be kept must not stop the slip that can still be recorded.
-	if logbook.WriteFile(f.draftPath(), data) == nil {
+	if logbook.WriteFile(draftPath(f.Log.Dir()), data) == nil {
 		tty.SetParting(draftKept)
 	}
 }
 
-func (f *form) dropDraft() {
-	os.Remove(f.draftPath())
+// DropDraft forgets it.
+func (f *Form) DropDraft() {
+	os.Remove(draftPath(f.Log.Dir()))
 	tty.SetParting("")
 }
