@@ -1,7 +1,6 @@
 package crew
 
 import (
-	"fmt"
 	"slices"
 
 	"slipcase/predict"
@@ -111,10 +110,7 @@ func (p *Prospect) gain(g Asked, at string) (r Range, notes []ChangeNote, err er
 	if r = (Range{Low: share(g.Low), Likely: share(g.Likely), High: share(g.High)}); g.Alone {
 		r = predict.ClaimedGain(r.Likely)
 	}
-	if r.Likely <= -1 || !g.Alone && r.Low <= -1 {
-		return r, nil, fmt.Errorf("a loss of %.0f %% leaves no power: want less than all of it", -100*share(g.Low))
-	}
-	return r, notes, nil
+	return r, notes, predict.CheckGain(r)
 }
 
 // Worthed is what a change of the plan that is not in yet is worth.
