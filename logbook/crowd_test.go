@@ -15,7 +15,7 @@ func init() {
 		if err != nil {
 			return err
 		}
-		lb.patience = time.Minute // a crowd that no racer has
+		lb.patience = 10 * time.Minute // a crowd that no racer has, on a machine that may be busy
 		n, err := strconv.Atoi(args[2])
 		if err != nil {
 			return err

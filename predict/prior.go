@@ -80,6 +80,8 @@ func believe(m Machine) (vehicle, prior2) {
 	var y, precision vec
 	y[timeAt[At1320]], precision[timeAt[At1320]] = math.Log(et), 1e6
 	y[timeAt[At60]], precision[timeAt[At60]] = math.Log(et*launchShare), 1e6
+	// Where the search for power and grip begins; where it ends hardly hangs on it. Grip is
+	// a steady pull over 60 ft, 2 x 18.3 m, in a little longer than the clock has it.
 	r.PowerHP = hp * 0.8
 	r.GripG = 36.6 / math.Pow(et*launchShare+0.28, 2) / gravity
 	v := vehicle{model: r, weightLb: r.WeightLb, breathing: m.Breathing()}

@@ -85,6 +85,6 @@ func (a *app) foldHelp(c *cobra.Command) {
 		if tail := helpTail(c.Name()); tail != "" && (c.Parent() == nil || c.Parent() == c.Root()) {
 			b.WriteString("\n" + tail)
 		}
-		fmt.Fprint(out, page.Folded(units.Examples(logbook.UnitsOf(a.dir), b.String()), a.page.Width()))
+		fmt.Fprint(out, page.Reflowed(units.Examples(logbook.UnitsOf(a.dir), b.String()), a.page.Width()))
 	})
 }

@@ -102,7 +102,9 @@ func TestScripts(t *testing.T) {
 			env.Setenv("SLIPCASE_TEST_SHADOWS", shadows)
 			return nil
 		},
-		Cmds: map[string]func(*testscript.TestScript, bool, []string){"status": status, "refused": refused, "mend": mend},
+		Cmds: map[string]func(*testscript.TestScript, bool, []string){
+			"status": status, "refused": refused, "mend": mend, "oddbook": oddbook,
+		},
 	})
 }
 

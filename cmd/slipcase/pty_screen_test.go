@@ -79,7 +79,7 @@ func TestNarrowScreens(t *testing.T) {
 		{"slip list", exitDone, "id time ET diff"},
 		{"slip add blah", exitUsage, `"blah" is no part of a slip: want times as .042 1.912 5.437 8.412@83.77 10.980`},
 		{"slip add 14:00 .051 1.915 5.441 8.416@83.74 10.985 14.217@105.80", exitImplausible, "check what was typed; --force takes it as it is"},
-		{"slip add --help", exitDone, "On a line also: left, won, lifted 600ft, E1, dial 13.25, 14:25, a vehicle"},
+		{"slip add --help", exitDone, "On a line also: left, won, lifted 600ft, E1, dial 13.25 or d1325, L, dq, bye"},
 		{"help dial", exitDone, "Exit status: 0 done"},
 	} {
 		r.start(c.line)

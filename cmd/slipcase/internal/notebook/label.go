@@ -4,6 +4,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 )
 
 // label is what a heading says.
@@ -20,8 +21,9 @@ type rewriting struct {
 	to   string
 }
 
-// plainer writes a heading's short forms out, as tokens apart by blanks.
-var plainer = func() (all []rewriting) {
+// plainer writes a heading's short forms out, as tokens apart by blanks. It is made when it is
+// first asked for: most commands never read a heading.
+var plainer = sync.OnceValue(func() (all []rewriting) {
 	for _, r := range [][2]string{
 		{`[‘’′´]`, "'"},
 		{`\br\s*/\s*t\b|\br\.\s*t\.?`, " rt "},
@@ -56,11 +58,11 @@ var plainer = func() (all []rewriting) {
 		all = append(all, rewriting{regexp.MustCompile(r[0]), r[1]})
 	}
 	return all
-}()
+})
 
 func tokens(text string) []string {
 	text = lettersThenDigits.ReplaceAllString(plainLetters(text), "$1 $2")
-	for _, r := range plainer {
+	for _, r := range plainer() {
 		text = r.from.ReplaceAllString(text, r.to)
 	}
 	return inEnglish(strings.Fields(text))

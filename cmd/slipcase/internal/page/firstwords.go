@@ -59,8 +59,8 @@ Your own log starts with   slipcase init
 
 // FirstWords are for whoever has no logbook yet.
 func (p *Page) FirstWords() {
-	fmt.Fprint(p.Out, `slipcase keeps your time slips, corrects them for the air and forecasts the next run.
-  see it work     slipcase demo
+	p.Wrap(p.Out, "slipcase keeps your time slips, corrects them for the air and forecasts the next run.")
+	fmt.Fprint(p.Out, `  see it work     slipcase demo
   start a log     slipcase init
   just a formula  slipcase forecast --weight 3450 --power 312
   all commands    slipcase --help

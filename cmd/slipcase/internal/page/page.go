@@ -72,13 +72,34 @@ func (p *Page) Answer(value any, t table.Table, text func(w io.Writer)) error {
 	case p.Format == table.JSON:
 		return writeJSON(p.Out, value)
 	case p.Format == table.Text && text != nil:
-		text(p.Out)
-		return nil
+		var b strings.Builder
+		text(&b)
+		_, err := io.WriteString(p.Out, commandsApart(b.String(), p.Width()))
+		return err
 	case p.Format == table.Text && len(t.Rows) == 0:
 		_, err := fmt.Fprintln(p.Out, "none recorded yet")
 		return err
 	}
 	return t.Render(p.Out, p.Format, p.Width())
+}
+
+// commandsApart puts a command that is offered behind its words on a line of its own where
+// both are wider than the window, so that it can be read, and copied, whole; what was
+// recorded is broken at blanks.
+func commandsApart(text string, width int) string {
+	const apart = "   slipcase "
+	var b strings.Builder
+	for line := range strings.Lines(text) {
+		words, command, offered := strings.Cut(line, apart)
+		switch wide := width > 0 && utf8.RuneCountInString(strings.TrimRight(line, "\n")) > width; {
+		case wide && offered:
+			line = words + "\n    " + strings.TrimLeft(apart, " ") + command
+		case wide && strings.HasPrefix(line, "recorded  "):
+			line = Folded(line, width)
+		}
+		b.WriteString(line)
+	}
+	return b.String()
 }
 
 // Aside tells on standard error what a person would read beside the answer, where

@@ -49,11 +49,23 @@ func (p *Page) SetupAdded(s crew.Setup, b crew.Built, ran int) error {
 			)
 		}
 		p.builtText(w, b)
-		if s.PowerHP.Known() && (s.PowerAt == "" || s.PowerStandard == "") {
-			fmt.Fprintf(w, "  at the wheels and SAE assumed where not said   "+
-				"slipcase setup amend %s --power-at wheels --standard sae\n", s.ID)
-		}
+		p.powerUntold(w, s)
 	})
+}
+
+// powerUntold says what is assumed of a power, and what to type where it is otherwise.
+func (p *Page) powerUntold(w io.Writer, s crew.Setup) {
+	var assumed []string
+	flags := ""
+	if s.PowerAt == "" {
+		assumed, flags = append(assumed, "at the wheels"), flags+" --power-at wheels"
+	}
+	if s.PowerStandard == "" {
+		assumed, flags = append(assumed, "SAE"), flags+" --standard sae"
+	}
+	if s.PowerHP.Known() && flags != "" {
+		fmt.Fprintf(w, "  %s assumed, not said   slipcase setup amend %s%s\n", strings.Join(assumed, " and "), s.ID, flags)
+	}
 }
 
 // SetupAmended tells what an amendment changed, and what of it came from the plan.

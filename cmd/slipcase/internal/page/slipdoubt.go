@@ -49,7 +49,7 @@ func (p *Page) Doubt(d crew.Doubt) string {
 	case crew.UnderDial:
 		return fmt.Sprintf("%s%.3f is %.2f s under its dial %s", lane(d.Other), d.Value, d.Likely-d.Value, Hundredths(likely))
 	case crew.TwiceMade:
-		return fmt.Sprintf("%s has the slip of %s %s within a minute of it: typed twice, or want the time it ran, as %s",
+		return fmt.Sprintf("%s has the slip of %s %s within a minute of it: typed twice? If not, say when it ran, as %s",
 			d.Vehicle, clock, where, d.Free.Format("15:04"))
 	case crew.TwiceFigures:
 		return fmt.Sprintf("its figures are those of the slip of %s %s: typed twice", clock, where)

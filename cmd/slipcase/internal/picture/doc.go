@@ -1,5 +1,5 @@
 // Package picture draws: it turns the charts that the page makes of the crew's facts into
-// drawings by gonum/plot, as SVG, PNG and PDF.
+// drawings on gonum/plot's canvases, as SVG, PNG and PDF.
 //
 // # Decisions (November 2026)
 //

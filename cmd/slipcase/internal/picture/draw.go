@@ -3,8 +3,6 @@ package picture
 import (
 	"math"
 
-	"gonum.org/v1/plot"
-	"gonum.org/v1/plot/plotter"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
@@ -14,12 +12,11 @@ import (
 // drawing is a chart laid out.
 type drawing struct {
 	*page.Chart
-	words  []string // above it: its title and what it says, each line by itself
-	titles int      // so many of them are of the title
-	legend plot.Legend
-	rows   int             // of the legend
-	named  map[string]bool // what it has
-	plots  []*plot.Plot
+	words   []string // above it: its title and what it says, each line by itself
+	titles  int      // so many of them are of the title
+	entries []entry
+	named   map[string]bool // what the key has
+	planes  []*plane
 }
 
 // The heights of the pieces of a drawing.
@@ -31,9 +28,9 @@ const (
 	pad         = 6
 )
 
-// layOut makes the plots of a chart; words says that its title and words are drawn too.
-func layOut(c *page.Chart, words bool) (*drawing, error) {
-	d := &drawing{Chart: c, legend: plot.NewLegend(), named: map[string]bool{}}
+// layOut makes the planes of a chart; words says that its title and words are drawn too.
+func layOut(c *page.Chart, words bool) *drawing {
+	d := &drawing{Chart: c, named: map[string]bool{}}
 	if words {
 		d.words = fold(c.Title, width-2*pad, lettered(lettering+2, true))
 		d.titles = len(d.words)
@@ -41,51 +38,43 @@ func layOut(c *page.Chart, words bool) (*drawing, error) {
 			d.words = append(d.words, fold(line, width-2*pad, lettered(lettering, false))...)
 		}
 	}
-	d.legend.TextStyle, d.legend.Left, d.legend.Top = lettered(lettering, false), true, true
-	d.legend.TextStyle.YAlign = draw.YBottom
-	d.legend.ThumbnailWidth, d.legend.Padding = 22, 4
 	low, high := d.reach()
 	for i := range c.Panels {
-		p, err := d.panel(&c.Panels[i], i == len(c.Panels)-1, low, high)
-		if err != nil {
-			return nil, err
-		}
-		d.plots = append(d.plots, p)
+		d.planes = append(d.planes, d.panel(&c.Panels[i], i == len(c.Panels)-1, low, high))
 	}
 	for _, key := range c.Keys {
-		d.key(key)
+		d.key(key, nil)
 	}
-	return d, nil
+	return d
 }
 
-// key adds a line to the legend.
-func (d *drawing) key(words string, marks ...plot.Thumbnailer) {
+// key adds a line to the key, with the mark that it explains.
+func (d *drawing) key(words string, mark func(draw.Canvas)) {
 	for i, line := range fold(words, width-2*pad-30, lettered(lettering, false)) {
 		if i > 0 {
-			marks = nil
+			mark = nil
 		}
-		d.legend.Add(line, marks...)
-		d.rows++
+		d.entries = append(d.entries, entry{line, mark})
 	}
 }
 
 // heights are those of one panel, and of all.
 func (d *drawing) heights() (panel, all vg.Length) {
-	panel = []vg.Length{190, 130, 92}[min(len(d.plots), 3)-1]
+	panel = []vg.Length{190, 130, 92}[min(len(d.planes), 3)-1]
 	if named := d.Panels[0].Y; named.Named {
 		panel = vg.Length(26*len(named.Ticks) + 10)
 	}
-	n := vg.Length(len(d.plots))
+	n := vg.Length(len(d.planes))
 	return panel, d.top() + n*(panel+panelHead) + axisHeight + pad
 }
 
-// top is the height of the words and the legend.
+// top is the height of the words and the key.
 func (d *drawing) top() vg.Length {
 	h := vg.Length(pad)
 	for i := range d.words {
 		h += d.wordHeight(i)
 	}
-	return h + vg.Length(d.rows)*lineHeight + 8
+	return h + vg.Length(len(d.entries))*lineHeight + 8
 }
 
 func (d *drawing) wordHeight(i int) vg.Length {
@@ -147,47 +136,23 @@ func spread(low, high, least float64) (float64, float64) {
 	return low - air, high + air
 }
 
-// panel makes one of the plots.
-func (d *drawing) panel(of *page.Panel, last bool, low, high float64) (*plot.Plot, error) {
-	p := plot.New()
-	p.BackgroundColor = nil
-	p.X.Min, p.X.Max = low, high
+// panel makes one of the planes.
+func (d *drawing) panel(of *page.Panel, last bool, low, high float64) *plane {
 	bottom, top := d.span(of)
-	p.Y.Min, p.Y.Max = bottom, top
-	for _, a := range []*plot.Axis{&p.X, &p.Y} {
-		a.LineStyle, a.Tick.LineStyle = stroke(ink, 0.8), stroke(ink, 0.8)
-		a.Tick.Label = lettered(lettering, false)
-		a.Tick.Length, a.Padding = 4, 0
-		a.Label.Text = ""
-	}
-	p.X.Tick.Label.XAlign, p.X.Tick.Label.YAlign = draw.XCenter, draw.YTop
-	p.Y.Tick.Label.XAlign, p.Y.Tick.Label.YAlign = draw.XRight, draw.YCenter
-	across := apart(ticks(&d.X, low, high, 5), low, high, width-60)
+	p := &plane{low: low, high: high, bottom: bottom, top: top, rows: of.Y.Named}
+	p.across, p.up = apart(ticks(&d.X, low, high, 5), low, high, width-60), ticks(&of.Y, bottom, top, 5)
 	if !last {
-		for i := range across {
-			across[i].Label = ""
+		for i := range p.across {
+			p.across[i].name = ""
 		}
 	}
-	p.X.Tick.Marker = plot.ConstantTicks(across)
-	p.Y.Tick.Marker = plot.ConstantTicks(ticks(&of.Y, bottom, top, 5))
-	if of.Y.Named {
-		p.Y.Tick.Length = 0
-	}
-	grid := plotter.NewGrid()
-	grid.Horizontal, grid.Vertical = stroke(faint, 0.7), stroke(faint, 0)
-	p.Add(grid)
 	for i := range of.Rules {
-		if err := d.rule(p, &of.Rules[i]); err != nil {
-			return nil, err
-		}
+		d.rule(p, &of.Rules[i])
 	}
 	for i := range of.Series {
-		if err := d.series(p, of, &of.Series[i]); err != nil {
-			return nil, err
-		}
+		d.series(p, of, &of.Series[i])
 	}
-	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = low, high, bottom, top
-	return p, nil
+	return p
 }
 
 // span is how far a panel goes up and down, in the units shown.
@@ -235,32 +200,18 @@ func (d *drawing) spanOf(of *page.Panel) (low, high float64) {
 }
 
 // rule draws a line right across, and its name at its end.
-func (d *drawing) rule(p *plot.Plot, r *page.Rule) error {
-	ends := plotter.XYs{{X: p.X.Min, Y: r.At}, {X: p.X.Max, Y: r.At}}
+func (d *drawing) rule(p *plane, r *page.Rule) {
+	from, to, line := xy{p.low, r.At}, xy{p.high, r.At}, stroke(ink, 0.8)
 	if r.Upright {
-		ends = plotter.XYs{{X: d.X.In(d.Units, r.At), Y: p.Y.Min}, {X: d.X.In(d.Units, r.At), Y: p.Y.Max}}
+		x := d.X.In(d.Units, r.At)
+		from, to, line = xy{x, p.bottom}, xy{x, p.top}, stroke(ink, 0.8, 2, 2)
 	}
-	line, err := plotter.NewLine(ends)
-	if err != nil {
-		return err
-	}
-	line.LineStyle = stroke(ink, 0.8)
-	if r.Upright {
-		line.Dashes = []vg.Length{2, 2}
-	}
-	p.Add(line)
-	if r.Name == "" {
-		return nil
-	}
-	name, err := plotter.NewLabels(plotter.XYLabels{XYs: ends[1:], Labels: []string{r.Name}})
-	if err != nil {
-		return err
-	}
-	name.TextStyle[0] = lettered(lettering, true)
-	name.TextStyle[0].XAlign, name.TextStyle[0].YAlign = draw.XLeft, draw.YTop
-	name.Offset = vg.Point{X: 3, Y: -1}
-	p.Add(name)
-	return nil
+	p.add(func(c draw.Canvas, at func(x, y float64) vg.Point) {
+		end := at(to.x, to.y)
+		c.StrokeLines(line, []vg.Point{at(from.x, from.y), end})
+		name := lettered(lettering, true)
+		c.FillText(name, vg.Point{X: end.X + 3, Y: end.Y - 1}, r.Name)
+	})
 }
 
 // onto draws a drawing on a canvas of its size.
@@ -276,22 +227,21 @@ func (d *drawing) onto(c draw.Canvas) {
 		c.FillText(style, vg.Point{X: c.Min.X + pad, Y: y}, line)
 		y -= d.wordHeight(i)
 	}
-	d.legend.Draw(draw.Crop(c, pad, -pad, 0, y-4-c.Max.Y))
-	rows := make([][]*plot.Plot, len(d.plots))
-	for i, p := range d.plots {
-		rows[i] = []*plot.Plot{p}
+	drawKey(c, d.entries, y-2)
+	panel, _ := d.heights()
+	left, right := vg.Length(0), vg.Length(0)
+	for _, p := range d.planes {
+		left, right = max(left, p.left()), max(right, p.right(width-60))
 	}
-	tiles := draw.Tiles{
-		Rows: len(rows), Cols: 1, PadTop: d.top() + panelHead, PadY: panelHead,
-		PadLeft: pad, PadRight: pad + 6, PadBottom: lineHeight + pad,
-	}
-	canvases := plot.Align(rows, tiles, c)
 	heading := lettered(lettering, true)
 	heading.YAlign = draw.YBottom
-	for i := range d.plots {
-		at := canvases[i][0]
-		d.plots[i].Draw(at)
-		c.FillText(heading, vg.Point{X: c.Min.X + pad, Y: at.Max.Y + 5}, d.Panels[i].Y.Label(d.Units))
+	y = c.Max.Y - d.top() - panelHead
+	for i, p := range d.planes {
+		c.FillText(heading, vg.Point{X: c.Min.X + pad, Y: y + 5}, d.Panels[i].Y.Label(d.Units))
+		p.onto(draw.Canvas{Canvas: c.Canvas, Rectangle: vg.Rectangle{
+			Min: vg.Point{X: c.Min.X + pad + left, Y: y - panel}, Max: vg.Point{X: c.Max.X - pad - 6 - right, Y: y},
+		}})
+		y -= panel + panelHead
 	}
 	foot := lettered(lettering, true)
 	foot.XAlign, foot.YAlign = draw.XRight, draw.YBottom

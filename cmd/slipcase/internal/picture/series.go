@@ -3,8 +3,6 @@ package picture
 import (
 	"strings"
 
-	"gonum.org/v1/plot"
-	"gonum.org/v1/plot/plotter"
 	"gonum.org/v1/plot/text"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
@@ -12,49 +10,62 @@ import (
 	"slipcase/cmd/slipcase/internal/page"
 )
 
-// series adds points of one kind to a plot, and their name to the legend.
-func (d *drawing) series(p *plot.Plot, of *page.Panel, s *page.Series) error {
-	add := func(q plot.Plotter, mark plot.Thumbnailer) {
-		p.Add(q)
-		if s.Name != "" && !d.named[s.Name] {
-			d.named[s.Name] = true
-			d.key(s.Name, mark)
-		}
+// series adds points of one kind to a plane, and their name to the key.
+func (d *drawing) series(p *plane, of *page.Panel, s *page.Series) {
+	on, mark := d.shown(of, s)
+	p.add(on)
+	if s.Name != "" && !d.named[s.Name] {
+		d.named[s.Name] = true
+		d.key(s.Name, mark)
 	}
+}
+
+// shown is how a series is drawn, and the mark that stands for it in the key.
+func (d *drawing) shown(of *page.Panel, s *page.Series) (on layer, mark func(draw.Canvas)) {
 	hue := hues[s.Color]
-	xys := make(plotter.XYs, len(s.Points))
+	points := make([]xy, len(s.Points))
 	for i, at := range s.Points {
-		xys[i].X, xys[i].Y = d.aside(s, i)+d.X.In(d.Units, at.X), of.Y.In(d.Units, at.Y)
+		points[i] = xy{d.aside(s, i) + d.X.In(d.Units, at.X), of.Y.In(d.Units, at.Y)}
 	}
 	switch s.Shape {
 	case page.Line, page.Dashes:
-		line, err := plotter.NewLine(xys)
-		if err != nil {
-			return err
+		style := stroke(hue, 1.8)
+		if s.Shape == page.Dashes {
+			style.Dashes = []vg.Length{5, 3}
 		}
-		if line.LineStyle = stroke(hue, 1.8); s.Shape == page.Dashes {
-			line.Dashes = []vg.Length{5, 3}
-		}
-		add(line, line)
+		return func(c draw.Canvas, at func(x, y float64) vg.Point) {
+				c.StrokeLines(style, c.ClipLinesXY(placed(points, at))...)
+			}, func(c draw.Canvas) {
+				c.StrokeLine2(style, c.Min.X, c.Center().Y, c.Max.X, c.Center().Y)
+			}
 	case page.Between:
-		area, err := plotter.NewPolygon(d.outline(of, s))
-		if err != nil {
-			return err
-		}
-		area.Color, area.LineStyle = band, stroke(band, 0)
-		add(area, area)
+		round := d.outline(of, s)
+		return func(c draw.Canvas, at func(x, y float64) vg.Point) {
+				c.FillPolygon(band, placed(round, at))
+			}, func(c draw.Canvas) {
+				c.FillPolygon(band, []vg.Point{c.Min, {X: c.Min.X, Y: c.Max.Y}, c.Max, {X: c.Max.X, Y: c.Min.Y}})
+			}
 	case page.Stems, page.Whiskers:
 		bars := &bars{draw: d, of: of, series: s, style: stroke(hue, d.barWidth(of, s)), along: of.Y.Named}
-		add(bars, bars)
-	default:
-		marks, err := plotter.NewScatter(xys)
-		if err != nil {
-			return err
-		}
-		marks.GlyphStyle = draw.GlyphStyle{Color: hue, Radius: radius, Shape: glyphs[s.Shape]}
-		add(marks, marks)
+		return bars.onto, bars.mark
 	}
-	return nil
+	glyph := draw.GlyphStyle{Color: hue, Radius: radius, Shape: glyphs[s.Shape]}
+	return func(c draw.Canvas, at func(x, y float64) vg.Point) {
+		for _, p := range placed(points, at) {
+			c.DrawGlyph(glyph, p)
+		}
+	}, func(c draw.Canvas) { c.DrawGlyph(glyph, c.Center()) }
+}
+
+// xy is a point in the units shown.
+type xy struct{ x, y float64 }
+
+func placed(points []xy, at func(x, y float64) vg.Point) []vg.Point {
+	out := make([]vg.Point, len(points))
+	for i, p := range points {
+		out[i] = at(p.x, p.y)
+	}
+	return out
 }
 
 // aside spreads the points that share a place with a name over its width, so that none
@@ -75,13 +86,13 @@ func (d *drawing) aside(s *page.Series, i int) float64 {
 }
 
 // outline goes along the high ends of a band and back along the low ones.
-func (d *drawing) outline(of *page.Panel, s *page.Series) plotter.XYs {
+func (d *drawing) outline(of *page.Panel, s *page.Series) []xy {
 	n := len(s.Points)
-	out := make(plotter.XYs, 2*n)
+	out := make([]xy, 2*n)
 	for i, at := range s.Points {
 		x := d.X.In(d.Units, at.X)
-		out[i] = plotter.XY{X: x, Y: of.Y.In(d.Units, at.High.Value())}
-		out[2*n-1-i] = plotter.XY{X: x, Y: of.Y.In(d.Units, at.Low.Value())}
+		out[i] = xy{x, of.Y.In(d.Units, at.High.Value())}
+		out[2*n-1-i] = xy{x, of.Y.In(d.Units, at.Low.Value())}
 	}
 	return out
 }
@@ -112,26 +123,26 @@ type bars struct {
 	along  bool
 }
 
-// Plot draws them.
-func (b *bars) Plot(c draw.Canvas, p *plot.Plot) {
-	toX, toY := p.Transforms(&c)
-	for _, at := range b.series.Points {
-		x, y := b.draw.X.In(b.draw.Units, at.X), b.of.Y.In(b.draw.Units, at.Y)
+func (b *bars) onto(c draw.Canvas, at func(x, y float64) vg.Point) {
+	line := func(x1, y1, x2, y2 float64) {
+		from, to := at(x1, y1), at(x2, y2)
+		c.StrokeLine2(b.style, from.X, from.Y, to.X, to.Y)
+	}
+	for _, p := range b.series.Points {
+		x, y := b.draw.X.In(b.draw.Units, p.X), b.of.Y.In(b.draw.Units, p.Y)
 		switch {
 		case b.along:
-			low, high := b.draw.X.In(b.draw.Units, at.Low.Value()), b.draw.X.In(b.draw.Units, at.High.Value())
-			c.StrokeLine2(b.style, toX(low), toY(y), toX(high), toY(y))
+			line(b.draw.X.In(b.draw.Units, p.Low.Value()), y, b.draw.X.In(b.draw.Units, p.High.Value()), y)
 		case b.series.Shape == page.Stems:
-			c.StrokeLine2(b.style, toX(x), toY(0), toX(x), toY(y))
+			line(x, 0, x, y)
 		default:
-			low, high := b.of.Y.In(b.draw.Units, at.Low.Value()), b.of.Y.In(b.draw.Units, at.High.Value())
-			c.StrokeLine2(b.style, toX(x), toY(low), toX(x), toY(high))
+			line(x, b.of.Y.In(b.draw.Units, p.Low.Value()), x, b.of.Y.In(b.draw.Units, p.High.Value()))
 		}
 	}
 }
 
-// Thumbnail is what stands for them in the legend.
-func (b *bars) Thumbnail(c *draw.Canvas) {
+// mark is what stands for them in the key.
+func (b *bars) mark(c draw.Canvas) {
 	style := b.style
 	style.Width = max(style.Width, 3)
 	if b.along {

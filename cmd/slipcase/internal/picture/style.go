@@ -4,8 +4,6 @@ import (
 	"image/color"
 	"math"
 
-	xfont "golang.org/x/image/font"
-	"gonum.org/v1/plot/font"
 	"gonum.org/v1/plot/text"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
@@ -50,14 +48,12 @@ const (
 
 // lettered is how words are written.
 func lettered(size vg.Length, bold bool) text.Style {
-	f := font.Font{Typeface: "Liberation", Variant: "Sans", Size: size}
-	if bold {
-		f.Weight = xfont.WeightBold
-	}
+	f := sans(bold)
+	f.Size = size
 	return text.Style{
 		Color:   ink,
 		Font:    f,
-		Handler: text.Plain{Fonts: font.DefaultCache},
+		Handler: plain(),
 		XAlign:  draw.XLeft,
 		YAlign:  draw.YTop,
 	}

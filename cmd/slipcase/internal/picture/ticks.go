@@ -6,7 +6,6 @@ import (
 	"strings"
 	"time"
 
-	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/vg"
 
 	"slipcase/cmd/slipcase/internal/page"
@@ -14,12 +13,12 @@ import (
 )
 
 // ticks are few and round; at most so many.
-func ticks(a *page.Axis, low, high float64, most int) []plot.Tick {
+func ticks(a *page.Axis, low, high float64, most int) []tick {
 	switch {
 	case a.Ticks != nil:
-		var named []plot.Tick
+		var named []tick
 		for _, t := range a.Ticks {
-			named = append(named, plot.Tick{Value: t.At, Label: t.Name})
+			named = append(named, tick{t.At, t.Name})
 		}
 		return named
 	case a.Zone != nil:
@@ -27,7 +26,7 @@ func ticks(a *page.Axis, low, high float64, most int) []plot.Tick {
 	}
 	step := roundStep((high - low) / float64(most))
 	decimals := max(0, -int(math.Floor(math.Log10(step)+1e-9)))
-	var out []plot.Tick
+	var out []tick
 	for v := math.Ceil(low/step-1e-9) * step; v <= high+step*1e-9; v += step {
 		v = math.Round(v/step) * step
 		label := fmt.Sprintf("%.*f", decimals, v)
@@ -37,7 +36,7 @@ func ticks(a *page.Axis, low, high float64, most int) []plot.Tick {
 		case a.Signed && v > 0:
 			label = "+" + label
 		}
-		out = append(out, plot.Tick{Value: v, Label: strings.Replace(units.Group(label), "-", "−", 1)})
+		out = append(out, tick{v, strings.Replace(units.Group(label), "-", "−", 1)})
 	}
 	return out
 }
@@ -57,15 +56,15 @@ func roundStep(least float64) float64 {
 }
 
 // moments are full hours of a day, or the beginnings of days, months or years.
-func moments(low, high float64, zone *time.Location, most int) []plot.Tick {
+func moments(low, high float64, zone *time.Location, most int) []tick {
 	from, to := time.Unix(int64(low), 0).In(zone), time.Unix(int64(high), 0).In(zone)
 	span := to.Sub(from)
 	const day = 24 * time.Hour
 	y, m, d := from.Date()
-	var out []plot.Tick
+	var out []tick
 	add := func(t time.Time, form string) {
 		if v := float64(t.Unix()); v >= low && v <= high {
-			out = append(out, plot.Tick{Value: v, Label: t.Format(form)})
+			out = append(out, tick{v, t.Format(form)})
 		}
 	}
 	if span < 2*day {
@@ -104,13 +103,13 @@ func moments(low, high float64, zone *time.Location, most int) []plot.Tick {
 
 // apart names every tick, or every second or further one, so that no names touch; wide is
 // how long the axis is.
-func apart(all []plot.Tick, low, high float64, wide vg.Length) []plot.Tick {
+func apart(all []tick, low, high float64, wide vg.Length) []tick {
 	for every := 1; ; every++ {
-		out := make([]plot.Tick, len(all))
+		out := make([]tick, len(all))
 		copy(out, all)
 		for i := range out {
 			if i%every != 0 {
-				out[i].Label = ""
+				out[i].name = ""
 			}
 		}
 		if every >= len(all) || clear(out, low, high, wide) {
@@ -120,14 +119,14 @@ func apart(all []plot.Tick, low, high float64, wide vg.Length) []plot.Tick {
 }
 
 // clear reports that no names touch.
-func clear(all []plot.Tick, low, high float64, wide vg.Length) bool {
+func clear(all []tick, low, high float64, wide vg.Length) bool {
 	style, end := lettered(lettering, false), vg.Length(math.Inf(-1))
 	for _, t := range all {
-		if t.Label == "" {
+		if t.name == "" {
 			continue
 		}
-		half := style.Rectangle(t.Label).Size().X/2 + 4
-		at := vg.Length((t.Value-low)/(high-low)) * wide
+		half := style.Rectangle(t.name).Size().X/2 + 4
+		at := vg.Length((t.at-low)/(high-low)) * wide
 		if at-half < end {
 			return false
 		}

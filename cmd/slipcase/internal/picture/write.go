@@ -28,10 +28,8 @@ const dotsPerInch = 216
 
 // Write writes a chart as the ending says.
 func Write(w io.Writer, c *page.Chart, ending string) error {
-	d, err := layOut(c, true)
-	if err != nil {
-		return err
-	}
+	d := layOut(c, true)
+	var err error
 	_, high := d.heights()
 	switch ending {
 	case ".png":
@@ -54,11 +52,7 @@ func Write(w io.Writer, c *page.Chart, ending string) error {
 // Inline is a chart as SVG within a page: without the title and words, which the page has
 // as its own, in the page's colors; id is one that nothing else on the page has.
 func Inline(c *page.Chart, id string) (string, error) {
-	d, err := layOut(c, false)
-	if err != nil {
-		return "", err
-	}
-	return d.svg(id, true)
+	return layOut(c, false).svg(id, true)
 }
 
 var (

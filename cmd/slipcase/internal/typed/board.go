@@ -27,7 +27,7 @@ type Words struct {
 	Name    func(word string) bool // of a vehicle or a track
 }
 
-// enoughTimes make a line a slip, whatever word it begins with.
+// enoughTimes make a line a slip, whatever word it begins with (common practice, no source).
 const enoughTimes = 3
 
 // KindOf tells what a line is. One of three or more times is a slip, even where it begins

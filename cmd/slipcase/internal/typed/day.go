@@ -126,16 +126,24 @@ func (d Day) In(order string) Day {
 // DayOrder settles by all dates of a file, in their order, whether the month or the day
 // stands first; "" where they do not tell.
 func DayOrder(days []Day, now time.Time) string {
-	var could []string
-	for _, order := range []string{"mdy", "dmy"} {
-		fits := true
-		for _, d := range days {
+	orders := [2]string{"mdy", "dmy"}
+	var wrong [2]int
+	for _, d := range days {
+		var cannot [2]bool
+		for i, order := range orders {
 			r := d.In(order)
-			if r.Month == 0 || r.Year > 0 && time.Date(r.Year, time.Month(r.Month), r.Day, 0, 0, 0, 0, time.UTC).After(now) {
-				fits = false
+			cannot[i] = r.Month == 0 ||
+				r.Year > 0 && time.Date(r.Year, time.Month(r.Month), r.Day, 0, 0, 0, 0, time.UTC).After(now)
+		}
+		for i := range cannot {
+			if cannot[i] && !cannot[1-i] { // one that cannot be either way tells of neither
+				wrong[i]++
 			}
 		}
-		if fits {
+	}
+	var could []string
+	for i, order := range orders {
+		if wrong[i] == 0 {
 			could = append(could, order)
 		}
 	}

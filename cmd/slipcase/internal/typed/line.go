@@ -200,7 +200,9 @@ func (l *Line) barePlace(behind []string) bool {
 	return true
 }
 
-// A bare number below shortestFt or above longestFt is a figure of the slip, no way at full power.
+// A bare number below shortestFt or above longestFt is a figure of the slip, no way at full
+// power: the quarter mile is the longest race that is timed here, and nobody tells a lift
+// from a stall in the first car's length (common practice, no source).
 const shortestFt, longestFt = 20, 1320
 
 // isDial reports a dial with its letter, d1270; d1 is a round.

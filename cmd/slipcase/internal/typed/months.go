@@ -30,12 +30,16 @@ var (
 
 // inEnglish writes the month behind a day in English, where it is in another language.
 func inEnglish(text string) string {
-	return dayThenWord.ReplaceAllStringFunc(text, func(found string) string {
-		m := dayThenWord.FindStringSubmatch(found)
-		month, known := otherMonths[strings.ToLower(unaccented.Replace(m[2]))]
+	var b strings.Builder
+	done := 0
+	for _, m := range dayThenWord.FindAllStringSubmatchIndex(text, -1) {
+		month, known := otherMonths[strings.ToLower(unaccented.Replace(text[m[4]:m[5]]))]
 		if !known {
-			return found
+			continue
 		}
-		return strings.TrimRight(strings.TrimSuffix(strings.TrimSpace(m[1]), "de"), " er.") + " " + month + " "
-	})
+		day := strings.TrimRight(strings.TrimSuffix(strings.TrimSpace(text[m[2]:m[3]]), "de"), " er.-")
+		b.WriteString(text[done:m[2]] + day + " " + month + " ")
+		done = m[1]
+	}
+	return b.String() + text[done:]
 }

@@ -10,7 +10,8 @@ import (
 )
 
 // longestS is longer than anything with wheels takes for a quarter mile, s, and
-// shortestS less than it takes for 60 ft: a reaction typed a field late.
+// shortestS less than it takes for 60 ft: a reaction typed a field late (common practice,
+// no source).
 const (
 	longestS  = 200.
 	shortestS = 0.5
