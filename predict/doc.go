@@ -66,6 +66,7 @@
 // first run of a new setup, mislead it for the day: so several starts, the densest kept);
 // all of a gain in power reaching the launch (upgrades forecast a third too quick); a
 // lower prior weight of the noise (quicker to adapt, no better on average); learning the
-// days' luck while weighing (no gain). Not modelled: a slow drift of the car between
-// days, which days' luck takes up.
+// days' luck while weighing (no gain); a chance of odd days that the log's own odd days
+// raise (no gain on ordinary seasons, later to follow slow days); tails by the runs that
+// told the noise's size; a law of the air nearer the textbook's; a slower drift (no gain).
 package predict

@@ -32,6 +32,7 @@ type eraChange struct {
 	sameSetup     bool
 	open          bool      // let the runs alone tell
 	kind          unentered // of what nobody entered
+	step          float64   // by how much, as the days stand
 	shift         vec       // what that is believed to add to the logs
 }
 

@@ -105,7 +105,7 @@ func ExampleJudge() {
 		fmt.Printf("%v: %+.3f %s\n", p.Parts, p.Seconds, p.Word)
 	}
 	// Output:
-	// +0.132 s at 1320 ft, quicker than 0.6 of 100
+	// +0.131 s at 1320 ft, quicker than 0.4 of 100
 	// [launch]: +0.129 slow
-	// [middle top end]: +0.003 ~
+	// [middle top end]: +0.002 ~
 }

@@ -10,7 +10,7 @@ import (
 // in how steady they are before they differ in how. Set by trial on the tuning seasons.
 const (
 	noiseRuns   = 10
-	scaleRuns   = 4
+	scaleRuns   = 2
 	scaleLikely = 0.9
 )
 

@@ -26,7 +26,7 @@ func chanceOf(all []account, s supposition) (chance float64) {
 	for _, a := range all {
 		w := math.Exp(a.log - all[0].log)
 		sum += w
-		if slices.Contains(a.supposed, s) {
+		if slices.ContainsFunc(a.supposed, s.same) {
 			chance += w
 		}
 	}

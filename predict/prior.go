@@ -138,8 +138,8 @@ func changeDoubt(e *era) (s square) {
 		power, grip, misfit = 0.2, 0.2, 0.01
 	case d.sameSetup && size < 0.03:
 		power, grip, misfit = 0.004+0.3*size, 0.004+0.3*size, 0.0005
-	case d.untold:
-		power, grip, misfit = 0.08, 0.05, 0.004
+	case d.untold: // by a new name alone: a jet, or another engine
+		power, grip, misfit = 0.15, 0.08, 0.004
 	}
 	s.outer(e.power, power*power)
 	s.outer(e.grip, grip*grip)

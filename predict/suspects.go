@@ -54,8 +54,8 @@ func byEra(list []dayLevel) map[int][]float64 {
 }
 
 // against is how far a day is from the middle of the others of its era, whose levels in
-// order with its own these are, in standard deviations.
-func (d dayLevel) against(levels []float64) (z float64, others int) {
+// order with its own these are.
+func (d dayLevel) against(levels []float64) (step float64, others int) {
 	n := len(levels) - 1
 	if n == 0 {
 		return 0, 0
@@ -67,40 +67,42 @@ func (d dayLevel) against(levels []float64) (z float64, others int) {
 		}
 		return levels[k]
 	}
-	return math.Abs(d.level-(at((n-1)/2)+at(n/2))/2) / d.doubt, n
+	return math.Abs(d.level - (at((n-1)/2)+at(n/2))/2), n
 }
 
 // suspects are what to suppose next, beside what is supposed: the oddest day, the
 // likeliest change, whatever the last day may have been, and whether the last gain came.
 func (a account) suspects() (list []supposition) {
-	add := func(kind unentered, d dayLevel) {
-		s := supposition{kind: kind, day: d.day, era: d.era}
-		if !slices.Contains(list, s) && !slices.Contains(a.supposed, s) {
+	add := func(s supposition) {
+		if !slices.ContainsFunc(list, s.same) && !slices.ContainsFunc(a.supposed, s.same) {
 			list = append(list, s)
 		}
 	}
 	days := a.dayLevels()
 	levels := byEra(days)
-	oddest, parted := -1, -1
+	var oddest, parted supposition
 	mostOdd, mostParted := suspectSD, suspectSD
 	for i, d := range days {
-		z, n := d.against(levels[d.era])
-		if n > 0 && z > mostOdd && a.eras[d.era].change.kind != oddDay {
-			oddest, mostOdd = i, z
+		odd := supposition{kind: oddDay, day: d.day, era: d.era}
+		since := supposition{kind: changed, day: d.day, era: d.era}
+		step, n := d.against(levels[d.era])
+		if z := step / d.doubt; n > 0 && z > mostOdd && a.eras[d.era].change.kind != oddDay {
+			oddest, mostOdd = odd, z
 		}
-		if i == len(days)-1 && n > 0 && z > lastOut {
-			add(oddDay, d)
-			add(changed, d)
+		if i == len(days)-1 && n > 0 && step > lastOut*d.doubt {
+			since.step = step
+			add(odd)
+			add(since)
 		}
-		if z := parting(days, i); z > mostParted {
-			parted, mostParted = i, z
+		if step, sd := parting(days, i); step > mostParted*sd {
+			since.step = step
+			parted, mostParted = since, step/sd
 		}
 	}
-	if oddest >= 0 {
-		add(oddDay, days[oddest])
-	}
-	if parted >= 0 {
-		add(changed, days[parted])
+	for _, s := range []supposition{oddest, parted} {
+		if s.kind != asEntered {
+			add(s)
+		}
 	}
 	for era := len(a.eras) - 1; era > 0; era-- {
 		if c := a.eras[era].change; c.kind == asEntered && !c.sameSetup && c.power > moreOf {
@@ -111,8 +113,8 @@ func (a account) suspects() (list []supposition) {
 }
 
 // parting is how far the mean of the days of an era from one on is from that of those
-// before it, in standard deviations.
-func parting(days []dayLevel, from int) float64 {
+// before it, and the standard deviation of that.
+func parting(days []dayLevel, from int) (step, sd float64) {
 	var before, after, n, k float64
 	for i, o := range days {
 		switch {
@@ -124,7 +126,7 @@ func parting(days []dayLevel, from int) float64 {
 		}
 	}
 	if n == 0 {
-		return 0
+		return 0, 1
 	}
-	return math.Abs(after/k-before/n) / days[from].doubt / math.Sqrt(1/n+1/k)
+	return math.Abs(after/k - before/n), days[from].doubt * math.Sqrt(1/n+1/k)
 }

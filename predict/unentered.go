@@ -23,31 +23,41 @@ const (
 // supposition is one such thing, at one place of the log.
 type supposition struct {
 	kind unentered
-	day  int // oddDay: which; changed: from which on
-	era  int // the era that it parts, or that did not come
+	day  int     // oddDay: which; changed: from which on
+	era  int     // the era that it parts, or that did not come
+	step float64 // changed: by how much, as the days stand; log of the time at the finish
 }
 
 // What is believed of it, before any run.
 const (
 	// Chances of a day, and of a setup with more power; set by trial on the tuning seasons.
-	// The next day is odd with oddAhead until the car's own days tell, as many as oddDays;
-	// of a day that is out of line it is the likelier explanation.
+	// The next day is odd with oddAhead until the car's own days tell, as many as oddDays, and
+	// follows a change with changedAhead: of a day that is out of line these are the likelier
+	// explanations.
 	oddChance     = 0.12
-	oddAhead      = 0.03
+	oddAhead      = 0.02
 	oddDays       = 12
 	changedChance = 0.04
-	byOneRun      = 0.3 // times those two, where one run alone tells: it is likelier spoiled
+	changedAhead  = 0.015
+	byOneRun      = 0.3 // times the chance of either, where one run alone tells: it is likelier spoiled
 	notCameChance = 0.12
 
 	// An odd day is usually slower: most of it at the launch, logs of the time at the
 	// finish (common practice, no source); what neither launch nor engine explains, in
 	// noiseMisfits.
 	oddSlower, oddLaunchSD, oddEngineSD, oddMisfit = 0.035, 0.015, 0.006, 4.
-	// A change that was forgotten may be anything: logs of power and grip, noiseMisfits.
-	changedPowerSD, changedGripSD, changedMisfit = 0.12, 0.06, 3.
-	// Of a gain that did not come some may have: shares of it.
-	cameLikely, cameSD = 0.15, 0.25
+	// A change that was forgotten may be anything: logs of power and grip; noiseMisfits for each
+	// log of the time that it comes to, for the run model's slopes tell a small one better, and
+	// at least one; what it would come to that is not seen yet.
+	changedPowerSD, changedGripSD, changedMisfit, changedStep = 0.12, 0.06, 40., 0.075
+	// Of a gain that did not come some may have: shares of it; noiseMisfits.
+	cameLikely, cameSD, cameMisfit = 0.15, 0.25, 3.
 )
+
+// same reports whether both are the same thing, however large.
+func (s supposition) same(o supposition) bool {
+	return s.kind == o.kind && s.day == o.day && s.era == o.era
+}
 
 func (k unentered) chance() float64 {
 	switch k {
@@ -79,7 +89,7 @@ func (f *field) logOdds(s supposition) float64 {
 
 // unenteredDoubt is the covariance of what was not entered.
 func (d *eraChange) unenteredDoubt(e *era) (s square) {
-	misfit := changedMisfit
+	misfit := 0.
 	switch d.kind {
 	case oddDay:
 		s.outer(e.launch, oddLaunchSD*oddLaunchSD)
@@ -88,6 +98,7 @@ func (d *eraChange) unenteredDoubt(e *era) (s square) {
 	case changed:
 		s.outer(e.power, changedPowerSD*changedPowerSD)
 		s.outer(e.grip, changedGripSD*changedGripSD)
+		misfit = math.Max(1, changedMisfit*d.step)
 	case notCame:
 		entered := *d
 		entered.kind = asEntered
@@ -95,6 +106,7 @@ func (d *eraChange) unenteredDoubt(e *era) (s square) {
 		of.change = entered
 		s = changeDoubt(&of)
 		s.outer(d.shift, cameSD*cameSD/(1-cameLikely)/(1-cameLikely))
+		misfit = cameMisfit
 	}
 	for c := range channels {
 		s[c][c] += math.Pow(misfit*noiseMisfit[c], 2)
@@ -111,7 +123,7 @@ func (f *field) supposing(s supposition) (*field, bool) {
 		return &out, out.withoutGain(s.era)
 	}
 	of := *f.eras[s.era]
-	of.change = eraChange{from: s.era, kind: s.kind, sameSetup: true}
+	of.change = eraChange{from: s.era, kind: s.kind, step: s.step, sameSetup: true}
 	if s.kind == oddDay {
 		of.change.shift = of.launch.scaled(oddSlower)
 	}

@@ -209,7 +209,7 @@ func asStated(all []account) (mean vec, err error) {
 	for i := range told {
 		was := *told[i].fit
 		f := *was.field
-		f.nextEra--
+		f.nextEra = f.eras[f.nextEra].change.from // the setup before, or what became of it
 		was.field = &f
 		told[i].fit = &was
 	}
@@ -219,7 +219,7 @@ func asStated(all []account) (mean vec, err error) {
 	}
 	a := all[0]
 	air, _ := a.airOf(a.next)
-	before, err := a.eras[a.nextEra-1].car.runOf(a.next, air)
+	before, err := a.eras[a.eras[a.nextEra].change.from].car.runOf(a.next, air)
 	if err != nil {
 		return mean, err
 	}
@@ -242,9 +242,9 @@ func (a account) ahead(l runLaw, chance float64) []lawPart {
 	}
 	odd := a.oddNext()
 	return []lawPart{
-		{chance * (1 - odd - changedChance), l},
+		{chance * (1 - odd - changedAhead), l},
 		part(eraChange{kind: oddDay, shift: e.launch.scaled(oddSlower)}, odd),
-		part(eraChange{kind: changed}, changedChance),
+		part(eraChange{kind: changed, step: changedStep}, changedAhead),
 	}
 }
 

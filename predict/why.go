@@ -230,7 +230,7 @@ func chances(all []account) (odd, change, notCome float64) {
 		}
 		if !a.told(a.next.dayKey()) && len(a.samples) > 0 {
 			odd += w * a.oddNext()
-			change += w * changedChance
+			change += w * changedAhead
 		}
 	}
 	return odd, math.Min(change, 1), notCome

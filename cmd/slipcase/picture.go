@@ -97,12 +97,14 @@ func (a *app) picture(c *cobra.Command, args []string, lb *crew.Session) error {
 func plotFlag(c *cobra.Command) { c.Flags().Bool("plot", false, "draw them too, in run order") }
 
 // plot draws a picture of a vehicle in the terminal where that is asked for.
-func (a *app) plot(c *cobra.Command, lb *crew.Session, v crew.Vehicle, name string, keep func(crew.Run) bool) error {
+func (a *app) plot(
+	c *cobra.Command, lb *crew.Session, v crew.Vehicle, name string, keep func(crew.Run) bool, of ...string,
+) error {
 	if asked, _ := c.Flags().GetBool("plot"); !asked || a.format != table.Text {
 		return nil
 	}
 	kind := picture.Kinds[slices.Index(kindNames(), name)]
-	chart, err := kind.Chart(c.Context(), &picture.Source{Log: lb, Page: a.page, Vehicle: v, Keep: keep})
+	chart, err := kind.Chart(c.Context(), &picture.Source{Log: lb, Page: a.page, Vehicle: v, Keep: keep, Of: of})
 	if err == nil {
 		a.page.InTerminal(chart)
 	}

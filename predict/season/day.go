@@ -10,18 +10,18 @@ import (
 
 // lasting are the effects that a regime brings, as large as they were asked for.
 type lasting struct {
-	lane, worn effects // of the slow lane; of a month's wear
+	lane  effects // of the slow lane
+	fresh vehicle // as it began: wear is told on it
+	et    float64 // its time at the finish in standard air, s
 }
 
 // prepare sizes them on the vehicle as it begins.
 func (y *year) prepare() {
 	g, at := y.s.Regime, y.s.Finish
 	et := y.m.run(standardAir, effects{}).et[at]
+	y.lasting = lasting{fresh: y.m, et: et}
 	if g.LaneS > 0 {
 		y.lasting.lane = slower(y.m, standardAir, at, 1+g.LaneS/et, poorLane)
-	}
-	if g.WearS > 0 {
-		y.lasting.worn = slower(y.m, standardAir, at, 1+g.WearS/et, wornEngine)
 	}
 	if g.Index {
 		// Shut a while after the launch; the index is a tenth over what it runs at home.
@@ -62,7 +62,12 @@ func (y *year) newDay(weather sky, luck effects, date time.Time, track int) *day
 		d.lasts.grip += g.AwayGrip
 	}
 	months := date.Sub(y.dateOf(0)).Hours() / 24 / daysPerMonth
-	d.lasts.power += y.lasting.worn.power * months
+	if g.WearS > 0 && months > 0 {
+		// So much time a month, to the end; so much power a month would stop a car in five
+		// years.
+		by := 1 + g.WearS*months/y.lasting.et
+		d.lasts = d.lasts.and(slower(y.lasting.fresh, standardAir, y.s.Finish, by, wornEngine))
+	}
 	if g.OtherDriver && y.odd.Float64() < 0.4 {
 		d.driver = "other"
 		if g.OtherLb == 0 {

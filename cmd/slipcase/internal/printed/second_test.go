@@ -1,0 +1,153 @@
+package printed
+
+import (
+	"cmp"
+	"encoding/json"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"slipcase/logbook"
+)
+
+// secondTruth is what was printed on a slip of testdata/printed2, by makers who had not seen the
+// reader.
+type secondTruth struct {
+	File    string                    `json:"file"`
+	Layout  string                    `json:"layout"`
+	Grade   string                    `json:"grade"`
+	Date    string                    `json:"date"`
+	Time    string                    `json:"time"`
+	Lanes   map[string]map[string]any `json:"lanes"`
+	Ours    string                    `json:"ours"`
+	OurCar  string                    `json:"our_car"`
+	Misread []string                  `json:"misread"` // another plain digit: the text cannot tell
+	Lost    []string                  `json:"lost"`
+}
+
+func secondTruths(t testing.TB) (all []secondTruth) {
+	t.Helper()
+	paths, err := filepath.Glob(filepath.Join(secondDir(), "*.truth.json"))
+	if err != nil || len(paths) < 40 {
+		t.Fatalf("%d texts: %v", len(paths), err)
+	}
+	for _, path := range paths {
+		var w secondTruth
+		data, err := os.ReadFile(path)
+		if err == nil {
+			err = json.Unmarshal(data, &w)
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+		all = append(all, w)
+	}
+	return all
+}
+
+func secondDir() string { return cmp.Or(os.Getenv("SLIPCASE_SECOND_SLIPS"), "../../testdata/printed2") }
+
+const (
+	mostWrong   = 31
+	mostUnclean = 18
+)
+
+// secondTally counts figures of the slips that are not clean.
+type secondTally struct{ of, right, doubtful, wrong, unclean int }
+
+// TestSecondSlipTexts reads 40 texts in ten other layouts. Wanted is that the clean ones are read
+// whole, that of the figures on the others 95 in 100 are right, and that none is wrong without being
+// in doubt; the reader is not there yet, above all where a text has its labels first and then one
+// lane's figures after the other's. The bounds are what it does: no less. A figure of which the text
+// has another plain digit is not counted.
+func TestSecondSlipTexts(t *testing.T) {
+	var sum secondTally
+	for _, w := range secondTruths(t) {
+		text, err := os.ReadFile(filepath.Join(secondDir(), w.File))
+		if err != nil {
+			t.Fatal(err)
+		}
+		s, err := Read(string(text))
+		if err != nil {
+			t.Logf("%s: %v", w.File, err)
+			continue
+		}
+		was := sum
+		for side, want := range w.Lanes {
+			w.hold(t, s, side, want, &sum)
+		}
+		ours, told := s.Ours("", w.OurCar, logbook.Slip{})
+		if lane := ""; len(w.Lanes) == 2 && told {
+			if lane = s.Lanes[ours].Side; lane != w.Ours && lane != "" {
+				t.Logf("%s: car %s is in the %s lane, not the %s", w.File, w.OurCar, lane, w.Ours)
+			}
+		} else if !told && w.Grade == "clean" {
+			t.Logf("%s: car %s is not found: %v", w.File, w.OurCar, s.Lanes)
+		}
+		at, err := s.When(time.Date(2026, 5, 2, 18, 0, 0, 0, time.UTC))
+		if w.Grade == "clean" && err == nil && !strings.HasPrefix(at, w.Date) {
+			t.Logf("%s: on %s (%v), in truth %s %s", w.File, at, err, w.Date, w.Time)
+		}
+		t.Logf("%s %s %s: of %d right %d, doubtful %d", w.File, w.Grade, w.Layout, sum.of-was.of, sum.right-was.right, sum.doubtful-was.doubtful)
+	}
+	t.Logf("%+v", sum)
+	if sum.right*100 < sum.of*60 || sum.wrong > mostWrong || sum.unclean > mostUnclean {
+		t.Errorf("%+v: want 60 in 100 right, %d wrong and %d of clean texts in doubt at most", sum, mostWrong, mostUnclean)
+	}
+}
+
+// hold holds what was read of a lane against what is printed of it.
+func (w secondTruth) hold(t *testing.T, s Slip, side string, want map[string]any, sum *secondTally) {
+	got := map[string]*Figure{}
+	for i := range s.Lanes {
+		if s.Lanes[i].Side == side || len(s.Lanes) == 1 || s.Lanes[i].Side == "" && (i == 0) == (side == "left") {
+			got = named(&s.Lanes[i])
+		}
+	}
+	for key, v := range want {
+		truth, figure := v.(float64)
+		if !figure || key == "perfect_s" || key == "over_under_s" ||
+			slices.Contains(w.Misread, side+"."+key) || slices.Contains(w.Lost, side+"."+key) {
+			continue
+		}
+		if key == "dial_s" && strings.HasPrefix(w.Layout, "5:") {
+			key = "index_s"
+		}
+		f := got[key]
+		if f == nil {
+			f = &Figure{}
+		}
+		sure := f.How == Plain || f.How == Mended
+		switch {
+		case sure && f.Value != truth:
+			sum.wrong++
+			t.Logf("%s: %s lane %s is %v, not %v (%q)", w.File, side, key, f.Value, truth, f.Text)
+		case !sure && w.Grade == "clean":
+			sum.unclean++
+			t.Logf("%s: %s lane %s %v is in doubt: %v", w.File, side, key, truth, *f)
+		case !sure:
+			t.Logf("%s: %s lane %s %v %q, in truth %v", w.File, side, key, f.How, f.Text, truth)
+		}
+		if w.Grade != "clean" {
+			sum.of++
+			if sure && f.Value == truth {
+				sum.right++
+			} else if f.How == Doubtful && f.Value == truth {
+				sum.doubtful++
+			}
+		}
+	}
+	for key, f := range got {
+		truth := want[key]
+		if key == "index_s" && strings.HasPrefix(w.Layout, "5:") {
+			truth = want["dial_s"]
+		}
+		if _, told := truth.(float64); !told && f.How != Absent && f.How != Doubtful {
+			sum.wrong++
+			t.Logf("%s: %s lane %s %v, which the slip has not", w.File, side, key, *f)
+		}
+	}
+}
