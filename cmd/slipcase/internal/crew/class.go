@@ -19,6 +19,19 @@ func RulesOf(s Slip, t Track) Rules {
 	return RulesAt(t, ask)
 }
 
+// RulesFor are the rules of a slip's round as given, and as the slip says where class or perfect
+// light are not.
+func RulesFor(s Slip, t Track, rules Rules, classGiven, perfectGiven bool) Rules {
+	said := RulesOf(s, t)
+	if !classGiven {
+		rules.Format, rules.IndexS = said.Format, said.IndexS
+	}
+	if !perfectGiven {
+		rules.PerfectS = said.PerfectS
+	}
+	return rules
+}
+
 // perfectOf is what the slip prints for a perfect light on its tree, absent where it says
 // no tree. A track that is known to count from the green light does so on every tree.
 func perfectOf(s Slip, t Track) units.Number {
