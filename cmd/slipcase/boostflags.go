@@ -69,7 +69,7 @@ func (a *app) workBoost(c *cobra.Command) (b crew.Boosted, err error) {
 		Efficiency: figureOf(c, "efficiency"), Intercooler: figureOf(c, "intercooler"),
 	}
 	for _, flag := range []string{"intercooler", "efficiency"} {
-		if err := askShare(flag, c.Flag(flag).Value.String(), figureOf(c, flag).Likely); err != nil {
+		if err := usage(counts.Share(flag, c.Flag(flag).Value.String(), figureOf(c, flag).Likely)); err != nil {
 			return b, err
 		}
 	}

@@ -46,8 +46,7 @@ func (a *app) forecast(c *cobra.Command, args []string) error {
 		if anyChanged(c, "lane", "why") {
 			why = "a change: ask it of the next run as it is"
 		}
-		more := append(sheetFlags, "power-at", "tire-rating")
-		if err := counts.Only(c, why, log, airFlags(), changeFlags, more); err != nil {
+		if err := counts.Only(c, why, log, airFlags(), changeFlags, append(sheetFlags, "power-at", "tire-rating")); err != nil {
 			return usage(err)
 		}
 		return a.reads(a.forecastChange)(c, args)

@@ -56,11 +56,10 @@ func anyChanged(c *cobra.Command, flags ...string) bool {
 
 // forecastChange answers forecast --vehicle with a change or a target.
 func (a *app) forecastChange(c *cobra.Command, _ []string, lb *crew.Session) error {
-	change := "--gain, --lose, --grip, --rear, --before and --after, or --target"
 	if err := cmp.Or(
 		counts.Idle(c, "--before and --after", []string{"before", "after"}, sheetFlags...),
 		counts.Idle(c, "--gain", []string{"gain"}, "power-at"),
-		counts.Idle(c, change, changeFlags, "tire-rating"),
+		counts.Idle(c, "--gain, --lose, --grip, --rear, --before and --after, or --target", changeFlags, "tire-rating"),
 	); err != nil {
 		return usage(err)
 	}
@@ -69,7 +68,7 @@ func (a *app) forecastChange(c *cobra.Command, _ []string, lb *crew.Session) err
 			units.Power.Symbol(a.units))
 	}
 	if grip := figureOf(c, "grip"); grip.Percent {
-		if err := askShare("grip", c.Flag("grip").Value.String(), grip.Likely); err != nil {
+		if err := usage(counts.Share("grip", c.Flag("grip").Value.String(), grip.Likely)); err != nil {
 			return err
 		}
 	}

@@ -37,7 +37,7 @@ func formulaMachine(c *cobra.Command) (m predict.Machine, loss float64, err erro
 	}
 	loss = predict.DefaultLoss(m.Kind, m.Drive)
 	if given := quantityOf(c, "loss"); given.Known() {
-		if err := askShare("loss", c.Flag("loss").Value.String(), given.Value()); err != nil {
+		if err := usage(counts.Share("loss", c.Flag("loss").Value.String(), given.Value())); err != nil {
 			return m, 0, err
 		}
 		if v := given.Value(); v < 0 || v >= 60 {

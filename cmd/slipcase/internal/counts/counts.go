@@ -6,6 +6,7 @@ package counts
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
@@ -30,4 +31,18 @@ func Idle(c *cobra.Command, want string, beside []string, flags ...string) error
 		return nil
 	}
 	return fmt.Errorf("--%s does nothing alone: want %s with it", flags[i], want)
+}
+
+// Share refuses a bare figure of less than 1 as a percentage: a share was meant, most
+// likely. With its own % it stands.
+func Share(flag, text string, v float64) error {
+	if v > 0 && v < 1 && !strings.Contains(text, "%") {
+		return fmt.Errorf(
+			"--%s %s is less than 1 percent: %g %% meant? Type --%[1]s %[3]g, or --%[1]s %[2]s%% for that little",
+			flag,
+			text,
+			100*v,
+		)
+	}
+	return nil
 }
