@@ -11,6 +11,7 @@ import (
 type Batch struct {
 	Vehicles []*Vehicle
 	Tracks   []*Track
+	Sheets   []*Sheet
 	Setups   []*Setup
 	Readings []*Reading
 	Columns  []*OwnColumn
@@ -27,6 +28,9 @@ func (b *Batch) check() error {
 	}
 	for _, t := range b.Tracks {
 		errs = append(errs, t.Check(), checkNew("track", t.ID))
+	}
+	for _, s := range b.Sheets {
+		errs = append(errs, s.Check())
 	}
 	for _, s := range b.Setups {
 		errs = append(errs, s.Check())
@@ -60,6 +64,7 @@ func (lb *Logbook) AddAll(b Batch) error {
 		}
 		put(added(lb, vehicles, b.Vehicles))
 		put(added(lb, tracks, b.Tracks))
+		put(added(lb, sheets, b.Sheets))
 		put(added(lb, setups, b.Setups))
 		put(added(lb, readings, b.Readings))
 		put(added(lb, columnTable, b.Columns))

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"reflect"
+	"slices"
 	"strings"
 
 	"github.com/gocarina/gocsv"
@@ -27,12 +28,13 @@ func decode[T any](c *content, rows []rowRef) (records []T, kept []rowRef, bad [
 	width := len(c.header)
 	most := min(rowsAtATime, len(rows))
 	space := make([]string, most*width)
-	raw := make(rawRows, 0, most+1)
+	raw := make(rawRows, 0, most)
+	told := newTold(most, width)
 	room := make([]T, most)
 	own, words := newKeeper(reflect.TypeFor[T]()), c.wordColumns()
 	for len(rows) > 0 {
 		n := min(rowsAtATime, len(rows))
-		raw = append(raw[:0], c.header)
+		raw = raw[:0]
 		for i, row := range c.each(rows[:n]) {
 			c.plainCells(row)
 			place := space[i*width : (i+1)*width : (i+1)*width]
@@ -40,18 +42,19 @@ func decode[T any](c *content, rows []rowRef) (records []T, kept []rowRef, bad [
 			raw = append(raw, place)
 		}
 		out := room[:n] // gocsv sets each record whole
-		err := gocsv.UnmarshalCSV(raw, &out)
+		thin := told.of(c.header, raw)
+		err := gocsv.UnmarshalCSV(thin, &out)
 		var cell *csv.ParseError
 		if errors.As(err, &cell) {
 			// gocsv counts the header as line 1 and has filled all rows before this one.
 			n = cell.Line - 1
 			out = out[:n-1]
-			bad = append(bad, c.fail(rows[n-1], c.header[cell.Column-1], raw[n][cell.Column-1]))
+			bad = append(bad, c.fail(rows[n-1], thin[0][cell.Column-1], thin[n][cell.Column-1]))
 		} else if err != nil {
 			panic("gocsv cannot map " + c.name + ": " + err.Error())
 		}
 		for i := range out {
-			if col, text, ok := words.bad(raw[i+1]); !ok {
+			if col, text, ok := words.bad(raw[i]); !ok {
 				bad = append(bad, c.fail(rows[i], col, text))
 				continue
 			}
@@ -102,6 +105,42 @@ type rawRows [][]string
 
 func (r rawRows) Read() ([]string, error)      { panic("gocsv reads all rows at once") }
 func (r rawRows) ReadAll() ([][]string, error) { return r, nil }
+
+// told are the columns of rows in which any of them has something: half of a slip's are
+// mostly empty, and gocsv takes as long for an empty cell as for a figure.
+type told struct {
+	rows  rawRows
+	space []string
+	at    []int
+}
+
+func newTold(rows, columns int) *told {
+	return &told{rows: make(rawRows, 0, rows+1), space: make([]string, 0, (rows+1)*columns)}
+}
+
+// of gives them, good until the next time, the heading first. A record has nothing where a
+// column is left out, as where its cell is empty.
+func (t *told) of(header []string, rows rawRows) rawRows {
+	t.rows, t.space, t.at = t.rows[:0], t.space[:0], t.at[:0]
+	for i := range header {
+		if slices.ContainsFunc(rows, func(row []string) bool { return row[i] != "" }) {
+			t.at = append(t.at, i)
+		}
+	}
+	t.add(header)
+	for _, row := range rows {
+		t.add(row)
+	}
+	return t.rows
+}
+
+func (t *told) add(row []string) {
+	from := len(t.space)
+	for _, i := range t.at {
+		t.space = append(t.space, row[i])
+	}
+	t.rows = append(t.rows, t.space[from:len(t.space):len(t.space)])
+}
 
 // wordColumns are the columns of a file whose cells gocsv takes as they are, and that
 // must say certain words or something at all.

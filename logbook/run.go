@@ -123,9 +123,15 @@ func newJoiner(vs []Vehicle, ts []Track, ss []Setup, rs []Reading, machine *time
 }
 
 // Run joins one slip.
-func (j *Joiner) Run(s Slip) Run {
+func (j *Joiner) Run(s Slip) (r Run) {
+	j.join(&r, &s)
+	return r
+}
+
+// join joins a slip in the room of an empty run.
+func (j *Joiner) join(r *Run, s *Slip) {
 	at := j.place(s.Track)
-	r := Run{Slip: s, Vehicle: j.vehicles[s.Vehicle], Track: at.Track}
+	r.Slip, r.Vehicle, r.Track = *s, j.vehicles[s.Vehicle], at.Track
 	// A day is a day where the race is, however another program wrote the time.
 	r.Slip.Time = Time{s.Time.In(at.zone)}
 	miss := func(of, id string) { r.Missing = append(r.Missing, Missing{Of: of, ID: id, When: r.Slip.Time.Time}) }
@@ -150,7 +156,6 @@ func (j *Joiner) Run(s Slip) Run {
 	default:
 		r.Air = at.air.At(r.Slip.Time.Time)
 	}
-	return r
 }
 
 // SetupAt is the setup of a vehicle by id, or the one in force when id is "".
@@ -164,6 +169,12 @@ func (j *Joiner) SetupAt(vehicle, id string, t time.Time) (Setup, bool) {
 	return Setup{}, false
 }
 
+// AirAt is the air at t as the readings before and after it tell it.
+func (j *Joiner) AirAt(track string, t time.Time) weather.Estimate {
+	at := j.place(track)
+	return at.air.At(t.In(at.zone))
+}
+
 // AirAhead is the air at t as the readings taken up to now, and before t, let it
 // be known.
 func (j *Joiner) AirAhead(track string, now, t time.Time) weather.Estimate {
@@ -172,7 +183,7 @@ func (j *Joiner) AirAhead(track string, now, t time.Time) weather.Estimate {
 }
 
 // readAir takes the one reading that the slip names.
-func (j *Joiner) readAir(s Slip) weather.Estimate {
+func (j *Joiner) readAir(s *Slip) weather.Estimate {
 	for track, day := range j.days {
 		for _, r := range day {
 			if r.ID == s.Air {
@@ -200,8 +211,8 @@ func (lb *Logbook) Runs(vehicle string) ([]Run, error) {
 
 func (j *Joiner) runs(slips []Slip) []Run {
 	runs := make([]Run, len(slips))
-	for i, s := range slips {
-		runs[i] = j.Run(s)
+	for i := range slips {
+		j.join(&runs[i], &slips[i])
 	}
 	return runs
 }

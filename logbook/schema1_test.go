@@ -1,7 +1,9 @@
 package logbook
 
 import (
+	"archive/zip"
 	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 	"time"
@@ -73,4 +75,51 @@ func voidOf(t *testing.T, lb *Logbook) string {
 	}
 	t.Fatal("no void slip")
 	return ""
+}
+
+// A backup from before there were parts and own columns is restored, and takes both.
+func TestBackupOfVersion1IsRestored(t *testing.T) {
+	old, back := t.TempDir(), filepath.Join(t.TempDir(), "back")
+	must(t, os.CopyFS(old, os.DirFS("testdata/v1")))
+	lb, err := Open(old, heldOptions())
+	must(t, err)
+	file := filepath.Join(t.TempDir(), "old.zip")
+	_, err = lb.Backup(file, false)
+	must(t, err)
+	z, err := zip.OpenReader(file)
+	must(t, err)
+	defer z.Close()
+	for _, f := range z.File {
+		if f.Name == wears.file || f.Name == columnTable.file {
+			t.Errorf("the backup has %s, which its logbook had not", f.Name)
+		}
+	}
+	_, err = Restore(file, back, heldOptions())
+	must(t, err)
+	if lb, err = Open(back, heldOptions()); err != nil {
+		t.Fatal(err)
+	}
+	now := Time{time.Date(2026, 5, 3, 9, 0, 0, 0, time.UTC)}
+	add := &Wear{Time: now, What: WearAdd, Part: "plugs", Vehicle: "heron", LifeRuns: units.Some(60)}
+	must(t, lb.AddWear(add, func([]Wear) error { return nil }))
+	must(t, lb.AddOwnColumn(&OwnColumn{Entry: Entry{ID: "jets"}, Kind: "number"}))
+	noneGrave(t, lb)
+
+	// And from then on a backup has them.
+	file = filepath.Join(t.TempDir(), "new.zip")
+	_, err = lb.Backup(file, false)
+	must(t, err)
+	again := filepath.Join(t.TempDir(), "again")
+	_, err = Restore(file, again, heldOptions())
+	must(t, err)
+	if lb, err = Open(again, heldOptions()); err != nil {
+		t.Fatal(err)
+	}
+	columns, err := lb.OwnColumns()
+	must(t, err)
+	worn, err := lb.Wears()
+	must(t, err)
+	if len(columns) != 1 || columns[0].ID != "jets" || len(worn) != 1 || worn[0].Part != "plugs" {
+		t.Errorf("came back: columns %+v, parts %+v", columns, worn)
+	}
 }

@@ -34,10 +34,13 @@ const (
 
 // departure is how alike the departures at two moments are: their covariance, ft².
 func departure(a, b moment) float64 {
-	worn := math.Exp(-math.Pow(math.Abs(a.pace-b.pace)/weatherHours, wearing))
-	season := math.Exp(-math.Pow(math.Abs(a.hours-b.hours)/seasonHours, wearing))
-	return worn*(weatherFt*weatherFt+swingFt*swingFt*a.swing*b.swing) + seasonFt*seasonFt*season
+	day := likeness(math.Abs(a.pace-b.pace) / weatherHours)
+	season := likeness(math.Abs(a.hours-b.hours) / seasonHours)
+	return day*(weatherFt*weatherFt+swingFt*swingFt*a.swing*b.swing) + seasonFt*seasonFt*season
 }
+
+// likeness is what is left of it after a time, by the pace at which it goes.
+func likeness(time float64) float64 { return math.Exp(-math.Exp(wearing * math.Log(time))) }
 
 // moment is a time as the air sees it.
 type moment struct {

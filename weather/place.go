@@ -42,13 +42,13 @@ type dayAt struct {
 	air         Air
 }
 
-// among is how alike the departures of some readings are, as a factor to divide by.
+// among is how alike the departures of some readings are, and the inverse of that with
+// repeatFt on each.
 type among struct {
-	of    []int // the readings
-	near  int
-	zone  *time.Location
-	alike []float64 // each with each, row by row
-	chol  mat.Cholesky
+	of      []int // the readings
+	zone    *time.Location
+	alike   *mat.SymDense // each with each
+	inverse *mat.SymDense
 }
 
 // NewPlace takes readings in the order of time.
@@ -127,35 +127,41 @@ func (p *Place) around(t time.Time, upTo int) (samples []sample, bad []Note) {
 // shares solves for what the departure of each sample counts at the time asked for, and
 // the variance, ft², that is left. The nearest sample is taken at its word, so that at its own
 // minute the air is what was read; the others are off from it by repeatFt. How alike the
-// samples are among themselves is the same for all moments between two readings.
+// samples are among themselves is the same for all moments between two readings: what they
+// all being off gives is taken from there, and the nearest set right in it (from memory: W. W. Hager,
+// "Updating the inverse of a matrix", SIAM Review 31 (1989) 221, the Sherman-Morrison formula).
 func (p *Place) shares(samples []sample, asked moment, zone *time.Location) (share []float64, left float64) {
 	left = departure(asked, asked)
 	if len(samples) == 0 {
 		return nil, left
 	}
+	if !p.last.are(samples, zone) {
+		p.last = p.last.moved(samples, zone)
+	}
 	to := mat.NewVecDense(len(samples), nil)
 	for i := range samples {
 		to.SetVec(i, departure(samples[i].moment, asked))
 	}
-	if !p.last.are(samples, zone) {
-		p.last = p.last.moved(samples, zone)
+	solved := mat.NewVecDense(len(samples), nil)
+	solved.MulVec(p.last.inverse, to)
+	share = solved.RawVector().Data
+	const repeat = repeatFt * repeatFt
+	near := nearest(samples)
+	off := repeat * share[near] / (1 - repeat*p.last.inverse.At(near, near))
+	for i := range share {
+		share[i] += off * p.last.inverse.At(i, near)
 	}
-	var solved mat.VecDense
-	if p.last.chol.SolveVecTo(&solved, to) != nil {
-		panic("weather: the likeness of moments is not positive") // powered exponentials are
-	}
-	return solved.RawVector().Data, math.Max(0, left-mat.Dot(&solved, to))
+	return share, math.Max(0, left-mat.Dot(solved, to))
 }
 
 func (a *among) are(samples []sample, zone *time.Location) bool {
-	return a.zone == zone && a.near == nearest(samples) &&
-		slices.EqualFunc(a.of, samples, func(i int, s sample) bool { return i == s.at })
+	return a.zone == zone && slices.EqualFunc(a.of, samples, func(i int, s sample) bool { return i == s.at })
 }
 
 // moved is the same for other readings, with what is known of those that were among them.
 func (a *among) moved(samples []sample, zone *time.Location) among {
 	n := len(samples)
-	m := among{of: make([]int, n), near: nearest(samples), zone: zone, alike: make([]float64, n*n)}
+	m := among{of: make([]int, n), zone: zone, alike: mat.NewSymDense(n, nil), inverse: mat.NewSymDense(n, nil)}
 	was := make([]int, n) // their places among the former ones
 	for i, s := range samples {
 		m.of[i] = s.at
@@ -163,23 +169,21 @@ func (a *among) moved(samples []sample, zone *time.Location) among {
 			was[i] = -1
 		}
 	}
-	factor := mat.NewSymDense(n, nil)
 	for i, s := range samples {
 		for j, o := range samples[:i+1] {
-			v := 0.
 			if was[i] >= 0 && was[j] >= 0 {
-				v = a.alike[was[i]*len(a.of)+was[j]]
+				m.alike.SetSym(i, j, a.alike.At(was[i], was[j]))
 			} else {
-				v = departure(s.moment, o.moment)
+				m.alike.SetSym(i, j, departure(s.moment, o.moment))
 			}
-			m.alike[i*n+j], m.alike[j*n+i] = v, v
-			if i == j && i != m.near {
-				v += repeatFt * repeatFt
-			}
-			factor.SetSym(i, j, v)
 		}
 	}
-	if !m.chol.Factorize(factor) {
+	m.inverse.CopySym(m.alike)
+	for i := range n {
+		m.inverse.SetSym(i, i, m.alike.At(i, i)+repeatFt*repeatFt)
+	}
+	var factor mat.Cholesky
+	if !factor.Factorize(m.inverse) || factor.InverseTo(m.inverse) != nil {
 		panic("weather: the likeness of moments is not positive") // powered exponentials are
 	}
 	return m

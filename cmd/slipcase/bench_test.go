@@ -215,7 +215,7 @@ func BenchmarkPicture(b *testing.B) {
 }
 
 // manyRuns is a log of runs of one vehicle, with its air once a day.
-func manyRuns(b *testing.B, dir string, runs int) {
+func manyRuns(b testing.TB, dir string, runs int) {
 	b.Helper()
 	for _, line := range [][]string{
 		{"init"},
@@ -244,7 +244,10 @@ func manyRuns(b *testing.B, dir string, runs int) {
 		slips = append(slips, &logbook.Slip{
 			Vehicle: "heron", Track: "saltgrass", Lane: []string{"left", "right"}[i%2], Round: "E1", Result: "won",
 			Time: logbook.Time{Time: day.Add(time.Duration(i%8) * 30 * time.Minute)}, ReactionS: units.Some(0.04),
-			ET60S: units.Some(1.912 + off/5), ET330S: units.Some(5.437 + off/3), ET660S: units.Some(8.412 + off/2),
+			DialS: units.Some(13.2), OpponentReactionS: units.Some(0.05),
+			OpponentETS:   units.Some(12.4),
+			OpponentDialS: units.Some(12.35),
+			ET60S:         units.Some(1.912 + off/5), ET330S: units.Some(5.437 + off/3), ET660S: units.Some(8.412 + off/2),
 			MPH660: units.Some(83.77), ET1000S: units.Some(10.98 + off), ET1320S: units.Some(13.212 + off),
 			MPH1320: units.Some(105.84),
 		})

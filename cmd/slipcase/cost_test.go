@@ -184,13 +184,13 @@ func TestBatchCost(t *testing.T) {
 	}
 }
 
-// TestExportCost: runs are written without forecasts in some thirty passes over their file
-// (25 were wished for), the air at each minute worked out from a reading every two hours.
+// TestExportCost: runs are written without forecasts within 25 passes over their file, the
+// air at each minute worked out from a reading every two hours.
 func TestExportCost(t *testing.T) {
 	leftToFullRun(t)
 	slips, most := 10_000, 120. // what begins the program is a part of it; on a machine with more to do
 	if os.Getenv("SLIPCASE_CAMPAIGN") != "" {
-		slips, most = 100_000, 40
+		slips, most = 100_000, 25
 	}
 	dir := crowded(t, slips)
 	readEveryTwoHours(t, dir, slips/8)
@@ -209,6 +209,29 @@ func TestExportCost(t *testing.T) {
 	t.Logf("%d runs, %.1f MB: %v, %.1f csv passes of %v, %d MB", slips, float64(size)/1e6, used, passes, pass, peak>>20)
 	if passes > most {
 		t.Errorf("%.1f passes, want at most %g", passes, most)
+	}
+}
+
+// TestReportCost: a report takes no more than the back-test of its runs and 3 s, in the
+// processor's time, and 3 MB.
+func TestReportCost(t *testing.T) {
+	leftToFullRun(t)
+	runs := 200
+	if os.Getenv("SLIPCASE_CAMPAIGN") != "" {
+		runs = 1000
+	}
+	dir := filepath.Join(t.TempDir(), "log")
+	manyRuns(t, dir, runs)
+	env, file := []string{"SLIPCASE_LOGBOOK=" + dir}, filepath.Join(dir, "..", "report.html")
+	tried, _ := measured(t, child(t, env, "backtest"))
+	used, _ := measured(t, child(t, env, "report", "-o", file))
+	info, err := os.Stat(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Logf("%d runs: the report %v, the back-test %v; %.2f MB", runs, used, tried, float64(info.Size())/1e6)
+	if used > tried+3*time.Second || info.Size() > 3e6 {
+		t.Errorf("the report took %v, the back-test %v; %d bytes", used, tried, info.Size())
 	}
 }
 

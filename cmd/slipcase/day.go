@@ -1,6 +1,8 @@
 package main
 
 import (
+	"time"
+
 	"github.com/spf13/cobra"
 
 	"slipcase/cmd/slipcase/internal/crew"
@@ -21,6 +23,7 @@ markdown or csv has a row a run. What is due of parts stands above.`,
 	}
 	c.Flags().String("vehicle", "", "of this vehicle alone; of each that ran when left out")
 	c.Flags().Bool("blank", false, "ten ruled rows more, to write in")
+	plotFlag(c)
 	return c
 }
 
@@ -47,5 +50,13 @@ func (a *app) day(c *cobra.Command, args []string, lb *crew.Session) error {
 	if err != nil {
 		return err
 	}
-	return a.page.Days(sheets, day, last, blank)
+	if err := a.page.Days(sheets, day, last, blank); err != nil {
+		return err
+	}
+	for _, s := range sheets {
+		if err := a.plot(c, lb, s.Vehicle, "day", anyRun, day.Format(time.DateOnly)); err != nil {
+			return err
+		}
+	}
+	return nil
 }

@@ -7,6 +7,7 @@ import (
 	"maps"
 	"os"
 	"path/filepath"
+	"runtime/debug"
 	"slices"
 	"strings"
 
@@ -71,6 +72,7 @@ func (a *app) export(c *cobra.Command, args []string, lb *crew.Session) error {
 		a.tty.Bar("exporting"), nil,
 	}
 	defer x.Drop()
+	defer debug.SetGCPercent(debug.SetGCPercent(300)) // the runs are held to the end: there is little to collect
 	if ending := notebook.Ending(args[0]); ending != "" {
 		err = x.file(args[0], ending)
 	} else {
@@ -93,7 +95,10 @@ func (a *app) export(c *cobra.Command, args []string, lb *crew.Session) error {
 func (x *exporting) sheet(runs []crew.Run, keep func(crew.Run) bool) notebook.Sheet {
 	return notebook.RunSheet(x.columns, func(tell func(*crew.Told) error) error {
 		ask := crew.ToldAsk{Forecasts: x.forecasts, Step: x.bar.Step}
-		return x.lb.Tell(x.c.Context(), runs, ask, keep, tell)
+		return x.lb.Tell(x.c.Context(), runs, ask, keep, func(t *crew.Told) error {
+			x.files[len(x.files)-1].Runs++
+			return tell(t)
+		})
 	})
 }
 
@@ -110,11 +115,11 @@ func (x *exporting) file(path, ending string) error {
 		}
 		sheets = append(sheets, tables...)
 	}
-	return x.write(path, ending, sheets, count(x.runs, x.keep))
+	return x.write(path, ending, sheets)
 }
 
-func (x *exporting) write(path, ending string, sheets []notebook.Sheet, runs int) error {
-	x.files = append(x.files, page.Exported{File: path, Runs: runs})
+func (x *exporting) write(path, ending string, sheets []notebook.Sheet) error {
+	x.files = append(x.files, page.Exported{File: path})
 	return x.Write(path, func(w io.Writer) error { return notebook.Write(w, ending, sheets...) })
 }
 
@@ -163,21 +168,12 @@ func (x *exporting) folder(dir string) error {
 		for _, year := range slices.Sorted(maps.Keys(years[v])) {
 			keep := func(r crew.Run) bool { return r.Slip.Time.Year() == year && x.keep(r) }
 			name := filepath.Join(dir, fmt.Sprintf("%s-%d.csv", v, year))
-			if err := x.write(name, ".csv", []notebook.Sheet{x.sheet(parts[v], keep)}, count(parts[v], keep)); err != nil {
+			if err := x.write(name, ".csv", []notebook.Sheet{x.sheet(parts[v], keep)}); err != nil {
 				return err
 			}
 		}
 	}
 	return nil
-}
-
-func count(runs []crew.Run, keep func(crew.Run) bool) (n int) {
-	for _, r := range runs {
-		if keep(r) {
-			n++
-		}
-	}
-	return n
 }
 
 // tablesOf are the tables of the log, as they stand.

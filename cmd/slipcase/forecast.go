@@ -24,16 +24,11 @@ takes it apart: car, air, lane, track, day, what each adds to the range, which r
 		Args: cobra.NoArgs,
 		RunE: do(a.forecast),
 	}
-	f := c.Flags()
-	f.String("vehicle", "", "a vehicle of the log")
-	f.String("track", "", "the track it will run at; that of today's slips or air when left out")
-	f.String("at", "", "when it will run, as 16:30; now when left out")
+	registerSubject(c)
 	keywordFlag(c, "lane", "", "left or right: the lane it will run in", "left", "right")
-	f.Bool("why", false, "what the forecast is made of, in thousandths that add up")
+	c.Flags().Bool("why", false, "what the forecast is made of, in thousandths that add up")
 	registerFormula(c)
-	registerReading(c)
 	registerChange(c)
-	c.Flags().Bool("force", false, "take air that looks wrong as it is")
 	return c
 }
 

@@ -170,12 +170,17 @@ func (a *app) fillPart(c *cobra.Command, lb *crew.Session, w *logbook.Wear) erro
 	if err != nil {
 		return err
 	}
-	made, err := a.at(c, "at", zone)
+	at, err := a.at(c, "at", zone)
 	if err != nil {
 		return err
 	}
-	if made, err = a.flagTime(c, "made", made, zone); err != nil {
+	made, err := a.flagTime(c, "made", at, zone)
+	if err != nil {
 		return err
+	}
+	if made.After(at) {
+		return usagef("--made %s: that is after %s, from when the part is in the book (--at)",
+			made.Format("2006-01-02"), at.Format("2006-01-02"))
 	}
 	lives, _ := c.Flags().GetStringSlice("life")
 	for _, text := range lives {

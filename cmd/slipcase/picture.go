@@ -1,7 +1,6 @@
 package main
 
 import (
-	"errors"
 	"fmt"
 	"io"
 	"path/filepath"
@@ -11,7 +10,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"slipcase/cmd/slipcase/internal/crew"
-	"slipcase/cmd/slipcase/internal/notebook"
 	"slipcase/cmd/slipcase/internal/picture"
 	"slipcase/cmd/slipcase/internal/table"
 )
@@ -95,42 +93,18 @@ func (a *app) picture(c *cobra.Command, args []string, lb *crew.Session) error {
 	return a.page.Drawn(path, chart)
 }
 
-// place writes a file whole, and over one that is there only with --force.
-func place(c *cobra.Command, path string, fill func(io.Writer) error) error {
-	files := placing(c)
-	defer files.Drop()
-	err := files.Write(path, fill)
-	if err == nil {
-		err = files.Done()
-	}
-	return there(err)
-}
-
-// checkPlace refuses a place that is taken, before any work is done for it.
-func checkPlace(c *cobra.Command, path string) error { return there(placing(c).Free(path)) }
-
-func placing(c *cobra.Command) *notebook.Placing {
-	force, _ := c.Flags().GetBool("force")
-	return &notebook.Placing{Over: force}
-}
-
-func there(err error) error {
-	if errors.Is(err, notebook.ErrThere) {
-		return &advised{err, "write over it   add --force"}
-	}
-	return err
-}
-
 // plotFlag gives a command the flag that draws its runs in the terminal too.
 func plotFlag(c *cobra.Command) { c.Flags().Bool("plot", false, "draw them too, in run order") }
 
 // plot draws a picture of a vehicle in the terminal where that is asked for.
-func (a *app) plot(c *cobra.Command, lb *crew.Session, v crew.Vehicle, name string, keep func(crew.Run) bool) error {
+func (a *app) plot(
+	c *cobra.Command, lb *crew.Session, v crew.Vehicle, name string, keep func(crew.Run) bool, of ...string,
+) error {
 	if asked, _ := c.Flags().GetBool("plot"); !asked || a.format != table.Text {
 		return nil
 	}
 	kind := picture.Kinds[slices.Index(kindNames(), name)]
-	chart, err := kind.Chart(c.Context(), &picture.Source{Log: lb, Page: a.page, Vehicle: v, Keep: keep})
+	chart, err := kind.Chart(c.Context(), &picture.Source{Log: lb, Page: a.page, Vehicle: v, Keep: keep, Of: of})
 	if err == nil {
 		a.page.InTerminal(chart)
 	}

@@ -111,13 +111,16 @@ func randomLog(t *testing.T, dir string, r *rand.Rand) {
 	word := func(of ...string) string { return of[r.IntN(len(of))] }
 	b := logbook.Batch{
 		Vehicles: []*logbook.Vehicle{
-			{Entry: logbook.Entry{ID: "heron"}, Title: "The Heron", Kind: "car", Aspiration: "turbocharged", Drive: "rear"},
+			{
+				Entry: logbook.Entry{ID: "heron"}, Title: "The Heron", Kind: "car", Aspiration: "turbocharged", Drive: "rear",
+				Notes: "=no; \"yes\"",
+			},
 			{Entry: logbook.Entry{ID: "plover"}, Kind: "motorcycle", Aspiration: "natural"},
 		},
 		Tracks: []*logbook.Track{
 			{
 				Entry: logbook.Entry{ID: "saltgrass"}, ElevationFt: units.Some(812), LengthsFt: logbook.Lengths{660, 1320},
-				TimeZone: "America/Chicago", HeadingDeg: units.Some(240),
+				TimeZone: "America/Chicago", HeadingDeg: units.Some(240), Notes: "left lane is bumpy",
 			},
 			{
 				Entry: logbook.Entry{
@@ -149,7 +152,13 @@ func randomLog(t *testing.T, dir string, r *rand.Rand) {
 					"as bought",
 					"=carb",
 				), WeightLb: num(600, 3500, 0), PowerHP: num(100, 700, 0), BoostPsi: num(4, 12, 1),
+				Change: word("", "headers", "slicks and gears", "=cam"), Cost: num(0, 900, 2),
+				Notes: word("", "-2 deg", "a\nb"),
 			})
+			if u := b.Setups[len(b.Setups)-1]; u.PowerHP.Known() && r.Float64() < 0.7 {
+				b.Sheets = append(b.Sheets, randomSheet(len(b.Sheets), s.Vehicle, at, num, word))
+				u.Power = b.Sheets[r.IntN(len(b.Sheets))].ID
+			}
 		}
 		if r.Float64() < 0.4 {
 			b.Readings = append(b.Readings, &logbook.Reading{
@@ -168,6 +177,22 @@ func randomLog(t *testing.T, dir string, r *rand.Rand) {
 	if err := lb.AddAll(b); err != nil {
 		t.Fatal(err)
 	}
+}
+
+func randomSheet(
+	i int, vehicle string, at time.Time,
+	num func(low, high float64, decimals int) units.Number, word func(...string) string,
+) *logbook.Sheet {
+	s := &logbook.Sheet{
+		Entry: logbook.Entry{ID: fmt.Sprintf("y%09d", i)}, Name: fmt.Sprintf("pull-%d", i), Vehicle: word("", vehicle),
+		At: word("wheels", "clutch"), Standard: word("sae", "none"), PeakHP: units.Some(312.5), PeakRPM: num(4000, 6000, 0),
+		TempF: num(60, 90, 1), Notes: word("", "=cold", "2nd of the day"),
+	}
+	if s.PeakRPM.Known() {
+		s.Points = logbook.Points{{RPM: 3000, HP: 171.4}, {RPM: 3500, HP: 208}}
+		s.Time = logbook.Time{Time: at.Add(-48 * time.Hour).Truncate(time.Second)}
+	}
+	return s
 }
 
 func randomSlip(

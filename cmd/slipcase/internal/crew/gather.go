@@ -122,14 +122,14 @@ const (
 type AirPoint = predict.AirPoint
 
 // AirOver are the points of a day's air at a track from one moment to another, as its
-// readings tell it.
+// readings tell it: each point from those before it and after it.
 func (s *Session) AirOver(track string, from, to time.Time, step time.Duration) (all []AirAt, err error) {
+	j, err := s.Joiner("")
+	if err != nil {
+		return nil, err
+	}
 	for at := from; !at.After(to); at = at.Add(step) {
-		air, err := s.AirAt(track, at)
-		if err != nil {
-			return nil, err
-		}
-		all = append(all, AirAt{at, air})
+		all = append(all, AirAt{at, j.AirAt(track, at)})
 	}
 	return all, nil
 }

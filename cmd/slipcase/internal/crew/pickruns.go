@@ -34,11 +34,15 @@ func (f RunFilter) Of(runs []Run) (kept []Run) {
 // Keeps reports whether a run is meant.
 func (f RunFilter) Keeps(r Run) bool {
 	s := r.Slip
-	result, _ := TellResult(s, r.Track)
 	for _, w := range [][2]string{
-		{f.Track, s.Track}, {f.Meet, s.Meet}, {f.Round, s.Round}, {f.Lane, s.Lane}, {f.Result, result}, {f.Driver, s.Driver},
+		{f.Track, s.Track}, {f.Meet, s.Meet}, {f.Round, s.Round}, {f.Lane, s.Lane}, {f.Driver, s.Driver},
 	} {
 		if w[0] != "" && !strings.EqualFold(w[0], w[1]) {
+			return false
+		}
+	}
+	if f.Result != "" {
+		if result, _ := TellResult(s, r.Track); !strings.EqualFold(f.Result, result) {
 			return false
 		}
 	}

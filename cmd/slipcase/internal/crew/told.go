@@ -3,13 +3,15 @@ package crew
 import (
 	"context"
 
+	"slipcase/logbook"
 	"slipcase/predict"
 )
 
 // Told is a run with all that the log and the predictor know of it.
 type Told struct {
 	Judged
-	Read *Reading // what was read of its air, nearest in time; nil where nothing was
+	Read  *Reading       // what was read of its air, nearest in time; nil where nothing was
+	Sheet *logbook.Sheet // that the power of its setup is from; nil where it is from none
 }
 
 // ToldAsk says of which runs, and how much.
@@ -37,6 +39,14 @@ func (s *Session) Tell(
 	for i := range readings {
 		byID[readings[i].ID] = &readings[i]
 	}
+	sheets, err := s.Sheets("")
+	if err != nil {
+		return err
+	}
+	sheet := make(map[string]*logbook.Sheet, len(sheets))
+	for i := range sheets {
+		sheet[sheets[i].ID] = &sheets[i]
+	}
 	done := 0
 	told := new(Told)
 	for _, mine := range byVehicle(runs) {
@@ -55,7 +65,8 @@ func (s *Session) Tell(
 			if !keep(*r) {
 				continue
 			}
-			told.Judged, told.Read = m.told(i, r), byID[r.Air.How.ReadingID]
+			told.Read, told.Sheet = byID[r.Air.How.ReadingID], sheet[r.Setup.Power]
+			m.tell(&told.Judged, i, r)
 			if err := tell(told); err != nil {
 				return err
 			}
@@ -86,20 +97,20 @@ func newTelling(runs []*Run, forecasts bool) *telling {
 	return t
 }
 
-// told tells one of the runs, by its place.
-func (t *telling) told(i int, r *Run) (j Judged) {
+// tell tells one of the runs, by its place, in the room of the one before it, which was told
+// by the same: a run judged is large, and there may be very many.
+func (t *telling) tell(j *Judged, i int, r *Run) {
 	if t.learned == nil {
-		j = Judged{Run: *r, Unjudged: errNotAsked}
+		j.Run, j.Unjudged = *r, errNotAsked
 		j.Result, j.ResultWhy = TellResult(r.Slip, r.Track)
-		return j
+		return
 	}
 	m := &among{car: &car{}, run: *r, pass: t.passes[i], before: t.passes[:i]}
-	if j = m.told(t.learned); t.forecasts {
-		m.judge(&j)
+	if *j = m.told(t.learned); t.forecasts {
+		m.judge(j)
 	}
 	j.LeftOut = t.leftOut[r.Slip.ID]
 	j.letGo()
-	return j
 }
 
 // byVehicle parts runs by their vehicles, in the order in which these come.

@@ -1,7 +1,6 @@
 package crew
 
 import (
-	"fmt"
 	"slices"
 
 	"slipcase/predict"
@@ -83,8 +82,11 @@ func (p *Prospect) change(ask ChangeAsk) (c predict.Change, notes []ChangeNote, 
 
 // launchFor is the launch for 60 ft times: the slowest is the least.
 func (p *Prospect) launchFor(sixty Range) (r Range, err error) {
-	for end, s := range map[*float64]float64{&r.Low: sixty.High, &r.Likely: sixty.Likely, &r.High: sixty.Low} {
-		if *end, err = p.car.LaunchFor(s); err != nil {
+	for _, of := range []struct {
+		launch *float64
+		s      float64
+	}{{&r.Likely, sixty.Likely}, {&r.Low, sixty.High}, {&r.High, sixty.Low}} {
+		if *of.launch, err = p.car.LaunchFor(of.s); err != nil {
 			return r, err
 		}
 	}
@@ -108,10 +110,7 @@ func (p *Prospect) gain(g Asked, at string) (r Range, notes []ChangeNote, err er
 	if r = (Range{Low: share(g.Low), Likely: share(g.Likely), High: share(g.High)}); g.Alone {
 		r = predict.ClaimedGain(r.Likely)
 	}
-	if r.Likely <= -1 || !g.Alone && r.Low <= -1 {
-		return r, nil, fmt.Errorf("a loss of %.0f %% leaves no power: want less than all of it", -100*share(g.Low))
-	}
-	return r, notes, nil
+	return r, notes, predict.CheckGain(r)
 }
 
 // Worthed is what a change of the plan that is not in yet is worth.

@@ -305,4 +305,7 @@ func (p *Plan) onlyUsed() {
 		}
 	}
 	p.Batch.Setups = slices.DeleteFunc(p.Batch.Setups, func(u *logbook.Setup) bool { return !used(vehicle, u.Vehicle) })
+	p.Batch.Sheets = slices.DeleteFunc(p.Batch.Sheets, func(sh *logbook.Sheet) bool {
+		return !slices.ContainsFunc(p.Batch.Setups, func(u *logbook.Setup) bool { return u.Power == sh.ID })
+	})
 }

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"slipcase/cmd/slipcase/internal/crew"
+	"slipcase/logbook"
 	"slipcase/weather/units"
 )
 
@@ -38,10 +39,13 @@ func RunColumns(book string, fitted bool, own []crew.OwnColumn) []Column[told] {
 		[]Column[told]{{"logbook", Text, func(told) Cell { return filled(book) }}},
 		of(recordColumns[crew.Slip](), "", func(t told) *crew.Slip { return &t.Run.Slip }, "rev", "status", "recorded_at"),
 		of(recordColumns[crew.Setup](), "setup_", func(t told) *crew.Setup { return &t.Run.Setup },
-			"id", "rev", "status", "recorded_at", "forced", "vehicle", "cost", "change", "from"),
+			"id", "rev", "status", "recorded_at", "forced", "vehicle", "from"),
 		[]Column[told]{{"setup_from", Moment, setupFrom}},
+		of(recordColumns[logbook.Sheet](), "sheet_", func(t told) *logbook.Sheet { return t.Sheet },
+			"id", "rev", "status", "recorded_at", "forced", "time"),
+		[]Column[told]{{"sheet_time", Moment, sheetTime}},
 		of(recordColumns[crew.Vehicle](), "vehicle_", func(t told) *crew.Vehicle { return &t.Run.Vehicle },
-			"id", "rev", "status", "recorded_at", "forced", "notes"),
+			"id", "rev", "status", "recorded_at", "forced"),
 		ownColumns(own),
 		trackColumns(),
 		airColumns())
@@ -65,8 +69,9 @@ func recordColumns[R any]() (columns []Column[*R]) {
 				walk(f.Type, at)
 				continue
 			}
+			cell := cellOf(f.Type)
 			columns = append(columns, Column[*R]{f.Tag.Get("csv"), kindOf(f.Type), func(r *R) Cell {
-				return cellOf(reflect.ValueOf(r).Elem().FieldByIndex(at))
+				return cell(reflect.ValueOf(r).Elem().FieldByIndex(at))
 			}})
 		}
 	}
@@ -84,38 +89,49 @@ func kindOf(t reflect.Type) Kind {
 	return Text
 }
 
-// cellOf reads a field in its place: of what it holds no copy is made.
-func cellOf(field reflect.Value) Cell {
-	switch v := field.Addr().Interface().(type) {
+// cellOf tells how a field of a type is read, in its place: of what it holds no copy is made.
+func cellOf(t reflect.Type) func(reflect.Value) Cell {
+	switch reflect.New(t).Interface().(type) {
 	case *units.Number:
-		return numberCell(*v)
+		return func(f reflect.Value) Cell { return numberCell(*f.Addr().Interface().(*units.Number)) }
 	case *crew.Time:
-		if !v.IsZero() {
-			return v.Time
+		return func(f reflect.Value) Cell {
+			if v := f.Addr().Interface().(*crew.Time); !v.IsZero() {
+				return v.Time
+			}
+			return nil
 		}
 	case *int:
-		return float64(*v)
+		return func(f reflect.Value) Cell { return float64(f.Int()) }
 	case interface{ MarshalCSV() (string, error) }:
-		if text, err := v.MarshalCSV(); err == nil {
+		return func(f reflect.Value) Cell {
+			text, err := f.Addr().Interface().(interface{ MarshalCSV() (string, error) }).MarshalCSV()
+			if err != nil {
+				return nil
+			}
 			return filled(text)
 		}
-	default:
-		if field.Kind() == reflect.String {
-			return filled(field.String())
-		}
 	}
-	return nil
+	return func(f reflect.Value) Cell { return filled(f.String()) }
 }
 
-// setupFrom is from when a setup was in force, by the offset of the run: a workbook has one
-// for all times of a row.
-func setupFrom(t told) Cell {
-	from := t.Run.Setup.From
-	if from.IsZero() {
+// setupFrom is from when a setup was in force, sheetTime when its power was measured.
+func setupFrom(t told) Cell { return asOf(t, t.Run.Setup.From) }
+
+func sheetTime(t told) Cell {
+	if t.Sheet == nil {
+		return nil
+	}
+	return asOf(t, t.Sheet.Time)
+}
+
+// asOf is a moment by the offset of the run: a workbook has one for all times of a row.
+func asOf(t told, at crew.Time) Cell {
+	if at.IsZero() {
 		return nil
 	}
 	name, east := t.Run.Slip.Time.Zone()
-	return from.In(time.FixedZone(name, east))
+	return at.In(time.FixedZone(name, east))
 }
 
 func filled(s string) Cell {

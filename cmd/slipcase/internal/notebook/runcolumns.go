@@ -40,7 +40,7 @@ func trackColumns() []Column[told] {
 	}}
 	return append([]Column[told]{offset}, of(
 		recordColumns[crew.Track](), "track_", func(t told) *crew.Track { return &t.Run.Track },
-		"id", "rev", "status", "recorded_at", "forced", "notes")...)
+		"id", "rev", "status", "recorded_at", "forced")...)
 }
 
 // airColumns are the air of a run: what was read nearest to it, and what follows for the

@@ -106,8 +106,33 @@ func readText(data []byte) (*Grid, error) {
 	return g, nil
 }
 
+// bare is the beginning of a text without what stands in quotes: a note has commas and lines
+// of its own. Quotes in the middle of a cell are inches.
+func bare(text string) string {
+	const enough = 1 << 18
+	head := text[:min(len(text), enough)]
+	var out strings.Builder
+	quoted, before := false, '\n'
+	for _, r := range head {
+		switch {
+		case r == '"' && quoted:
+			quoted = false
+		case r == '"' && strings.ContainsRune("\n\r,;\t|\"", before):
+			quoted = true
+		case !quoted:
+			out.WriteRune(r)
+		}
+		before = r
+	}
+	if quoted && len(head) == len(text) {
+		return text // one is never closed: all of them are letters
+	}
+	return out.String()
+}
+
 // separator is what stands most evenly between cells.
 func separator(text string) rune {
+	text = bare(text)
 	best, most := ',', 0
 	for _, r := range []rune{',', ';', '\t', '|'} {
 		counts := map[int]int{}

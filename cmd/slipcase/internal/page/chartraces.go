@@ -233,7 +233,7 @@ func (p *Page) LanesChart(g crew.Gathered, k crew.Alike, told error) Chart {
 		c.Says = []string{nothing(g, "No full run with its lane and known air yet: nothing to draw.")}
 		return c
 	}
-	all, more := newest(all, 1, "runs")
+	all, more := newest(all, 2, "runs")
 	x, series := strip(names, func(t crew.Told) (int, units.Number) {
 		return slices.Index(names, t.Run.Slip.Lane), standardET(t, g.Mark)
 	}, all)
@@ -263,7 +263,7 @@ func (p *Page) ChangeChart(g crew.Gathered, setups [2]crew.Setup, told crew.Comp
 		c.Says = []string{nothing(g, "No full run with known air on these setups yet: nothing to draw.")}
 		return c
 	}
-	all, more := newest(all, 1, "runs")
+	all, more := newest(all, 2, "runs")
 	x, series := strip(names, func(t crew.Told) (int, units.Number) {
 		return slices.IndexFunc(
 				setups[:],

@@ -145,11 +145,14 @@ func (p *Page) TrendChart(g crew.Gathered, t crew.Trend) Chart {
 	}
 	zone := runs[len(runs)-1].Run.Slip.Time.Location()
 	c.X = Axis{Head: "day", Name: "time", Zone: zone}
-	c.Says = each(p.trendSays(t), func(s string) string { return sentence(s) })
+	said := each(p.trendSays(t), func(s string) string { return strings.TrimPrefix(s, "~ ") })
 	runs, more := newest(runs, 4, "runs that count")
-	c.Says = append(c.Says, more...)
 	rules, keys := setupRules(runs)
 	c.Keys = keys
+	if len(keys) > 1 && len(said) > 0 {
+		said[0] = "setups apart, " + said[0] // what a setup brought is no wear
+	}
+	c.Says = append(each(said, func(s string) string { return sentence(capital(s)) }), more...)
 	speed := Axis{Head: "speed in standard air", Name: fmt.Sprintf("speed_%g_standard_air", g.Mark.Ft()), Of: units.Speed}
 	for _, panel := range []struct {
 		y  Axis

@@ -24,10 +24,10 @@ func (p *Page) InTerminal(c Chart) {
 	if w := p.Width(); w > 0 {
 		width = max(w-14, 20)
 	}
-	for _, panel := range c.Panels {
+	for _, panel := range c.Panels { // a box is a reading of the air, which is no run
 		var spots []Spot
 		for _, s := range panel.Series {
-			if !slices.Contains([]Shape{Line, Dashes, Between, Whiskers}, s.Shape) {
+			if !slices.Contains([]Shape{Line, Dashes, Between, Whiskers, Box}, s.Shape) {
 				spots = append(spots, slices.DeleteFunc(slices.Clone(s.Points), func(at Spot) bool { return at.Of == "" })...)
 			}
 		}

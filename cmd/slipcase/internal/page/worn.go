@@ -158,6 +158,9 @@ func (p *Page) PartTold(entry crew.Wear, w crew.Worn) error {
 		}
 		if w.Safety != "" {
 			p.Wrap(out, "  "+rulebookDates)
+			if u, known := crew.UsualLifeOf(w.Safety); known && u.QuickMonths > 0 {
+				p.Wrap(out, fmt.Sprintf("  On the quickest vehicles it is often every %d months.", u.QuickMonths))
+			}
 		}
 	})
 }

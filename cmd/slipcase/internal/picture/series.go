@@ -2,6 +2,7 @@ package picture
 
 import (
 	"strings"
+	"unicode"
 
 	"gonum.org/v1/plot/text"
 	"gonum.org/v1/plot/vg"
@@ -155,7 +156,9 @@ func (b *bars) mark(c draw.Canvas) {
 // fold breaks words into lines that a width holds.
 func fold(words string, wide vg.Length, style text.Style) (lines []string) {
 	line := ""
-	for _, word := range strings.Fields(words) {
+	const tied = '\u00a0' // a figure and its percent mark stay together
+	apart := func(r rune) bool { return unicode.IsSpace(r) && r != tied }
+	for _, word := range strings.FieldsFunc(strings.ReplaceAll(words, " %", string(tied)+"%"), apart) {
 		for style.Rectangle(word).Size().X > wide { // of the racer's own, without a blank
 			runes := []rune(word)
 			lines, line, word = append(lines, string(runes[:len(runes)/2])), "", string(runes[len(runes)/2:])

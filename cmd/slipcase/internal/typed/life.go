@@ -11,7 +11,7 @@ import (
 // Life is how long a part lives: so many runs or seasons, or up to a day.
 type Life struct {
 	Runs, Seasons int
-	Ends          time.Time // the start of the day from which on it is over
+	Ends          time.Time // from then on it is over
 }
 
 var lifeWord = regexp.MustCompile(`^([0-9][0-9,]*)\s*(runs?|passes|pass|seasons?|years?|months?)$`)
@@ -22,7 +22,7 @@ func ParseLife(text string, made time.Time, zone *time.Location) (life Life, err
 	text = strings.ToLower(strings.TrimSpace(text))
 	const want = "want runs, seasons, years or months, as 60runs or 2years, or the last day, as 2028-09-30"
 	if day, err := time.ParseInLocation("2006-01-02", text, zone); err == nil {
-		life.Ends = day.AddDate(0, 0, 1)
+		life.Ends = day.AddDate(0, 0, 1).Add(-time.Second) // the last day is a whole one, and the one that is shown
 		return life, nil
 	}
 	m := lifeWord.FindStringSubmatch(text)

@@ -52,7 +52,9 @@ func (p *Plan) ownSetup(d *notebook.Draft) error {
 		}
 		return nil
 	}
-	u.Power = "" // a dyno sheet is not in the table
+	if err := p.ownSheet(d); err != nil {
+		return err
+	}
 	there, err := p.Log.Setups(u.Vehicle)
 	if err != nil || slices.ContainsFunc(there, func(o logbook.Setup) bool { return o.From.Equal(u.From.Time) }) {
 		return err
@@ -62,6 +64,32 @@ func (p *Plan) ownSetup(d *notebook.Draft) error {
 	}
 	p.ownRows = append(p.ownRows, d.Own)
 	p.Batch.Setups = append(p.Batch.Setups, u)
+	return nil
+}
+
+// ownSheet takes the dyno sheet of a setup, once; the log's own where that has one of its name.
+// A table from before it told of sheets names it alone: the setup keeps the figure without it.
+func (p *Plan) ownSheet(d *notebook.Draft) error {
+	u, sheet := &d.Own.Setup, &d.Own.Sheet
+	if u.Power == "" {
+		return nil
+	}
+	there, err := p.Log.Sheets("")
+	if err != nil {
+		return err
+	}
+	for _, o := range there {
+		if o.ID == sheet.ID || o.Name == sheet.Name {
+			u.Power = o.ID
+			return nil
+		}
+	}
+	switch is := func(o *logbook.Sheet) bool { return o.ID == sheet.ID }; {
+	case sheet.Name == "":
+		u.Power = ""
+	case !slices.ContainsFunc(p.Batch.Sheets, is):
+		p.Batch.Sheets = append(p.Batch.Sheets, sheet)
+	}
 	return nil
 }
 

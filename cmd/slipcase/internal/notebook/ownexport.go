@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"slipcase/cmd/slipcase/internal/crew"
+	"slipcase/logbook"
 	"slipcase/weather/units"
 )
 
@@ -17,7 +18,8 @@ import (
 type Own struct {
 	Vehicle crew.Vehicle
 	Track   crew.Track
-	Setup   crew.Setup // its time is zero where none was in force
+	Setup   crew.Setup    // its time is zero where none was in force
+	Sheet   logbook.Sheet // of the setup's power, without a name where that is from none
 }
 
 // ownHeads are headings that together only our own export has.
@@ -63,6 +65,7 @@ func (n *Notebook) readOwn(g *Grid, at map[string]int) {
 		read(&d.Slip, "")
 		read(&d.Air, "read_")
 		read(&d.Own.Setup, "setup_")
+		read(&d.Own.Sheet, "sheet_")
 		read(&d.Own.Vehicle, "vehicle_")
 		read(&d.Own.Track, "track_")
 		if d.Slip == (crew.Slip{}) && len(d.Faults) == 0 {
@@ -71,7 +74,7 @@ func (n *Notebook) readOwn(g *Grid, at map[string]int) {
 		d.Vehicle, d.Track, d.Hash = d.Slip.Vehicle, d.Slip.Track, d.Slip.ID
 		d.Air.Track = d.Slip.Track
 		d.Own.Vehicle.ID, d.Own.Track.ID, d.Own.Setup.ID = d.Slip.Vehicle, d.Slip.Track, d.Slip.Setup
-		d.Own.Setup.Vehicle = d.Slip.Vehicle
+		d.Own.Setup.Vehicle, d.Own.Sheet.ID = d.Slip.Vehicle, d.Own.Setup.Power
 		if d.Hash == "" || d.Slip.Time.IsZero() {
 			d.Faults = append(d.Faults, Fault{Head: "id", Want: errors.New("want the id and the time of an exported run")})
 		}

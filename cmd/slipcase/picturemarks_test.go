@@ -1,0 +1,79 @@
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"slipcase/cmd/slipcase/internal/page"
+	"slipcase/cmd/slipcase/internal/picture"
+)
+
+// manyOf is what else a kind of picture is of in TestPictureOfManyRuns.
+var manyOf = map[string][]string{
+	"two": {"last", "last-1"}, "against": {"et_60_s"}, "dyno": {"pull"}, "day": {"2024-03-01"},
+}
+
+// TestPictureOfManyRuns: a picture of 1,000 runs, of 3,000 at full size, has at most 300 marks,
+// whatever its kind, and is drawn.
+func TestPictureOfManyRuns(t *testing.T) {
+	leftToFullRun(t)
+	dir := t.TempDir()
+	log, sheet := filepath.Join(dir, "log"), filepath.Join(dir, "pull.csv")
+	runs, second := 1000, "2024-10-20" // the second setup is that of the newest
+	if os.Getenv("SLIPCASE_CAMPAIGN") != "" {
+		runs, second = 3000, "2026-03-01"
+	}
+	manyRuns(t, log, runs)
+	rows := "rpm,power hp\n"
+	for rpm := 2500; rpm < 6500; rpm += 5 {
+		rows += fmt.Sprintf("%d,%d\n", rpm, 100+rpm/25)
+	}
+	if err := os.WriteFile(sheet, []byte(rows), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	for _, line := range [][]string{
+		{
+			"setup", "add", "--from", second, "--name", "second", "--weight", "3400", "--power", "330",
+			"--power-at", "wheels", "--standard", "sae",
+		},
+		{"power", "add", "pull", "--sheet", sheet, "--power-at", "wheels", "--standard", "sae"},
+		{"plan", "add", "headers", "--gain", "8/12/18hp", "--cost", "450"},
+	} {
+		if status, _, said := runLine(t, append(line, "--logbook", log)...); status != exitDone {
+			t.Fatal(line, said)
+		}
+	}
+	for _, kind := range picture.Kinds {
+		line := append([]string{"picture", kind.Name}, manyOf[kind.Name]...)
+		line = append(line, "--logbook", log, "-o", filepath.Join(dir, kind.Name+".svg"))
+		status, _, said := runLine(t, line...)
+		if status != exitDone {
+			t.Errorf("%s: %s", kind.Name, said)
+			continue
+		}
+		if _, err := os.Stat(filepath.Join(dir, kind.Name+".svg")); err != nil {
+			t.Errorf("%s is not drawn: %v", kind.Name, err)
+		}
+		_, text, _ := runLine(t, append(line, "--format", "json")...)
+		var told chartRead
+		if err := json.Unmarshal([]byte(text), &told); err != nil {
+			t.Fatal(err)
+		}
+		marks := 0
+		for _, p := range told.Panels {
+			for _, s := range p.Series {
+				if !strings.Contains(string(s.Shape), "line") && s.Shape != page.Between {
+					marks += len(s.Points)
+				}
+			}
+		}
+		t.Logf("%s: %d marks", kind.Name, marks)
+		if marks == 0 && kind.Name != "dyno" || marks > page.MostMarks {
+			t.Errorf("%s has %d marks: want 1 to %d", kind.Name, marks, page.MostMarks)
+		}
+	}
+}
