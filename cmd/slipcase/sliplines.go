@@ -35,8 +35,9 @@ func (a *app) addSlipLines(c *cobra.Command, lb *crew.Session) error {
 		}
 		bar.Step(done, len(lines))
 		s, err := r.slip(l.text)
-		if err == nil {
-			err = usage(a.batchTime(r.Beside, s))
+		if err == nil && crew.SameMoment(r.Beside, s) {
+			err = usagef("%s is the time of another line: want each line with its own, as 14:25 or 2026-05-02 14:25",
+				s.Time.Format("2006-01-02 15:04"))
 		}
 		if err == nil {
 			err = a.checkSlip(c, lb, &s, r.Beside...)
@@ -127,18 +128,6 @@ func slipLines(in io.Reader) (lines []slipLine, err error) {
 		return nil, fmt.Errorf("reading the slips: %w", err)
 	}
 	return lines, nil
-}
-
-// batchTime refuses a slip at the moment of another: several lines without their
-// time would all be of now.
-func (a *app) batchTime(before []*slip, s slip) error {
-	for _, b := range before {
-		if b.Vehicle == s.Vehicle && b.Time.Equal(s.Time.Time) {
-			return fmt.Errorf("%s is the time of another line: want each line with its own, as 14:25 or 2026-05-02 14:25",
-				s.Time.Format("2006-01-02 15:04"))
-		}
-	}
-	return nil
 }
 
 // batchError tells of the first lines that are wrong; one that cannot be outweighs

@@ -290,6 +290,12 @@ func twice(s, other Slip) (d Doubt, again bool) {
 	return d, d.Kind != ""
 }
 
+// SameMoment reports that a slip is at the moment of one beside it, of its vehicle: several
+// typed without their time would all be of now.
+func SameMoment(beside []*Slip, s Slip) bool {
+	return slices.ContainsFunc(beside, func(o *Slip) bool { return o.Vehicle == s.Vehicle && o.Time.Equal(s.Time.Time) })
+}
+
 // nearlySame reports that two slips have more figures in common than two runs do: one of them
 // was typed again, with one of it otherwise.
 func nearlySame(a, b Slip) bool {
