@@ -19,6 +19,10 @@ type Bound struct {
 // The coldest that anything can be, F: 0 K (SI Brochure, 2.3.1; NIST SP 811, B.8).
 const absoluteZeroF = -459.67
 
+// What a slip prints as a speed is believed from a moped's at 660 ft to beyond what wheels have
+// done, mph (common practice, no source).
+const SlowestMPH, FastestMPH = 25., 350.
+
 // The slowest ET that is believed: a quarter mile as SlowestS has it.
 var slowestQuarterS = SlowestS(QuickestS[1320])
 
@@ -40,7 +44,7 @@ var bounds = map[string]Bound{
 	"dial_s":          {"dial", units.Seconds, true, 0, QuickestS[330], slowestQuarterS},
 	"opponent_dial_s": {"other lane's dial", units.Seconds, true, 0, QuickestS[330], slowestQuarterS},
 	"opponent_et_s":   {"other lane's ET", units.Seconds, true, 0, QuickestS[330], slowestQuarterS},
-	"opponent_mph":    {"other lane's speed", units.Speed, true, 0, 25, 350},
+	"opponent_mph":    {"other lane's speed", units.Speed, true, 0, SlowestMPH, FastestMPH},
 	"tyre_psi":        {"tire pressure", units.TyrePressure, true, 0, 2, 120},
 	"water_temp_f":    {"water temperature", units.Temperature, false, absoluteZeroF, -20, 280},
 	"track_temp_f":    {"track temperature", units.Temperature, false, absoluteZeroF, 10, 200},

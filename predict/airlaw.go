@@ -11,9 +11,9 @@ const (
 	// A blower of fixed drive keeps its pressure ratio: it feels the air nearly
 	// as a natural engine does (prior 0.95 ± 0.15 of SAE J1349's effect).
 	blowerShare = 0.95
-	// A turbo of which nothing is said is taken to hold 12 psi above the ambient pressure:
+	// UsualTurboPsi is what a turbo of which nothing is said is taken to hold 12 psi above the ambient pressure:
 	// common practice, no source.
-	usualTurboPsi = 12
+	UsualTurboPsi = 12
 )
 
 // Breathing is how an engine takes its air.
@@ -53,7 +53,7 @@ func naturalRatio(air weather.Air) float64 { return weather.Standard.SAEJ1349() 
 // one with a turbo: its dry pressure stands to standard as the dry pressures in the
 // manifold do, its temperature stays.
 func (b Breathing) behindTurbo(air weather.Air) weather.Air {
-	boost := b.BoostPsi.Or(usualTurboPsi) * units.PascalPerPsi / units.PascalPerInHg
+	boost := b.BoostPsi.Or(UsualTurboPsi) * units.PascalPerPsi / units.PascalPerInHg
 	dry := air.DryInHg() / air.StationInHg
 	held := (air.StationInHg + boost) / (weather.Standard.StationInHg + boost)
 	switch b.Held {

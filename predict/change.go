@@ -59,9 +59,20 @@ const (
 	lightestLb = 200
 )
 
+// CheckGain refuses a loss of power, as a share of today's, that leaves none.
+func CheckGain(gain Range) error {
+	if least := min(gain.Low, gain.Likely); least <= -1 {
+		return fmt.Errorf("a loss of %.0f %% leaves no power: want less than all of it", -100*least)
+	}
+	return nil
+}
+
 // Check refuses what cannot be done to a vehicle of this weight, lb with driver;
 // of one whose weight is not known, what could be done to none.
 func (c Change) Check(weightLb units.Number) error {
+	if err := CheckGain(c.Gain); err != nil {
+		return err
+	}
 	for _, r := range []struct {
 		what string
 		v    Range
@@ -72,8 +83,6 @@ func (c Change) Check(weightLb units.Number) error {
 	}
 	weight := weightLb.Or(math.Inf(1))
 	switch {
-	case c.Gain.Low <= -1:
-		return fmt.Errorf("a loss of %.0f %% leaves no power: want less than all of it", -100*c.Gain.Low)
 	case 1+c.Gain.Likely > mostPower:
 		return fmt.Errorf(
 			"a gain of %.0f %% makes %.1f times today's power: want up to %d times",

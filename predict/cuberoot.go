@@ -34,9 +34,9 @@ func (p *Prospect) cubeRoot(c Change) Range {
 func (p *Prospect) exponents() (et, mph float64) {
 	e, m := p.Before.fit.eras[p.Before.fit.nextEra], p.Finish
 	k := timeAt[m]
-	et = e.power[k] + p.car.launch.shares().power*e.grip[k]
+	et = e.power[k] + p.car.shares().power*e.grip[k]
 	if s := speedAt[m]; s >= 0 {
-		mph = e.power[s] + p.car.launch.shares().power*e.grip[s]
+		mph = e.power[s] + p.car.shares().power*e.grip[s]
 	}
 	return et, mph
 }

@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"math"
 
+	"slipcase/weather/units"
+
 	"gonum.org/v1/gonum/integrate/quad"
 	"gonum.org/v1/gonum/stat/distuv"
 )
@@ -143,7 +145,7 @@ func (f *Forecast) DialsAround(m Mark, wanted float64) (dials []float64) {
 // no speed is read there.
 func (f *Forecast) TimeOver(m Mark, ft float64) (float64, bool) {
 	mph := f.MPHs[m].Centre
-	return ft / (mph * ftPerS), mph > 0
+	return ft / (mph * units.FtPerSPerMPH), mph > 0
 }
 
 // SlowerFor is by how much, s, every run must be slower for the wanted chance (0 to 1)

@@ -140,7 +140,7 @@ func differentiate(list []*era, air weather.Air, finish Mark) error {
 		}
 		e.air = e.power
 		for c, g := range e.grip {
-			e.air[c] += e.car.launch.shares().power * g
+			e.air[c] += e.car.shares().power * g
 		}
 		c := timeAt[finish]
 		e.engine = e.power.scaled(1 / math.Min(e.power[c], -0.01))

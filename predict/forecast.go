@@ -237,10 +237,13 @@ func (t *fit) notes(used, same int) (notes []Note) {
 			add(Note{Kind: AirUnlike, AirFt: da, RacedFt: raced})
 		}
 	}
-	if unlike := len(notes) > 0 && notes[len(notes)-1].Kind == AirUnlike; m.Aspiration == Turbocharged &&
-		m.BoostHeld == "" &&
-		(unlike || used == 0) {
-		add(Note{Kind: BoostUntold})
+	unlike := len(notes) > 0 && notes[len(notes)-1].Kind == AirUnlike
+	if m.Aspiration == Turbocharged && (unlike || used == 0 && t.next.AirKnown) {
+		note := Note{Kind: BoostDecides, Held: m.BoostHeld, Psi: m.BoostPsi, Share: m.Breathing().PowerRatio(t.next.Air)}
+		if m.BoostHeld == "" {
+			note.Kind = BoostUntold
+		}
+		add(note)
 	}
 	airless := 0
 	for i := range t.samples {

@@ -27,22 +27,39 @@ type Limits [LaunchLimits]float64
 // also turns faster against its stall. SD is how it differs from vehicle to vehicle. Set on invented upgrades for
 // tuning, of both simulators.
 var launchTakes = [LaunchLimits]struct{ power, weight, grip, powerSD, weightSD, gripSD float64 }{
-	ByTires:     {0, 0.03, 0.45, 0.16, 0.35, 0.25},
-	ByWheelie:   {0, 0.03, 0.01, 0.18, 0.30, 0.02},
-	ByTorque:    {0.78, 0.72, 0.01, 0.05, 0.06, 0.02},
-	ByConverter: {1.22, 0.98, 0.02, 0.08, 0.08, 0.03},
+	ByTires:     {0, 0.03, 0.46, 0.21, 0.48, 0.20}, // of grip on the average: see gripTaken
+	ByWheelie:   {0, 0.03, 0.01, 0.07, 0.08, 0.02},
+	ByTorque:    {0.80, 0.72, 0.01, 0.03, 0.03, 0.02},
+	ByConverter: {1.35, 1.00, 0.02, 0.06, 0.04, 0.03},
 }
 
 // launchShares are those shares on the average of what may limit the launch.
 type launchShares struct{ power, weight, grip float64 }
 
-func (l Limits) shares() (s launchShares) {
-	for i, chance := range l {
+func (v vehicle) shares() (s launchShares) {
+	for i, chance := range v.launch {
 		s.power += chance * launchTakes[i].power
 		s.weight += chance * launchTakes[i].weight
-		s.grip += chance * launchTakes[i].grip
+		s.grip += chance * v.gripTaken(LaunchLimit(i))
 	}
 	return s
+}
+
+// gripTaken is how far the launch follows the tires' grip. Of one that the tires hold back
+// it is the more, the further they keep it under what its power would do: soon another
+// limit comes, or never. Set on invented vehicles for tuning, of both simulators.
+func (v vehicle) gripTaken(l LaunchLimit) float64 {
+	const bySpare, least, most = -1.3, 0.1, 1.1
+	takes := launchTakes[l].grip
+	if l == ByTires {
+		takes = math.Min(math.Max(takes+bySpare*v.spare(), least), most)
+	}
+	return takes
+}
+
+// spare is how much harder it leaves than its power for its weight usually does, in logs.
+func (v vehicle) spare() float64 {
+	return math.Log(v.model.GripG) - 2./3*math.Log(v.model.PowerHP/v.model.WeightLb) - usualSpare
 }
 
 // only is a launch of one limit alone.
@@ -69,8 +86,7 @@ const usualSpare, mostSpare = 1.5, 0.6
 // the runs say.
 func (v vehicle) limits(m Machine, heard launchAnswer) (out Limits) {
 	launch := math.Log(v.model.GripG)
-	spare := launch - 2./3*math.Log(v.model.PowerHP/v.model.WeightLb) - usualSpare
-	spare = math.Min(math.Max(spare, -mostSpare), mostSpare)
+	spare := math.Min(math.Max(v.spare(), -mostSpare), mostSpare)
 	var scores [LaunchLimits]float64
 	for l, s := range limitScores {
 		scores[l] = s.base + s.launch*launch + s.spare*spare + s.spare2*spare*spare + heard.score(LaunchLimit(l))

@@ -17,7 +17,7 @@ type dayShare struct {
 
 // Set by trial on the tuning seasons, logs of the time at the finish.
 const (
-	trackLaunchSD, trackEngineSD = 0.004, 0.002
+	trackLaunchSD, trackEngineSD = 0.006, 0.002
 	mostTracks                   = 8
 )
 

@@ -1,17 +1,23 @@
 package predict
 
-import "time"
+import (
+	"time"
+
+	"slipcase/weather/units"
+)
 
 // Note is something to know beside the numbers.
 type Note struct {
 	Kind                NoteKind
 	Runs                int       // AirlessRuns
 	DaysA, DaysB        int       // NoSharedDay: with runs of each setup
-	Share               float64   // MuchPower, MuchWeight: of today's; GainNotSeen: of the power before
+	Share               float64   // MuchPower, MuchWeight: of today's; GainNotSeen: of that before; BoostDecides: left
 	AirFt               float64   // density altitude: AirUncertain, its standard deviation; AirUnlike
 	RacedFt, OtherRaced Span      // density altitudes, ft: AirUnlike; AirsApart, of each setup
 	Since               time.Time // the first run of it: ChangedSince, DayUnlike
 	ByS                 float64   // s at the finish, slower above 0: the same
+	Held                Hold      // BoostDecides
+	Psi                 units.Number
 }
 
 // Span is from the least to the most of something.
@@ -29,6 +35,7 @@ const (
 	AirOfRuns    NoteKind = "air-of-runs"   // none known: that of the runs is taken
 	AirUncertain NoteKind = "air-uncertain" // by AirFt
 	AirUnlike    NoteKind = "air-unlike"    // AirFt is far from RacedFt
+	BoostDecides NoteKind = "boost-decides" // of a turbo, in such air: what its wastegate is said to hold
 	BoostUntold  NoteKind = "boost-untold"  // of a turbo, in air that is not the runs': 12 psi above ambient are taken
 	AirlessRuns  NoteKind = "airless-runs"  // Runs of those before count for less
 )

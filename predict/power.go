@@ -126,6 +126,18 @@ func (s StatedPower) ClutchIn(b Breathing, air weather.Air) (float64, error) {
 	return hp * to.Times * b.PowerRatio(air) / b.PowerRatio(saeAir), err
 }
 
+// Stating is what makes of a power at the clutch in this air the figure that states it in
+// the standard: ClutchIn undone. As measured it is that power itself.
+func (s Standard) Stating(b Breathing, air weather.Air) (times float64, err error) {
+	const hp = 100 // any
+	stated := StatedPower{HP: hp, At: AtClutch, Standard: s}
+	if s == Uncorrected {
+		stated.Day = DynoDay{Air: air, Known: true}
+	}
+	makes, err := stated.ClutchIn(b, air)
+	return hp / makes, err
+}
+
 // Assumed says what had to be assumed about the figure.
 func (s StatedPower) Assumed(airKnown bool) (notes []Note) {
 	if s.At == "" {

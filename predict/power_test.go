@@ -113,3 +113,25 @@ func TestInputDoubtsAndErrors(t *testing.T) {
 		}
 	}
 }
+
+// What a run shows of the power, stated by a standard, makes that power in its air again:
+// Stating and ClutchIn undo each other, however the engine breathes.
+func TestStatingUndoesClutchIn(t *testing.T) {
+	high := weather.Air{TempF: 95, StationInHg: 27.1, VapourInHg: 0.7}
+	for _, b := range []Breathing{{}, {Aspiration: Supercharged}, {Aspiration: Turbocharged, Held: HoldsAbsolute}} {
+		for _, s := range []Standard{SAE, StandardJ607, DIN, Uncorrected, ""} {
+			times, err := s.Stating(b, high)
+			stated := StatedPower{HP: 361 * times, At: AtClutch, Standard: s}
+			if s == Uncorrected {
+				stated.Day = DynoDay{Air: high, Known: true}
+			}
+			makes, bad := stated.ClutchIn(b, high)
+			if err != nil || bad != nil || math.Abs(makes-361) > 1e-9 {
+				t.Errorf("%+v %q: %v hp, %v %v", b, s, makes, err, bad)
+			}
+		}
+	}
+	if times, err := SAE.Stating(Breathing{}, hot); err != nil || math.Abs(times-1.0154) > 5e-5 {
+		t.Errorf("SAE in hot air: times %v, %v; want 1.0154", times, err)
+	}
+}

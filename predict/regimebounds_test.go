@@ -64,40 +64,47 @@ func TestRegimes(t *testing.T) {
 type bound struct{ ideal, hand, off80 float64 }
 
 // regimeBounds are those of the rows "regime/part", for the first and the second simulator;
-// of all other regimes the usual bound.
+// of all other regimes the usual bound. Where what is wanted is not met, the bound is what was
+// reached on seeds from 400,001: 50 ordinary seasons, 2 of five years, 20 of no upgrade, hidden
+// power, steady cars, slow days and the away track. They were looked at with trackLaunchSD at
+// .004, which was then put back to .006 for what the tuning seasons of the away track had
+// shown. The other regimes' bounds stand as they were set, after a look, on seeds from 300,001.
+//
+// Why not, on the same seasons: who knows the car knows what the upgrade brought; without one
+// the miss is 1.10 and 1.17 times the ideal. A change nobody entered costs its first run, which
+// nobody can foresee; that run alone makes a season's miss 1.11 and 1.18 times the unchanged
+// one's for +8 % of power, 1.31 and 1.48 for +25 %, 1.20 and 1.25 for -10 %. Reached were 1.10
+// and 1.22, 1.37 and 1.73, 1.27 and 1.35; wanted 1.2, for +25 % 1.45.
 var regimeBounds = map[string][2]bound{
-	"ordinary/":                 {{1.3, 0, 4}, {1.3, 0, 5}}, // wanted: 1.24
-	"steady car to 660 ft/":     {{1.8, 0, 12}, {2, 0, 14}},
+	"ordinary/":                 {{1.29, 0, 4}, {1.28, 0, 4}}, // wanted: 1.24
+	"steady car to 660 ft/":     {{1.65, 0, 9}, {1.9, 0, 12}}, // wanted: 6 off 80
 	"bad first run, not noted/": {{1.4, 0, 6}, {1.4, 0, 6}},
 	"a fifth of days 2-6 % slower/slow day, from the 3rd": {{0, 1.6, 0}, {0, 1.6, 0}},
-	"hidden +8 % power/later": {
-		{1.3, 0, 6},
-		{1.6, 0, 6},
-	}, // wanted of all runs: 1.2 x the unchanged season's
-	"hidden +25 % power/later":                  {{1.3, 0, 6}, {1.4, 0, 6}},
-	"hidden -10 % power/later":                  {{1.3, 0, 7}, {1.4, 0, 6}},
-	"hidden -3 % weight/":                       {{1.3, 0, 6}, {1.3, 0, 6}},
-	"+25 % said, +3 % came/later":               {{1.2, 0, 6}, {1.3, 0, 6}},
-	"no upgrade/":                               {{1.24, 0, 6}, {1.24, 0, 6}},
-	"wear .02 s a month/":                       {{1.35, 0, 6}, {1.35, 0, 7}},
-	"5 years of runs/":                          {{1.2, 0, 6}, {1.2, 0, 6}},
-	"wear, 5 years of runs/":                    {{1.5, 0, 11}, {1.6, 0, 11}}, // wanted: 1.1 x without wear
-	"away track 10 % less grip/":                {{1.6, 0, 6}, {1.35, 0, 6}},
-	"away track 10 % less grip/away, first day": {{0, 1.8, 0}, {0, 1.8, 0}},
-	"right lane .02 slower/":                    {{1.4, 0, 6}, {1.35, 0, 6}},
-	"steady, lane .02 slower/":                  {{2.4, 0, 15}, {2.5, 0, 15}},
-	"heat, -.6 % power a run/":                  {{1.4, 0, 6}, {1.4, 0, 6}},
-	"lifts in 70 %, not noted/":                 {{1.6, 1.15, 6}, {1.6, 1.15, 6}},
-	"lifts in 90 %, not noted/":                 {{2.3, 1.15, 13}, {1.8, 1.15, 10}},
-	"sandbagging in 40 %/":                      {{1.3, 1.15, 6}, {1.45, 1.15, 6}},
-	"two drivers/":                              {{1.45, 0, 6}, {1.45, 0, 6}},
-	"rider 40 lb heavier, entered/":             {{1.35, 0, 6}, {1.35, 0, 6}},
-	"rider 40 lb heavier, not/":                 {{1.4, 0, 6}, {1.4, 0, 6}},
-	"air every 4th run/":                        {{1.45, 0, 8}, {1.4, 0, 11}},
-	"air in the morning only/":                  {{1.5, 0, 13}, {1.5, 0, 15}},
-	"air read an hour late/":                    {{1.4, 0, 7}, {1.35, 0, 9}},
-	"only good runs entered/":                   {{1.5, 0, 11}, {1.5, 0, 10}},
-	"wrong 1000 ft in 12 %/":                    {{1.35, 0, 6}, {1.35, 0, 6}},
+	"hidden +8 % power/later":                             {{1.24, 0, 6}, {1.36, 0, 6}},
+	"hidden +25 % power/later":                            {{1.24, 0, 6}, {1.24, 0, 6}},
+	"hidden -10 % power/later":                            {{1.24, 0, 6}, {1.24, 0, 6}},
+	"hidden -3 % weight/":                                 {{1.3, 0, 6}, {1.3, 0, 6}},
+	"+25 % said, +3 % came/later":                         {{1.2, 0, 6}, {1.3, 0, 6}},
+	"no upgrade/":                                         {{1.24, 0, 4}, {1.24, 0, 4}},
+	"wear .02 s a month/":                                 {{1.35, 0, 6}, {1.35, 0, 7}},
+	"5 years of runs/":                                    {{1.2, 0, 6}, {1.2, 0, 6}},
+	"wear, 5 years of runs/":                              {{1.24, 0, 10}, {1.24, 0, 6}}, // wanted: 6 off 80
+	"away track 10 % less grip/":                          {{1.6, 0, 6}, {1.42, 0, 6}},   // wanted: 2nd visit as home
+	"away track 10 % less grip/away, first day":           {{0, 1.8, 0}, {0, 1.8, 0}},
+	"right lane .02 slower/":                              {{1.4, 0, 6}, {1.35, 0, 6}},
+	"steady, lane .02 slower/":                            {{2.4, 0, 15}, {2.5, 0, 15}},
+	"heat, -.6 % power a run/":                            {{1.4, 0, 6}, {1.4, 0, 6}},
+	"lifts in 70 %, not noted/":                           {{1.6, 1.15, 6}, {1.6, 1.15, 6}},
+	"lifts in 90 %, not noted/":                           {{2.3, 1.15, 13}, {1.8, 1.15, 10}},
+	"sandbagging in 40 %/":                                {{1.3, 1.15, 6}, {1.45, 1.15, 6}},
+	"two drivers/":                                        {{1.45, 0, 6}, {1.45, 0, 6}},
+	"rider 40 lb heavier, entered/":                       {{1.35, 0, 6}, {1.35, 0, 6}},
+	"rider 40 lb heavier, not/":                           {{1.4, 0, 6}, {1.4, 0, 6}},
+	"air every 4th run/":                                  {{1.45, 0, 8}, {1.4, 0, 11}},
+	"air in the morning only/":                            {{1.5, 0, 13}, {1.5, 0, 15}},
+	"air read an hour late/":                              {{1.4, 0, 7}, {1.35, 0, 9}},
+	"only good runs entered/":                             {{1.5, 0, 11}, {1.5, 0, 10}},
+	"wrong 1000 ft in 12 %/":                              {{1.35, 0, 6}, {1.35, 0, 6}},
 }
 
 var usualBound = bound{off80: 6}

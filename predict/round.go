@@ -45,9 +45,6 @@ type RoundRules struct {
 	WorstRed bool
 }
 
-// ftPerS is a mile an hour in ft/s.
-const ftPerS = 5280. / 3600
-
 // Nobody is the winner of a round that the slip does not decide.
 const Nobody = -1
 
@@ -202,7 +199,7 @@ func (r round) firstAtFinish(res *RoundResult) {
 		behind = r.lane[first].MPH
 	}
 	if behind.Known() {
-		res.MarginFt = units.Some(gap * behind.Value() * ftPerS)
+		res.MarginFt = units.Some(gap * behind.Value() * units.FtPerSPerMPH)
 	}
 }
 

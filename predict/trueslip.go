@@ -3,6 +3,8 @@ package predict
 import (
 	"math"
 
+	"slipcase/weather/units"
+
 	"gonum.org/v1/gonum/mat"
 )
 
@@ -315,7 +317,6 @@ type liftStep struct{ fullS, share float64 } // at full power, and of the way fr
 
 func (a *trueSlip) liftFrom(from, end, endMPH float64) *liftFrom {
 	const steps = 12
-	const ftPerSec = 5280. / 3600
 	w := &liftFrom{a: a, from: from, end: end}
 	for c, of := range channelOf {
 		ft := of.mark.Ft()
@@ -325,7 +326,7 @@ func (a *trueSlip) liftFrom(from, end, endMPH float64) *liftFrom {
 		dx := (ft - from) / steps
 		for i := range steps {
 			x := from + (float64(i)+0.5)*dx
-			full := endMPH * math.Cbrt(x/end) * ftPerSec
+			full := endMPH * math.Cbrt(x/end) * units.FtPerSPerMPH
 			w.steps[c] = append(w.steps[c], liftStep{dx / full, (x - from) / (end - from)})
 		}
 	}

@@ -36,7 +36,7 @@ func (u *Upgrade) Quick() (s Splits) {
 // log of power or weight: by its power and by what it does not know; its launch is in
 // launchTakes. Set on invented upgrades for tuning, tried on others.
 const (
-	powerMisfit = 0.06
+	powerMisfit = 0.045
 	otherMisfit = 0.004
 )
 
@@ -104,7 +104,8 @@ func (p *Prospect) changeSD(c Change, mid vec) (low, high vec, err error) {
 			return low, high, err
 		}
 		takes := launchTakes[l]
-		launch := math.Hypot(math.Hypot(takes.powerSD*gain, takes.weightSD*weight), takes.gripSD*math.Log1p(at.grip))
+		gripSD := takes.gripSD * v.gripTaken(LaunchLimit(l)) / takes.grip
+		launch := math.Hypot(math.Hypot(takes.powerSD*gain, takes.weightSD*weight), gripSD*math.Log1p(at.grip))
 		for k := range y {
 			own := math.Sqrt(
 				math.Pow(powerMisfit*e.power[k]*size, 2) + math.Pow(launch*e.grip[k], 2) + math.Pow(otherMisfit*size, 2),

@@ -19,14 +19,25 @@ type vehicle struct {
 // turn on as heavy as before. Set on invented upgrades for tuning.
 const weightShare = 0.88
 
+// The more power is added, the less of it moves a vehicle whose gears, converter and shifts
+// suited the power it had: by so much for each unit of its log, the same way back. Set on
+// invented upgrades for tuning.
+const unsuited = 0.06
+
+// suited is what of a ratio of power moves the vehicle.
+func suited(ratio float64) float64 {
+	size := math.Log(ratio)
+	return math.Exp(size / (1 + unsuited*math.Abs(size)))
+}
+
 // changed is the vehicle with some power, weight, tires' grip and launch added, each but
 // the weight as a share.
 func (v vehicle) changed(gain, lb, grip, launch float64) vehicle {
 	weight := 1 + lb/v.weightLb
 	v.weightLb += lb
-	v.model.PowerHP *= 1 + gain
+	v.model.PowerHP *= suited(1 + gain)
 	v.model.WeightLb *= math.Pow(weight, weightShare)
-	takes := v.launch.shares()
+	takes := v.shares()
 	v.model.GripG = v.model.launchOf(
 		(1 + launch) * math.Pow(1+grip, takes.grip) * math.Pow(1+gain, takes.power) * math.Pow(weight, -takes.weight),
 	)
@@ -51,7 +62,7 @@ func (v vehicle) run(air weather.Air, headwindMPH float64) (vec, error) {
 	m := v.model
 	ratio := v.breathing.PowerRatio(air)
 	m.PowerHP *= ratio
-	m.GripG = m.launchOf(math.Pow(ratio, v.launch.shares().power))
+	m.GripG = m.launchOf(math.Pow(ratio, v.shares().power))
 	t, err := m.Run(air.DensityKgM3(), headwindMPH)
 	if err != nil && headwindMPH > 0 {
 		// A wind that holds the car back for good was misread, or the power was.

@@ -5,6 +5,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"slipcase/cmd/slipcase/internal/counts"
 	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/logbook"
 	"slipcase/predict"
@@ -21,7 +22,7 @@ func registerBoost(c *cobra.Command) {
 		units.Percent)
 	figureFlag(c, "intercooler", "with --boost: its effectiveness in percent, as 70; none when left out", units.Percent)
 	keywordFlag(c, "held", "", "with a turbo: what its wastegate holds, gauge or absolute", "gauge", "absolute")
-	registerReading(c)
+	registerStill(c)
 	c.MarkFlagsMutuallyExclusive("boost", "pulley")
 }
 
@@ -29,10 +30,8 @@ func registerBoost(c *cobra.Command) {
 // when the part has none.
 func (a *app) boostOf(c *cobra.Command, lb *crew.Session, v logbook.Vehicle, p *logbook.Part) (*crew.Boosted, error) {
 	if !anyChanged(c, "boost", "pulley") {
-		if anyChanged(c, "blower", "boost-now", "efficiency", "intercooler", "held") {
-			return nil, usagef("--blower and what goes with it want the boost: --boost {6psi|0.4bar}, or --boost-now with --pulley")
-		}
-		return nil, nil
+		flags := append(airFlags(), "blower", "boost-now", "efficiency", "intercooler", "held")
+		return nil, usage(counts.Idle(c, "--boost, or --boost-now with --pulley,", nil, flags...))
 	}
 	if !c.Flags().Changed("boost-now") {
 		name, err := lb.Boosted(v.ID)
@@ -70,7 +69,7 @@ func (a *app) workBoost(c *cobra.Command) (b crew.Boosted, err error) {
 		Efficiency: figureOf(c, "efficiency"), Intercooler: figureOf(c, "intercooler"),
 	}
 	for _, flag := range []string{"intercooler", "efficiency"} {
-		if err := askShare(flag, c.Flag(flag).Value.String(), figureOf(c, flag).Likely); err != nil {
+		if err := usage(counts.Share(flag, c.Flag(flag).Value.String(), figureOf(c, flag).Likely)); err != nil {
 			return b, err
 		}
 	}
@@ -85,5 +84,8 @@ func (a *app) workBoost(c *cobra.Command) (b crew.Boosted, err error) {
 	if ask.Air, err = a.airGiven(c, logbook.Track{}, nil); err != nil {
 		return b, err
 	}
-	return crew.Boost(ask)
+	if b, err = crew.Boost(ask); err == nil {
+		err = usage(counts.Idle(c, "the air of a track higher up", airFlags(), "held"))
+	}
+	return b, err
 }

@@ -116,9 +116,7 @@ func (a *app) rulesAhead(c *cobra.Command, lb *crew.Session, next crew.Run) (cre
 	if err != nil || given {
 		return rules, err
 	}
-	if rules, err = lb.RulesAhead(next, rules); err != nil {
-		return rules, err
-	}
+	rules = lb.RulesAhead(next, rules)
 	return rules, hasIndex(rules)
 }
 

@@ -1,8 +1,6 @@
 package main
 
 import (
-	"strings"
-
 	"github.com/spf13/cobra"
 
 	"slipcase/cmd/slipcase/internal/crew"
@@ -38,20 +36,6 @@ func figureFlag(c *cobra.Command, name, usage string, kinds ...units.Kind) {
 // figureOf is what a figure's flag was given.
 func figureOf(c *cobra.Command, name string) crew.Asked {
 	return c.Flags().Lookup(name).Value.(*figure).is
-}
-
-// askShare refuses a bare figure of less than 1 as a percentage: a share was meant, most
-// likely. With its own % it stands.
-func askShare(flag, text string, v float64) error {
-	if v > 0 && v < 1 && !strings.Contains(text, "%") {
-		return usagef(
-			"--%s %s is less than 1 percent: %g %% meant? Type --%[1]s %[3]g, or --%[1]s %[2]s%% for that little",
-			flag,
-			text,
-			100*v,
-		)
-	}
-	return nil
 }
 
 func parseFigure(bare units.System, text string, kinds ...units.Kind) (crew.Asked, error) {

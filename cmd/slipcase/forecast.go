@@ -4,6 +4,8 @@ import (
 	"slices"
 
 	"github.com/spf13/cobra"
+
+	"slipcase/cmd/slipcase/internal/counts"
 )
 
 func (a *app) forecastCommand() *cobra.Command {
@@ -11,9 +13,10 @@ func (a *app) forecastCommand() *cobra.Command {
 		Use:   "forecast",
 		Short: "ET and speed from weight and power, or the next run of a vehicle",
 		Long: `With --weight and --power: ET and trap speed by the three published formulas. With
---weight and --et or --mph: back to the power. With --vehicle: its next run, from its
-setup, its own runs and the air given here, or that of the log as it is known now; --why
-takes it apart: car, air, lane, track, day, what each adds to the range, which runs count.`,
+--weight and --et or --mph: back to the power, corrected where the air of the run is given.
+With --vehicle: its next run, from its setup, its own runs and the air given here, or that
+of the log as it is known now; --why takes it apart: car, air, lane, track, day, what each
+adds to the range, which runs count.`,
 		Example: `  slipcase forecast --weight {3450 --power 312|1565 --power 233}
   slipcase forecast --weight {3450lb|1565kg} --et 13.2 --mph {105.8|170}
   slipcase forecast --vehicle heron --track saltgrass --temp {84F --rh 50 --station 28.90inHg|29C --rh 50 --station 979hPa}
@@ -24,61 +27,44 @@ takes it apart: car, air, lane, track, day, what each adds to the range, which r
 		Args: cobra.NoArgs,
 		RunE: do(a.forecast),
 	}
-	f := c.Flags()
-	f.String("vehicle", "", "a vehicle of the log")
-	f.String("track", "", "the track it will run at; that of today's slips or air when left out")
-	f.String("at", "", "when it will run, as 16:30; now when left out")
+	registerSubject(c)
 	keywordFlag(c, "lane", "", "left or right: the lane it will run in", "left", "right")
-	f.Bool("why", false, "what the forecast is made of, in thousandths that add up")
+	c.Flags().Bool("why", false, "what the forecast is made of, in thousandths that add up")
 	registerFormula(c)
-	registerReading(c)
 	registerChange(c)
-	c.Flags().Bool("force", false, "take air that looks wrong as it is")
 	return c
 }
 
-// forecast tells the three ways of asking apart; a flag that the way asked for has
-// no use of is refused, never silently dropped.
+// forecast tells the ways of asking apart, each by the flags that count in it.
 func (a *app) forecast(c *cobra.Command, args []string) error {
-	log := []string{"vehicle", "track", "at", "lane", "why"}
-	machine := []string{"kind", "aspiration", "drive", "loss"}
-	power := []string{"power", "power-at", "standard"}
-	run := []string{"et", "mph"}
+	log, machine := []string{"vehicle", "track", "at"}, []string{"weight", "kind", "drive", "loss"}
+	air := slices.Concat(airFlags(), []string{"elevation", "aspiration", "standard"})
+	air = slices.DeleteFunc(air, func(flag string) bool { return flag == "wind" || flag == "wind-from" })
 	switch {
-	case asksChange(c):
+	case anyChanged(c, append(sheetFlags, changeFlags...)...) || c.Flags().Changed("tire-rating"):
 		why := "a change to a vehicle of the log, whose setup and track say it"
-		if err := foreign(c, why, []string{"weight", "elevation", "power", "standard"}, machine, run); err != nil {
-			return err
+		if anyChanged(c, "lane", "why") {
+			why = "a change: ask it of the next run as it is"
 		}
-		if err := foreign(c, "a change: ask it of the next run as it is", []string{"lane", "why"}); err != nil {
-			return err
+		if err := counts.Only(c, why, log, airFlags(), changeFlags, append(sheetFlags, "power-at", "tire-rating")); err != nil {
+			return usage(err)
 		}
 		return a.reads(a.forecastChange)(c, args)
 	case c.Flags().Changed("vehicle") || !c.Flags().Changed("weight"):
 		why := "a vehicle of the log, whose setup and track say it; for a bare formula give --weight and no --vehicle"
-		if err := foreign(c, why, []string{"weight", "elevation"}, machine, power, run); err != nil {
-			return err
+		if err := counts.Only(c, why, log, airFlags(), []string{"lane", "why"}); err != nil {
+			return usage(err)
 		}
 		return a.reads(a.forecastVehicle)(c, args)
 	case c.Flags().Changed("et") || c.Flags().Changed("mph"):
-		why := "--et or --mph, which ask for the power in the air of the run"
-		if err := foreign(c, why, log, power, airFlags(), []string{"elevation"}); err != nil {
-			return err
+		if err := counts.Only(c, "--et or --mph, which ask for the power", []string{"et", "mph"}, machine, air); err != nil {
+			return usage(err)
 		}
 		return a.impliedPower(c)
 	}
-	if err := foreign(c, "a bare --weight and --power; for a run of the log give --vehicle", log); err != nil {
-		return err
+	why := "a bare --weight and --power; for a run of the log give --vehicle"
+	if err := counts.Only(c, why, append(machine, "power", "power-at"), air); err != nil {
+		return usage(err)
 	}
 	return a.forecastFormula(c)
-}
-
-// foreign refuses the flags that do not go with what was asked.
-func foreign(c *cobra.Command, with string, flags ...[]string) error {
-	for _, flag := range slices.Concat(flags...) {
-		if c.Flags().Changed(flag) {
-			return usagef("--%s does not go with %s", flag, with)
-		}
-	}
-	return nil
 }

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"os"
@@ -9,15 +10,22 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"slipcase/cmd/slipcase/internal/counts"
 	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/cmd/slipcase/internal/notebook"
+	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/cmd/slipcase/internal/typed"
 	"slipcase/logbook"
 	"slipcase/weather/units"
 )
 
-// changeFlags are those of forecast that ask what a change is worth, the target last.
-var changeFlags = []string{"gain", "lose", "grip", "before", "after", "target"}
+// The flags of a change's drivetrain, of its dyno sheets, and all that ask what one is worth,
+// the target last.
+var (
+	driveFlags  = []string{"rear", "tire", "stall", "shift-at"}
+	sheetFlags  = []string{"shift", "before-is", "after-is"}
+	changeFlags = append(driveFlags, "gain", "lose", "grip", "before", "after", "target")
+)
 
 func registerChange(c *cobra.Command) {
 	f := c.Flags()
@@ -33,79 +41,34 @@ func registerChange(c *cobra.Command) {
 	shiftFlag(c, "with --before and --after: the engine speeds that a run uses, as 4500-6000")
 	quantityFlag(c, "target", units.Seconds, "with --vehicle: a time at the finish: what power or weight it needs")
 	tyresFlag(c, "with --vehicle: the speed that the tires are rated for, as {149mph|240km/h}")
-	for _, flag := range changeFlags[:5] {
+	quantityFlag(c, "rear", units.Ratio, "with --vehicle: another final drive, as 4.56; today's, tire and dyno sheet on file")
+	quantityFlag(c, "tire", units.Diameter, "with --vehicle: another driven tire, by its diameter, as {26in|660mm}")
+	quantityFlag(c, "stall", units.RPM, "with --vehicle: another converter, by its stall, as 4600")
+	quantityFlag(c, "shift-at", units.RPM, "with --vehicle: the engine speed of other shifts, as 6700")
+	for _, flag := range changeFlags[:len(changeFlags)-1] {
 		c.MarkFlagsMutuallyExclusive("target", flag)
 	}
-}
-
-// asksChange reports whether a forecast is about a change.
-func asksChange(c *cobra.Command) bool {
-	return anyChanged(c, changeFlags...) || anyChanged(c, "shift", "tire-rating", "before-is", "after-is")
 }
 
 func anyChanged(c *cobra.Command, flags ...string) bool {
 	return slices.ContainsFunc(flags, c.Flags().Changed)
 }
 
-// registerSubject gives a command the flags that name a vehicle, where and in
-// which air it runs.
-func registerSubject(c *cobra.Command) {
-	f := c.Flags()
-	f.String("vehicle", "", "a vehicle of the log")
-	f.String("track", "", "the track it will run at; that of today's slips or air when left out")
-	f.String("at", "", "when it will run, as 16:30; now when left out")
-	registerReading(c)
-	f.Bool("force", false, "take air that looks wrong as it is")
-}
-
-// prospect is the command's vehicle about to run, for changes to be tried on.
-func (a *app) prospect(c *cobra.Command, lb *crew.Session) (*crew.Prospect, error) {
-	v, err := a.theVehicle(c, lb)
-	if err != nil {
-		return nil, err
-	}
-	next, err := a.next(c, lb, v)
-	if err != nil {
-		return nil, err
-	}
-	return next.Prospect()
-}
-
-// tyresFlag gives a command a flag for the speed of its tyres, read by tyresOf.
-func tyresFlag(c *cobra.Command, usage string) { quantityFlag(c, "tire-rating", units.Speed, usage) }
-
-func (a *app) tyresOf(c *cobra.Command) (units.Number, error) {
-	const low, high = 50, 350 // mph
-	mph := quantityOf(c, "tire-rating")
-	if mph.Known() && (mph.Value() < low || mph.Value() > high) {
-		return mph, usagef(
-			"--tire-rating %s: want %.0f to %.0f %s, as the tire's maker says it",
-			c.Flag("tire-rating").Value,
-			units.Speed.In(a.units, low),
-			units.Speed.In(a.units, high),
-			units.Speed.Symbol(a.units),
-		)
-	}
-	return mph, nil
-}
-
 // forecastChange answers forecast --vehicle with a change or a target.
 func (a *app) forecastChange(c *cobra.Command, _ []string, lb *crew.Session) error {
-	switch {
-	case !anyChanged(c, changeFlags...):
-		return usagef(
-			"--shift and --tire-rating go with a change: want --gain, --lose, --grip, --before and --after, " +
-				"or --target",
-		)
-	case anyChanged(c, "before-is", "after-is") && !anyChanged(c, "before", "after"):
-		return usagef("--before-is and --after-is tell of files of dyno sheets: want --before and --after with them")
-	case c.Flags().Changed("shift") && !anyChanged(c, "before", "after"):
-		return usagef("--shift is about dyno sheets: want --before and --after with it")
-	case c.Flags().Changed("power-at") && !c.Flags().Changed("gain"):
-		return usagef("--power-at says where a gain counts: want --gain with it")
+	if err := cmp.Or(
+		counts.Idle(c, "--before and --after", []string{"before", "after"}, sheetFlags...),
+		counts.Idle(c, "--gain", []string{"gain"}, "power-at"),
+		counts.Idle(c, "--gain, --lose, --grip, --rear, --before and --after, or --target", changeFlags, "tire-rating"),
+	); err != nil {
+		return usage(err)
+	}
+	if figureOf(c, "gain").Percent && c.Flags().Changed("power-at") {
+		return usagef("--power-at says where a gain in %s counts: one in percent is the same at both",
+			units.Power.Symbol(a.units))
 	}
 	if grip := figureOf(c, "grip"); grip.Percent {
-		if err := askShare("grip", c.Flag("grip").Value.String(), grip.Likely); err != nil {
+		if err := usage(counts.Share("grip", c.Flag("grip").Value.String(), grip.Likely)); err != nil {
 			return err
 		}
 	}
@@ -129,6 +92,13 @@ func (a *app) forecastChange(c *cobra.Command, _ []string, lb *crew.Session) err
 		Off:      figureOf(c, "lose"),
 		Grip:     figureOf(c, "grip"),
 		TyresMPH: tyres,
+		Drive: crew.Drivetrain{
+			Final: quantityOf(c, "rear"), TyreIn: quantityOf(c, "tire"),
+			StallRPM: quantityOf(c, "stall"), ShiftRPM: quantityOf(c, "shift-at"),
+		},
+	}
+	if ask.Curve, err = lb.CurveOf(p.Run.Setup); err != nil {
+		return err
 	}
 	if c.Flags().Changed("power-at") {
 		ask.PowerAt, _ = c.Flags().GetString("power-at")
@@ -144,6 +114,8 @@ func (a *app) forecastChange(c *cobra.Command, _ []string, lb *crew.Session) err
 	u, err := p.Upgrade(ask)
 	if errors.Is(err, crew.ErrNoChange) {
 		return usagef("%w: want a --gain, --lose or --grip other than 0", err)
+	} else if errors.Is(err, crew.ErrCannotTell) {
+		return &advised{err, page.RegearHint(a.units)}
 	} else if err != nil {
 		return err
 	}

@@ -3,6 +3,7 @@ package main
 import (
 	"github.com/spf13/cobra"
 
+	"slipcase/cmd/slipcase/internal/counts"
 	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/logbook"
 	"slipcase/predict"
@@ -20,7 +21,7 @@ func registerFormula(c *cobra.Command) {
 	keywordFlag(c, "aspiration", "natural", "natural, supercharged or turbocharged",
 		"natural", "supercharged", "turbocharged")
 	keywordFlag(c, "drive", "rear", "rear, front or all", "rear", "front", "all")
-	quantityFlag(c, "et", units.Seconds, "a quarter-mile time, to get the power from")
+	quantityFlag(c, "et", units.Seconds, "a quarter-mile time, to get the power from; with the air of the run, corrected")
 	quantityFlag(c, "mph", units.Speed, "a quarter-mile speed, to get the power from")
 	quantityFlag(c, "elevation", units.Length, "with --weight: of the track, for --altimeter or --sea-level")
 }
@@ -36,7 +37,7 @@ func formulaMachine(c *cobra.Command) (m predict.Machine, loss float64, err erro
 	}
 	loss = predict.DefaultLoss(m.Kind, m.Drive)
 	if given := quantityOf(c, "loss"); given.Known() {
-		if err := askShare("loss", c.Flag("loss").Value.String(), given.Value()); err != nil {
+		if err := usage(counts.Share("loss", c.Flag("loss").Value.String(), given.Value())); err != nil {
 			return m, 0, err
 		}
 		if v := given.Value(); v < 0 || v >= 60 {
@@ -48,6 +49,14 @@ func formulaMachine(c *cobra.Command) (m predict.Machine, loss float64, err erro
 	return m, loss, usage(err)
 }
 
+// formulaAir is the air of the flags, and refuses those that want it.
+func (a *app) formulaAir(c *cobra.Command) (*crew.Estimate, error) {
+	if err := counts.Idle(c, "the air, as --temp, --rh and --station,", airFlags(), "elevation", "aspiration", "standard"); err != nil {
+		return nil, usage(err)
+	}
+	return a.airGiven(c, logbook.Track{ElevationFt: quantityOf(c, "elevation")}, nil)
+}
+
 func (a *app) forecastFormula(c *cobra.Command) error {
 	m, loss, err := formulaMachine(c)
 	if err != nil {
@@ -56,10 +65,7 @@ func (a *app) forecastFormula(c *cobra.Command) error {
 	if !m.PowerHP.Known() {
 		return usagef("--power is missing: want power such as {312hp|233kW}, or --et or --mph to get the power from")
 	}
-	if c.Flags().Changed("elevation") && !anyChanged(c, airFlags()...) {
-		return usagef("--elevation is for --altimeter or --sea-level: want the air with it")
-	}
-	air, err := a.airGiven(c, logbook.Track{ElevationFt: quantityOf(c, "elevation")}, nil)
+	air, err := a.formulaAir(c)
 	if err != nil {
 		return err
 	}
@@ -77,9 +83,12 @@ func (a *app) impliedPower(c *cobra.Command) error {
 	if err != nil {
 		return err
 	}
+	air, err := a.formulaAir(c)
+	if err != nil {
+		return err
+	}
 	implied, err := crew.Implies(crew.ImpliedAsk{
-		Kind:     m.Kind,
-		WeightLb: m.WeightLb.Value(), ET: quantityOf(c, "et"), MPH: quantityOf(c, "mph"), Loss: loss,
+		Machine: m, Loss: loss, ET: quantityOf(c, "et"), MPH: quantityOf(c, "mph"), Air: air,
 	})
 	if err != nil {
 		return err

@@ -5,6 +5,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"slipcase/cmd/slipcase/internal/counts"
 	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/weather/units"
@@ -23,6 +24,10 @@ that a rear gear or a tire can be chosen that crosses the stripe at the rpm you 
 		Args: cobra.NoArgs,
 		RunE: do(func(c *cobra.Command, args []string) error {
 			if !c.Flags().Changed("vehicle") {
+				why := "a speed that is given: --vehicle takes that of its next run"
+				if err := counts.Only(c, why, []string{"rpm", "mph", "tire", "rear", "top", "slip"}); err != nil {
+					return usage(err)
+				}
 				return a.gearing(c, quantityOf(c, "mph"), nil)
 			}
 			if c.Flags().Changed("mph") {
@@ -58,7 +63,11 @@ func (a *app) gearingOfNext(c *cobra.Command, _ []string, lb *crew.Session) erro
 	if !mph.Known() {
 		return fmt.Errorf("%s: no speed is timed at %g ft: give --mph", v.ID, at.Ft())
 	}
-	return a.gearing(c, mph, &page.Striped{Vehicle: v.ID, At: at})
+	curve, err := lb.CurveOf(next.Run.Setup)
+	if err != nil {
+		return err
+	}
+	return a.gearing(c, mph, &page.Striped{Vehicle: v.ID, At: at, LastRow: curve.LastRPM()})
 }
 
 func (a *app) gearing(c *cobra.Command, mph units.Number, from *page.Striped) error {

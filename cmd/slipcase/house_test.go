@@ -41,6 +41,33 @@ func eachSource(t *testing.T, look func(path string, source []byte)) {
 	}
 }
 
+// TestNamedFiles: the Go files that the guide to the house and its packages name are there.
+func TestNamedFiles(t *testing.T) {
+	texts, files := map[string]string{}, map[string]bool{}
+	eachSource(t, func(path string, source []byte) {
+		files[filepath.Base(path)] = true
+		if filepath.Base(path) == "doc.go" {
+			texts[path] = string(source)
+		}
+	})
+	guide, err := os.ReadFile("../../DEVELOPERS.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	texts["DEVELOPERS.md"] = string(guide)
+	named := 0
+	for path, text := range texts {
+		for _, name := range regexp.MustCompile(`[a-z0-9_]+\.go\b`).FindAllString(text, -1) {
+			if named++; !files[name] {
+				t.Errorf("%s names %s, which is not there", path, name)
+			}
+		}
+	}
+	if named < 40 {
+		t.Errorf("only %d names of files found", named)
+	}
+}
+
 // TestNamesDifferByMoreThanCase: who looks for a name finds one thing. Methods are held
 // beside those of their type.
 func TestNamesDifferByMoreThanCase(t *testing.T) {

@@ -70,6 +70,7 @@ var mayImport = map[string][]string{
 		"slipcase/predict/season/powertrain",
 	},
 	in + "table":   {},
+	in + "counts":  {},
 	in + "tty":     {in + "table"},
 	in + "typed":   {"slipcase/weather/units", "slipcase/weather", "slipcase/logbook"},
 	in + "intake":  {in + "crew", in + "page", in + "notebook", in + "typed", "slipcase/logbook", "slipcase/weather/units"},
@@ -100,7 +101,7 @@ var mayImport = map[string][]string{
 	"slipcase/cmd/slipcase": {
 		"slipcase/weather", "slipcase/weather/units", "slipcase/logbook", "slipcase/predict",
 		in + "table", in + "tty", in + "typed", in + "crew", in + "page", in + "notebook", in + "board", in + "form",
-		in + "picture", in + "report", in + "printed", in + "intake", inPhone,
+		in + "picture", in + "report", in + "printed", in + "intake", in + "counts", inPhone,
 	},
 }
 

@@ -94,6 +94,7 @@ func TestScripts(t *testing.T) {
 		RequireExplicitExec: true,
 		RequireUniqueNames:  true,
 		Setup: func(env *testscript.Env) error {
+			env.Setenv("GOGC", "400") // a command that is soon over need not tidy up
 			env.Setenv("TZ", "UTC")
 			env.Setenv("HOME", filepath.Join(env.WorkDir, "home"))
 			env.Setenv("SLIPCASE_LOGBOOK", filepath.Join(env.WorkDir, "log"))

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"errors"
 	"fmt"
 	"io"
 	"path/filepath"
@@ -11,7 +10,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"slipcase/cmd/slipcase/internal/crew"
-	"slipcase/cmd/slipcase/internal/notebook"
 	"slipcase/cmd/slipcase/internal/picture"
 	"slipcase/cmd/slipcase/internal/table"
 )
@@ -93,32 +91,6 @@ func (a *app) picture(c *cobra.Command, args []string, lb *crew.Session) error {
 		return err
 	}
 	return a.page.Drawn(path, chart)
-}
-
-// place writes a file whole, and over one that is there only with --force.
-func place(c *cobra.Command, path string, fill func(io.Writer) error) error {
-	files := placing(c)
-	defer files.Drop()
-	err := files.Write(path, fill)
-	if err == nil {
-		err = files.Done()
-	}
-	return there(err)
-}
-
-// checkPlace refuses a place that is taken, before any work is done for it.
-func checkPlace(c *cobra.Command, path string) error { return there(placing(c).Free(path)) }
-
-func placing(c *cobra.Command) *notebook.Placing {
-	force, _ := c.Flags().GetBool("force")
-	return &notebook.Placing{Over: force}
-}
-
-func there(err error) error {
-	if errors.Is(err, notebook.ErrThere) {
-		return &advised{err, "write over it   add --force"}
-	}
-	return err
 }
 
 // plotFlag gives a command the flag that draws its runs in the terminal too.

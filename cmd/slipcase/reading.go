@@ -12,8 +12,8 @@ import (
 	"slipcase/weather/units"
 )
 
-// readingFields are the instruments, for every command that takes air.
-var readingFields = []typed.Field[weather.Reading]{
+// stillFields are the instruments that tell the air, for every command that takes it.
+var stillFields = []typed.Field[weather.Reading]{
 	typed.NumberField("temp", "air temperature, as {88F|31C}", units.Temperature,
 		func(r *weather.Reading) *units.Number { return &r.TempF }),
 	typed.NumberField("rh", "relative humidity, percent", units.Percent,
@@ -30,15 +30,25 @@ var readingFields = []typed.Field[weather.Reading]{
 		func(r *weather.Reading) *units.Number { return &r.SeaLevelInHg }),
 	typed.NumberField("da", "density altitude instead, where that alone was read, as {1,855ft|565m}", units.Length,
 		func(r *weather.Reading) *units.Number { return &r.DensityAltitudeFt }),
+}
+
+// readingFields are all instruments.
+var readingFields = append(slices.Clip(stillFields),
 	typed.NumberField("wind", "wind speed, as {6mph|10km/h}", units.Speed,
 		func(r *weather.Reading) *units.Number { return &r.WindMPH }),
 	typed.NumberField("wind-from", "true bearing the wind blows from, 0 to 360", units.Degrees,
 		func(r *weather.Reading) *units.Number { return &r.WindFromDeg }),
-}
+)
 
 // registerReading gives a command the flags of a reading.
 func registerReading(c *cobra.Command) {
-	register(c, readingFields)
+	registerStill(c)
+	register(c, readingFields[len(stillFields):])
+}
+
+// registerStill gives a command those of a reading but the wind's.
+func registerStill(c *cobra.Command) {
+	register(c, stillFields)
 	c.Flags().String("metar", "", "a METAR report, pasted whole, instead of the instruments")
 }
 

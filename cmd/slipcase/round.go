@@ -91,12 +91,7 @@ func (a *app) loggedRound(c *cobra.Command, args []string, bye bool) (r crew.Rou
 	if err != nil {
 		return r, err
 	}
-	if said := crew.RulesOf(s, track); !c.Flags().Changed("class") && !c.Flags().Changed("index") {
-		rules.Format, rules.IndexS = said.Format, said.IndexS
-	}
-	if !c.Flags().Changed("perfect-reaction") {
-		rules.PerfectS = crew.RulesOf(s, track).PerfectS
-	}
+	rules = crew.RulesFor(s, track, rules, anyChanged(c, "class", "index"), c.Flags().Changed("perfect-reaction"))
 	if !bye && s.Bye == "" && !crew.HasOther(s) {
 		return r, usagef("%s has no other lane: want both, as slipcase round .042 13.272 13.25 / .051 12.430 12.40, "+
 			"or --bye when there was none; slipcase slip amend %s --opponent-reaction .051 --opponent-et 12.43 "+

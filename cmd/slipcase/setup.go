@@ -25,6 +25,12 @@ var setupFields = []typed.Field[logbook.Setup]{
 		func(s *logbook.Setup) *units.Number { return &s.BoostPsi }),
 	typed.ChoiceField("boost-held", "what stays when the air thins: gauge (a spring), absolute (a sensor) or ratio",
 		func(s *logbook.Setup) *string { return &s.BoostHeld }, "gauge", "absolute", "ratio"),
+	typed.NumberField("rear", "final drive, as 4.10", units.Ratio, func(s *logbook.Setup) *units.Number { return &s.FinalRatio }),
+	typed.NumberField("tire", "diameter of the driven tire, as {28in|711mm}", units.Diameter,
+		func(s *logbook.Setup) *units.Number { return &s.TyreIn }),
+	typed.NumberField("stall", "of a converter, rpm", units.RPM, func(s *logbook.Setup) *units.Number { return &s.StallRPM }),
+	typed.NumberField("shift-at", "engine speed of the shifts, rpm", units.RPM,
+		func(s *logbook.Setup) *units.Number { return &s.ShiftRPM }),
 	typed.WordsField("sheet", "the dyno sheet that the power is from: slipcase power list",
 		func(s *logbook.Setup) *string { return &s.Power }),
 	typed.WordsField("change", "what was changed; names of slipcase plan list, apart by commas, are held against what they promised",
@@ -83,7 +89,8 @@ func (a *app) setupCommand() *cobra.Command {
 }
 
 func (a *app) addSetup(c *cobra.Command, _ []string, lb *crew.Session) error {
-	if !anyChanged(c, "name", "weight", "power", "power-at", "standard", "boost", "sheet", "change", "cost", "notes") {
+	if !anyChanged(c, "name", "weight", "power", "power-at", "standard", "boost", "boost-held", "sheet", "change", "cost",
+		"notes", "rear", "tire", "stall", "shift-at") {
 		return usagef("a setup says what changed: want --weight, --power, --name or --change, see slipcase setup add --help")
 	}
 	var s logbook.Setup

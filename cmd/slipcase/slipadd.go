@@ -183,6 +183,6 @@ func (r *typist) slip(text string) (slip, error) {
 		return slip{}, err
 	}
 	s.Vehicle, s.Track, s.Time = v.ID, t.ID, logbook.Time{Time: at}
-	r.Log.Fill(&s, r.Usual(v.ID), t.Location(r.Now.Location()))
+	r.Log.Fill(&s, r.Beside...)
 	return s, nil
 }

@@ -14,8 +14,8 @@ import (
 func (a *app) look(lb *crew.Session, s *slip, beside ...*slip) ([]crew.Doubt, error) {
 	ds, err := lb.Look(s, beside...)
 	if bad := (*crew.Impossible)(nil); errors.As(err, &bad) {
-		if len(ds) > 0 && len(ds[0].Readings) > 0 {
-			return ds, usagef("%w; likely %s", err, a.page.Meant(ds[0].Readings[0]))
+		if offers := crew.Offers(*s, ds, true); len(offers) > 0 {
+			return ds, usagef("%w; likely %s", err, a.page.Meant(offers[0].Meant))
 		}
 		return ds, usage(err)
 	}

@@ -26,7 +26,6 @@ func (a *app) addSlipLines(c *cobra.Command, lb *crew.Session) error {
 	if err != nil {
 		return err
 	}
-	var recs []*slip
 	var bad []error
 	bar := a.tty.SlowBar("looking at slips")
 	defer bar.Stop()
@@ -36,34 +35,35 @@ func (a *app) addSlipLines(c *cobra.Command, lb *crew.Session) error {
 		}
 		bar.Step(done, len(lines))
 		s, err := r.slip(l.text)
-		if err == nil {
-			err = usage(a.batchTime(recs, s))
+		if err == nil && crew.SameMoment(r.Beside, s) {
+			err = usagef("%s is the time of another line: want each line with its own, as 14:25 or 2026-05-02 14:25",
+				s.Time.Format("2006-01-02 15:04"))
 		}
 		if err == nil {
-			err = a.checkSlip(c, lb, &s, recs...)
+			err = a.checkSlip(c, lb, &s, r.Beside...)
 		}
 		if err != nil {
 			bad = append(bad, ofLine(l.no, err))
 			continue
 		}
-		recs = append(recs, &s)
 		// The next line may leave out the date, and is read by this one's times.
-		r.Now, r.Before = s.Time.Time, &s
+		r.Read(s)
+		r.Now, r.Beside = s.Time.Time, append(r.Beside, &s)
 	}
 	bar.Stop()
 	if len(bad) > 0 {
 		return batchError(bad)
 	}
-	if len(recs) == 0 {
+	if len(r.Beside) == 0 {
 		return usagef(
 			"no slip on standard input: want one a line, as 14:25 .042 1.912 5.437 8.412@{83.77|134.81} 10.980 13.212@{105.84|170.33}",
 		)
 	}
-	if err := lb.AddSlips(recs...); err != nil {
+	if err := lb.AddSlips(r.Beside...); err != nil {
 		return err
 	}
-	slips := make([]slip, len(recs))
-	for i, s := range recs {
+	slips := make([]slip, len(r.Beside))
+	for i, s := range r.Beside {
 		slips[i] = *s
 	}
 	return a.page.SlipsRecorded(slips)
@@ -90,7 +90,8 @@ func (a *app) slipsAsTyped(c *cobra.Command, r *typist) error {
 			a.page.LineWrong(ofLine(no, err))
 			continue
 		}
-		r.Before, n = &s, n+1
+		r.Read(s)
+		n++
 		a.page.LineRecorded(s)
 	}
 	if err := all.Err(); err != nil {
@@ -127,18 +128,6 @@ func slipLines(in io.Reader) (lines []slipLine, err error) {
 		return nil, fmt.Errorf("reading the slips: %w", err)
 	}
 	return lines, nil
-}
-
-// batchTime refuses a slip at the moment of another: several lines without their
-// time would all be of now.
-func (a *app) batchTime(before []*slip, s slip) error {
-	for _, b := range before {
-		if b.Vehicle == s.Vehicle && b.Time.Equal(s.Time.Time) {
-			return fmt.Errorf("%s is the time of another line: want each line with its own, as 14:25 or 2026-05-02 14:25",
-				s.Time.Format("2006-01-02 15:04"))
-		}
-	}
-	return nil
 }
 
 // batchError tells of the first lines that are wrong; one that cannot be outweighs

@@ -69,7 +69,7 @@ func (a *app) readSlip(c *cobra.Command, args []string, lb *crew.Session) error 
 	}
 	s.Time = logbook.Time{Time: at}
 	doubts := read.Fill(&s, ours, crew.RulesOf(s, t).PerfectS)
-	crew.Remember(&s, r.Usual(s.Vehicle), a.zone(t))
+	lb.Fill(&s)
 	if len(read.Unread) > 0 {
 		a.page.Note("not read: %s", clipped(strings.Join(read.Unread, " ")))
 	}

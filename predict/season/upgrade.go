@@ -36,6 +36,16 @@ func NewUpgradeOf(by Simulator, seed uint64, limit Limit, c Change) Upgrade {
 	return beginUpgrade(by, seed, limit).try(c)
 }
 
+// NewUpgradesOf invents several upgrades of one vehicle, each made to it as it was.
+func NewUpgradesOf(by Simulator, seed uint64, limit Limit, changes ...Change) (all []Upgrade) {
+	y := beginUpgrade(by, seed, limit)
+	for _, c := range changes {
+		as := *y
+		all = append(all, as.try(c))
+	}
+	return all
+}
+
 // Lever is what a change works by.
 type Lever string
 

@@ -2,7 +2,6 @@ package crew
 
 import (
 	"cmp"
-	"time"
 
 	"slipcase/weather/units"
 )
@@ -18,6 +17,19 @@ func RulesOf(s Slip, t Track) Rules {
 		ask.Format = format
 	}
 	return RulesAt(t, ask)
+}
+
+// RulesFor are the rules of a slip's round as given, and as the slip says where class or perfect
+// light are not.
+func RulesFor(s Slip, t Track, rules Rules, classGiven, perfectGiven bool) Rules {
+	said := RulesOf(s, t)
+	if !classGiven {
+		rules.Format, rules.IndexS = said.Format, said.IndexS
+	}
+	if !perfectGiven {
+		rules.PerfectS = said.PerfectS
+	}
+	return rules
 }
 
 // perfectOf is what the slip prints for a perfect light on its tree, absent where it says
@@ -59,13 +71,10 @@ func Red(s Slip, t Track) bool {
 // LimitOf is what the run was not to go under: its dial, or the index of its class.
 func LimitOf(s Slip, t Track) units.Number { return RulesOf(s, t).LimitS(s.DialS) }
 
-// Remember carries what holds from slip to slip of a day at a track over from the one
+// remember carries what holds from slip to slip of a day at a track over from the one
 // before, where the slip is silent: the class, its index and tree, the distance raced,
 // the driver. A dial makes it a round by dial, whatever the one before was.
-func Remember(s *Slip, before Slip, zone *time.Location) {
-	if before.Vehicle != s.Vehicle || before.Track != s.Track || !sameDate(before.Time.In(zone), s.Time.In(zone)) {
-		return
-	}
+func remember(s *Slip, before Slip) {
 	if s.Class == "" && before.Class != "test" && !(s.DialS.Known() && before.Class != string(Dialled)) {
 		s.Class, s.ClassName, s.IndexS = before.Class, cmp.Or(s.ClassName, before.ClassName), before.IndexS
 	}
@@ -74,25 +83,18 @@ func Remember(s *Slip, before Slip, zone *time.Location) {
 }
 
 // RulesAhead are the rules of the run to come where nobody says how it is raced: those
-// taken for the day, else of the vehicle's last slip there, that day, else as they are.
+// taken for the day, else of the vehicle's slip before it there, that day, else as they are.
 // Of a class by index it is the index that they lack.
-func (s *Session) RulesAhead(next Run, rules Rules) (Rules, error) {
-	runs, err := s.Runs(next.Slip.Vehicle)
-	if err != nil {
-		return rules, err
-	}
-	ahead, before := next.Slip, Slip{}
-	if len(runs) > 0 {
-		before = runs[len(runs)-1].Slip
-	}
-	s.Fill(&ahead, before, ahead.Time.Location())
+func (s *Session) RulesAhead(next Run, rules Rules) Rules {
+	ahead := next.Slip
+	s.Fill(&ahead)
 	said := RulesOf(ahead, next.Track)
 	if rules.Format == Index {
 		rules.IndexS = cmp.Or(rules.IndexS, said.IndexS)
-		return rules, nil
+		return rules
 	}
 	if said.Format == HeadsUp || said.Format == Index && said.IndexS.Known() {
 		rules.Format, rules.IndexS = said.Format, said.IndexS
 	}
-	return rules, nil
+	return rules
 }

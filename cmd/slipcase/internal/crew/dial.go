@@ -136,9 +136,7 @@ func (s *Session) DialAhead(ask NextAsk, said Slip) (DialChoice, error) {
 	}
 	rules := RulesOf(said, next.Run.Track)
 	if said.Class == "" || rules.Format == Index {
-		if rules, err = s.RulesAhead(next.Run, rules); err != nil {
-			return DialChoice{Run: next.Run}, err
-		}
+		rules = s.RulesAhead(next.Run, rules)
 	}
 	if rules.Format == Index && !rules.IndexS.Known() {
 		return DialChoice{Run: next.Run, Rules: rules}, impossiblef("index", "a class by index wants it, as 8.90")

@@ -1,6 +1,7 @@
 package crew
 
 import (
+	"cmp"
 	"slices"
 
 	"slipcase/predict"
@@ -83,17 +84,19 @@ func formulaSays(f predict.Formula, weightLb, hp float64) (out ByFormula, err er
 
 // ImpliedAsk is a run of which the power is asked.
 type ImpliedAsk struct {
-	Kind     predict.Kind
-	WeightLb float64
-	ET, MPH  units.Number // at the quarter mile
-	Loss     float64
+	Machine predict.Machine // its weight, and the standard to correct the power to
+	ET, MPH units.Number    // at the quarter mile
+	Loss    float64
+	Air     *Estimate // nil: the power is that of the run's air
 }
 
 // ImpliedPower is the power that moved a run.
 type ImpliedPower struct {
 	Ask      ImpliedAsk
 	Formulas []Implied
-	Gap      *predict.Gap // between time and speed, by Fox's; nil without both
+	Standard predict.Standard // that the power is corrected to, "" where it is that of the run's air
+	Times    float64          // by which it was
+	Gap      *predict.Gap     // between time and speed, by Fox's; nil without both
 }
 
 // Implied is the power that one formula gives, by the time and by the speed, hp.
@@ -103,17 +106,23 @@ type Implied struct {
 }
 
 // Implies goes from a time or a speed back to power, by each formula.
-func Implies(ask ImpliedAsk) (ImpliedPower, error) {
-	out := ImpliedPower{Ask: ask}
+func Implies(ask ImpliedAsk) (out ImpliedPower, err error) {
+	out.Ask, out.Times = ask, 1
+	if ask.Air != nil {
+		out.Standard = cmp.Or(ask.Machine.Standard, predict.SAE)
+		if out.Times, err = out.Standard.Stating(ask.Machine.Breathing(), ask.Air.Air); err != nil {
+			return out, markImpossible("", err)
+		}
+	}
 	for _, f := range predict.Formulas {
-		one, err := ask.by(f)
+		one, err := ask.by(f, out.Times)
 		if err != nil {
 			return out, markImpossible("", err)
 		}
 		out.Formulas = append(out.Formulas, one)
 	}
 	if ask.ET.Known() && ask.MPH.Known() {
-		i, err := predict.ImpliedPower(predict.Fox, At1320, ask.WeightLb, ask.ET.Value(), ask.MPH.Value())
+		i, err := predict.ImpliedPower(predict.Fox, At1320, ask.Machine.WeightLb.Value(), ask.ET.Value(), ask.MPH.Value())
 		if err != nil {
 			return out, markImpossible("", err)
 		}
@@ -123,7 +132,7 @@ func Implies(ask ImpliedAsk) (ImpliedPower, error) {
 	return out, nil
 }
 
-func (ask ImpliedAsk) by(f predict.Formula) (Implied, error) {
+func (ask ImpliedAsk) by(f predict.Formula, times float64) (Implied, error) {
 	out := Implied{Name: f.Name}
 	for _, from := range []struct {
 		figure         units.Number
@@ -136,11 +145,11 @@ func (ask ImpliedAsk) by(f predict.Formula) (Implied, error) {
 		if !from.figure.Known() {
 			continue
 		}
-		hp, err := from.power(At1320, ask.WeightLb, from.figure.Value())
+		hp, err := from.power(At1320, ask.Machine.WeightLb.Value(), from.figure.Value())
 		if err != nil {
 			return out, err
 		}
-		wheels, clutch := predict.FromFormulas(ask.Kind, hp, ask.Loss)
+		wheels, clutch := predict.FromFormulas(ask.Machine.Kind, times*hp, ask.Loss)
 		*from.clutch, *from.wheels = units.Some(clutch), units.Some(wheels)
 	}
 	return out, nil

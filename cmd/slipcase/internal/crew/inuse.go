@@ -1,6 +1,7 @@
 package crew
 
 import (
+	"slices"
 	"time"
 
 	"slipcase/weather/units"
@@ -119,17 +120,43 @@ func (s *Session) KeepUse(u Use) error {
 }
 
 // Fill fills in what a slip does not say and the day does: what was taken for it, and what
-// holds from the slip before.
-func (s *Session) Fill(slip *Slip, before Slip, zone *time.Location) {
+// holds from the slip before; beside are those that are to be recorded before it.
+func (s *Session) Fill(slip *Slip, beside ...*Slip) {
 	if u := s.InUse(); u.Day != "" {
 		if slip.Class == "" && u.Class == "test" {
 			slip.Class = u.Class // which a slip before would not hand on
 		}
-		said := u.Said()
-		said.Vehicle, said.Track, said.Time = slip.Vehicle, slip.Track, slip.Time
-		Remember(slip, said, zone)
+		remember(slip, u.Said())
 	}
-	Remember(slip, before, zone)
+	if before, some := s.slipBefore(*slip, beside); some {
+		remember(slip, before)
+	}
+}
+
+// slipBefore is the vehicle's slip of that day at that track which the day's class holds from:
+// the last of those beside, else the one run before it, else, as one may be entered late, the
+// one after.
+func (s *Session) slipBefore(slip Slip, beside []*Slip) (before Slip, some bool) {
+	zone := s.TrackOf(slip).Location(s.Now().Location())
+	ofDay := func(o Slip) bool {
+		return o.Vehicle == slip.Vehicle && o.Track == slip.Track && sameDate(o.Time.In(zone), slip.Time.In(zone))
+	}
+	for _, o := range slices.Backward(beside) {
+		if ofDay(*o) {
+			return *o, true
+		}
+	}
+	c, err := s.car(slip.Vehicle)
+	if err != nil {
+		return Slip{}, false // nothing to go by: what cannot be read is told elsewhere
+	}
+	at := c.since(slip.Time.Add(1))
+	for _, r := range slices.Concat(c.runs[max(at-1, 0):at], c.runs[at:min(at+1, len(c.runs))]) {
+		if ofDay(r.Slip) {
+			return r.Slip, true
+		}
+	}
+	return Slip{}, false
 }
 
 // LastOf is the slip of a vehicle that was recorded last; false where it has none.

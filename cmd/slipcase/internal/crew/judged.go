@@ -85,6 +85,24 @@ func (j *Judged) Power() (power predict.Implied, at Mark, ok bool) {
 	return power, at, false
 }
 
+// SlipAlone is what one slip says of the car without any other, each figure with its standard
+// deviation.
+type SlipAlone struct {
+	PowerHP, PowerSD float64 // hp at the wheels, averaged over the run
+	LaunchG, GripSD  float64 // g that grip allowed
+	Leftover         Splits  // slip less model
+}
+
+// Alone is what the slip says alone; ok is false where it cannot tell, or no weight is known.
+func (j *Judged) Alone() (a SlipAlone, ok bool) {
+	c, ok := j.Pass.Calibrate()
+	if !ok || !j.Pass.Machine.WeightLb.Known() {
+		return a, false
+	}
+	m := c.Model
+	return SlipAlone{m.PowerHP, m.PowerHP * c.PowerDoubt, m.GripG, m.GripG * c.GripDoubt, c.Leftover}, true
+}
+
 // judge holds a run against the forecast from the runs made before it.
 func (m *among) judge(j *Judged) {
 	j.Cautions, j.UsualPulls = predict.NewCautions(m.pass, m.before), predict.UsualPulls(m.before)

@@ -45,6 +45,9 @@ const (
 	AirUncertain        = predict.AirUncertain
 	AirUnlike           = predict.AirUnlike
 	AirlessRuns         = predict.AirlessRuns
+	BoostDecides        = predict.BoostDecides
+	HoldsAbsolute       = predict.HoldsAbsolute
+	HoldsRatio          = predict.HoldsRatio
 	BoostUntold         = predict.BoostUntold
 	AirsApart           = predict.AirsApart
 	AtFinish            = predict.AtFinish

@@ -103,7 +103,7 @@ func (m *among) weigh(now time.Time) []Doubt {
 // perhaps is a typing error that is not likely enough to ask about before a slip is recorded.
 func (m *among) perhaps() *Doubt {
 	slip := m.run.Slip
-	if len(m.before) < tellDial || slip.Forced != "" || slip.FullPower != "" || slip.Status == logbook.Void {
+	if len(m.before) < tellFigure || slip.Forced != "" || slip.FullPower != "" || slip.Status == logbook.Void {
 		return nil
 	}
 	f, err := m.expect()
@@ -178,10 +178,12 @@ func (m *among) reactionDoubts(perfectS float64) (ds []Doubt) {
 	return ds
 }
 
-// tellDial are so many runs that their forecast speaks against a dial or a figure that nothing
-// else speaks against, and so many dials
-// that they tell for what distance he dials.
-const tellDial = 3
+const (
+	// tellFigure are so many runs before that their forecast alone speaks against a figure or a dial.
+	tellFigure = 3
+	// tellDial are so many dials, all for one distance, that they tell for which he dials.
+	tellDial = 3
+)
 
 // dialDoubt finds a dial that the car cannot mean.
 func (m *among) dialDoubt() []Doubt {
@@ -194,13 +196,13 @@ func (m *among) dialDoubt() []Doubt {
 		return nil
 	}
 	return []Doubt{{
-		Kind: DialOff, Value: dial.Value(), Likely: q.Forecast.Centre, Alone: len(m.before) < tellDial,
+		Kind: DialOff, Value: dial.Value(), Likely: q.Forecast.Centre, Alone: len(m.before) < tellFigure,
 		Readings: meantEach(MeantDial, false, q.Readings),
 	}}
 }
 
 func (m *among) proofreadDial(dial units.Number) (q predict.DialDoubt, ask bool) {
-	if len(m.before) < tellDial {
+	if len(m.before) < tellFigure {
 		return predict.ProofreadDialAlone(m.pass, dial)
 	}
 	f, err := m.expect()
@@ -286,6 +288,12 @@ func twice(s, other Slip) (d Doubt, again bool) {
 		d.Kind = TwiceRound
 	}
 	return d, d.Kind != ""
+}
+
+// SameMoment reports that a slip is at the moment of one beside it, of its vehicle: several
+// typed without their time would all be of now.
+func SameMoment(beside []*Slip, s Slip) bool {
+	return slices.ContainsFunc(beside, func(o *Slip) bool { return o.Vehicle == s.Vehicle && o.Time.Equal(s.Time.Time) })
 }
 
 // nearlySame reports that two slips have more figures in common than two runs do: one of them

@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"slipcase/logbook"
+	"slipcase/weather/units"
 )
 
 // What looks mistyped on a slip, judged from it alone.
@@ -26,7 +27,7 @@ func pastBelief(s Slip, now time.Time) (ds []Doubt) {
 			doubt(Mark(i), false, p.ETS.Value(), quickest, logbook.SlowestS(quickest))
 		}
 		if p.MPH.Known() {
-			doubt(Mark(i), true, p.MPH.Value(), 25, 350)
+			doubt(Mark(i), true, p.MPH.Value(), logbook.SlowestMPH, logbook.FastestMPH)
 		}
 	}
 	return ds
@@ -71,8 +72,7 @@ func speedDoubts(s Slip, kind DoubtKind, wrong func(mph, mean float64, late bool
 		if !p.ETS.Known() {
 			continue
 		}
-		const mphPerFtPerS = 3600.0 / 5280
-		mean := (p.Ft - before.Ft) / (p.ETS.Value() - before.ETS.Value()) * mphPerFtPerS
+		mean := (p.Ft - before.Ft) / (p.ETS.Value() - before.ETS.Value()) / units.FtPerSPerMPH
 		if p.MPH.Known() && wrong(p.MPH.Value(), mean, before.Ft >= p.Ft/2) {
 			ds = append(ds, Doubt{Kind: kind, At: Mark(i), Speed: true, Value: p.MPH.Value(), Likely: mean, FromFt: before.Ft})
 		}

@@ -66,8 +66,9 @@ const (
 	AtWheels   = predict.AtWheels
 	Turbo      = predict.Turbo
 
-	FormulaDoubt = predict.Doubt     // of a formula's ET, as a share,
-	FormulaCars  = predict.DoubtCars // from so many cars
+	UsualTurboPsi = predict.UsualTurboPsi // of a turbo of which nothing is said
+	FormulaDoubt  = predict.Doubt         // of a formula's ET, as a share,
+	FormulaCars   = predict.DoubtCars     // from so many cars
 )
 
 // The distances a slip tells.

@@ -68,6 +68,7 @@ type ChangeNote struct {
 	Share   float64  // loss of the driveline
 	Dollars float64
 	RPM     float64
+	WasRPM  float64
 	Pulled  *Pulled
 	Err     error
 }
@@ -80,6 +81,7 @@ const (
 	PowerImplied  ChangeNoteKind = "power-implied"  // no power is stated: gains are shares of what the runs imply
 	PowerOrdinary ChangeNoteKind = "power-ordinary" // nor is there a run: of what is ordinary for its kind
 	LossTaken     ChangeNoteKind = "loss-taken"     // between wheels and clutch
+	StripeTurns   ChangeNoteKind = "stripe-turns"   // RPM at the finish where it was WasRPM
 	GainDoubted   ChangeNoteKind = "gain-doubted"   // a bare gain, as between two dyno sheets
 	BuiltInNow    ChangeNoteKind = "built-in"       // so it is not ranked
 	NotRanked     ChangeNoteKind = "not-ranked"     // it cannot be: Err

@@ -20,7 +20,7 @@ const (
 	Elimination
 )
 
-// practiceLetters are the letters of rounds in which nobody wins (common practiceLetters, no source).
+// practiceLetters are the letters of rounds in which nobody wins (common practice, no source).
 var practiceLetters = []string{"T", "TT", "TS", "TIME", "TRIAL", "TEST", "Q", "QUAL", "P", "PRACTICE"}
 
 // KindOf tells a slip's round by its class and its letters.

@@ -1,7 +1,6 @@
 package crew
 
 import (
-	"fmt"
 	"slices"
 
 	"slipcase/predict"
@@ -24,6 +23,8 @@ type ChangeAsk struct {
 	Off      Asked  // lb taken off
 	Grip     Asked  // percent of grip, or the 60 ft time in s that there will be
 	BySheets *SheetGain
+	Drive    Drivetrain   // what there is to be of it
+	Curve    Curve        // of the engine as it is, nil where none is on file
 	TyresMPH units.Number // what they are rated for
 }
 
@@ -78,13 +79,20 @@ func (p *Prospect) change(ask ChangeAsk) (c predict.Change, notes []ChangeNote, 
 	case ask.Grip.Given:
 		c.Launch, err = p.launchFor(ask.Grip.Range)
 	}
-	return c, notes, markImpossible("grip", err)
+	if err != nil || ask.Drive == (Drivetrain{}) {
+		return c, notes, markImpossible("grip", err)
+	}
+	geared, more, err := p.regear(ask.Curve, ask.Drive)
+	return c.With(geared), append(notes, more...), err
 }
 
 // launchFor is the launch for 60 ft times: the slowest is the least.
 func (p *Prospect) launchFor(sixty Range) (r Range, err error) {
-	for end, s := range map[*float64]float64{&r.Low: sixty.High, &r.Likely: sixty.Likely, &r.High: sixty.Low} {
-		if *end, err = p.car.LaunchFor(s); err != nil {
+	for _, of := range []struct {
+		launch *float64
+		s      float64
+	}{{&r.Likely, sixty.Likely}, {&r.Low, sixty.High}, {&r.High, sixty.Low}} {
+		if *of.launch, err = p.car.LaunchFor(of.s); err != nil {
 			return r, err
 		}
 	}
@@ -108,10 +116,7 @@ func (p *Prospect) gain(g Asked, at string) (r Range, notes []ChangeNote, err er
 	if r = (Range{Low: share(g.Low), Likely: share(g.Likely), High: share(g.High)}); g.Alone {
 		r = predict.ClaimedGain(r.Likely)
 	}
-	if r.Likely <= -1 || !g.Alone && r.Low <= -1 {
-		return r, nil, fmt.Errorf("a loss of %.0f %% leaves no power: want less than all of it", -100*share(g.Low))
-	}
-	return r, notes, nil
+	return r, notes, predict.CheckGain(r)
 }
 
 // Worthed is what a change of the plan that is not in yet is worth.

@@ -130,7 +130,7 @@ func (f *Form) know() {
 		f.Slip.Vehicle = v.ID
 		last = f.Usual(v.ID)
 	}
-	track := cmp.Or(f.Said("track"), f.Log.InUse().Track, f.Last().Track)
+	track := cmp.Or(f.Said("track"), f.Log.InUse().Track, last.Track, f.Last().Track)
 	t, err := f.Track(track)
 	if err == nil {
 		f.Slip.Track = t.ID
@@ -226,8 +226,8 @@ func (f *Form) beyond(flag string) bool {
 			end = max(end, ft)
 		}
 	}
-	last := f.Last()
-	if p, some := last.Finish(); some && last.Vehicle == f.Slip.Vehicle && last.Track == f.Slip.Track && p.Ft >= 660 &&
+	last := f.Usual(f.Slip.Vehicle)
+	if p, some := last.Finish(); some && last.Track == f.Slip.Track && p.Ft >= 660 &&
 		f.Slip.Time.Sub(last.Time.Time).Abs() < 24*time.Hour && last.FullPower == "" {
 		end = min(end, p.Ft)
 	}
@@ -266,7 +266,7 @@ func (f *Form) takeHead(text string) error {
 	if noTrack {
 		words, f.Slip.Track = nil, ""
 	}
-	at, times, err := typed.ParseHead(strings.Join(words, " "), &f.Slip)
+	at, times, err := typed.ParseHead(f.Bare, strings.Join(words, " "), &f.Slip)
 	if unknown := (*typed.WordError)(nil); errors.As(err, &unknown) {
 		return fmt.Errorf(
 			"%q is no vehicle (%s), no track (%s), no lane, round, dial or time",

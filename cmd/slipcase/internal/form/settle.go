@@ -25,7 +25,7 @@ func isRetry(err error) bool {
 
 // Settle checks the whole slip and asks where it looks wrong, until it does not.
 func (f *Form) Settle() error {
-	for {
+	for force := f.Force; ; {
 		ds, err := f.Look(&f.Slip)
 		if err != nil {
 			return err
@@ -34,56 +34,51 @@ func (f *Form) Settle() error {
 		if len(ds) == 0 {
 			return nil
 		}
-		if f.Force {
+		if force {
 			f.Slip.Forced = f.Page.Doubts(ds)
 			return nil
 		}
-		done, err := f.askDoubt(ds)
-		if done || err != nil {
+		if force, err = f.askDoubt(ds); err != nil {
 			return err
 		}
 	}
 }
 
-// askDoubt shows what looks wrong and takes one key; done says that the slip is to
+// askDoubt shows what looks wrong and takes one key; force says that the slip is to
 // be recorded as it now stands.
-func (f *Form) askDoubt(ds []crew.Doubt) (done bool, err error) {
+func (f *Form) askDoubt(ds []crew.Doubt) (force bool, err error) {
 	t := f.TTY.Out
 	f.saveDraft() // for when the terminal goes away at the question
 	for _, line := range page.Lines("not recorded: "+f.Page.Doubts(ds), f.Page.Room()) {
 		fmt.Fprintln(t, table.Clean(line))
 	}
-	words, prompt := []string{"keep", "edit", tty.Back}, []string{"[k] keep as typed", "[e] edit"}
-	lift := slices.IndexFunc(ds, func(d crew.Doubt) bool { return d.Lift })
-	if lift >= 0 {
-		words, prompt = append(words, "lifted"), append([]string{"[l] lifted"}, prompt...)
+	var words, prompt []string
+	offers := crew.Offers(f.Slip, ds, false)
+	for _, o := range offers {
+		switch o.Kind {
+		case crew.AsMeant:
+			words, prompt = append(words, ""), append(prompt, "[Enter] "+f.Page.Meant(o.Meant))
+		case crew.WithLift:
+			words, prompt = append(words, "lifted"), append(prompt, "[l] lifted")
+		case crew.AsTyped:
+			words, prompt = append(words, "keep"), append(prompt, "[k] keep as typed")
+		}
 	}
-	// One reading at a time; what else looks wrong is asked after it.
-	read := slices.IndexFunc(ds, func(d crew.Doubt) bool { return len(d.Readings) > 0 })
-	if read >= 0 {
-		words, prompt = append(words, ""), append([]string{"[Enter] " + f.Page.Meant(ds[read].Readings[0])}, prompt...)
-	}
-	for _, choice := range prompt[:len(prompt)-1] {
+	for _, choice := range prompt {
 		fmt.Fprintf(t, "  %s\n", choice)
 	}
-	word, err := f.TTY.Key("  "+prompt[len(prompt)-1], words...)
+	word, err := f.TTY.Key("  [e] edit", append(words, "edit", tty.Back)...)
 	if err != nil {
 		return false, err
 	}
-	switch word {
-	case "":
-		ds[read].Readings[0].Apply(&f.Slip)
-		f.tellResult()
-	case "lifted":
-		f.Slip.FullPower = string(crew.Lifted)
-		f.Slip.Forced = f.Page.Doubts(slices.Delete(ds, lift, lift+1)) // the lift answers that one
-		return true, nil
-	case "edit", tty.Back:
+	if word == "edit" || word == tty.Back {
 		return false, ErrEdit
-	case "keep":
-		f.Slip.Forced = f.Page.Doubts(ds)
-		return true, nil
 	}
-	f.saveDraft()
-	return false, nil
+	taken := offers[slices.Index(words, word)]
+	f.Slip = taken.Slip
+	if taken.Kind == crew.AsMeant {
+		f.tellResult()
+		f.saveDraft()
+	}
+	return taken.Kind != crew.AsMeant, nil
 }

@@ -268,7 +268,7 @@ func (f *Form) show(s crew.Slip) {
 // says that the questions are to go on.
 func (f *Form) review() (again bool, err error) {
 	for {
-		f.Log.Fill(&f.Slip, f.Usual(f.Slip.Vehicle), f.Slip.Time.Location())
+		f.Log.Fill(&f.Slip)
 		f.show(f.Slip)
 		f.tellResult()
 		text, err := f.TTY.Ask("Enter records, 60 1.9 corrects", "")

@@ -20,13 +20,16 @@ type Typist struct {
 	Vehicles []logbook.Vehicle
 	Tracks   []logbook.Track
 	Now      time.Time    // that lines are read by
-	Before   *crew.Slip   // the last one, once it was looked up
+	Beside   []*crew.Slip // of the lines before, to be recorded with the next
 	Bare     units.System // of numbers without a unit
 
 	TheVehicle func() (logbook.Vehicle, error) // where none is named
 	TheTrack   func() (logbook.Track, error)
 	// Moment reads a time as typed, and tells which was taken of two that the clock showed.
 	Moment func(text string, now time.Time, zone *time.Location) (time.Time, error)
+
+	lastOfAll *crew.Slip           // once it was looked up
+	lastOf    map[string]crew.Slip // by vehicle, once it was looked up
 }
 
 // ErrNoVehicle is that of a log in which no slip can be recorded yet.
@@ -45,19 +48,19 @@ func NewTypist(lb *crew.Session, p *page.Page, now time.Time) (*Typist, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Typist{Log: lb, Page: p, Vehicles: vs, Tracks: ts, Now: now}, nil
+	return &Typist{Log: lb, Page: p, Vehicles: vs, Tracks: ts, Now: now, lastOf: map[string]crew.Slip{}}, nil
 }
 
-// Last is the slip of the vehicle in question, else the last of all; it may be empty.
+// Last is the slip of any vehicle that was recorded last; it may be empty.
 func (r *Typist) Last() crew.Slip {
-	if r.Before == nil {
+	if r.lastOfAll == nil {
 		s, err := r.Log.Slip("last")
 		if err != nil {
 			s = crew.Slip{} // the first slip, or a damaged last one: nothing to go by
 		}
-		r.Before = &s
+		r.lastOfAll = &s
 	}
-	return *r.Before
+	return *r.lastOfAll
 }
 
 // Names takes the vehicle and the track that a line names in full out of its words.
@@ -107,11 +110,13 @@ func (r *Typist) Track(name string) (logbook.Track, error) {
 	return r.TheTrack()
 }
 
-// Usual is an earlier slip of the vehicle, to read a new one by.
+// Usual is the vehicle's slip on the line before, else that recorded last, to read a new one by.
 func (r *Typist) Usual(vehicle string) crew.Slip {
-	if r.Before == nil || r.Before.Vehicle != vehicle {
-		s, _ := r.Log.LastOf(vehicle)
-		r.Before = &s
+	if _, there := r.lastOf[vehicle]; !there {
+		r.lastOf[vehicle], _ = r.Log.LastOf(vehicle)
 	}
-	return *r.Before
+	return r.lastOf[vehicle]
 }
+
+// Read takes a slip as that which the next line of its vehicle is read by.
+func (r *Typist) Read(s crew.Slip) { r.lastOf[s.Vehicle] = s }

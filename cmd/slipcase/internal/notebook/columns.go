@@ -4,6 +4,8 @@ import (
 	"math"
 	"slices"
 	"strings"
+
+	"slipcase/weather/units"
 )
 
 // Mapped is a column with what it was taken for.
@@ -57,7 +59,7 @@ var markFt = []float64{60, 330, 660, 1000, 1320}
 // speedRatio is a speed at a mark over the mean one from the start, in mph; in km/h it is
 // larger by more than its own spread.
 func speedRatio(mark int, et, speed float64) float64 {
-	return speed * et / (markFt[mark] * 3600 / 5280)
+	return speed * et * units.FtPerSPerMPH / markFt[mark]
 }
 
 func isMPH(ratio float64) bool { return ratio > 1.3 && ratio < 1.8 }

@@ -29,6 +29,8 @@ func (p *Page) changeNote(n crew.ChangeNote) []string {
 			"ordinary for its kind", hp)
 	case crew.LossTaken:
 		return say("%.0f %% driveline loss assumed between wheels and clutch", 100*n.Share)
+	case crew.StripeTurns:
+		return say("%.0f rpm at the finish then, %.0f now: the gear there taken for 1:1, 4 %% slip", n.RPM, n.WasRPM)
 	case crew.GainDoubted:
 		return say("range of the gain: two dyno sheets of ±2 %%; low/likely/high gives your own")
 	case crew.SheetRead:

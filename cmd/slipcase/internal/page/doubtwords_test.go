@@ -60,19 +60,6 @@ func TestDoubt(t *testing.T) {
 	said(t, us.Doubt(d), "won, but by its figures lost: red -.012")
 }
 
-// Every kind of doubt has its words.
-func TestDoubtWords(t *testing.T) {
-	p := &Page{Units: units.US}
-	for _, k := range []crew.DoubtKind{
-		crew.InFuture, crew.FarOff, crew.SpeedLow, crew.TimesLong, crew.Misread, crew.ReactionOdd, crew.DialOff,
-		crew.UnderDial, crew.TwiceMade, crew.TwiceFigures, crew.ResultAgainst,
-	} {
-		if text := p.Doubt(crew.Doubt{Kind: k}); text == string(k) || text == "" {
-			t.Errorf("%s has no words", k)
-		}
-	}
-}
-
 func TestMeant(t *testing.T) {
 	us, metric := &Page{Units: units.US}, &Page{Units: units.Metric}
 	m := crew.Meant{Kind: crew.MeantFigure, At: predict.At1320, Value: 13.212}

@@ -137,7 +137,10 @@ type impliedJSON struct {
 type impliedPowerJSON struct {
 	Formulas []impliedJSON `json:"formulas"`
 	LossPct  float64       `json:"loss_pct"`
+	Standard string        `json:"corrected_to,omitzero"`
+	Times    units.Number  `json:"correction,omitzero"`
 	Says     string        `json:"says,omitzero"`
+	Warnings []string      `json:"warnings"`
 }
 
 // ImpliedPower tells the power that moved a run.
@@ -146,6 +149,13 @@ func (p *Page) ImpliedPower(i crew.ImpliedPower) error {
 	if i.Gap != nil {
 		out.Says = Gap(*i.Gap)
 	}
+	in, notes := "in the air of the run", []string(nil)
+	if i.Ask.Air != nil {
+		out.Standard, out.Times = string(i.Standard), units.Some(rounded(i.Times, ToFactor))
+		in = fmt.Sprintf("%s: times %.4f for the air of the run", standardWords(string(i.Standard)), i.Times)
+		notes = AirNotes(i.Ask.Air.Notes, p.Units)
+	}
+	out.Warnings = list(notes)
 	hp := func(n units.Number) units.Number { return roundedNumber(n, ToHP) }
 	for _, f := range i.Formulas {
 		out.Formulas = append(out.Formulas, impliedJSON{
@@ -154,14 +164,15 @@ func (p *Page) ImpliedPower(i crew.ImpliedPower) error {
 	}
 	t := p.impliedTable(i.Formulas)
 	return p.Answer(out, t, func(w io.Writer) {
-		fmt.Fprintf(w, "power that moved %s, in the air of the run\n%.0f %% driveline loss assumed; --loss sets it\n\n",
-			p.Show(units.Weight, units.Some(i.Ask.WeightLb)), out.LossPct)
+		fmt.Fprintf(w, "power that moved %s, %s\n%.0f %% driveline loss assumed; --loss sets it\n\n",
+			p.Show(units.Weight, i.Ask.Machine.WeightLb), in, out.LossPct)
 		t.Render(w, table.Text, p.Width())
 		fmt.Fprintln(w)
 		p.Say(w, "give or take", fmt.Sprintf("%.0f %%: power goes as the cube of the time", 300*crew.FormulaDoubt))
 		if out.Says != "" {
 			p.Say(w, "by Fox", out.Says)
 		}
+		p.sayAll(w, "note", notes)
 	})
 }
 

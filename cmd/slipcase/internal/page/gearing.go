@@ -3,6 +3,7 @@ package page
 import (
 	"fmt"
 	"io"
+	"strings"
 
 	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/cmd/slipcase/internal/table"
@@ -13,6 +14,7 @@ import (
 type Striped struct {
 	Vehicle string
 	At      crew.Mark
+	LastRow float64 // rpm, of its dyno sheet; 0 without one
 }
 
 // gearingJSON is all of the gearing, the given and the found.
@@ -54,6 +56,11 @@ func (p *Page) Gearing(g crew.Geared, from *Striped) error {
 	if from != nil {
 		out.SpeedFrom = fmt.Sprintf("%s at %g ft of its next run, the mean of the last %s",
 			from.Vehicle, from.At.Ft(), p.Show(units.Length, units.Some(66)))
+		if from.LastRow > 0 && g.RPM > from.LastRow {
+			past := fmt.Sprintf("%.0f rpm is past the last row of the dyno sheet, %.0f: what the engine makes there is not known",
+				g.RPM, from.LastRow)
+			out.Note = strings.TrimPrefix(out.Note+"; "+past, "; ")
+		}
 	}
 	t := p.gearingTable(g)
 	return p.Answer(out, t, func(w io.Writer) {

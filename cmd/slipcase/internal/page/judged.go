@@ -32,15 +32,14 @@ type modelJSON struct {
 	Leftover     *splitsJSON `json:"left_over"`
 }
 
-func newModelJSON(p crew.Pass) *modelJSON {
-	c, ok := p.Calibrate()
-	if !ok || !p.Machine.WeightLb.Known() {
+func newModelJSON(j *crew.Judged) *modelJSON {
+	a, ok := j.Alone()
+	if !ok {
 		return nil
 	}
-	m := c.Model
 	return &modelJSON{
-		rounded(m.PowerHP, ToHP), rounded(m.PowerHP*c.PowerDoubt, ToHP),
-		rounded(m.GripG, ToG), rounded(m.GripG*c.GripDoubt, ToG), newSplitsJSON(c.Leftover),
+		rounded(a.PowerHP, ToHP), rounded(a.PowerSD, ToHP),
+		rounded(a.LaunchG, ToG), rounded(a.GripSD, ToG), newSplitsJSON(a.Leftover),
 	}
 }
 
@@ -65,7 +64,7 @@ func (p *Page) newJudgedJSON(j *crew.Judged) judgedJSON {
 	out := judgedJSON{
 		Slip: j.Run.Slip, OverS: roundedNumber(crew.Over(j.Run), ToS),
 		DensityAlt: roundedNumber(crew.DensityAltitude(j.Run), ToFt), AirHow: AirHow(j.Run.Air.How),
-		Warnings: append([]string{}, p.warnings(j)...), RunModel: newModelJSON(j.Pass),
+		Warnings: append([]string{}, p.warnings(j)...), RunModel: newModelJSON(j),
 	}
 	if out.Result = j.Result; j.Told() {
 		out.ResultWhy = Decision(j.ResultWhy)

@@ -71,6 +71,12 @@ func Note(n crew.Note, sys units.System) string {
 	case crew.PowerUncorrected:
 		return fmt.Sprintf("power uncorrected, its air not known: SAE reference air assumed (%.0f °%s, %s dry)",
 			units.Temperature.In(sys, 77), units.Temperature.Symbol(sys), units.Pressure.Format(sys, 99000/units.PascalPerInHg))
+	case crew.BoostUntold:
+		return fmt.Sprintf(units.Examples(sys, "a turbo assumed to hold %s over the outside air; one held by a sensor loses next to nothing at "+
+			"altitude: slipcase setup amend --boost {14psi|1bar} --boost-held absolute says so"),
+			units.Boost.Format(sys, crew.UsualTurboPsi))
+	case crew.BoostDecides:
+		return fmt.Sprintf("a turbo %s: this air leaves it %.0f %% of its power", turboHolds(n, sys), 100*n.Share)
 	case crew.MuchPower:
 		return fmt.Sprintf(
 			"%+.0f %% of power is more than this was tried on (%.0f %%): today's gearing, tires and driveline will not suit it",
@@ -111,6 +117,21 @@ func Note(n crew.Note, sys units.System) string {
 	return string(n.Kind)
 }
 
+// turboHolds says what stays when the air thins.
+func turboHolds(n crew.Note, sys units.System) string {
+	boost := units.Boost.Format(sys, n.Psi.Or(crew.UsualTurboPsi))
+	if !n.Psi.Known() {
+		boost = "some " + boost
+	}
+	switch n.Held {
+	case crew.HoldsAbsolute:
+		return "that holds its absolute pressure, by a sensor"
+	case crew.HoldsRatio:
+		return "that keeps its pressure ratio"
+	}
+	return "that holds " + boost + " over the outside air"
+}
+
 // apart writes how much quicker or slower, s.
 func apart(byS float64) string {
 	if byS > 0 {
@@ -130,7 +151,6 @@ var plainNotes = map[crew.NoteKind]string{
 	crew.PowerStandardUntold: "correction not given: SAE assumed",
 	crew.LaunchUntold:        "no runs yet: an ordinary launch assumed; one that cannot hook gains less",
 	crew.LaunchKept:          "same launch assumed: power that spins the tires costs time; --grip changes it",
-	crew.BoostUntold:         "a turbo assumed to hold 12 psi over the outside air; one held by a sensor loses next to nothing at altitude: slipcase setup amend --boost {14psi|1bar} --boost-held absolute says so",
 }
 
 // altitude writes a density altitude.

@@ -53,7 +53,7 @@ type cubeJSON struct {
 
 // Upgrade tells what a change makes of a vehicle's next run.
 func (p *Page) Upgrade(u crew.Upgraded) error {
-	up, words := u.Upgrade, changeWords(u.Ask)
+	up, words := u.Upgrade, p.changeWords(u.Ask)
 	notes, cautions := slices.Concat(p.ChangeNotes(u.Notes), Notes(up.Notes, p.Units)), p.changeCautions(u.Cautions)
 	out := upgradeJSON{
 		Vehicle: u.Run.Vehicle.ID, Setup: u.Run.Setup.Name, Change: words,
@@ -112,7 +112,7 @@ func (p *Page) Worth(r crew.Worthed) error {
 }
 
 // changeWords name a change as it was asked about.
-func changeWords(ask crew.ChangeAsk) string {
+func (p *Page) changeWords(ask crew.ChangeAsk) string {
 	var parts []string
 	if ask.Gain.Given {
 		text := ask.Gain.Text
@@ -135,6 +135,20 @@ func changeWords(ask crew.ChangeAsk) string {
 			what = "60 ft in "
 		}
 		parts = append(parts, what+ask.Grip.Text)
+	}
+	for _, d := range []struct {
+		what string
+		kind units.Kind
+		is   units.Number
+	}{
+		{"rear gear ", units.Ratio, ask.Drive.Final},
+		{"tire ", units.Diameter, ask.Drive.TyreIn},
+		{"shifts at ", units.RPM, ask.Drive.ShiftRPM},
+		{"converter stall ", units.RPM, ask.Drive.StallRPM},
+	} {
+		if d.is.Known() {
+			parts = append(parts, d.what+strings.TrimSuffix(p.Show(d.kind, d.is), " :1"))
+		}
 	}
 	if s := ask.BySheets; s != nil {
 		over := fmt.Sprintf("from %.0f to %.0f rpm", s.Before.LowRPM, s.Before.HighRPM)
@@ -213,4 +227,10 @@ func (p *Page) upgradeTable(s *crew.Prospect, u crew.Upgrade) table.Table {
 		}
 	}
 	return t
+}
+
+// RegearHint says how what a change of gearing is told by goes on file.
+func RegearHint(sys units.System) string {
+	return units.Examples(sys, "on file by   slipcase setup amend last --rear 4.10 --tire {28in|711mm} --shift-at 6500 "+
+		"--stall 4200 --sheet stock")
 }

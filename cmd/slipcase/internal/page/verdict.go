@@ -52,7 +52,7 @@ func (p *Page) judgedAs(j *crew.Judged, head func(io.Writer), alone bool) error 
 		fmt.Fprintln(top)
 		p.verdict(out, j, alone)
 		if alone {
-			p.modelText(out.Spare(spareAlone), j.Pass)
+			p.modelText(out.Spare(spareAlone), j)
 		}
 		p.Fit(w, out)
 	})
@@ -258,15 +258,14 @@ func (p *Page) power(j *crew.Judged) (string, bool) {
 }
 
 // modelText says what this slip alone tells of the car's power and launch.
-func (p *Page) modelText(w io.Writer, run crew.Pass) {
-	c, ok := run.Calibrate()
-	if !ok || !run.Machine.WeightLb.Known() {
+func (p *Page) modelText(w io.Writer, j *crew.Judged) {
+	a, ok := j.Alone()
+	if !ok {
 		return
 	}
-	m := c.Model
 	power := func(hp float64) string { return p.Show(units.Power, units.Some(hp)) }
 	p.Say(w, "this slip alone", fmt.Sprintf("%s at the wheels, averaged over the run, give or take %s; "+
-		"launched at %.2f g, give or take %.2f", power(m.PowerHP), power(m.PowerHP*c.PowerDoubt), m.GripG, m.GripG*c.GripDoubt))
+		"launched at %.2f g, give or take %.2f", power(a.PowerHP), power(a.PowerSD), a.LaunchG, a.GripSD))
 }
 
 // missing says what a slip could not be joined with.

@@ -7,7 +7,6 @@ import (
 	"maps"
 	"net/http"
 	"net/url"
-	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -209,7 +208,7 @@ func (s *Server) readSlip(form url.Values, base crew.Slip) (crew.Slip, error) {
 		}
 	}
 	tellLane(form, &slip, base)
-	clock, times, err := typed.ParseHead(form.Get("words"), &slip)
+	clock, times, err := typed.ParseHead(s.Bare, form.Get("words"), &slip)
 	if err != nil {
 		return slip, err
 	}
@@ -229,7 +228,7 @@ func (s *Server) readSlip(form url.Values, base crew.Slip) (crew.Slip, error) {
 		return slip, err
 	}
 	if base.ID == "" {
-		crew.Remember(&slip, s.usual(slip.Vehicle), zone)
+		s.Session.Fill(&slip)
 	}
 	return slip, nil
 }
@@ -266,12 +265,14 @@ func (s *Server) settle(form url.Values, slip *crew.Slip, action string) (a answ
 	p, _ := s.words()
 	ds, err := s.Session.Look(slip)
 	bad := (*crew.Impossible)(nil)
-	switch impossible := errors.As(err, &bad); {
-	case err != nil && !impossible:
+	if err != nil && !errors.As(err, &bad) {
 		return refusedFor(slip.ID, units.In(err, s.Units)), false
-	case impossible && !slices.ContainsFunc(ds, func(d crew.Doubt) bool { return len(d.Readings) > 0 }):
+	}
+	offers := crew.Offers(*slip, ds, err != nil)
+	switch {
+	case len(offers) == 0:
 		return refusedFor(slip.ID, units.In(err, s.Units)), false
-	case len(ds) == 0 && err == nil:
+	case len(ds) == 0:
 		slip.Forced = ""
 		return a, true
 	case err == nil && form.Get("force") != "":
@@ -282,28 +283,25 @@ func (s *Server) settle(form url.Values, slip *crew.Slip, action string) (a answ
 	if err != nil {
 		a.Says = units.In(err, s.Units)
 	}
-	offer := func(label string, as crew.Slip, more ...string) {
+	for _, o := range offers {
 		values := maps.Clone(form)
 		values.Set(figuresField, "yes")
 		values.Set("at", slip.Time.Format(time.RFC3339))
-		values.Set("lane", as.Lane)
-		values.Set("round", as.Round)
-		s.writeFigures(as, values)
-		for i := 0; i+1 < len(more); i += 2 {
-			values.Set(more[i], more[i+1])
+		values.Set("lane", o.Slip.Lane)
+		values.Set("round", o.Slip.Round)
+		s.writeFigures(o.Slip, values)
+		label := "keep as typed"
+		switch o.Kind {
+		case crew.AsMeant:
+			label = p.Meant(o.Meant)
+		case crew.WithLift:
+			label = "lifted"
+			values.Set("words", strings.TrimSpace(form.Get("words")+" lifted"))
+			values.Set("force", "yes")
+		case crew.AsTyped:
+			values.Set("force", "yes")
 		}
 		a.Choices = append(a.Choices, choiceOf(label, action, values))
-	}
-	if i := slices.IndexFunc(ds, func(d crew.Doubt) bool { return len(d.Readings) > 0 }); i >= 0 {
-		meant := *slip
-		ds[i].Readings[0].Apply(&meant)
-		offer(p.Meant(ds[i].Readings[0]), meant)
-	}
-	if err == nil {
-		if slices.ContainsFunc(ds, func(d crew.Doubt) bool { return d.Lift }) {
-			offer("lifted", *slip, "words", strings.TrimSpace(form.Get("words")+" lifted"), "force", "yes")
-		}
-		offer("keep as typed", *slip, "force", "yes")
 	}
 	return a, false
 }
@@ -332,15 +330,6 @@ func (s *Server) toldOf(id, says string) answer {
 	return a
 }
 
-// usual is the vehicle's last slip; the zero Slip will do.
-func (s *Server) usual(vehicle string) crew.Slip {
-	runs, err := s.Session.Runs(vehicle)
-	if err != nil || len(runs) == 0 {
-		return crew.Slip{}
-	}
-	return runs[len(runs)-1].Slip
-}
-
 // answerWith shows what became of a slip: alone for the script, else on the page.
 func (s *Server) answerWith(w http.ResponseWriter, r *http.Request, a answer) {
 	w.Header().Set(slipState, a.State)
@@ -360,7 +349,8 @@ func (s *Server) answerWith(w http.ResponseWriter, r *http.Request, a answer) {
 	}
 	v.Answer = &a
 	if a.State == refused { // what was typed is not typed twice
-		v.Fields = s.fieldsFor(v.Track, s.usual(v.Vehicle.ID), form)
+		usual, _ := s.Session.LastOf(v.Vehicle.ID)
+		v.Fields = s.fieldsFor(v.Track, usual, form)
 		v.ID, v.Lane, v.Round, v.Words, v.Text = a.ID, form.Get("lane"), form.Get("round"), form.Get("words"), form.Get("text")
 	}
 	s.render(w, status, "page", s.withDay(v))

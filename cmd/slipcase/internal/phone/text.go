@@ -41,7 +41,8 @@ func (u *unsure) Error() string { return "the text does not tell it for sure" }
 // slip, into a slip run at a moment unless it says another. An error may be unsure.
 func (s *Server) readText(form url.Values, slip *crew.Slip, at time.Time) (time.Time, error) {
 	text := strings.TrimSpace(form.Get("text"))
-	usual, track := s.usual(slip.Vehicle), s.Session.TrackOf(*slip)
+	usual, _ := s.Session.LastOf(slip.Vehicle) // the zero Slip will do
+	track := s.Session.TrackOf(*slip)
 	l, notLine := typed.ParseLine(s.Bare, text, *slip, usual, track.LengthsFt...)
 	read, notPrinted := printed.Read(text)
 	switch several := strings.Contains(text, "\n"); {
@@ -104,7 +105,7 @@ func (s *Server) onDay(form url.Values, day string, at time.Time) (time.Time, er
 	if day == at.Format(time.DateOnly) {
 		return at, nil
 	}
-	clock, _, _ := typed.ParseHead(form.Get("words"), &crew.Slip{}) // what is wrong with them is told later
+	clock, _, _ := typed.ParseHead(s.Bare, form.Get("words"), &crew.Slip{}) // what is wrong with them is told later
 	if clock == "" {
 		return at, fmt.Errorf("the slip says its day, %s, but not when: want its clock, as 14:25, among the words", day)
 	}

@@ -114,7 +114,7 @@ func (s *Server) view(r *http.Request, vehicle, track string) (v view, err error
 	v.Class, v.Index = use.Get("class"), use.Get("index")
 	zone := v.Track.Location(s.Now().Location())
 	now := s.Now().In(zone)
-	usual := s.usual(v.Vehicle.ID)
+	usual, _ := s.Session.LastOf(v.Vehicle.ID)
 	v.Fields = s.fieldsFor(v.Track, usual, nil)
 	v.Lane = usual.Lane
 	result, _ := crew.TellResult(usual, s.Session.TrackOf(usual))

@@ -29,31 +29,43 @@ type Kind struct {
 	Name  string
 	Words string // what it shows
 	chart func(context.Context, *Source) (page.Chart, error)
-	of    []string // what it wants named beside
-	least int      // so many of them at least
+	of    []string // what may be named beside
+
+	least       int  // so many of them at least
+	allOrNone   bool // or none of them
+	ofNoVehicle bool // what is named says it all
 }
 
 // Kinds are those that there are.
 var Kinds = []Kind{
-	{"air", "ET over density altitude: the car's own line beside the formula's", airChart, nil, 0},
-	{"forecasts", "each run against the range of its forecast", forecastChart, nil, 0},
-	{"splits", "where each run picked up or gave up", splitsChart, nil, 0},
-	{"trend", "speed and ET in standard air over the season: is it getting tired", trendChart, nil, 0},
-	{"day", "a day's air and runs, and the next rounds; the last day, or DAY as 2026-05-02", dayChart, []string{"DAY"}, 0},
-	{"reaction", "lights after the perfect one, by lane, reds", reactionChart, nil, 0},
-	{"rounds", "over and under the dial, packages, why rounds were lost", roundsChart, nil, 0},
-	{"lanes", "ET in standard air by lane", lanesChart, nil, 0},
-	{"two", "run B less run A, by distance", twoChart, []string{"A", "B"}, 2},
+	{Name: "air", Words: "ET over density altitude: the car's own line beside the formula's", chart: airChart},
+	{Name: "forecasts", Words: "each run against the range of its forecast", chart: forecastChart},
+	{Name: "splits", Words: "where each run picked up or gave up", chart: splitsChart},
+	{Name: "trend", Words: "speed and ET in standard air over the season: is it getting tired", chart: trendChart},
 	{
-		"against",
-		"ET in standard air, or the 60 ft time with 60, against a COLUMN of the slips",
-		againstChart,
-		[]string{"COLUMN", "60"},
-		1,
+		Name: "day", Words: "a day's air and runs, and the next rounds; the last day, or DAY as 2026-05-02",
+		chart: dayChart, of: []string{"DAY"},
 	},
-	{"dyno", "a dyno SHEET, or two over each other", dynoChart, []string{"SHEET", "AFTER"}, 1},
-	{"plan", "what each change of the plan should bring", planChart, nil, 0},
-	{"change", "before and after a change of setup: the last one, or setups A and B", changeChart, []string{"A", "B"}, 0},
+	{Name: "reaction", Words: "lights after the perfect one, by lane, reds", chart: reactionChart},
+	{Name: "rounds", Words: "over and under the dial, packages, why rounds were lost", chart: roundsChart},
+	{Name: "lanes", Words: "ET in standard air by lane", chart: lanesChart},
+	{
+		Name: "two", Words: "run B less run A, by distance",
+		chart: twoChart, of: []string{"A", "B"}, least: 2, ofNoVehicle: true,
+	},
+	{
+		Name: "against", Words: "ET in standard air, or the 60 ft time with 60, against a COLUMN of the slips",
+		chart: againstChart, of: []string{"COLUMN", "60"}, least: 1,
+	},
+	{
+		Name: "dyno", Words: "a dyno SHEET, or two over each other",
+		chart: dynoChart, of: []string{"SHEET", "AFTER"}, least: 1, ofNoVehicle: true,
+	},
+	{Name: "plan", Words: "what each change of the plan should bring", chart: planChart},
+	{
+		Name: "change", Words: "before and after a change of setup: the last one, or setups A and B",
+		chart: changeChart, of: []string{"A", "B"}, allOrNone: true,
+	},
 }
 
 // Chart is the chart of a kind.
@@ -64,14 +76,14 @@ func (k *Kind) CheckOf(names []string) error {
 	switch {
 	case len(names) > len(k.of):
 		return fmt.Errorf("%q: picture %s", names[len(k.of)], strings.Join(append([]string{k.Name}, k.of...), " "))
-	case len(names) < k.least || k.Name == "change" && len(names) == 1:
+	case len(names) < k.least || k.allOrNone && len(names) > 0 && len(names) < len(k.of):
 		return fmt.Errorf("picture %s: want %s named", k.Name, strings.Join(k.of, " and "))
 	}
 	return nil
 }
 
 // OfVehicle reports a kind that is of a vehicle.
-func (k *Kind) OfVehicle() bool { return k.Name != "two" && k.Name != "dyno" }
+func (k *Kind) OfVehicle() bool { return !k.ofNoVehicle }
 
 // Gather tells the runs that are meant.
 func (s *Source) Gather(ctx context.Context) (crew.Gathered, error) {

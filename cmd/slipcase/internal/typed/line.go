@@ -90,7 +90,9 @@ func IsNumber(word string) bool {
 }
 
 // takeWords takes what is no number of the slip's column, said of a lane, and returns
-// the rest.
+// the rest. A word may fit two cases, the first counts: r12 is a red light, then a round; d12 a
+// dial, then a round; what begins like a figure is one with a unit or mistyped, then a word. A
+// case that takes the next word too moves i.
 func (l *Line) takeWords(words []string, of whose) (numbers []string, err error) {
 	dial := &l.Slip.DialS
 	if of == otherLane {
@@ -124,7 +126,7 @@ func (l *Line) takeWords(words []string, of whose) (numbers []string, err error)
 			kind, l.At = "date", strings.TrimSpace(l.At+" "+word)
 		case IsNumber(word):
 			numbers = append(numbers, word)
-		case told(lower):
+		case isKey(lower):
 			if kind, err = l.tell(lower, next); err != nil {
 				return nil, err
 			}
@@ -149,13 +151,14 @@ func (l *Line) takeWords(words []string, of whose) (numbers []string, err error)
 			if kind == notTheOthers {
 				return nil, fmt.Errorf("%q behind the / would be the other lane's: of your own run it stands before it", lower)
 			}
-			if kind == endOfRun && l.barePlace(words[i+1:]) {
-				i++
-			} else if kind == endOfRun && placeWord.MatchString(next) {
-				if l.Slip.FullPowerToFt, err = placeOf(l.bare, next); err != nil {
-					return nil, fmt.Errorf("%s %s: %w", word, next, err)
+			if kind == endOfRun {
+				placed, err := l.placeBehind(word, words[i+1:])
+				if err != nil {
+					return nil, err
 				}
-				i++
+				if placed {
+					i++
+				}
 			}
 		}
 		if err := l.once(kind, word); err != nil {
@@ -171,8 +174,8 @@ func placeOf(bare units.System, text string) (units.Number, error) {
 	return units.Some(ft), err
 }
 
-// told reports a key, whose value is the next word.
-func told(word string) bool {
+// isKey reports a key, whose value is the next word.
+func isKey(word string) bool {
 	_, is := keyed[word]
 	return is
 }
@@ -184,6 +187,20 @@ func (l *Line) tell(key, next string) (kind string, err error) {
 		return "", units.Errorf("%s has nothing behind it: want "+t.as, key)
 	}
 	return t.kind, t.take(&l.Slip, l.bare, next)
+}
+
+// placeBehind takes the place on the track behind the word for how a run ended, if there is one.
+func (l *Line) placeBehind(word string, behind []string) (placed bool, err error) {
+	if l.barePlace(behind) {
+		return true, nil
+	}
+	if len(behind) == 0 || !placeWord.MatchString(behind[0]) {
+		return false, nil
+	}
+	if l.Slip.FullPowerToFt, err = placeOf(l.bare, behind[0]); err != nil {
+		return false, fmt.Errorf("%s %s: %w", word, behind[0], err)
+	}
+	return true, nil
 }
 
 // barePlace takes the distance without a unit behind lifted, braked, spun or broke, as lifted
@@ -230,9 +247,9 @@ func (l *Line) once(kind, word string) error {
 
 // ParseHead reads what stands above the times of a slip into s: lane, round, dial,
 // a lone number being the dial. It returns the moment as typed, "" when none was, and the
-// times that were typed there as well.
-func ParseHead(text string, s *logbook.Slip) (at string, times []string, err error) {
-	l := Line{Slip: *s, said: map[string]string{}}
+// times that were typed there as well. bare is what a number without unit means.
+func ParseHead(bare units.System, text string, s *logbook.Slip) (at string, times []string, err error) {
+	l := Line{Slip: *s, bare: bare, said: map[string]string{}}
 	words := strings.Fields(text)
 	if len(words) > mostWords {
 		return "", nil, fmt.Errorf("%d words: want the lane, the round, the time, the dial", len(words))

@@ -39,6 +39,18 @@ func TestMetricSpeeds(t *testing.T) {
 	}
 }
 
+// A distance without unit is in metres above the times as on a line: 0.3048 m is a foot (NIST
+// SP 811, B.8), so that 200 m is 656.17 ft and 201 m the 660 ft of an eighth of a mile.
+func TestMetricHead(t *testing.T) {
+	for text, want := range map[string]float64{"lifted 200": 200 / 0.3048, "lifted 200m": 200 / 0.3048, "lifted 600ft": 600, "raced 201": 660} {
+		var s logbook.Slip
+		_, _, err := ParseHead(units.Metric, text, &s)
+		if got := s.FullPowerToFt.Or(0) + s.RacedFt.Or(0); err != nil || math.Abs(got-want) > 0.1 {
+			t.Errorf("%q reads %v ft, %v: want %.1f", text, got, err, want)
+		}
+	}
+}
+
 func TestMetricAir(t *testing.T) {
 	for _, text := range []string{"31 42 980.5", "31C 42 9805", "87.8F 42% 980.5hPa", "31 42 980.5 10km/h"} {
 		airs, err := ParseAir(units.Metric, text, nil)

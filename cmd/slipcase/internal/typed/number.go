@@ -118,9 +118,8 @@ func Reaction(text string) (units.Number, error) {
 	return units.Some(sign * v), nil
 }
 
-// speeds are those that a slip prints, mph, from a moped's at 660 ft to beyond what
-// wheels have done (common practice, no source).
-var speeds = span{25, 350}
+// speeds are those that a slip prints, mph.
+var speeds = span{logbook.SlowestMPH, logbook.FastestMPH}
 
 // Speed reads the speed at a distance, ft, 0 where that is not told: 10584 is
 // 105.84 and 106 is 106. The time there, absent when not known, tells where the

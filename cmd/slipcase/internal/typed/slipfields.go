@@ -176,7 +176,7 @@ func timeAt(ft float64) func(string) (units.Number, error) {
 	return func(text string) (units.Number, error) { return Time(text, ft) }
 }
 
-// timed is a split as the trade writes it: ET@mph, either side alone allowed.
+// timedField is a split as the trade writes it: ET@mph, either side alone allowed.
 func timedField(flag, help string, ft float64, at func(*logbook.Slip) (et, mph *units.Number)) Field[logbook.Slip] {
 	return Field[logbook.Slip]{Flag: flag, Help: help, Set: func(row *logbook.Slip, bare units.System, text string) error {
 		et, mph, both, err := Split(bare, text, ft)

@@ -80,6 +80,23 @@ func inherit(u *Setup, before Setup) {
 	if u.PowerStandard == "" {
 		u.PowerStandard = before.PowerStandard
 	}
+	if u.BoostHeld == "" {
+		u.BoostHeld = before.BoostHeld
+	}
+	for _, n := range []struct {
+		is  *units.Number
+		was units.Number
+	}{
+		{&u.BoostPsi, before.BoostPsi},
+		{&u.FinalRatio, before.FinalRatio},
+		{&u.TyreIn, before.TyreIn},
+		{&u.StallRPM, before.StallRPM},
+		{&u.ShiftRPM, before.ShiftRPM},
+	} {
+		if !n.is.Known() {
+			*n.is = n.was
+		}
+	}
 }
 
 // planned puts the likely figures of the changes of the plan that a setup has newly

@@ -1,0 +1,102 @@
+package page
+
+import (
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"os"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+
+	"slipcase/cmd/slipcase/internal/crew"
+	"slipcase/predict"
+	"slipcase/weather"
+	"slipcase/weather/units"
+)
+
+// Every kind has words of its own: the kinds are read from the source of the package that has
+// them, so that none can be left out here.
+func TestEveryKindHasWords(t *testing.T) {
+	const crewDir, predictDir, weatherDir = "../crew", "../../../../predict", "../../../../weather"
+	p, us := &Page{Units: units.US}, units.US
+	var figure crew.Outlier
+	figure.Name, figure.Kind = "dial", units.Seconds
+	for _, c := range []struct {
+		dir, kinds string
+		words      func(kind string) string
+	}{
+		{crewDir, "DoubtKind", func(k string) string { return p.Doubt(crew.Doubt{Kind: crew.DoubtKind(k), Outlier: figure}) }},
+		{crewDir, "MeantKind", func(k string) string { return p.Meant(crew.Meant{Kind: crew.MeantKind(k)}) }},
+		{crewDir, "DialNoteKind", func(k string) string { return dialNote(crew.DialNote{Kind: crew.DialNoteKind(k)}) }},
+		{predictDir, "Equipment", func(k string) string { return equipment[predict.Equipment(k)] }},
+		{predictDir, "NoteKind", func(k string) string { return Note(predict.Note{Kind: predict.NoteKind(k)}, us) }},
+		{predictDir, "WhyKind", func(k string) string { return whyWords[predict.WhyKind(k)] + " " }}, // wind is "wind"
+		{predictDir, "HandWay", func(k string) string { return handWays[predict.HandWay(k)] }},
+		{predictDir, "GapKind", func(k string) string { return Gap(predict.Gap{Kind: predict.GapKind(k)}) }},
+		{predictDir, "DecisionKind", func(k string) string { return Decision(predict.Decision{Kind: predict.DecisionKind(k)}) }},
+		{predictDir, "RoundNoteKind", func(k string) string {
+			return strings.Join(RoundNotes([]predict.RoundNote{{Kind: predict.RoundNoteKind(k)}}), "")
+		}},
+		{weatherDir, "NoteKind", func(k string) string { return AirNote(weather.Note{Kind: weather.NoteKind(k)}, us) }},
+		{weatherDir, "HowKind", func(k string) string { return AirHow(weather.How{Kind: weather.HowKind(k)}) }},
+	} {
+		said := map[string]string{}
+		for _, kind := range kindsIn(t, c.dir, c.kinds) {
+			text := c.words(kind)
+			if strings.TrimSpace(text) == "" || text == kind {
+				t.Errorf("%s %q has no words", c.kinds, kind)
+			}
+			if twin := said[text]; twin != "" {
+				t.Errorf("%s: %q and %q both say %q", c.kinds, kind, twin, text)
+			}
+			said[text] = kind
+		}
+	}
+}
+
+// kindsIn are the values of the constants of a type, by the files of its package.
+func kindsIn(t *testing.T, dir, typeName string) (kinds []string) {
+	t.Helper()
+	files, err := filepath.Glob(filepath.Join(dir, "*.go"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, path := range files {
+		if strings.HasSuffix(path, "_test.go") {
+			continue
+		}
+		src, err := os.ReadFile(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		file, err := parser.ParseFile(token.NewFileSet(), path, src, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		ast.Inspect(file, func(n ast.Node) bool {
+			spec, is := n.(*ast.ValueSpec)
+			if !is {
+				return true
+			}
+			if of, named := spec.Type.(*ast.Ident); named && of.Name == typeName {
+				for _, v := range spec.Values {
+					if text, is := v.(*ast.BasicLit); is {
+						kind, err := strconv.Unquote(text.Value)
+						if err != nil {
+							t.Fatal(err)
+						}
+						kinds = append(kinds, kind)
+					}
+				}
+			}
+			return true
+		})
+	}
+	if slices.Sort(kinds); len(kinds) < 2 {
+		t.Fatalf("%s has %d constants of %s", dir, len(kinds), typeName)
+	}
+	return kinds
+}
