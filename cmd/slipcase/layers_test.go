@@ -129,6 +129,9 @@ func TestLayers(t *testing.T) {
 		if p.ImportPath == in+"crew" {
 			tests = append(tests, in+"typed") // what fingers make of a slip
 		}
+		if p.ImportPath == in+"board" {
+			tests = append(tests, "slipcase/logbook") // a log to hold open
+		}
 		holdImports(t, p.ImportPath, p.Imports, allowed)
 		holdImports(t, "the tests of "+p.ImportPath, slices.Concat(p.TestImports, p.XTestImports), tests)
 	}
