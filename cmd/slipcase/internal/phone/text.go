@@ -61,7 +61,13 @@ func (s *Server) readText(form url.Values, slip *crew.Slip, at time.Time) (time.
 }
 
 // readPrinted puts what was read of a printed slip in the place of a slip's figures.
-func (s *Server) readPrinted(form url.Values, read printed.Slip, slip *crew.Slip, usual crew.Slip, at time.Time) (time.Time, error) {
+func (s *Server) readPrinted(
+	form url.Values,
+	read printed.Slip,
+	slip *crew.Slip,
+	usual crew.Slip,
+	at time.Time,
+) (time.Time, error) {
 	ours, told := read.Ours("", "", usual)
 	if n, err := strconv.Atoi(form.Get(oursField)); err == nil && n >= 0 && n < len(read.Lanes) {
 		ours, told = n, true

@@ -88,7 +88,8 @@ func TestPastedText(t *testing.T) {
 	// Whose lane is whose cannot be told by the times: the page's own lane is that of the last run.
 	both := h.answers(h.pasted(3, bothLanes), "right (13.201)")
 	if both.Lane != "right" || both.ET1320S.Value() != 13.201 || both.DialS.Value() != 13.19 || both.OpponentDialS.Value() != 13.15 ||
-		both.OpponentETS.Value() != 13.19 || both.OpponentReactionS.Value() != .056 {
+		both.OpponentETS.Value() != 13.19 ||
+		both.OpponentReactionS.Value() != .056 {
 		t.Errorf("%+v", both)
 	}
 	// What looks wrong is asked after that, and nothing of the text is lost by it.
@@ -108,7 +109,8 @@ func TestPastedLine(t *testing.T) {
 	if slip.Lane != "right" || slip.Round != "E2" || slip.ET1320S != units.Some(13.222) {
 		t.Errorf("%+v", slip)
 	}
-	if slip = h.answers(h.pasted(2, "14:05 061 1945 5474 8411@8371 10986 13218@10541")); slip.Lane != "left" || slip.Round != "E1" {
+	if slip = h.answers(h.pasted(2, "14:05 061 1945 5474 8411@8371 10986 13218@10541")); slip.Lane != "left" ||
+		slip.Round != "E1" {
 		t.Errorf("%+v", slip)
 	}
 	for _, c := range [][2]string{
@@ -157,7 +159,8 @@ func TestPasteOnThePage(t *testing.T) {
 	b.wait(`document.querySelector("#answer [data-state]").dataset.state === "recorded"`)
 	b.shot("paste-recorded")
 	last, err := s.Session.Slip("last")
-	if err != nil || last.ET330S.Value() != 5.42 || last.ET1320S.Value() != 13.179 || last.Lane != "right" || b.waiting() != 0 {
+	if err != nil || last.ET330S.Value() != 5.42 || last.ET1320S.Value() != 13.179 || last.Lane != "right" ||
+		b.waiting() != 0 {
 		t.Errorf("%+v %v, %d waiting", last, err, b.waiting())
 	}
 }
