@@ -24,7 +24,8 @@ func TestPastes(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := lb.AddVehicle(&logbook.Vehicle{Entry: logbook.Entry{ID: "heron"}, Kind: "car", Aspiration: "natural"}); err != nil {
+	car := logbook.Vehicle{Entry: logbook.Entry{ID: "heron"}, Kind: "car", Aspiration: "natural"}
+	if err := lb.AddVehicle(&car); err != nil {
 		t.Fatal(err)
 	}
 	var ran []string

@@ -87,7 +87,8 @@ func TestPastedText(t *testing.T) {
 	}
 	// Whose lane is whose cannot be told by the times: the page's own lane is that of the last run.
 	both := h.answers(h.pasted(3, bothLanes), "right (13.201)")
-	if both.Lane != "right" || both.ET1320S.Value() != 13.201 || both.DialS.Value() != 13.19 || both.OpponentDialS.Value() != 13.15 ||
+	if both.Lane != "right" || both.ET1320S.Value() != 13.201 || both.DialS.Value() != 13.19 ||
+		both.OpponentDialS.Value() != 13.15 ||
 		both.OpponentETS.Value() != 13.19 ||
 		both.OpponentReactionS.Value() != .056 {
 		t.Errorf("%+v", both)
