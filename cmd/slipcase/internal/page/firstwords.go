@@ -17,6 +17,8 @@ func (p *Page) LogbookMade(dir string) error {
 		fmt.Fprintf(w, "made a logbook in %s\n", dir)
 		if p.Units == units.Metric {
 			fmt.Fprint(w, "  bare numbers are metric: 31 is 31 C, a weight kg, a speed km/h, a length m\n")
+		} else {
+			fmt.Fprint(w, "  bare numbers are US: 88 is 88 F, a weight lb; metric: slipcase init --units metric\n")
 		}
 		fmt.Fprintf(w, `  next, the car or bike   slipcase vehicle add heron --kind car --aspiration natural
   then where you race     slipcase track add saltgrass --elevation %s
@@ -60,11 +62,12 @@ Your own log starts with   slipcase init
 // FirstWords are for whoever has no logbook yet.
 func (p *Page) FirstWords() {
 	p.Wrap(p.Out, "slipcase keeps your time slips, corrects them for the air and forecasts the next run.")
-	fmt.Fprint(p.Out, `  see it work     slipcase demo
+	fmt.Fprintf(p.Out, `  see it work     slipcase demo
   start a log     slipcase init
-  just a formula  slipcase forecast --weight 3450 --power 312
+                  slipcase init --units metric   (C, hPa, kg, km/h)
+  just a formula  slipcase forecast --weight %s --power %s
   all commands    slipcase --help
-`)
+`, p.typed(units.Weight, 3450), p.typed(units.Power, 312))
 }
 
 // Greeting tells what there is, and what to type next.
