@@ -230,7 +230,7 @@ func (lb *Logbook) reunit() error {
 	}
 	m, ok := parseMeta(data)
 	if !ok || m.Schema != Schema {
-		return fmt.Errorf("%s holds a logbook already; what is wrong with its %s: slipcase check", lb.dir, metaFile)
+		return fmt.Errorf("%s holds a logbook already, whose %s cannot be read", lb.dir, metaFile)
 	}
 	was, _ := m.system()
 	journal, _, err := readOrAbsent(lb.fs, lb.path(journalFile))
@@ -238,7 +238,7 @@ func (lb *Logbook) reunit() error {
 		return err
 	}
 	if len(journal) > 0 || lb.units == was {
-		return thereAlready(lb.dir, was, len(journal) > 0)
+		return &ThereError{lb.dir, was, len(journal) > 0}
 	}
 	for _, t := range tables {
 		if err := lb.initFile(t.file, t.header()); err != nil {
@@ -252,16 +252,15 @@ func (lb *Logbook) reunit() error {
 	return lb.writeNew(metaFile, m.json())
 }
 
-// thereAlready says that a folder holds a logbook, and how its racer comes by other units.
-func thereAlready(dir string, was units.System, recorded bool) error {
-	other := [...]units.System{units.US: units.Metric, units.Metric: units.US}[was]
-	if !recorded {
-		return fmt.Errorf("%s holds a logbook already, in %s units; it is empty still: slipcase init --units %s makes it %[3]s",
-			dir, was, other)
-	}
-	return fmt.Errorf(units.Examples(other, "%s holds a logbook already, in %s units, with records in it: "+
-		"type the unit with a figure, as {88F or 3450lb|31C or 1565kg}, and look at it with --units %[3]s; "+
-		"or begin another: slipcase init --units %[3]s --logbook FOLDER"), dir, was, other)
+// ThereError is that a folder holds a logbook already.
+type ThereError struct {
+	Dir      string
+	Units    units.System // what its bare numbers mean
+	Recorded bool         // it has records
+}
+
+func (e *ThereError) Error() string {
+	return fmt.Sprintf("%s holds a logbook already, in %s units", e.Dir, e.Units)
 }
 
 // create writes the files of an empty logbook.

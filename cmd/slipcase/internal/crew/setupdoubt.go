@@ -29,15 +29,15 @@ const (
 // A motorcycle with its rider, lb (common practice, no source): outside it is asked about.
 const lightBikeLb, heavyBikeLb = 330., 1200.
 
-// stated is a figure that a setup states, and the units between which it slips when typed.
-type stated struct {
+// stateable is a figure that a setup states, and the units between which it slips when typed.
+type stateable struct {
 	what  predict.Quantity
 	kind  units.Kind
 	typed []string
 	of    func(Setup) units.Number
 }
 
-var statedFigures = []stated{
+var statedFigures = []stateable{
 	{predict.VehicleWeight, units.Weight, []string{"lb", "kg"}, func(o Setup) units.Number { return o.WeightLb }},
 	{predict.EnginePower, units.Power, []string{"hp", "kW", "PS"}, func(o Setup) units.Number { return o.PowerHP }},
 }
@@ -85,7 +85,8 @@ func (s *Session) farSetup(u Setup) (doubts []SetupDoubt, err error) {
 			if d.Likely = q.meant(value, usual, sameSheet); d.Likely == "" {
 				continue
 			}
-		case usual == 0 && q.what == predict.VehicleWeight && v.Kind == "motorcycle" && (value < lightBikeLb || value > heavyBikeLb):
+		case usual == 0 && q.what == predict.VehicleWeight && v.Kind == "motorcycle" &&
+			(value < lightBikeLb || value > heavyBikeLb):
 			d.Likely = q.meant(value, math.Sqrt(lightBikeLb*heavyBikeLb), math.Log(heavyBikeLb/lightBikeLb)/2)
 		default:
 			continue
@@ -100,7 +101,7 @@ func apart(a, b float64) float64 { return math.Abs(math.Log(a / b)) }
 
 // meant finds the unit in which the digits of a figure come within reach of the usual one: it was
 // typed in that unit and taken for another.
-func (q stated) meant(value, usual, reach float64) (typed string) {
+func (q stateable) meant(value, usual, reach float64) (typed string) {
 	best := reach
 	for _, taken := range q.typed {
 		for _, unit := range q.typed {
@@ -144,8 +145,9 @@ func (s *Session) CompleteSetup(u Setup) (*SameSetup, error) {
 		}
 	}
 	told.Change, told.Cost, told.Notes = before.Change, before.Cost, before.Notes
-	own := !u.WeightLb.Known() && !u.PowerHP.Known() || u.Name != "" || u.Change != "" || u.Notes != "" || u.Cost.Known() || u.Power != ""
-	if !ok || own || told != facts {
+	figures := u.WeightLb.Known() || u.PowerHP.Known()
+	own := u.Name != "" || u.Change != "" || u.Notes != "" || u.Cost.Known() || u.Power != ""
+	if !ok || !figures || own || told != facts {
 		return nil, nil
 	}
 	if facts == before {

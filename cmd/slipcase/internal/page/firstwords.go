@@ -1,6 +1,7 @@
 package page
 
 import (
+	"errors"
 	"fmt"
 	"io"
 
@@ -8,6 +9,22 @@ import (
 	"slipcase/cmd/slipcase/internal/table"
 	"slipcase/weather/units"
 )
+
+// LogbookThere adds to the error that a folder holds a logbook already how its racer comes by the
+// other units.
+func (p *Page) LogbookThere(err error) error {
+	var there *crew.ThereError
+	if !errors.As(err, &there) {
+		return err
+	}
+	other := [...]units.System{units.US: units.Metric, units.Metric: units.US}[there.Units]
+	if !there.Recorded {
+		return fmt.Errorf("%w; it is empty still: slipcase init --units %s makes it %[2]s", err, other)
+	}
+	return fmt.Errorf(units.Examples(other, "%w, with records in it: type the unit with a figure, "+
+		"as {88F or 3450lb|31C or 1565kg}, and look at it with --units %s; "+
+		"or begin another: slipcase init --units %[2]s --logbook FOLDER"), err, other)
+}
 
 // LogbookMade tells where a new logbook is, and what to type into it.
 func (p *Page) LogbookMade(dir string) error {
