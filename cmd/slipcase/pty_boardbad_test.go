@@ -113,11 +113,11 @@ func TestBoardPaste(t *testing.T) {
 	page := strings.Repeat(aSlip+"\r", 1<<20/len(aSlip))
 	r.pastes("\x1b[200~" + page + "\x1b[201~")
 	r.sees("a paste of 10")
-	r.sees("no slips and no readings, a line each; nothing recorded")
+	r.sees("slips or readings, a line each; nothing recorded")
 	r.pastes("\x1b[200~" + strings.Repeat("x", 1<<20) + "\x1b[201~")
-	r.sees("a paste of 1048576 bytes: no slips")
+	r.sees("a paste of 1048576 bytes: no slip's text")
 	r.pastes("\x1b[200~Dear Lee,\nno slips today.\n\x1b[201~")
-	r.sees("a paste of 2 lines: no slips")
+	r.sees("a paste of 2 lines: no slip's text")
 	if r.slips() != before {
 		t.Fatal(r.slips())
 	}

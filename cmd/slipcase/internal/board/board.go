@@ -15,6 +15,7 @@ import (
 
 	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/cmd/slipcase/internal/page"
+	"slipcase/cmd/slipcase/internal/printed"
 	"slipcase/cmd/slipcase/internal/tty"
 	"slipcase/cmd/slipcase/internal/typed"
 )
@@ -74,7 +75,8 @@ func (b *Board) Swap(s *crew.Session) error {
 }
 
 // text takes what came at once: a line, or the lines of a paste, which are slips or
-// readings, all or none, or else lines as they may be typed one by one.
+// readings, all or none, the text of a printed slip, or else lines as they may be typed one by
+// one.
 func (b *Board) text(ctx context.Context, text string) {
 	lines := strings.FieldsFunc(text, func(r rune) bool { return r == '\n' })
 	if len(lines) < 2 {
@@ -85,7 +87,10 @@ func (b *Board) text(ctx context.Context, text string) {
 	for _, line := range lines {
 		of[b.kindOf(root, line)]++
 	}
+	_, notPrinted := printed.Read(text)
 	switch {
+	case of[typed.Command] < len(lines) && notPrinted == nil:
+		b.run(ctx, root, text, "slip", "read", "-")
 	case b.kindOf(root, lines[0]) == typed.AReading:
 		b.run(ctx, root, text, "air", "add", "-")
 	case of[typed.ASlip] == len(lines):
