@@ -30,7 +30,8 @@ func (p *Page) TwoChart(a, b crew.Run) Chart {
 		} else {
 			ahead.Points = append(ahead.Points, at)
 		}
-		c.X.Ticks = append(c.X.Ticks, Tick{units.Length.In(p.Units, m.Ft()), fmt.Sprintf("%.0f", units.Length.In(p.Units, m.Ft()))})
+		place := units.Length.In(p.Units, m.Ft())
+		c.X.Ticks = append(c.X.Ticks, Tick{place, fmt.Sprintf("%.0f", place)})
 	}
 	n := len(line.Points)
 	if n == 0 {
