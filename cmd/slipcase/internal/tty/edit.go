@@ -130,7 +130,7 @@ func (p *prompt) read(label, begun string, question bool) (string, error) {
 	p.past.closed = question
 	line, err := p.term.ReadLine()
 	if !question && err == nil {
-		halfTyped.Store("")
+		lineBegun.Store("")
 	}
 	switch k := p.keys; {
 	case k.cut != nil:
@@ -177,7 +177,7 @@ func (p *prompt) resize() {
 // complete completes the word before the cursor; of several it shows what they are.
 func (p *prompt) complete(line string, pos int, key rune) (string, int, bool) {
 	if string(key) == tellLine && !p.keys.question {
-		halfTyped.Store(line)
+		lineBegun.Store(line)
 	}
 	if key != '\t' {
 		return "", 0, false

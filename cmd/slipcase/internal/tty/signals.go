@@ -25,8 +25,8 @@ var (
 	keptWords atomic.Value
 	// lineMode is the terminal's own state while it is read key by key.
 	lineMode atomic.Pointer[mode]
-	// halfTyped is the line that stands at an open prompt.
-	halfTyped atomic.Value
+	// lineBegun is the line that stands at an open prompt.
+	lineBegun atomic.Value
 	// lastly is done with it where the program is ended from outside.
 	lastly atomic.Pointer[func(line string)]
 	// instead is what Ctrl-C does instead of ending the program.
@@ -48,7 +48,7 @@ func OnInterrupt(f func()) func() {
 
 // HalfTyped is the line that stands at an open prompt, not yet entered.
 func HalfTyped() string {
-	line, _ := halfTyped.Load().(string)
+	line, _ := lineBegun.Load().(string)
 	return line
 }
 
