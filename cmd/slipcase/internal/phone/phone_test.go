@@ -88,11 +88,20 @@ func serve(t testing.TB, lb *crew.Session) *Server {
 // start starts a server, with its settings in a folder.
 func start(t testing.TB, lb *crew.Session, dir string, port int) (s *Server, stop func()) {
 	t.Helper()
+	return startIn(t, units.US, lb, dir, port)
+}
+
+// startIn starts one that shows and reads the units of a system.
+func startIn(t testing.TB, system units.System, lb *crew.Session, dir string, port int) (s *Server, stop func()) {
+	t.Helper()
 	devices, err := DevicesOf(dir, lb.Dir())
 	if err != nil {
 		t.Fatal(err)
 	}
-	s, err = Listen(Config{Session: lb, Address: "127.0.0.1", Port: port, Settings: dir, Now: lb.Now, Devices: devices})
+	s, err = Listen(Config{
+		Session: lb, Address: "127.0.0.1", Port: port, Settings: dir, Now: lb.Now, Devices: devices,
+		Units: system, Bare: system,
+	})
 	if err != nil {
 		t.Fatal(err)
 	}
