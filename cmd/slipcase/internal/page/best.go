@@ -3,6 +3,7 @@ package page
 import (
 	"fmt"
 	"io"
+	"slices"
 	"time"
 
 	"slipcase/cmd/slipcase/internal/crew"
@@ -76,7 +77,13 @@ func (p *Page) bestText(w io.Writer, list []crew.Best) {
 		if from > 0 {
 			fmt.Fprintln(w)
 		}
-		p.Wrap(w, table.Clean(bestGroup(list[from])))
+		name := bestGroup(list[from])
+		if b := list[from]; b.Class == "" && b.Track != "" && slices.ContainsFunc(list, func(o crew.Best) bool {
+			return o.Vehicle == b.Vehicle && o.Track == b.Track && o.Class != ""
+		}) {
+			name += ", no class" // not all of the track: those raced in a class stand below
+		}
+		p.Wrap(w, table.Clean(name))
 		p.bestsOf(list[from:to]).Render(w, table.Text, p.Width())
 		from = to
 	}
