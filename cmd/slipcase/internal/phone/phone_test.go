@@ -1,7 +1,6 @@
 package phone
 
 import (
-	"context"
 	"fmt"
 	"html"
 	"io"
@@ -89,31 +88,6 @@ func serve(t testing.TB, lb *crew.Session) *Server {
 func start(t testing.TB, lb *crew.Session, dir string, port int) (s *Server, stop func()) {
 	t.Helper()
 	return startIn(t, units.US, lb, dir, port)
-}
-
-// startIn starts one that shows and reads the units of a system.
-func startIn(t testing.TB, system units.System, lb *crew.Session, dir string, port int) (s *Server, stop func()) {
-	t.Helper()
-	devices, err := DevicesOf(dir, lb.Dir())
-	if err != nil {
-		t.Fatal(err)
-	}
-	s, err = Listen(Config{
-		Session: lb, Address: "127.0.0.1", Port: port, Settings: dir, Now: lb.Now, Devices: devices,
-		Units: system, Bare: system,
-	})
-	if err != nil {
-		t.Fatal(err)
-	}
-	ctx, end := context.WithCancel(context.Background())
-	done := make(chan error, 1)
-	go func() { done <- s.Serve(ctx) }()
-	return s, func() {
-		end()
-		if err := <-done; err != nil {
-			t.Error(err)
-		}
-	}
 }
 
 // handset is a phone without a script.
