@@ -38,6 +38,10 @@ func TestMetricPage(t *testing.T) {
 	if us := usUnits.FindAllString(b.text("body"), -1); us != nil {
 		t.Errorf("US units on the page: %q", us)
 	}
+	example := ask(b, chromedp.Evaluate[string](`document.querySelector("#air").placeholder`))
+	if example != "31C 42 980" {
+		t.Errorf("a reading as %q", example)
+	}
 	if wide := ask(b, chromedp.Evaluate[bool](`document.documentElement.scrollWidth > innerWidth`)); wide {
 		t.Error("the page scrolls sideways")
 	}
