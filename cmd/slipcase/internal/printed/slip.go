@@ -2,6 +2,7 @@ package printed
 
 import (
 	"errors"
+	"math"
 	"strings"
 
 	"slipcase/cmd/slipcase/internal/typed"
@@ -78,23 +79,7 @@ func Read(text string) (s Slip, err error) {
 	}
 	w := takeApart(text)
 	segs, sides := segments(w.items)
-	best, columns := solver{}, []*column(nil)
-	for _, lay := range []func() []*column{
-		func() []*column { return behind(segs, sides) },
-		func() []*column { return around(w.items, sides) },
-		func() []*column { return underHeads(w.items, false) },
-		func() []*column { return underHeads(w.items, true) },
-	} {
-		for _, kmh := range []bool{false, true} {
-			if kmh && w.mph && !w.kmh || !kmh && w.kmh && !w.mph {
-				continue
-			}
-			way, sv := lay(), solver{figures: w.figures(), kmh: kmh}
-			if sv.solve(way); len(way) > 0 && (columns == nil || sv.score > best.score) {
-				best, columns = sv, way
-			}
-		}
-	}
+	best, columns := lay(&w, segs, sides)
 	s = Slip{Lanes: best.lanes, Day: w.day, Dated: w.dated, Clock: w.clock}
 	s.about(segs)
 	s.Unread = unread(w.items, columns, segs)
@@ -104,6 +89,42 @@ func Read(text string) (s Slip, err error) {
 		}
 	}
 	return s, errNoTimes
+}
+
+// lay reads a text in the order of figures that it fits best.
+func lay(w *written, segs []segment, sides []string) (solver, []*column) {
+	cues := cuesOf(w.items)
+	a := newAligner(w, cues)
+	var columns []*column
+	var best solver
+	least, next := math.Inf(1), math.Inf(1)
+	var end int
+	for _, p := range plansOf(w, cues) {
+		cols, cost, sv := a.settle(p, sides)
+		switch {
+		case cost < least:
+			if p.end != end {
+				next = least
+			}
+			columns, best, least, end = cols, sv, cost, p.end
+		case p.end != end:
+			next = math.Min(next, cost)
+		}
+	}
+	open, _ := endsOf(cues)
+	const clear = 1 // two standard deviations
+	for _, c := range columns {
+		for _, s := range segs {
+			if len(columns) == 1 || c.side == s.section {
+				c.hears(s)
+			}
+		}
+		if open && next-least < clear {
+			c.unsure[field{et, end}], c.unsure[field{speed, end}] = true, true
+		}
+	}
+	best.solve(columns)
+	return best, columns
 }
 
 // timed are so many times and speeds of a lane.
@@ -187,14 +208,4 @@ func unread(items []item, columns []*column, segs []segment) (texts []string) {
 		}
 	}
 	return texts
-}
-
-// figures are so many figures of the kind that slips print.
-func (w *written) figures() (n int) {
-	for _, it := range w.items {
-		if it.of == numeral && !it.n.whole() {
-			n++
-		}
-	}
-	return n
 }
