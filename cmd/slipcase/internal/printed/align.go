@@ -40,10 +40,10 @@ type aligner struct {
 // step is how a state was come to: from an item and a place.
 type step struct{ i, p int }
 
-func newAligner(w *written, cues map[int]cue) *aligner {
-	a := &aligner{items: w.items, cues: cues, aside: make([]bool, len(w.items)), nums: map[[2]int]number{}}
+func newAligner(items []item, cues map[int]cue) *aligner {
+	a := &aligner{items: items, cues: cues, aside: make([]bool, len(items)), nums: map[[2]int]number{}}
 	aside := true
-	for i, it := range w.items {
+	for i, it := range items {
 		if it.of == label && it.f.kind != unit {
 			aside = !it.f.measured() && it.f.kind != car
 		}
@@ -53,6 +53,19 @@ func newAligner(w *written, cues map[int]cue) *aligner {
 		a.aside[i] = aside
 	}
 	return a
+}
+
+// mostItems are more figures, labels and names than any slip has.
+const mostItems = 400
+
+// telling are the items that can be of a lane, without mere words.
+func telling(items []item) (out []item) {
+	for _, it := range items {
+		if it.of != word || strings.ContainsAny(it.text, "0123456789@") {
+			out = append(out, it)
+		}
+	}
+	return out
 }
 
 // number is the figure that some items make.
@@ -105,24 +118,24 @@ func (a *aligner) run() float64 {
 }
 
 // settle lays the text along a plan until the lanes' times no longer change.
-func (a *aligner) settle(p *plan, sides []string) (columns []*column, cost float64, sv solver) {
+func (a *aligner) settle(p *plan, sides []string) (way laid) {
 	const rounds = 3
 	a.plan, a.scales = p, nil
 	a.solver = &solver{kmh: p.kmh}
 	a.solver.guessDecimals(a.items)
 	for range rounds {
-		cost = a.run()
+		way.cost = a.run()
 		if a.scales == nil {
 			a.scales = make([]float64, p.lanes)
 		}
-		columns = a.columns(sides)
-		for lane, c := range columns {
+		for lane, c := range a.columns(sides) {
 			if s, _ := a.solver.scale(c); s > 0 {
 				a.scales[lane] = s
 			}
 		}
 	}
-	return a.columns(sides), cost, solver{kmh: p.kmh}
+	way.columns, way.plan = a.columns(sides), p
+	return way
 }
 
 func (a *aligner) reach(i, p, toI, toP int, by float64) {
@@ -179,7 +192,7 @@ func (a *aligner) pass(i, p int) float64 {
 func (a *aligner) put(i, to, p int) float64 {
 	at := a.plan.places[p]
 	by := 0.
-	if at.optional {
+	if at.optional || a.plan.style == apiece && (i == 0 || a.cues[i-1].f.ending(a.plan.end) != at.f && !a.cues[i-1].loose) {
 		by = noLabel
 	}
 	if at.f.kind == car {

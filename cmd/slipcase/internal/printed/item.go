@@ -79,8 +79,8 @@ func wordsOf(line string) (words []string) {
 		switch before, after, parted := strings.Cut(f, ":"); {
 		case parted && !hourText.MatchString(undone(f)) && after != "":
 			words = append(words, before, after)
-		case f == "-":
-			words = append(words, f)
+		case f == "-" || f == "-.":
+			words = append(words, f) // it may be a sign
 		case strings.Trim(f, "*@=-.,~_'\\]/") == "":
 		default:
 			words = append(words, partsOf(f)...)
@@ -246,7 +246,7 @@ func itemOf(words []string) (item, int) {
 		return item{of: numeral, text: text, n: n}, 1
 	}
 	const mostWeak = 3
-	if len(text) <= mostWeak && digitsOnly(strings.Trim(text, ".,")) {
+	if text == "-" || text == "-." || len(text) <= mostWeak && digitsOnly(strings.Trim(text, ".,")) {
 		return item{of: numeral, text: text, weak: true}, 1
 	}
 	return item{of: word, text: strings.Trim(text, ",:*")}, 1

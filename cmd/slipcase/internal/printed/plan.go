@@ -69,6 +69,9 @@ func cuesOf(items []item) map[int]cue {
 		case beside && it.f.kind == et && was.f.kind == speed && was.loose && !listedOn(items, i):
 			delete(cues, last)
 			c.f = field{speed, it.f.mark}
+		case it.f.kind == speed && i > 0 && items[i-1].of == numeral && items[i-1].line == it.line &&
+			!(i+1 < len(items) && items[i+1].of == numeral && items[i+1].line == it.line):
+			continue // the unit of the figure before it
 		case it.f.kind == speed:
 			c = cue{field{speed, mark}, true}
 		}
@@ -108,7 +111,7 @@ func rowsOf(items []item, cues map[int]cue, end int) (rows []place) {
 				firstTime = min(firstTime, i)
 			}
 		}
-		if _, seen := at[c.f]; !seen {
+		if _, seen := at[c.f]; !seen || firstTime == len(items) {
 			at[c.f] = i
 		}
 	}
@@ -142,7 +145,7 @@ func (f field) ending(end int) field {
 }
 
 // plansOf are the orders that are tried.
-func plansOf(w *written, cues map[int]cue) (all []*plan) {
+func plansOf(w *written, items []item, cues map[int]cue) (all []*plan) {
 	ends := []int{Marks - 1}
 	if open, farthest := endsOf(cues); open {
 		ends = nil
@@ -154,7 +157,7 @@ func plansOf(w *written, cues map[int]cue) (all []*plan) {
 		}
 	}
 	for _, end := range ends {
-		rows := rowsOf(w.items, cues, end)
+		rows := rowsOf(items, cues, end)
 		for _, kmh := range []bool{false, true} {
 			if kmh && w.mph && !w.kmh || !kmh && w.kmh && !w.mph {
 				continue

@@ -2,7 +2,6 @@ package printed
 
 import (
 	"errors"
-	"math"
 	"strings"
 
 	"slipcase/cmd/slipcase/internal/typed"
@@ -79,7 +78,10 @@ func Read(text string) (s Slip, err error) {
 	}
 	w := takeApart(text)
 	segs, sides := segments(w.items)
-	best, columns := lay(&w, segs, sides)
+	best, columns, err := lay(&w, segs, sides)
+	if err != nil {
+		return s, err
+	}
 	s = Slip{Lanes: best.lanes, Day: w.day, Dated: w.dated, Clock: w.clock}
 	s.about(segs)
 	s.Unread = unread(w.items, columns, segs)
@@ -89,42 +91,6 @@ func Read(text string) (s Slip, err error) {
 		}
 	}
 	return s, errNoTimes
-}
-
-// lay reads a text in the order of figures that it fits best.
-func lay(w *written, segs []segment, sides []string) (solver, []*column) {
-	cues := cuesOf(w.items)
-	a := newAligner(w, cues)
-	var columns []*column
-	var best solver
-	least, next := math.Inf(1), math.Inf(1)
-	var end int
-	for _, p := range plansOf(w, cues) {
-		cols, cost, sv := a.settle(p, sides)
-		switch {
-		case cost < least:
-			if p.end != end {
-				next = least
-			}
-			columns, best, least, end = cols, sv, cost, p.end
-		case p.end != end:
-			next = math.Min(next, cost)
-		}
-	}
-	open, _ := endsOf(cues)
-	const clear = 1 // two standard deviations
-	for _, c := range columns {
-		for _, s := range segs {
-			if len(columns) == 1 || c.side == s.section {
-				c.hears(s)
-			}
-		}
-		if open && next-least < clear {
-			c.unsure[field{et, end}], c.unsure[field{speed, end}] = true, true
-		}
-	}
-	best.solve(columns)
-	return best, columns
 }
 
 // timed are so many times and speeds of a lane.

@@ -3,6 +3,7 @@ package printed
 import (
 	"math"
 	"slices"
+	"strings"
 
 	"slipcase/cmd/slipcase/internal/typed"
 )
@@ -140,7 +141,7 @@ func (a *aligner) loosely(h taken, before []int) bool {
 			return false
 		}
 		it := a.items[k]
-		return it.of == numeral || k < h.i && it.of == word && it.text == "-"
+		return it.of == numeral && (k < h.i || !strings.HasPrefix(it.text, "-"))
 	}
 	return beside(h.i-1) || beside(h.to)
 }
