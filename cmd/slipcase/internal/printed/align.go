@@ -11,6 +11,7 @@ const (
 	noFigure   = 3.0 // a place is empty
 	noOption   = 0.2 // one that no label tells is
 	noLabel    = 1.0 // a figure in a place that no label tells
+	noName     = 3.0 // one whose distance none tells
 	astray     = 4.0 // a label stands elsewhere
 	astrayLike = 2.0 // one that is much like a label does
 	extra      = 4.0 // a figure has no place
@@ -33,6 +34,7 @@ type aligner struct {
 	solver *solver
 	scales []float64 // of the lanes, 0 where not known yet
 	cost   [][]float64
+	rest   [][]float64
 	from   [][]step
 	nums   map[[2]int]number
 }
@@ -117,6 +119,31 @@ func (a *aligner) run() float64 {
 	return a.cost[n][ps]
 }
 
+// back finds what the text costs from each state on.
+func (a *aligner) back() {
+	n, ps := len(a.items), len(a.plan.places)
+	a.rest = make([][]float64, n+1)
+	for i := n; i >= 0; i-- {
+		a.rest[i] = make([]float64, ps+1)
+		for p := ps; p >= 0; p-- {
+			if i == n && p == ps {
+				continue
+			}
+			least := math.Inf(1)
+			if p < ps {
+				least = a.empty(p) + a.rest[i][p+1]
+			}
+			if i < n {
+				least = math.Min(least, a.pass(i, p)+a.rest[i+1][p])
+			}
+			for to := i + 1; i < n && p < ps && to <= min(n, i+mostPieces) && a.joins(i, to); to++ {
+				least = math.Min(least, a.put(i, to, p)+a.rest[to][p+1])
+			}
+			a.rest[i][p] = least
+		}
+	}
+}
+
 // settle lays the text along a plan until the lanes' times no longer change.
 func (a *aligner) settle(p *plan, sides []string) (way laid) {
 	const rounds = 3
@@ -174,6 +201,10 @@ func (a *aligner) pass(i, p int) float64 {
 		if a.plan.byLane && p%a.plan.rowSize != 0 {
 			return apartSide
 		}
+	case word:
+		if digits := strings.Trim(it.text, "0123456789"); len(it.text)-len(digits) > 2 && !a.aside[i] {
+			return extraWhole // the number of a car
+		}
 	case numeral:
 		switch {
 		case it.weak:
@@ -194,6 +225,9 @@ func (a *aligner) put(i, to, p int) float64 {
 	by := 0.
 	if at.optional || a.plan.style == apiece && (i == 0 || a.cues[i-1].f.ending(a.plan.end) != at.f && !a.cues[i-1].loose) {
 		by = noLabel
+	}
+	if at.optional && at.far {
+		by = noName
 	}
 	if at.f.kind == car {
 		return by + a.named(i, to)
@@ -237,6 +271,9 @@ func (a *aligner) named(i, to int) float64 {
 		if k > i {
 			by += joined
 		}
+	}
+	if a.aside[i] {
+		by += noLabel
 	}
 	if !strings.ContainsAny(a.text(i, to), "0123456789") {
 		return math.Inf(1)

@@ -40,6 +40,7 @@ type written struct {
 
 var (
 	leader   = regexp.MustCompile(`[.·_]{3,}|…+`)
+	dayNamed = regexp.MustCompile(`(?i)^\d{1,2}-[a-z]{3}-\d{2,4}$`)
 	monthAny = regexp.MustCompile(`(?i)^(jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*[.,]?$`)
 	dayText  = regexp.MustCompile(`^\d{1,4}[-/]\d{1,2}[-/]\d{1,4}$`)
 	hourText = regexp.MustCompile(`^\d{1,2}:\d\d(:\d\d)?([ap]m?)?$`)
@@ -160,6 +161,8 @@ func (w *written) takeDay(words []string) (rest []string) {
 		case w.dated:
 			return words
 		case dayText.MatchString(text):
+		case dayNamed.MatchString(words[i]):
+			text = strings.ReplaceAll(words[i], "-", " ")
 		case monthAny.MatchString(words[i]):
 			whole := func(k int) bool { return k >= 0 && k < len(words) && digitsOnly(strings.Trim(words[k], ",.")) }
 			if whole(i-1) && (whole(i+1) || !whole(i+1) && i == len(words)-1) && len(strings.Trim(words[i-1], ",.")) <= 2 {

@@ -25,7 +25,6 @@ func lay(w *written, segs []segment, sides []string) (best solver, columns []*co
 		ways = append(ways, a.settle(p, sides))
 	}
 	way := slices.MinFunc(ways, func(a, b laid) int { return cmp.Compare(a.cost, b.cost) })
-	const clear = 1.5 // two and a half standard deviations
 	for _, other := range ways {
 		if other.cost < way.cost+clear {
 			way.doubt(other)

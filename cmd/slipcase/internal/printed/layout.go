@@ -10,6 +10,7 @@ type column struct {
 	won, lost bool
 	foul      bool
 	car       string
+	used      []int // the figures of the text that it has
 }
 
 func newColumn(name string) *column {

@@ -18,6 +18,7 @@ type place struct {
 	lane     int
 	f        field
 	optional bool
+	far      bool // nor is its distance named, or one behind it
 }
 
 // plan is an order in which a slip's figures can be printed.
@@ -127,10 +128,11 @@ func rowsOf(items []item, cues map[int]cue, end int) (rows []place) {
 			late = append(late, place{f: c.f})
 		}
 	}
-	for m := range farthest + 1 {
-		rows = append(rows, place{f: field{et, m}, optional: !told[field{et, m}]})
+	for m := range Marks {
+		named := told[field{et, m}] || told[field{speed, m}]
+		rows = append(rows, place{f: field{et, m}, optional: !told[field{et, m}], far: m > farthest})
 		if m >= 2 {
-			rows = append(rows, place{f: field{speed, m}, optional: !told[field{speed, m}]})
+			rows = append(rows, place{f: field{speed, m}, optional: !told[field{speed, m}], far: !named})
 		}
 	}
 	return append(rows, late...)
@@ -181,7 +183,6 @@ func endsOf(cues map[int]cue) (open bool, farthest int) {
 		if c.f.kind == et && c.f.mark == finish {
 			open = true
 		} else if c.f.kind == et {
-			farthest = max(farthest, c.f.mark)
 		}
 	}
 	return open, farthest
@@ -204,7 +205,7 @@ func paired(rows []place) []place {
 func newPlan(rows []place, s style, lanes int, byLane bool, end int, kmh bool) *plan {
 	p := &plan{style: s, lanes: lanes, byLane: byLane, end: end, kmh: kmh, starts: map[field][]int{}, rowSize: len(rows)}
 	add := func(lane int, r place) {
-		p.places = append(p.places, place{lane, r.f, r.optional})
+		p.places = append(p.places, place{lane, r.f, r.optional, r.far})
 	}
 	starts := func(group []place) {
 		n := len(p.places)

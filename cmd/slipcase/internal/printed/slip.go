@@ -157,8 +157,8 @@ func (s *Slip) wonBy(name string) {
 func unread(items []item, columns []*column, segs []segment) (texts []string) {
 	known := map[int]bool{}
 	for _, c := range columns {
-		for _, n := range c.cells {
-			known[n.id] = true
+		for _, id := range c.used {
+			known[id] = true
 		}
 	}
 	for _, g := range segs {

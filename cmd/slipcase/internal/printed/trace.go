@@ -37,6 +37,7 @@ func (a *aligner) trace() (held []taken, before []int) {
 // columns are the lanes as the best way has them.
 func (a *aligner) columns(sides []string) []*column {
 	held, before := a.trace()
+	a.back()
 	all := make([]*column, a.plan.lanes)
 	for lane := range all {
 		all[lane] = newColumn(a.side(lane, before, sides))
@@ -47,6 +48,9 @@ func (a *aligner) columns(sides []string) []*column {
 	for p, h := range held {
 		at := a.plan.places[p]
 		c := all[at.lane]
+		for k := h.i; k < h.to; k++ {
+			c.used = append(c.used, a.items[k].n.id)
+		}
 		switch {
 		case h.foul:
 			c.foul = true
@@ -109,15 +113,27 @@ func (a *aligner) unsure(p int, held []taken, before []int) bool {
 			return true
 		}
 	}
-	if a.plan.byLane || a.plan.lanes == 1 {
-		return false
-	}
-	for q, other := range a.plan.places {
-		if other.f == at.f && other.lane != at.lane && held[q].to == 0 && !held[q].foul {
-			return !(labeled && a.plan.style == midst) && !a.onlyHere(at, h)
+	return a.margin(p, held[p]) < clear
+}
+
+// clear is by how much the best way must be better than any that reads a figure otherwise: nearly
+// three standard deviations.
+const clear = .5
+
+// margin is by how much the best way is better than the best one that has another figure in a
+// place, or none.
+func (a *aligner) margin(p int, h taken) float64 {
+	n := len(a.items)
+	least := math.Inf(1)
+	for i := range n + 1 {
+		least = math.Min(least, a.cost[i][p]+a.empty(p)+a.rest[i][p+1])
+		for to := i + 1; to <= min(n, i+mostPieces) && a.joins(i, to); to++ {
+			if (i != h.i || to != h.to) && !math.IsInf(a.cost[i][p], 1) && a.number(i, to).digits != a.number(h.i, h.to).digits {
+				least = math.Min(least, a.cost[i][p]+a.put(i, to, p)+a.rest[to][p+1])
+			}
 		}
 	}
-	return false
+	return least - a.cost[n][len(a.plan.places)]
 }
 
 // labeled reports that the label of a place stands where its plan has it.
@@ -144,18 +160,6 @@ func (a *aligner) loosely(h taken, before []int) bool {
 		return it.of == numeral && (k < h.i || !strings.HasPrefix(it.text, "-"))
 	}
 	return beside(h.i-1) || beside(h.to)
-}
-
-// onlyHere reports that a figure fits the one lane and not the other.
-func (a *aligner) onlyHere(at place, h taken) bool {
-	const apart = 4 // four standard deviations
-	if at.f.kind == reaction {
-		return false
-	}
-	n := a.number(h.i, h.to)
-	here := a.solver.unlike(at.f, n, a.scales[at.lane], a.plan.end)
-	there := a.solver.unlike(at.f, n, a.scales[1-at.lane], a.plan.end)
-	return here < 1 && there-here > apart
 }
 
 // unlike is how far a figure is from what a car that takes s for the quarter mile has there, in
