@@ -8,21 +8,23 @@ import (
 // What it costs that a text is other than its plan has it, in the measure of a quarter of the
 // square of standard deviations; set by what misread texts look like (no source).
 const (
-	noFigure   = 3.0 // a place is empty
-	noOption   = 0.2 // one that no label tells is
-	noLabel    = 1.0 // a figure in a place that no label tells
-	noName     = 3.0 // one whose distance none tells
-	astray     = 4.0 // a label stands elsewhere
-	astrayLike = 2.0 // one that is much like a label does
-	extra      = 4.0 // a figure has no place
-	extraWhole = 1.5 // a whole number has none
-	extraAside = 0.5 // a figure behind a label that is none of a run's, or a stray mark
-	joined     = 1.0 // a figure has a gap
-	cut        = 2.0 // two figures have none between them
-	apartSide  = 5.0 // a lane's name stands amid the figures of one
-	otherPoint = 0.5 // a point is elsewhere, a decimal
-	oddPoint   = 0.3 // there is none, or more than one
-	mostPieces = 4   // of a figure
+	noFigure    = 3.0 // a place is empty
+	noOption    = 0.2 // one that no label tells is
+	noLabel     = 1.0 // a figure in a place that no label tells
+	noName      = 3.0 // one whose distance none tells
+	astray      = 4.0 // a label stands elsewhere
+	astrayLike  = 2.0 // one that is much like a label does
+	extra       = 4.0 // a figure has no place
+	extraWhole  = 1.5 // a whole number has none
+	extraLong   = 2.5 // one that may have lost its point has none
+	extraAside  = 0.5 // a figure behind a label that is none of a run's, or a stray mark
+	joined      = 1.0 // a figure has a gap
+	cut         = 2.0 // two figures have none between them
+	apartSide   = 5.0 // a lane's name stands amid the figures of one
+	otherPoint  = 0.5 // a point is elsewhere, a decimal
+	oddPoint    = 0.3 // there is none, or more than one
+	oddDecimals = 2.5 // a figure has other decimals than its like
+	mostPieces  = 4   // of a figure
 )
 
 // aligner lays the items of a text along a plan.
@@ -211,8 +213,10 @@ func (a *aligner) pass(i, p int) float64 {
 			return 0
 		case a.aside[i], len(it.n.digits) < 2:
 			return extraAside
-		case it.n.whole():
+		case it.n.whole() && len(it.n.digits) < 3:
 			return extraWhole
+		case it.n.whole():
+			return extraLong
 		}
 		return extra
 	}
@@ -233,6 +237,9 @@ func (a *aligner) put(i, to, p int) float64 {
 		return by + a.named(i, to)
 	}
 	if at.f.kind == reaction && to == i+1 && a.items[i].of == label && a.items[i].f.kind == foul {
+		if i > 0 && a.cues[i-1].f.kind == reaction {
+			return 0
+		}
 		return noLabel
 	}
 	for k := i; k < to; k++ {

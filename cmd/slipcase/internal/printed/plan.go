@@ -106,7 +106,8 @@ func rowsOf(items []item, cues map[int]cue, end int) (rows []place) {
 			continue
 		}
 		if c.f = c.f.ending(end); c.f.timed() {
-			told[c.f] = told[c.f] || !c.loose
+			// A speed is seldom printed at 1000 ft: its distance may have lost its name.
+			told[c.f] = told[c.f] || !c.loose || c.f.mark != 3
 			farthest = max(farthest, c.f.mark)
 			if c.f.mark < 2 {
 				firstTime = min(firstTime, i)
@@ -148,8 +149,9 @@ func (f field) ending(end int) field {
 
 // plansOf are the orders that are tried.
 func plansOf(w *written, items []item, cues map[int]cue) (all []*plan) {
-	ends := []int{Marks - 1}
-	if open, farthest := endsOf(cues); open {
+	open, farthest := endsOf(cues)
+	ends := []int{max(2, farthest)}
+	if open {
 		ends = nil
 		for m := max(2, farthest+1); m < Marks; m++ {
 			ends = append(ends, m)

@@ -2,8 +2,8 @@ package printed
 
 import (
 	"math"
+	"os"
 	"slices"
-	"strings"
 
 	"slipcase/cmd/slipcase/internal/typed"
 )
@@ -103,6 +103,9 @@ func (a *aligner) unsure(p int, held []taken, before []int) bool {
 	at, h := a.plan.places[p], held[p]
 	labeled := a.labeled(p, at.f, before)
 	if !at.f.timed() && (!labeled || a.loosely(h, before)) {
+		if os.Getenv("DBG") != "" {
+			println("loose", at.lane, at.f.kind, at.f.mark, a.number(h.i, h.to).text, labeled, a.plan.style, a.plan.byLane, int(100*a.cost[len(a.items)][len(a.plan.places)]))
+		}
 		return true
 	}
 	if at.optional {
@@ -113,12 +116,15 @@ func (a *aligner) unsure(p int, held []taken, before []int) bool {
 			return true
 		}
 	}
+	if os.Getenv("DBG") != "" && a.margin(p, held[p]) < clear {
+		println("margin", at.lane, at.f.kind, at.f.mark, a.number(h.i, h.to).text, int(100*a.margin(p, held[p])), a.plan.style, a.plan.byLane, labeled, int(100*a.cost[len(a.items)][len(a.plan.places)]))
+	}
 	return a.margin(p, held[p]) < clear
 }
 
 // clear is by how much the best way must be better than any that reads a figure otherwise: nearly
 // three standard deviations.
-const clear = .5
+const clear = 2
 
 // margin is by how much the best way is better than the best one that has another figure in a
 // place, or none.
@@ -157,9 +163,9 @@ func (a *aligner) loosely(h taken, before []int) bool {
 			return false
 		}
 		it := a.items[k]
-		return it.of == numeral && (k < h.i || !strings.HasPrefix(it.text, "-"))
+		return it.of == numeral
 	}
-	return beside(h.i-1) || beside(h.to)
+	return beside(h.i - 1)
 }
 
 // unlike is how far a figure is from what a car that takes s for the quarter mile has there, in
@@ -186,7 +192,7 @@ func (sv *solver) unlike(f field, n number, s float64, end int) (by float64) {
 		if n.points() != 1 {
 			c += oddPoint + otherPoint*math.Abs(float64(r.decimals-want))
 		} else if r.decimals != want {
-			c += 2 * otherPoint
+			c += oddDecimals
 		}
 		by = math.Min(by, c)
 	}
@@ -219,9 +225,13 @@ func (sv *solver) unlikeDial(v, s float64, end int) float64 {
 	if s == 0 {
 		return 0
 	}
-	of, _ := typed.UsualShare(markFt[end])
-	z := math.Log(v/s/of) / sd
-	return math.Min(z*z/4, noFigure)
+	least := noFigure
+	for _, m := range []int{end, Marks - 1} { // the last mark may have lost its name
+		of, _ := typed.UsualShare(markFt[m])
+		z := math.Log(v/s/of) / sd
+		least = math.Min(least, z*z/4)
+	}
+	return least
 }
 
 // unlikeLight is how far a reaction is from a racer's.
