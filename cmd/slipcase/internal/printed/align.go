@@ -23,7 +23,7 @@ const (
 	apartSide   = 5.0 // a lane's name stands amid the figures of one
 	otherPoint  = 0.5 // a point is elsewhere, a decimal
 	oddPoint    = 0.3 // there is none, or more than one
-	oddDecimals = 2.5 // a figure has other decimals than its like
+	oddDecimals = 3.0 // a figure has other decimals than its like
 	mostPieces  = 4   // of a figure
 )
 
@@ -245,7 +245,7 @@ func (a *aligner) put(i, to, p int) float64 {
 	for k := i; k < to; k++ {
 		switch it := &a.items[k]; {
 		case it.of == label && it.n.digits != "":
-			by += astrayLike
+			by += oddDecimals
 		case it.of != numeral && !(it.of == sideName && it.n.digits != ""):
 			return math.Inf(1)
 		}

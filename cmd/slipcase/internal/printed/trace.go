@@ -189,7 +189,7 @@ func (sv *solver) unlike(f field, n number, s float64, end int) (by float64) {
 		}
 		want := sv.decimals[f.kind]
 		c = math.Min(c, most)
-		if n.points() != 1 {
+		if n.points() != 1 && (f.kind != reaction || r.decimals == want) {
 			c += oddPoint + otherPoint*math.Abs(float64(r.decimals-want))
 		} else if r.decimals != want {
 			c += oddDecimals
