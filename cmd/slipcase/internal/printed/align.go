@@ -232,6 +232,8 @@ func (a *aligner) put(i, to, p int) float64 {
 	}
 	if at.optional && at.far {
 		by = noName
+	} else if at.behind && i > 0 && (a.items[i-1].of == numeral || a.items[i-1].text == "@") {
+		by = 0
 	}
 	if at.f.kind == car {
 		return by + a.named(i, to)

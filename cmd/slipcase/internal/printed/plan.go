@@ -19,6 +19,7 @@ type place struct {
 	f        field
 	optional bool
 	far      bool // nor is its distance named, or one behind it
+	behind   bool // a speed right behind its time
 }
 
 // plan is an order in which a slip's figures can be printed.
@@ -207,7 +208,7 @@ func paired(rows []place) []place {
 func newPlan(rows []place, s style, lanes int, byLane bool, end int, kmh bool) *plan {
 	p := &plan{style: s, lanes: lanes, byLane: byLane, end: end, kmh: kmh, starts: map[field][]int{}, rowSize: len(rows)}
 	add := func(lane int, r place) {
-		p.places = append(p.places, place{lane, r.f, r.optional, r.far})
+		p.places = append(p.places, place{lane, r.f, r.optional, r.far, r.lane == together})
 	}
 	starts := func(group []place) {
 		n := len(p.places)
