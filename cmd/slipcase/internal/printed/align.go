@@ -211,9 +211,9 @@ func (a *aligner) pass(i, p int) float64 {
 		switch {
 		case it.weak:
 			return 0
-		case a.aside[i], len(it.n.digits) < 2:
+		case a.aside[i] && it.n.whole(), len(it.n.digits) < 2:
 			return extraAside
-		case it.n.whole() && len(it.n.digits) < 3:
+		case a.aside[i], it.n.whole() && len(it.n.digits) < 3:
 			return extraWhole
 		case it.n.whole():
 			return extraLong

@@ -152,6 +152,9 @@ func labelAt(words []string) (f field, like bool, n int) {
 	for n = min(mostWords, len(words)); n > 0; n-- {
 		text := strings.Join(words[:n], " ")
 		folded := fold(text)
+		if n > 1 && fold(words[n-1]) == "" {
+			continue // a sign, or a stray mark
+		}
 		if f, ok := spoken[folded]; ok {
 			return f, false, n
 		}

@@ -2,7 +2,6 @@ package printed
 
 import (
 	"cmp"
-	"os"
 	"slices"
 )
 
@@ -28,14 +27,6 @@ func lay(w *written, segs []segment, sides []string) (best solver, columns []*co
 	way := slices.MinFunc(ways, func(a, b laid) int { return cmp.Compare(a.cost, b.cost) })
 	for _, other := range ways {
 		if other.cost < way.cost+clear {
-			if os.Getenv("DBG") != "" {
-				println("way", int(100*way.cost), int(100*other.cost), way.plan.style, way.plan.byLane, other.plan.style, other.plan.byLane, other.plan.lanes, other.plan.kmh)
-				for l, c := range other.columns {
-					for f, n := range c.cells {
-						println("  way", l, f.kind, f.mark, n.text)
-					}
-				}
-			}
 			way.doubt(other)
 		}
 	}

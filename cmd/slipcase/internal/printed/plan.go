@@ -110,6 +110,9 @@ func rowsOf(items []item, cues map[int]cue, end int) (rows []place) {
 			// A speed is seldom printed at 1000 ft: its distance may have lost its name.
 			told[c.f] = told[c.f] || !c.loose || c.f.mark != 3
 			farthest = max(farthest, c.f.mark)
+			if c.loose && c.f.mark == 3 {
+				farthest = Marks - 1
+			}
 			if c.f.mark < 2 {
 				firstTime = min(firstTime, i)
 			}

@@ -205,7 +205,7 @@ func (f *Figure) lone() {
 func (sv *solver) timed(c *column, f field, n number, s float64) (fig Figure, fits bool) {
 	r, _, next := sv.best(f, n, s)
 	z := off(f, r.v, s)
-	fits = z < fitting
+	fits = z < fitting && (n.points() == 1 || z < fitting/4)
 	clean := n.points() == 1 && !n.mended
 	// A lift or a broken part makes late figures slower, never quicker.
 	of, _ := typed.UsualShare(markFt[f.mark])

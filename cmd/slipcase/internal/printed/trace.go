@@ -2,8 +2,8 @@ package printed
 
 import (
 	"math"
-	"os"
 	"slices"
+	"strings"
 
 	"slipcase/cmd/slipcase/internal/typed"
 )
@@ -103,10 +103,10 @@ func (a *aligner) unsure(p int, held []taken, before []int) bool {
 	at, h := a.plan.places[p], held[p]
 	labeled := a.labeled(p, at.f, before)
 	if !at.f.timed() && (!labeled || a.loosely(h, before)) {
-		if os.Getenv("DBG") != "" {
-			println("loose", at.lane, at.f.kind, at.f.mark, a.number(h.i, h.to).text, labeled, a.plan.style, a.plan.byLane, int(100*a.cost[len(a.items)][len(a.plan.places)]))
-		}
 		return true
+	}
+	if at.optional && at.f == (field{speed, 3}) && !a.rightBehind(at, held, h.i) {
+		return true // the speed at the end, more likely
 	}
 	if at.optional {
 		s := a.solver
@@ -116,10 +116,29 @@ func (a *aligner) unsure(p int, held []taken, before []int) bool {
 			return true
 		}
 	}
-	if os.Getenv("DBG") != "" && a.margin(p, held[p]) < clear {
-		println("margin", at.lane, at.f.kind, at.f.mark, a.number(h.i, h.to).text, int(100*a.margin(p, held[p])), a.plan.style, a.plan.byLane, labeled, int(100*a.cost[len(a.items)][len(a.plan.places)]))
+	return a.margin(p, held[p]) < clear || a.number(h.i, h.to).points() != 1 && a.alone(p, held)
+}
+
+// rightBehind reports that a speed stands right behind its time.
+func (a *aligner) rightBehind(at place, held []taken, i int) bool {
+	for q, other := range a.plan.places {
+		if other.lane == at.lane && other.f == (field{et, at.f.mark}) {
+			to := held[q].to
+			return to > 0 && (to == i || to+1 == i && a.items[to].of != label)
+		}
 	}
-	return a.margin(p, held[p]) < clear
+	return false
+}
+
+// alone reports that the other lane's figure of a row is lost: either may stand there.
+func (a *aligner) alone(p int, held []taken) bool {
+	at := a.plan.places[p]
+	for q, other := range a.plan.places {
+		if !a.plan.byLane && other.f == at.f && other.lane != at.lane && held[q].to == 0 {
+			return true
+		}
+	}
+	return false
 }
 
 // clear is by how much the best way must be better than any that reads a figure otherwise: nearly
@@ -158,14 +177,11 @@ func (a *aligner) labeled(p int, f field, before []int) bool {
 
 // loosely reports that a figure may have more to it: a sign, or a digit, stands by it.
 func (a *aligner) loosely(h taken, before []int) bool {
-	beside := func(k int) bool {
-		if k < 0 || k >= len(a.items) || a.items[k].line != a.items[h.i].line || before[k] < 0 {
-			return false
-		}
-		it := a.items[k]
-		return it.of == numeral
+	k := h.i - 1
+	if k < 0 || a.items[k].line != a.items[h.i].line || a.items[k].of != numeral {
+		return false
 	}
-	return beside(h.i - 1)
+	return before[k] >= 0 || strings.HasSuffix(a.items[k].text, ".")
 }
 
 // unlike is how far a figure is from what a car that takes s for the quarter mile has there, in
