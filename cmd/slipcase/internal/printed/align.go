@@ -227,7 +227,8 @@ func (a *aligner) pass(i, p int) float64 {
 func (a *aligner) put(i, to, p int) float64 {
 	at := a.plan.places[p]
 	by := 0.
-	if at.optional || a.plan.style == apiece && (i == 0 || a.cues[i-1].f.ending(a.plan.end) != at.f && !a.cues[i-1].loose) {
+	if at.optional ||
+		a.plan.style == apiece && (i == 0 || a.cues[i-1].f.ending(a.plan.end) != at.f && !a.cues[i-1].loose) {
 		by = noLabel
 	}
 	if at.optional && at.far {

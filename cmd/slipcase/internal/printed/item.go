@@ -165,7 +165,8 @@ func (w *written) takeDay(words []string) (rest []string) {
 			text = strings.ReplaceAll(words[i], "-", " ")
 		case monthAny.MatchString(words[i]):
 			whole := func(k int) bool { return k >= 0 && k < len(words) && digitsOnly(strings.Trim(words[k], ",.")) }
-			if whole(i-1) && (whole(i+1) || !whole(i+1) && i == len(words)-1) && len(strings.Trim(words[i-1], ",.")) <= 2 {
+			if whole(i-1) && (whole(i+1) || !whole(i+1) && i == len(words)-1) &&
+				len(strings.Trim(words[i-1], ",.")) <= 2 {
 				from = i - 1
 			}
 			for to < len(words) && to-from < 3 && whole(to) {

@@ -64,8 +64,34 @@ var spoken = func() map[string]field {
 	add(field{speed, noMark}, "mph", "speed", "m p h", "km/h", "kmh", "kph")
 	add(field{dial, noMark}, "dial", "dial-in", "dialin", "dial in", "d/i", "dialed")
 	add(field{index, noMark}, "index", "indx")
-	add(field{ignored, noMark}, "margin", "margin of victory", "mov", "by", "over", "under", "over/under", "o/u",
-		"+/-", "package", "pkg", "perfect", "perfect light", "perfect tree", "tree", "diff", "difference", "breakout", "total", "first", "temp", "humidity", "baro", "wind", "da")
+	add(
+		field{ignored, noMark},
+		"margin",
+		"margin of victory",
+		"mov",
+		"by",
+		"over",
+		"under",
+		"over/under",
+		"o/u",
+		"+/-",
+		"package",
+		"pkg",
+		"perfect",
+		"perfect light",
+		"perfect tree",
+		"tree",
+		"diff",
+		"difference",
+		"breakout",
+		"total",
+		"first",
+		"temp",
+		"humidity",
+		"baro",
+		"wind",
+		"da",
+	)
 	add(field{class, noMark}, "class", "category", "cat")
 	add(field{car, noMark}, "car", "car no", "car number", "vehicle", "entry", "comp", "number")
 	add(field{runNo, noMark}, "run", "run no", "run number", "pass", "ticket", "slip")

@@ -2,6 +2,7 @@ package printed
 
 import (
 	"cmp"
+	"maps"
 	"slices"
 )
 
@@ -18,11 +19,10 @@ func lay(w *written, segs []segment, sides []string) (best solver, columns []*co
 	if len(items) > mostItems {
 		return best, nil, errTooLong
 	}
-	cues := cuesOf(items)
-	a := newAligner(items, cues)
-	var ways []laid
-	for _, p := range plansOf(w, items, cues) {
-		ways = append(ways, a.settle(p, sides))
+	joined, apart := cuesOf(items, false), cuesOf(items, true)
+	ways := settleAll(w, items, joined, sides)
+	if !maps.Equal(joined, apart) {
+		ways = append(ways, settleAll(w, items, apart, sides)...)
 	}
 	way := slices.MinFunc(ways, func(a, b laid) int { return cmp.Compare(a.cost, b.cost) })
 	for _, other := range ways {
@@ -40,6 +40,15 @@ func lay(w *written, segs []segment, sides []string) (best solver, columns []*co
 	best = solver{kmh: way.plan.kmh}
 	best.solve(way.columns)
 	return best, way.columns, nil
+}
+
+// settleAll lays a text along all plans.
+func settleAll(w *written, items []item, cues map[int]cue, sides []string) (ways []laid) {
+	a := newAligner(items, cues)
+	for _, p := range plansOf(w, items, cues) {
+		ways = append(ways, a.settle(p, sides))
+	}
+	return ways
 }
 
 // doubt makes unsure what another way reads otherwise.

@@ -40,8 +40,9 @@ type cue struct {
 	loose bool // a speed without a mark
 }
 
-// cuesOf joins labels that stand together: 660 mph, 1/8 ET, MPH 660.
-func cuesOf(items []item) map[int]cue {
+// cuesOf joins labels that stand together: 660 mph, 1/8 ET, MPH 660. In a row of labels the mark
+// before a speed may be a time's own: apart takes it so.
+func cuesOf(items []item, apart bool) map[int]cue {
 	cues := map[int]cue{}
 	last, mark := -1, finish
 	for i, it := range items {
@@ -60,7 +61,7 @@ func cuesOf(items []item) map[int]cue {
 			was = cues[last]
 		}
 		switch {
-		case beside && it.f.kind == speed && was.f.kind == et && was.f.mark != finish:
+		case beside && it.f.kind == speed && was.f.kind == et && was.f.mark != finish && !(apart && listedOn(items, i)):
 			delete(cues, last)
 			c.f = field{speed, was.f.mark}
 		case beside && it.f == field{et, finish} && was.f.kind == et:
@@ -175,7 +176,11 @@ func plansOf(w *written, items []item, cues map[int]cue) (all []*plan) {
 					all = append(all, newPlan(rows, s, 1, true, end, kmh), newPlan(rows, s, 2, true, end, kmh))
 				}
 				if s != listed {
-					all = append(all, newPlan(rows, s, 2, false, end, kmh), newPlan(paired(rows), s, 2, false, end, kmh))
+					all = append(
+						all,
+						newPlan(rows, s, 2, false, end, kmh),
+						newPlan(paired(rows), s, 2, false, end, kmh),
+					)
 				}
 			}
 		}
@@ -209,7 +214,15 @@ func paired(rows []place) []place {
 }
 
 func newPlan(rows []place, s style, lanes int, byLane bool, end int, kmh bool) *plan {
-	p := &plan{style: s, lanes: lanes, byLane: byLane, end: end, kmh: kmh, starts: map[field][]int{}, rowSize: len(rows)}
+	p := &plan{
+		style:   s,
+		lanes:   lanes,
+		byLane:  byLane,
+		end:     end,
+		kmh:     kmh,
+		starts:  map[field][]int{},
+		rowSize: len(rows),
+	}
 	add := func(lane int, r place) {
 		p.places = append(p.places, place{lane, r.f, r.optional, r.far, r.lane == together})
 	}

@@ -91,11 +91,24 @@ func TestSecondSlipTexts(t *testing.T) {
 		if w.Grade == "clean" && err == nil && !strings.HasPrefix(at, w.Date) {
 			t.Logf("%s: on %s (%v), in truth %s %s", w.File, at, err, w.Date, w.Time)
 		}
-		t.Logf("%s %s %s: of %d right %d, doubtful %d", w.File, w.Grade, w.Layout, sum.of-was.of, sum.right-was.right, sum.doubtful-was.doubtful)
+		t.Logf(
+			"%s %s %s: of %d right %d, doubtful %d",
+			w.File,
+			w.Grade,
+			w.Layout,
+			sum.of-was.of,
+			sum.right-was.right,
+			sum.doubtful-was.doubtful,
+		)
 	}
 	t.Logf("%+v", sum)
 	if sum.right*100 < sum.of*60 || sum.wrong > mostWrong || sum.unclean > mostUnclean {
-		t.Errorf("%+v: want 60 in 100 right, %d wrong and %d of clean texts in doubt at most", sum, mostWrong, mostUnclean)
+		t.Errorf(
+			"%+v: want 60 in 100 right, %d wrong and %d of clean texts in doubt at most",
+			sum,
+			mostWrong,
+			mostUnclean,
+		)
 	}
 }
 

@@ -105,8 +105,8 @@ func (a *aligner) unsure(p int, held []taken, before []int) bool {
 	if !at.f.timed() && (!labeled || a.loosely(h, before)) {
 		return true
 	}
-	if at.optional && at.f == (field{speed, 3}) && !a.rightBehind(at, held, h.i) {
-		return true // the speed at the end, more likely
+	if at.optional && (at.far || at.f == field{speed, 3}) && !a.rightBehind(at, held, h.i) {
+		return true // the speed at 1000 ft is more likely the one at the end
 	}
 	if at.optional {
 		s := a.solver
@@ -124,7 +124,10 @@ func (a *aligner) rightBehind(at place, held []taken, i int) bool {
 	for q, other := range a.plan.places {
 		if other.lane == at.lane && other.f == (field{et, at.f.mark}) {
 			to := held[q].to
-			return to > 0 && (to == i || to+1 == i && a.items[to].of != label)
+			for to > 0 && to < i && a.items[to].of == label && a.items[to].f.kind == unit {
+				to++
+			}
+			return to > 0 && to == i
 		}
 	}
 	return false
@@ -153,7 +156,8 @@ func (a *aligner) margin(p int, h taken) float64 {
 	for i := range n + 1 {
 		least = math.Min(least, a.cost[i][p]+a.empty(p)+a.rest[i][p+1])
 		for to := i + 1; to <= min(n, i+mostPieces) && a.joins(i, to); to++ {
-			if (i != h.i || to != h.to) && !math.IsInf(a.cost[i][p], 1) && a.number(i, to).digits != a.number(h.i, h.to).digits {
+			if (i != h.i || to != h.to) && !math.IsInf(a.cost[i][p], 1) &&
+				a.number(i, to).digits != a.number(h.i, h.to).digits {
 				least = math.Min(least, a.cost[i][p]+a.put(i, to, p)+a.rest[to][p+1])
 			}
 		}
