@@ -3,6 +3,7 @@ package phone
 import (
 	"context"
 	"fmt"
+	"html"
 	"io"
 	"math"
 	"net/http"
@@ -269,9 +270,9 @@ func formsIn(body string) map[string]url.Values {
 	for _, f := range formIn.FindAllStringSubmatch(body, -1) {
 		form := url.Values{}
 		for _, h := range hiddenIn.FindAllStringSubmatch(f[1], -1) {
-			form.Set(h[1], strings.ReplaceAll(h[2], "&#43;", "+"))
+			form.Set(h[1], html.UnescapeString(h[2]))
 		}
-		forms[buttonIn.FindStringSubmatch(f[1])[1]] = form
+		forms[html.UnescapeString(buttonIn.FindStringSubmatch(f[1])[1])] = form
 	}
 	return forms
 }
