@@ -157,13 +157,13 @@ func (a *aligner) settle(p *plan, sides []string) (way laid) {
 		if a.scales == nil {
 			a.scales = make([]float64, p.lanes)
 		}
-		for lane, c := range a.columns(sides) {
+		for lane, c := range a.columns(sides, false) {
 			if s, _ := a.solver.scale(c); s > 0 {
 				a.scales[lane] = s
 			}
 		}
 	}
-	way.columns, way.plan = a.columns(sides), p
+	way.columns, way.plan = a.columns(sides, true), p
 	return way
 }
 

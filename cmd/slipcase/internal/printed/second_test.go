@@ -106,7 +106,8 @@ func TestSecondSlipTexts(t *testing.T) {
 func (w secondTruth) hold(t *testing.T, s Slip, side string, want map[string]any, sum *secondTally) {
 	got := map[string]*Figure{}
 	for i := range s.Lanes {
-		if s.Lanes[i].Side == side || len(s.Lanes) == 1 && len(w.Lanes) == 1 || s.Lanes[i].Side == "" && (i == 0) == (side == "left") {
+		if s.Lanes[i].Side == side || len(s.Lanes) == 1 && len(w.Lanes) == 1 ||
+			s.Lanes[i].Side == "" && (i == 0) == (side == "left") {
 			got = named(&s.Lanes[i])
 		}
 	}

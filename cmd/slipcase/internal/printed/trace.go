@@ -34,10 +34,12 @@ func (a *aligner) trace() (held []taken, before []int) {
 	return held, before
 }
 
-// columns are the lanes as the best way has them.
-func (a *aligner) columns(sides []string) []*column {
+// columns are the lanes as the best way has them; once it is settled, with what is unsure.
+func (a *aligner) columns(sides []string, settled bool) []*column {
 	held, before := a.trace()
-	a.back()
+	if settled {
+		a.back()
+	}
 	all := make([]*column, a.plan.lanes)
 	for lane := range all {
 		all[lane] = newColumn(a.side(lane, before, sides))
@@ -59,7 +61,7 @@ func (a *aligner) columns(sides []string) []*column {
 			c.car = a.text(h.i, h.to)
 		default:
 			c.cells[at.f] = a.number(h.i, h.to)
-			c.unsure[at.f] = a.unsure(p, held, before)
+			c.unsure[at.f] = settled && a.unsure(p, held, before)
 		}
 	}
 	return all
