@@ -171,7 +171,7 @@ func (b *Board) run(ctx context.Context, root *cobra.Command, text string, args 
 // kindOf tells what a line is.
 func (b *Board) kindOf(root *cobra.Command, line string) typed.Kind {
 	root.InitDefaultHelpCmd() // which is there only once a line has run
-	vs, _ := b.Vehicles() // of a log that cannot be read the command will tell
+	vs, _ := b.Vehicles()     // of a log that cannot be read the command will tell
 	ts, _ := b.Tracks()
 	return typed.KindOf(b.Page.Bare, line, typed.Words{
 		Name: func(word string) bool {
