@@ -1,0 +1,266 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"encoding/gob"
+	"errors"
+	"io"
+	"os"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"github.com/rogpeppe/go-internal/testscript"
+)
+
+// The start of a process costs ten times what an ordinary command does, and the scripts
+// give more than two thousand commands. Where only what is quick is wanted, a clerk gives
+// them: a process that answers one command after another. What reads its standard
+// input, asks on a terminal, goes on beside the script or is called by a shell stays
+// a process of its own, and so does every command of the run without -short.
+
+// order is a command for a clerk.
+type order struct {
+	Dir       string
+	Env, Args []string
+}
+
+type answer struct {
+	Out, Err []byte
+	Status   int
+}
+
+const (
+	asClerk = "SLIPCASE_TEST_CLERK"
+	// atMost orders are carried out by one clerk: cobra keeps what completes a flag for as
+	// long as the process lives, and with it the command tree that each order makes.
+	atMost = 60
+)
+
+// clerk answers orders until there are no more.
+func clerk(in io.Reader, out io.Writer) error {
+	orders, answers := gob.NewDecoder(in), gob.NewEncoder(out)
+	for {
+		var o order
+		if err := orders.Decode(&o); errors.Is(err, io.EOF) {
+			return nil
+		} else if err != nil {
+			return err
+		}
+		a, err := o.carryOut()
+		if err == nil {
+			err = answers.Encode(a)
+		}
+		if err != nil {
+			return err
+		}
+	}
+}
+
+func (o order) carryOut() (answer, error) {
+	os.Clearenv()
+	for _, pair := range o.Env {
+		name, value, _ := strings.Cut(pair, "=")
+		if err := os.Setenv(name, value); err != nil {
+			return answer{}, err
+		}
+	}
+	var err error
+	if time.Local, err = time.LoadLocation(os.Getenv("TZ")); err != nil {
+		return answer{}, err
+	}
+	if err := os.Chdir(o.Dir); err != nil {
+		return answer{}, err
+	}
+	ctx, done := context.WithCancel(context.Background())
+	defer done()
+	var out, errOut bytes.Buffer
+	status := heldApp(new(bytes.Reader), &out, &errOut).run(ctx, o.Args)
+	return answer{out.Bytes(), errOut.Bytes(), status}, nil
+}
+
+// desk has the clerks that have nothing to do.
+type desk struct {
+	t    *testing.T
+	idle chan *post
+	sets []string // the variables that the scripts set
+}
+
+// post is a clerk at work.
+type post struct {
+	orders  *gob.Encoder
+	answers *gob.Decoder
+	said    bytes.Buffer // its last words
+	done    int          // the orders
+	leave   func()
+}
+
+// toClerks has the commands of the scripts given to clerks.
+func toClerks(t *testing.T, p *testscript.Params) {
+	var err error
+	if p.Files, err = filepath.Glob(filepath.Join(p.Dir, "*.txtar")); err != nil {
+		t.Fatal(err)
+	}
+	d, into := &desk{t: t, idle: make(chan *post, len(p.Files))}, memoryDir(t)
+	for i, path := range p.Files {
+		text, err := os.ReadFile(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, m := range setsLine.FindAllSubmatch(text, -1) {
+			d.sets = append(d.sets, string(m[1]))
+		}
+		p.Files[i] = filepath.Join(into, filepath.Base(path))
+		if err := os.WriteFile(p.Files[i], []byte(clerked(string(text))), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	p.Dir, p.Cmds["clerk"] = "", clerkCommand
+	setup := p.Setup
+	p.Setup = func(env *testscript.Env) error {
+		err := setup(env)
+		env.Values[deskKey{}] = d.knowing(env.Vars)
+		return err
+	}
+}
+
+type deskKey struct{}
+
+func deskOf(ts *testscript.TestScript) *desk { return ts.Value(deskKey{}).(*desk) }
+
+// knowing is the desk that knows also the variables a script starts with.
+func (d *desk) knowing(vars []string) *desk {
+	one := *d
+	one.sets = slices.Clone(d.sets)
+	for _, pair := range vars {
+		name, _, _ := strings.Cut(pair, "=")
+		one.sets = append(one.sets, name)
+	}
+	return &one
+}
+
+var (
+	setsLine = regexp.MustCompile(`(?m)^(?:\[[^\]]*\] *)*env (\w+)=`)
+	feedLine = regexp.MustCompile(`^(?:\[[^\]]*\] *)*(?:stdin|ttyin) `)
+	runsLine = regexp.MustCompile(`^((?:\[[^\]]*\] *)*(?:! *)?)(exec|(?:status|refused) \d+) (slipcase .*)$`)
+)
+
+// clerked is a script with its commands given to clerks, but for those which a line before
+// gives something to read, and those that go on beside the script.
+func clerked(script string) string {
+	lines, fed := strings.Split(script, "\n"), false
+	for i, line := range lines {
+		m := runsLine.FindStringSubmatch(line)
+		switch {
+		case strings.HasPrefix(line, "-- "):
+			return strings.Join(lines, "\n")
+		case feedLine.MatchString(line):
+			fed = true
+		case m != nil && !fed && !strings.HasSuffix(line, "&"):
+			lines[i] = m[1] + strings.TrimPrefix(m[2]+" clerk ", "exec ") + m[3]
+		case m != nil:
+			fed = false
+		}
+	}
+	return strings.Join(lines, "\n")
+}
+
+// clerkCommand is exec by a clerk: clerk slipcase forecast.
+func clerkCommand(ts *testscript.TestScript, neg bool, args []string) {
+	if got, _, _ := deskOf(ts).ask(ts, args); neg != (got != 0) {
+		ts.Fatalf("exit status %d", got)
+	}
+}
+
+// ask has a clerk answer a command of a script.
+func (d *desk) ask(ts *testscript.TestScript, args []string) (status int, out, errOut string) {
+	if ts.Getenv("SLIPCASE_TEST_TTY") != "" {
+		return ran(ts, args)
+	}
+	o := order{Dir: ts.MkAbs("."), Args: args[1:]}
+	for _, name := range d.sets {
+		o.Env = append(o.Env, name+"="+ts.Getenv(name))
+	}
+	p, a := d.post(), answer{}
+	err := p.orders.Encode(o)
+	if err == nil {
+		err = p.answers.Decode(&a)
+	}
+	if err != nil {
+		ts.Fatalf("%v: %s", err, p.said.Bytes())
+	}
+	if p.done++; p.done < atMost {
+		d.idle <- p
+	} else {
+		p.leave()
+	}
+	ts.Stdout().Write(a.Out)
+	ts.Stderr().Write(a.Err)
+	return a.Status, string(a.Out), string(a.Err)
+}
+
+func (d *desk) post() *post {
+	select {
+	case p := <-d.idle:
+		return p
+	default:
+	}
+	p := &post{}
+	c := child(d.t, []string{asClerk + "=1", "GOGC=400"})
+	c.Stderr = &p.said
+	in, err := c.StdinPipe()
+	if err != nil {
+		d.t.Fatal(err)
+	}
+	out, err := c.StdoutPipe()
+	if err != nil {
+		d.t.Fatal(err)
+	}
+	if err := c.Start(); err != nil {
+		d.t.Fatal(err)
+	}
+	p.leave = sync.OnceFunc(func() { in.Close(); c.Wait() })
+	d.t.Cleanup(p.leave)
+	p.orders, p.answers = gob.NewEncoder(in), gob.NewDecoder(out)
+	return p
+}
+
+// A command stays a process where a line before feeds it, and where it goes on beside.
+func TestClerked(t *testing.T) {
+	const script = `exec slipcase day
+! exec slipcase day
+[linux] status 1 slipcase day
+refused 3 slipcase slip add -
+stdin lines
+exec slipcase slip add -
+exec slipcase day
+ttyin -stdin keys
+status 1 slipcase slip add
+exec slipcase day &
+exec sh -c 'slipcase day | wc'
+-- script --
+exec slipcase day
+`
+	const want = `clerk slipcase day
+! clerk slipcase day
+[linux] status 1 clerk slipcase day
+refused 3 clerk slipcase slip add -
+stdin lines
+exec slipcase slip add -
+clerk slipcase day
+ttyin -stdin keys
+status 1 slipcase slip add
+exec slipcase day &
+exec sh -c 'slipcase day | wc'
+-- script --
+exec slipcase day
+`
+	if got := clerked(script); got != want {
+		t.Errorf("clerked:\n%s", got)
+	}
+}
