@@ -20,14 +20,15 @@ import (
 
 // The start of a process costs ten times what an ordinary command does, and the scripts
 // give more than two thousand commands. Where only what is quick is wanted, a clerk gives
-// them: a process that answers one command after another. What reads its standard
-// input, asks on a terminal, goes on beside the script or is called by a shell stays
-// a process of its own, and so does every command of the run without -short.
+// them: a process that answers one command after another. What asks on a terminal, goes
+// on beside the script or is called by a shell stays a process of its own, and so does
+// every command of the run without -short.
 
 // order is a command for a clerk.
 type order struct {
 	Dir       string
 	Env, Args []string
+	In        string
 }
 
 type answer struct {
@@ -80,7 +81,7 @@ func (o order) carryOut() (answer, error) {
 	ctx, done := context.WithCancel(context.Background())
 	defer done()
 	var out, errOut bytes.Buffer
-	status := heldApp(new(bytes.Reader), &out, &errOut).run(ctx, o.Args)
+	status := heldApp(strings.NewReader(o.In), &out, &errOut).run(ctx, o.Args)
 	return answer{out.Bytes(), errOut.Bytes(), status}, nil
 }
 
@@ -89,6 +90,7 @@ type desk struct {
 	t    *testing.T
 	idle chan *post
 	sets []string // the variables that the scripts set
+	in   string   // what the next command reads
 }
 
 // post is a clerk at work.
@@ -120,7 +122,7 @@ func toClerks(t *testing.T, p *testscript.Params) {
 			t.Fatal(err)
 		}
 	}
-	p.Dir, p.Cmds["clerk"] = "", clerkCommand
+	p.Dir, p.Cmds["clerk"], p.Cmds["clerkstdin"] = "", clerkCommand, clerkStdin
 	setup := p.Setup
 	p.Setup = func(env *testscript.Env) error {
 		err := setup(env)
@@ -146,28 +148,40 @@ func (d *desk) knowing(vars []string) *desk {
 
 var (
 	setsLine = regexp.MustCompile(`(?m)^(?:\[[^\]]*\] *)*env (\w+)=`)
-	feedLine = regexp.MustCompile(`^(?:\[[^\]]*\] *)*(?:stdin|ttyin) `)
-	runsLine = regexp.MustCompile(`^((?:\[[^\]]*\] *)*(?:! *)?)(exec|(?:status|refused) \d+) (slipcase .*)$`)
+	feedLine = regexp.MustCompile(`^(stdin|ttyin) `)
+	runsLine = regexp.MustCompile(`^((?:\[[^\]]*\] *)*(?:! *)?)(exec|(?:status|refused) \d+) (.*)$`)
 )
 
-// clerked is a script with its commands given to clerks, but for those which a line before
-// gives something to read, and those that go on beside the script.
+// clerked is a script with its commands given to clerks, but for those that are asked on a
+// terminal and those that go on beside the script.
 func clerked(script string) string {
-	lines, fed := strings.Split(script, "\n"), false
+	lines, fed := strings.Split(script, "\n"), -1 // the line that gives the next command something to read
 	for i, line := range lines {
-		m := runsLine.FindStringSubmatch(line)
-		switch {
-		case strings.HasPrefix(line, "-- "):
-			return strings.Join(lines, "\n")
-		case feedLine.MatchString(line):
-			fed = true
-		case m != nil && !fed && !strings.HasSuffix(line, "&"):
-			lines[i] = m[1] + strings.TrimPrefix(m[2]+" clerk ", "exec ") + m[3]
-		case m != nil:
-			fed = false
+		if strings.HasPrefix(line, "-- ") {
+			break
 		}
+		if feedLine.MatchString(line) {
+			fed = i
+		}
+		m := runsLine.FindStringSubmatch(line)
+		if m == nil {
+			continue
+		}
+		asked := fed >= 0 && strings.HasPrefix(lines[fed], "ttyin ")
+		if strings.HasPrefix(m[3], "slipcase ") && !asked && !strings.HasSuffix(line, "&") {
+			lines[i] = m[1] + strings.TrimPrefix(m[2]+" clerk ", "exec ") + m[3]
+			if fed >= 0 {
+				lines[fed] = "clerk" + lines[fed]
+			}
+		}
+		fed = -1
 	}
 	return strings.Join(lines, "\n")
+}
+
+// clerkStdin is stdin for the next command of a clerk: clerkstdin FILE.
+func clerkStdin(ts *testscript.TestScript, _ bool, args []string) {
+	deskOf(ts).in = ts.ReadFile(args[0])
 }
 
 // clerkCommand is exec by a clerk: clerk slipcase forecast.
@@ -182,7 +196,8 @@ func (d *desk) ask(ts *testscript.TestScript, args []string) (status int, out, e
 	if ts.Getenv("SLIPCASE_TEST_TTY") != "" {
 		return ran(ts, args)
 	}
-	o := order{Dir: ts.MkAbs("."), Args: args[1:]}
+	o := order{Dir: ts.MkAbs("."), Args: args[1:], In: d.in}
+	d.in = ""
 	for _, name := range d.sets {
 		o.Env = append(o.Env, name+"="+ts.Getenv(name))
 	}
@@ -230,7 +245,7 @@ func (d *desk) post() *post {
 	return p
 }
 
-// A command stays a process where a line before feeds it, and where it goes on beside.
+// A command stays a process where it is asked on a terminal, and where it goes on beside.
 func TestClerked(t *testing.T) {
 	const script = `exec slipcase day
 ! exec slipcase day
@@ -238,6 +253,8 @@ func TestClerked(t *testing.T) {
 refused 3 slipcase slip add -
 stdin lines
 exec slipcase slip add -
+stdin lines
+exec sort
 exec slipcase day
 ttyin -stdin keys
 status 1 slipcase slip add
@@ -250,8 +267,10 @@ exec slipcase day
 ! clerk slipcase day
 [linux] status 1 clerk slipcase day
 refused 3 clerk slipcase slip add -
+clerkstdin lines
+clerk slipcase slip add -
 stdin lines
-exec slipcase slip add -
+exec sort
 clerk slipcase day
 ttyin -stdin keys
 status 1 slipcase slip add
