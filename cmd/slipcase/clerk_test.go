@@ -7,11 +7,11 @@ import (
 	"errors"
 	"io"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"regexp"
 	"slices"
 	"strings"
-	"sync"
 	"testing"
 	"time"
 
@@ -85,13 +85,8 @@ func (o order) carryOut() (answer, error) {
 	return answer{out.Bytes(), errOut.Bytes(), status}, nil
 }
 
-// desk has the clerks that have nothing to do.
-type desk struct {
-	t    *testing.T
-	idle chan *post
-	sets []string // the variables that the scripts set
-	in   string   // what the next command reads
-}
+// idle has the clerks that have nothing to do.
+var idle = make(chan *post, 64)
 
 // post is a clerk at work.
 type post struct {
@@ -102,13 +97,78 @@ type post struct {
 	leave   func()
 }
 
+// shift is the tests, after which the clerks go home.
+type shift struct{ *testing.M }
+
+func (s shift) Run() int {
+	defer func() {
+		for len(idle) > 0 {
+			(<-idle).leave()
+		}
+	}()
+	return s.M.Run()
+}
+
+// answered has a clerk carry out an order.
+func (o order) answered(tb interface{ Fatalf(string, ...any) }) (a answer) {
+	var p *post
+	select {
+	case p = <-idle:
+	default:
+		var err error
+		if p, err = newPost(); err != nil {
+			tb.Fatalf("no clerk: %v", err)
+		}
+	}
+	err := p.orders.Encode(o)
+	if err == nil {
+		err = p.answers.Decode(&a)
+	}
+	if err != nil {
+		p.leave()
+		tb.Fatalf("%v: %s", err, p.said.Bytes())
+	}
+	if p.done++; p.done < atMost {
+		idle <- p
+	} else {
+		p.leave()
+	}
+	return a
+}
+
+func newPost() (*post, error) {
+	path, err := exec.LookPath("slipcase")
+	if err != nil {
+		return nil, err
+	}
+	p, c := &post{}, exec.Command(path)
+	c.Env, c.Stderr = append(os.Environ(), asClerk+"=1", "GOGC=400"), &p.said
+	in, err := c.StdinPipe()
+	if err != nil {
+		return nil, err
+	}
+	out, err := c.StdoutPipe()
+	if err != nil {
+		return nil, err
+	}
+	p.orders, p.answers = gob.NewEncoder(in), gob.NewDecoder(out)
+	p.leave = func() { in.Close(); c.Wait() }
+	return p, c.Start()
+}
+
+// desk is where a script gives its orders.
+type desk struct {
+	sets []string // the variables that scripts set
+	in   string   // what the next command reads
+}
+
 // toClerks has the commands of the scripts given to clerks.
 func toClerks(t *testing.T, p *testscript.Params) {
 	var err error
 	if p.Files, err = filepath.Glob(filepath.Join(p.Dir, "*.txtar")); err != nil {
 		t.Fatal(err)
 	}
-	d, into := &desk{t: t, idle: make(chan *post, len(p.Files))}, memoryDir(t)
+	d, into := &desk{}, memoryDir(t)
 	for i, path := range p.Files {
 		text, err := os.ReadFile(path)
 		if err != nil {
@@ -201,48 +261,10 @@ func (d *desk) ask(ts *testscript.TestScript, args []string) (status int, out, e
 	for _, name := range d.sets {
 		o.Env = append(o.Env, name+"="+ts.Getenv(name))
 	}
-	p, a := d.post(), answer{}
-	err := p.orders.Encode(o)
-	if err == nil {
-		err = p.answers.Decode(&a)
-	}
-	if err != nil {
-		ts.Fatalf("%v: %s", err, p.said.Bytes())
-	}
-	if p.done++; p.done < atMost {
-		d.idle <- p
-	} else {
-		p.leave()
-	}
+	a := o.answered(ts)
 	ts.Stdout().Write(a.Out)
 	ts.Stderr().Write(a.Err)
 	return a.Status, string(a.Out), string(a.Err)
-}
-
-func (d *desk) post() *post {
-	select {
-	case p := <-d.idle:
-		return p
-	default:
-	}
-	p := &post{}
-	c := child(d.t, []string{asClerk + "=1", "GOGC=400"})
-	c.Stderr = &p.said
-	in, err := c.StdinPipe()
-	if err != nil {
-		d.t.Fatal(err)
-	}
-	out, err := c.StdoutPipe()
-	if err != nil {
-		d.t.Fatal(err)
-	}
-	if err := c.Start(); err != nil {
-		d.t.Fatal(err)
-	}
-	p.leave = sync.OnceFunc(func() { in.Close(); c.Wait() })
-	d.t.Cleanup(p.leave)
-	p.orders, p.answers = gob.NewEncoder(in), gob.NewDecoder(out)
-	return p
 }
 
 // A command stays a process where it is asked on a terminal, and where it goes on beside.

@@ -25,7 +25,7 @@ import (
 // TestMain makes the test binary the program too, when it is started by the name
 // slipcase: in scripts, and as a child of the tests that need a process.
 func TestMain(m *testing.M) {
-	testscript.Main(m, map[string]func(){"slipcase": heldMain})
+	testscript.Main(shift{m}, map[string]func(){"slipcase": heldMain})
 }
 
 // heldMain is main with the clock and the ids held by the environment.
@@ -213,9 +213,11 @@ func child(tb testing.TB, env []string, args ...string) *exec.Cmd {
 		tb.Fatal(err)
 	}
 	c := exec.Command(path, args...)
-	c.Env = slices.Concat(os.Environ(), []string{"TZ=UTC"}, env)
+	c.Env = childEnv(env)
 	return c
 }
+
+func childEnv(more []string) []string { return slices.Concat(os.Environ(), []string{"TZ=UTC"}, more) }
 
 // mend puts one text in the place of another in a file.
 func mend(ts *testscript.TestScript, _ bool, args []string) {
