@@ -82,7 +82,7 @@ var mayImport = map[string][]string{
 		"slipcase/predict",
 	},
 	in + "page":  {in + "crew", in + "table", "slipcase/weather/units"},
-	in + "board": {in + "crew", in + "page", in + "tty", in + "typed", "slipcase/weather/units"},
+	in + "board": {in + "crew", in + "page", in + "printed", in + "tty", in + "typed", "slipcase/weather/units"},
 	in + "form": {
 		in + "crew", in + "page", in + "table", in + "tty", in + "typed", "slipcase/logbook", "slipcase/weather/units",
 	},
@@ -95,7 +95,9 @@ var mayImport = map[string][]string{
 	},
 	in + "picture": {in + "crew", in + "page", "slipcase/weather/units"},
 	in + "report":  {in + "crew", in + "page", in + "picture", in + "table", "slipcase/weather/units"},
-	inPhone:        {in + "crew", in + "page", in + "table", in + "typed", "slipcase/logbook", "slipcase/weather/units"},
+	inPhone: {
+		in + "crew", in + "page", in + "printed", in + "table", in + "typed", "slipcase/logbook", "slipcase/weather/units",
+	},
 	"slipcase/cmd/slipcase": {
 		"slipcase/weather", "slipcase/weather/units", "slipcase/logbook", "slipcase/predict",
 		in + "table", in + "tty", in + "typed", in + "crew", in + "page", in + "notebook", in + "board", in + "form",
@@ -126,6 +128,9 @@ func TestLayers(t *testing.T) {
 		}
 		if p.ImportPath == in+"crew" {
 			tests = append(tests, in+"typed") // what fingers make of a slip
+		}
+		if p.ImportPath == in+"board" {
+			tests = append(tests, "slipcase/logbook") // a log to hold open
 		}
 		holdImports(t, p.ImportPath, p.Imports, allowed)
 		holdImports(t, "the tests of "+p.ImportPath, slices.Concat(p.TestImports, p.XTestImports), tests)

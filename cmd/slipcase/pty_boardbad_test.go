@@ -46,9 +46,12 @@ func TestBoardHangUp(t *testing.T) {
 	r.ends(129)
 	r.recorded(0)
 
+	// The line stands at the prompt again; Enter takes it, once.
 	r.start("")
-	r.waits(1)
-	r.line(aSlip)
+	r.sees("a line was begun when the terminal went away: it stands at the prompt again")
+	r.sees("> " + aSlip)
+	r.keysOf(enter)
+	r.waits(2)
 	r.recorded(1)
 	r.keysOf(oddSlip + enter)
 	r.sees("[e] edit:")
@@ -72,6 +75,31 @@ func TestBoardHangUp(t *testing.T) {
 	if r.recorded(1); strings.Count(r.slips(), "\n") != 3 {
 		t.Error(r.slips())
 	}
+}
+
+// TestBoardHalfTyped: of a terminal that goes away the line is kept as it was edited, and one
+// that was entered or cleared is not.
+func TestBoardHalfTyped(t *testing.T) {
+	r := onBoard(t, 80, 24)
+	r.line(aSlip)
+	r.keysOf("044 1947 5x" + "\b\b" + "298" + "\x1b[D\x1b[D\x1b[D" + "5")
+	r.seesLast("> 044 1947 5298")
+	r.program.Process.Signal(syscall.SIGHUP)
+	r.ends(129)
+	r.recorded(1)
+	r.start("")
+	r.seesLast("> 044 1947 5298")
+	r.keysOf(ctrlC)
+	r.line("")
+	r.program.Process.Signal(syscall.SIGHUP)
+	r.ends(129)
+	r.start("")
+	r.waits(1)
+	if strings.Contains(r.text(), "begun") || strings.Contains(r.text(), "1947") {
+		t.Error(r.text())
+	}
+	r.keysOf(ctrlD)
+	r.ends(exitDone)
 }
 
 // TestBoardNarrow: a window of 20 columns, from the start and made so in the middle of a
@@ -113,11 +141,11 @@ func TestBoardPaste(t *testing.T) {
 	page := strings.Repeat(aSlip+"\r", 1<<20/len(aSlip))
 	r.pastes("\x1b[200~" + page + "\x1b[201~")
 	r.sees("a paste of 10")
-	r.sees("no slips and no readings, a line each; nothing recorded")
+	r.sees("slips or readings, a line each; nothing recorded")
 	r.pastes("\x1b[200~" + strings.Repeat("x", 1<<20) + "\x1b[201~")
-	r.sees("a paste of 1048576 bytes: no slips")
+	r.sees("a paste of 1048576 bytes: no slip's text")
 	r.pastes("\x1b[200~Dear Lee,\nno slips today.\n\x1b[201~")
-	r.sees("a paste of 2 lines: no slips")
+	r.sees("a paste of 2 lines: no slip's text")
 	if r.slips() != before {
 		t.Fatal(r.slips())
 	}

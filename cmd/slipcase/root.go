@@ -53,6 +53,10 @@ func (a *app) run(ctx context.Context, args []string) int {
 	return a.execute(ctx, a.command(), args)
 }
 
+// typing reports that standard input is what the racer types, and no text that the board has
+// handed in.
+func (a *app) typing() bool { return a.in == a.tty.In && a.tty.Interactive() }
+
 // execute runs a command line by a fresh tree of the commands.
 func (a *app) execute(ctx context.Context, root *cobra.Command, args []string) int {
 	root.SetArgs(bareMinus(root, args))

@@ -19,7 +19,7 @@ func (a *app) addSlipLines(c *cobra.Command, lb *crew.Session) error {
 	if err != nil {
 		return err
 	}
-	if a.tty.Interactive() {
+	if a.typing() {
 		return a.slipsAsTyped(c, r)
 	}
 	lines, err := slipLines(a.in)

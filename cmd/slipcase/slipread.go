@@ -90,7 +90,7 @@ func (a *app) slipText(args []string) (string, error) {
 		}
 		defer f.Close()
 		in = f
-	case a.tty.Interactive():
+	case a.typing():
 		return a.tty.Paste("paste the slip's text, then an empty line")
 	}
 	data, err := io.ReadAll(io.LimitReader(in, printed.MostBytes+1))

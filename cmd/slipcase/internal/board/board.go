@@ -15,6 +15,7 @@ import (
 
 	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/cmd/slipcase/internal/page"
+	"slipcase/cmd/slipcase/internal/printed"
 	"slipcase/cmd/slipcase/internal/tty"
 	"slipcase/cmd/slipcase/internal/typed"
 )
@@ -45,6 +46,10 @@ func (b *Board) Open(ctx context.Context) error {
 		return err
 	}
 	b.line(ctx, "")
+	tty.OnEnd(b.keepLine)
+	if b.again = b.TakeLine(); b.again != "" {
+		b.Page.LineLeft()
+	}
 	for {
 		was, begun := b.Now(), b.again
 		b.again = ""
@@ -53,7 +58,10 @@ func (b *Board) Open(ctx context.Context) error {
 		switch text = strings.TrimSpace(text); {
 		case errors.As(err, &long):
 			b.Page.NoPaste(long.Error())
-		case err != nil, slices.Contains([]string{"q", "quit", "exit"}, strings.ToLower(text)):
+		case err != nil:
+			b.keepLine(tty.HalfTyped())
+			return nil
+		case slices.Contains([]string{"q", "quit", "exit"}, strings.ToLower(text)):
 			return nil
 		case b.DayOf(was) != b.DayOf(b.Now()):
 			b.Page.ClockMoved(was, b.Now())
@@ -67,6 +75,16 @@ func (b *Board) Open(ctx context.Context) error {
 	}
 }
 
+// keepLine keeps what was typed when the terminal went away; Ctrl-D leaves nothing.
+func (b *Board) keepLine(line string) {
+	if line = strings.TrimSpace(line); line == "" {
+		return
+	}
+	if err := b.KeepLine(line); err != nil {
+		b.Page.Note("the line is not kept, %v: %s", err, line)
+	}
+}
+
 // Swap puts the log that has come in the place of the one held open.
 func (b *Board) Swap(s *crew.Session) error {
 	b.Session = s
@@ -74,7 +92,8 @@ func (b *Board) Swap(s *crew.Session) error {
 }
 
 // text takes what came at once: a line, or the lines of a paste, which are slips or
-// readings, all or none, or else lines as they may be typed one by one.
+// readings, all or none, the text of a printed slip, or else lines as they may be typed one by
+// one.
 func (b *Board) text(ctx context.Context, text string) {
 	lines := strings.FieldsFunc(text, func(r rune) bool { return r == '\n' })
 	if len(lines) < 2 {
@@ -85,7 +104,10 @@ func (b *Board) text(ctx context.Context, text string) {
 	for _, line := range lines {
 		of[b.kindOf(root, line)]++
 	}
+	_, notPrinted := printed.Read(text)
 	switch {
+	case of[typed.Command] < len(lines) && notPrinted == nil:
+		b.run(ctx, root, text, "slip", "read", "-")
 	case b.kindOf(root, lines[0]) == typed.AReading:
 		b.run(ctx, root, text, "air", "add", "-")
 	case of[typed.ASlip] == len(lines):

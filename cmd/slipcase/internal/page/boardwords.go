@@ -10,6 +10,7 @@ import (
 var boardHelp = [][2]string{
 	{"a slip", "042 1912 5437 8412@{8377|13481} 10980 13212@{10584|17033} L E1 d1325: as it is printed, " +
 		`"." for a missing time; behind a / the other lane, / 051 12430@{10940|17606} 1240`},
+	{"a paste", "all the text of a printed slip, or slips or readings, a line each"},
 	{"the air", "{88F 42 28.94|31C 42 980}: temperature, humidity, station pressure"},
 	{"use", "use plover, use highmesa, use class index 8.90: for today; use . forgets it"},
 	{"commands", "dial, round, list, show last, amend last --result won, and all others: help; dial --help explains one"},
@@ -32,7 +33,7 @@ func (p *Page) NameAlone(name string) {
 
 // NoPaste says that a pasted text was not taken.
 func (p *Page) NoPaste(what string) {
-	p.Note("%s: no slips and no readings, a line each; nothing recorded", what)
+	p.Note("%s: no slip's text, and no slips or readings, a line each; nothing recorded", what)
 }
 
 // PastedLines is what a paste is called by its lines.
@@ -54,3 +55,8 @@ func Gone(dir string) error {
 
 // Begun says that a slip was being typed when the terminal went away.
 func (p *Page) Begun(at time.Time) { p.Note("a slip was begun %s: slip add goes on with it", When(at)) }
+
+// LineLeft says that a line was being typed when the terminal went away.
+func (p *Page) LineLeft() {
+	p.Note("a line was begun when the terminal went away: it stands at the prompt again")
+}

@@ -7,7 +7,6 @@ import (
 	"maps"
 	"net/http"
 	"net/url"
-	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -71,7 +70,7 @@ func (s *Server) takeSlip(w http.ResponseWriter, r *http.Request) {
 	}
 	slip, err := s.readSlip(r.PostForm, crew.Slip{})
 	if err != nil {
-		s.answerWith(w, r, refusedFor(id, units.In(err, s.Units)))
+		s.answerWith(w, r, s.notRead(r.PostForm, id, "/slip", err))
 		return
 	}
 	slip.ID = id
@@ -107,7 +106,7 @@ func (s *Server) amendSlip(w http.ResponseWriter, r *http.Request) {
 	}
 	slip, err := s.readSlip(r.PostForm, was)
 	if err != nil {
-		s.answerWith(w, r, refusedFor(was.ID, units.In(err, s.Units)))
+		s.answerWith(w, r, s.notRead(r.PostForm, was.ID, "/slip/"+was.ID, err))
 		return
 	}
 	if a, ok := s.settle(r.PostForm, &slip, "/slip/"+was.ID); !ok {
@@ -196,26 +195,19 @@ func (s *Server) readSlip(form url.Values, base crew.Slip) (crew.Slip, error) {
 	if slip.ID == "" {
 		at = s.ranAt(form).In(zone).Truncate(time.Second)
 	}
-	usual, _ := s.Session.LastOf(slip.Vehicle)
-	if text := strings.TrimSpace(form.Get("text")); text != "" {
-		l, err := typed.ParseLine(s.Bare, text, slip, usual, track.LengthsFt...)
-		if err != nil {
+	text := strings.TrimSpace(form.Get("text")) != ""
+	if text {
+		var err error
+		if at, err = s.readText(form, &slip, at); err != nil {
 			return slip, err
 		}
-		slip = l.Slip
-		if l.At != "" {
-			if at, err = typed.Moment(l.At, at, zone); err != nil {
-				return slip, err
-			}
-		}
-	} else if err := s.readFigures(form, &slip); err != nil {
-		return slip, err
 	}
-	for name, to := range map[string]*string{"lane": &slip.Lane, "round": &slip.Round} {
-		if form.Has(name) && (form.Get(name) != "" || base.ID != "") {
-			*to = strings.TrimSpace(form.Get(name))
+	if !text || form.Has(figuresField) {
+		if err := s.readFigures(form, &slip); err != nil {
+			return slip, err
 		}
 	}
+	tellLane(form, &slip, base)
 	clock, times, err := typed.ParseHead(s.Bare, form.Get("words"), &slip)
 	if err != nil {
 		return slip, err
@@ -293,27 +285,23 @@ func (s *Server) settle(form url.Values, slip *crew.Slip, action string) (a answ
 	}
 	for _, o := range offers {
 		values := maps.Clone(form)
-		values.Del("text")
+		values.Set(figuresField, "yes")
 		values.Set("at", slip.Time.Format(time.RFC3339))
 		values.Set("lane", o.Slip.Lane)
 		values.Set("round", o.Slip.Round)
 		s.writeFigures(o.Slip, values)
-		c := choice{Action: action}
+		label := "keep as typed"
 		switch o.Kind {
 		case crew.AsMeant:
-			c.Label = p.Meant(o.Meant)
+			label = p.Meant(o.Meant)
 		case crew.WithLift:
-			c.Label = "lifted"
+			label = "lifted"
 			values.Set("words", strings.TrimSpace(form.Get("words")+" lifted"))
 			values.Set("force", "yes")
 		case crew.AsTyped:
-			c.Label = "keep as typed"
 			values.Set("force", "yes")
 		}
-		for _, name := range slices.Sorted(maps.Keys(values)) {
-			c.Values = append(c.Values, [2]string{name, values.Get(name)})
-		}
-		a.Choices = append(a.Choices, c)
+		a.Choices = append(a.Choices, choiceOf(label, action, values))
 	}
 	return a, false
 }

@@ -119,7 +119,7 @@
     ul.textContent = "";
     list.forEach((s) => {
       const li = document.createElement("li"), of = (n) => (s.fields.find(([name]) => name === n) || ["", ""])[1];
-      const what = ["et_1320", "et_1000", "et_660"].map(of).find((v) => v) || of("text") || of("reaction");
+      const what = ["et_1320", "et_1000", "et_660"].map(of).find((v) => v) || of("text").slice(0, 40) || of("reaction");
       li.textContent = new Date(s.at).toTimeString().slice(0, 5) + " " + of("round") + " " + what + (s.state === "waiting" ? "" : ": " + s.state + " ");
       if (s.state !== "waiting") {
         const b = document.createElement("button");
