@@ -49,12 +49,15 @@ func (p *Page) ForecastChart(v crew.Vehicle, newest []crew.Judged, all int) Char
 	within := Series{Name: "run within it", Shape: Dot, Color: Own}
 	slower := Series{Name: "slower than that", Shape: Up, Color: Other}
 	quicker := Series{Name: "quicker than that", Shape: Down, Color: Third}
+	off := offSeries()
 	for i, j := range js {
 		b := j.Judgement.Forecast.ETs[j.Judgement.Mark]
 		at := Spot{X: float64(i + 1), Y: j.Judgement.Difference, Of: j.Run.Slip.ID}
 		low, high := b.Low80-b.Centre, b.High80-b.Centre
 		between.Points = append(between.Points, Spot{X: at.X, Y: 0, Low: units.Some(low), High: units.Some(high), Of: at.Of})
 		switch {
+		case isOff(j):
+			off.Points = append(off.Points, at)
 		case at.Y > high:
 			slower.Points = append(slower.Points, at)
 		case at.Y < low:
@@ -63,15 +66,35 @@ func (p *Page) ForecastChart(v crew.Vehicle, newest []crew.Judged, all int) Char
 			within.Points = append(within.Points, at)
 		}
 	}
-	c.Says = append([]string{fmt.Sprintf("%d of %s within the range; 8 of 10 would be %.0f.",
-		len(within.Points), count(len(js), "run"), 0.8*float64(len(js)))}, more...)
+	counted := len(js) - len(off.Points)
+	says := fmt.Sprintf(
+		"%d of %s within the range; %.0f expected",
+		len(within.Points),
+		count(counted, "run"),
+		0.8*float64(counted),
+	)
+	if n := len(off.Points); n > 0 {
+		says += fmt.Sprintf("; %d more not counted", n)
+	}
+	c.Says = append([]string{says + "."}, more...)
 	y := Axis{Head: "run minus forecast (up is slower)", Name: "difference", Of: units.Seconds, Signed: true}
-	c.Panels = []Panel{{Y: y, Rules: []Rule{{}}, Series: some(between, within, slower, quicker)}}
+	c.Panels = []Panel{{Y: y, Rules: []Rule{{}}, Series: some(between, within, slower, quicker, off)}}
 	return c
 }
 
 // unheld reports a run without a forecast from runs before it: only a guess went before.
 func unheld(j crew.Judged) bool { return j.Unjudged != nil || j.Judgement.Forecast.RunsUsed == 0 }
+
+// isOff reports a run that was let go or looks wrong: no forecast is for such a one.
+func isOff(j crew.Judged) bool {
+	noted := j.Run.Slip.FullPower
+	return noted != "" && noted != string(crew.FullPower) || !j.FullPull || j.Doubted()
+}
+
+// offSeries marks such runs.
+func offSeries() Series {
+	return Series{Name: "run that does not count: lifted, or off", Shape: Cross, Color: Quiet}
+}
 
 // parts of a run, each a panel.
 var parts = []crew.TrackPart{crew.PartLaunch, crew.PartMiddle, crew.PartTopEnd}
@@ -98,8 +121,9 @@ func (p *Page) SplitsChart(v crew.Vehicle, newest []crew.Judged, all int) Chart 
 	sizes := make([]float64, len(parts))
 	c.SameY = true
 	for n, part := range parts {
-		up := Series{Name: "picked up", Shape: Stems, Color: Own}
-		down := Series{Name: "gave up", Shape: Stems, Color: Other}
+		up := Series{Name: "quicker", Shape: Stems, Color: Own}
+		down := Series{Name: "slower", Shape: Stems, Color: Other}
+		off := offSeries()
 		var sizesHere []float64
 		for i, j := range js {
 			for _, piece := range j.Judgement.Pieces {
@@ -107,7 +131,9 @@ func (p *Page) SplitsChart(v crew.Vehicle, newest []crew.Judged, all int) Chart 
 					continue
 				}
 				at := Spot{X: float64(i + 1), Y: piece.Seconds, Of: j.Run.Slip.ID}
-				if sizesHere = append(sizesHere, math.Abs(at.Y)); at.Y < 0 {
+				if isOff(j) {
+					off.Points = append(off.Points, at)
+				} else if sizesHere = append(sizesHere, math.Abs(at.Y)); at.Y < 0 {
 					up.Points = append(up.Points, at)
 				} else {
 					down.Points = append(down.Points, at)
@@ -121,7 +147,7 @@ func (p *Page) SplitsChart(v crew.Vehicle, newest []crew.Judged, all int) Chart 
 			Of:     units.Seconds,
 			Signed: true,
 		}
-		c.Panels = append(c.Panels, Panel{Y: y, Rules: []Rule{{}}, Series: some(up, down)})
+		c.Panels = append(c.Panels, Panel{Y: y, Rules: []Rule{{}}, Series: some(up, down, off)})
 	}
 	most := slices.Index(sizes, slices.Max(sizes))
 	c.Says = append(
