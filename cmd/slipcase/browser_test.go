@@ -97,13 +97,14 @@ type look struct {
 	Wide    int      // how far it reaches beyond the window
 	Small   []string // lettering under 11 px
 	Over    []string // labels over each other
+	Lost    []string // tables with a column that is out of sight
 	Scripts int
 }
 
-// looks measures a page: its width, each piece of lettering, and in each picture whether
-// the boxes of labels meet.
+// looks measures a page: its width, each piece of lettering, the tables in their frames, and
+// in each picture whether the boxes of labels meet.
 const looks = `(() => {
-  const out = {Wide: document.documentElement.scrollWidth - window.innerWidth, Small: [], Over: [],
+  const out = {Wide: document.documentElement.scrollWidth - window.innerWidth, Small: [], Over: [], Lost: [],
     Scripts: document.scripts.length + (window.hurt ? 1 : 0)};
   const walk = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
   while (walk.nextNode()) {
@@ -115,6 +116,12 @@ const looks = `(() => {
     const svg = e.closest('svg');
     if (svg) px *= svg.getBoundingClientRect().width / svg.viewBox.baseVal.width;
     if (px < 11) out.Small.push(px + ' ' + walk.currentNode.data);
+  }
+  for (const table of document.querySelectorAll('table')) {
+    const box = table.getBoundingClientRect(), frame = table.closest('.wide,details,section').getBoundingClientRect();
+    const end = Math.min(frame.right, document.documentElement.clientWidth);
+    if (table.checkVisibility() && box.right > end + 0.5)
+      out.Lost.push(Math.round(box.right - end) + ' px of ' + (table.caption || table).textContent.slice(0, 60));
   }
   for (const svg of document.querySelectorAll('svg')) {
     const boxes = [...svg.querySelectorAll('text')].map(e => [e.getBoundingClientRect(), e.textContent]);
@@ -177,8 +184,16 @@ func evaluate[T any](t *testing.T, ctx context.Context, script string, options .
 	return value
 }
 
+// Print on A4 and Letter is as wide between margins of 15 mm (ISO 216, ANSI/ASME Y14.1; CSS
+// has 96 px to the inch).
+const (
+	a4     = (210 - 2*15) * 96 * 10 / 254
+	letter = (2159 - 2*150) * 96 / 254
+)
+
 // views are all that a report is looked at in.
 func views() (all []viewed) {
+	all = []viewed{{width: a4, print: true}, {width: letter, print: true}}
 	for _, width := range []int64{360, 768, 1280} {
 		all = append(all, viewed{width: width}, viewed{width: width, dark: true}, viewed{width: width, print: true})
 	}
@@ -252,7 +267,12 @@ func (f viewed) hold(t *testing.T, text string) {
 	if l.Wide > 0 {
 		t.Errorf("%s: %d px beyond the window", f, l.Wide)
 	}
-	for what, all := range map[string][]string{"lettering under 11 px": l.Small, "labels over each other": l.Over} {
+	if f.width < a4 {
+		l.Lost = nil // a telephone scrolls a wide table in its frame; no paper is as narrow
+	}
+	for what, all := range map[string][]string{
+		"lettering under 11 px": l.Small, "labels over each other": l.Over, "tables not whole": l.Lost,
+	} {
 		if n := len(all); n > 0 {
 			t.Errorf("%s: %d %s: %q", f, n, what, all[:min(n, 6)])
 		}

@@ -237,10 +237,10 @@ func TestPictureShowsItsFigures(t *testing.T) {
 	t.Chdir(t.TempDir())
 	log := demoSeason(t)
 	day := func(label string) (float64, bool) {
-		at, err := time.Parse("2 Jan 2006", label+" 2026")
+		at, err := time.Parse("Jan 2, 2006", label+", 2026")
 		return float64(at.Unix() + 5*3600), err == nil // midnight at the track, in summer time
 	}
-	order := map[string]float64{"2 May": 1, "13 Jun": 6, "8 Aug": 13} // after the first run, which has no forecast
+	order := map[string]float64{"May 2": 1, "Jun 13": 6, "Aug 8": 13} // after the first run, which has no forecast
 	for kind, across := range map[string]func(string) (float64, bool){
 		"air": func(label string) (float64, bool) {
 			v, err := strconv.ParseFloat(strings.ReplaceAll(label, ",", ""), 64)

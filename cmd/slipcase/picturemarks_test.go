@@ -77,3 +77,30 @@ func TestPictureOfManyRuns(t *testing.T) {
 		}
 	}
 }
+
+// TestAirPictureSaysItsLines: whoever lays a ruler along the lines of the picture of the air
+// finds the figures that it says, over tracks of two heights too.
+func TestAirPictureSaysItsLines(t *testing.T) {
+	_, text, said := runLine(t, "picture", "air", "--vehicle", "heron", "--format", "json", "--logbook", demoSeason(t))
+	var told struct {
+		Says   []string
+		Panels []struct {
+			Series []struct {
+				Shape  page.Shape
+				Points []struct{ X, Y float64 }
+			}
+		}
+	}
+	if err := json.Unmarshal([]byte(text), &told); err != nil {
+		t.Fatal(err, said)
+	}
+	steep := map[page.Shape]string{}
+	for _, s := range told.Panels[0].Series {
+		a, b := s.Points[0], s.Points[len(s.Points)-1]
+		steep[s.Shape] = strings.TrimPrefix(fmt.Sprintf("%.2f", 1000*(b.Y-a.Y)/(b.X-a.X)), "0")
+	}
+	want := fmt.Sprintf("1,000 ft costs Heron %s; formula %s.", steep[page.Line], steep[page.Dashes])
+	if !strings.HasSuffix(told.Says[0], want) || !strings.HasPrefix(told.Says[1], "By heat alone .") {
+		t.Errorf("the picture says %q, its lines: %s", told.Says, want)
+	}
+}

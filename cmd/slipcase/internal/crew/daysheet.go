@@ -12,7 +12,8 @@ type DaySheet struct {
 	Track   Track // of the first run; the zero Track without one
 	Day     time.Time
 	Runs    []DayRun
-	Due     []Worn // parts that are to be changed, as they are now
+	Own     []OwnColumn // the racer's own that have a value, those of all his runs on a day without one
+	Due     []Worn      // parts that are to be changed, as they are now
 }
 
 // DayRun is one of them, judged, with its round.
@@ -83,6 +84,20 @@ func (s *Session) daySheet(ctx context.Context, v Vehicle, day time.Time, runs, 
 		}
 		d.Runs = append(d.Runs, r)
 	}
+	if d.Own, err = s.ownOfDay(runs, own); err != nil {
+		return d, err
+	}
 	d.Due, err = s.DueOf(v.ID, s.Now())
 	return d, err
+}
+
+// ownOfDay are the racer's own columns that runs of a day have, without any those of all runs.
+func (s *Session) ownOfDay(all, day []Run) ([]OwnColumn, error) {
+	if len(day) == 0 {
+		day = all
+	}
+	columns, err := s.OwnOf(day)
+	return slices.DeleteFunc(columns, func(c OwnColumn) bool {
+		return !slices.ContainsFunc(day, func(r Run) bool { return r.Slip.OwnText(c.ID) != "" })
+	}), err
 }

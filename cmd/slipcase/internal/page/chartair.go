@@ -53,7 +53,7 @@ func (p *Page) AirChart(g crew.Gathered, l crew.AirLine) Chart {
 		c.Says = []string{nothing(g, "No run with known air yet: nothing to draw. Record the air: slipcase air add")}
 		return c
 	}
-	c.Says = []string{sentence(p.Cost(g.Vehicle, l.Cost, g.Mark))}
+	c.Says = p.lineSays(g.Vehicle, l, g.Mark)
 	runs, more := newest(g.Runs, 1, "runs")
 	last := g.Runs[len(g.Runs)-1].Run.Setup.ID
 	now := Series{Name: "runs with the setup of now", Shape: Dot, Color: Own}
@@ -87,7 +87,7 @@ func (p *Page) AirChart(g crew.Gathered, l crew.AirLine) Chart {
 
 // airLines are the vehicle's own line, its range, and the formula's line.
 func airLines(l crew.AirLine) []Series {
-	band := Series{Name: "8 of 10 runs fall in here", Shape: Between, Color: Own}
+	band := Series{Name: "8 of 10 runs as it is now fall in here", Shape: Between, Color: Own}
 	own := Series{Name: "the car as it is now: its forecast", Shape: Line, Color: Own}
 	formula := Series{Name: "what the usual formula says", Shape: Dashes, Color: Other}
 	for _, at := range l.Points {

@@ -18,7 +18,7 @@ func orderAxis(runs []crew.Run) Axis {
 	for i, r := range runs {
 		if d := r.Slip.Time.Format(time.DateOnly); d != day {
 			day = d
-			a.Ticks = append(a.Ticks, Tick{float64(i + 1), r.Slip.Time.Format("2 Jan")})
+			a.Ticks = append(a.Ticks, Tick{float64(i + 1), r.Slip.Time.Format(DayForm)})
 		}
 	}
 	return a

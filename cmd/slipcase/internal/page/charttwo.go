@@ -30,7 +30,8 @@ func (p *Page) TwoChart(a, b crew.Run) Chart {
 		} else {
 			ahead.Points = append(ahead.Points, at)
 		}
-		c.X.Ticks = append(c.X.Ticks, Tick{units.Length.In(p.Units, m.Ft()), whole(p.Units, m.Ft())})
+		place := units.Length.In(p.Units, m.Ft())
+		c.X.Ticks = append(c.X.Ticks, Tick{place, fmt.Sprintf("%.0f", place)})
 	}
 	n := len(line.Points)
 	if n == 0 {
@@ -52,7 +53,7 @@ func (p *Page) TwoChart(a, b crew.Run) Chart {
 }
 
 func runWhen(r crew.Run) string {
-	when := r.Slip.Time.Format("2 Jan 15:04")
+	when := r.Slip.Time.Format(DayForm + " 15:04")
 	if r.Slip.Round != "" {
 		when += " " + brief(r.Slip.Round, 8)
 	}
@@ -211,7 +212,7 @@ func (p *Page) DayChart(g crew.Gathered, d crew.DaySeen) Chart {
 		return c
 	}
 	first := g.Runs[0].Run.Slip.Time
-	c.Title = fmt.Sprintf("%s on %s", brief(g.Vehicle.Name(), 24), first.Format("Mon 2 Jan 2006"))
+	c.Title = fmt.Sprintf("%s on %s", brief(g.Vehicle.Name(), 24), first.Format("Mon "+DateForm))
 	c.X = Axis{Head: "time of day", Name: "time", Zone: first.Location()}
 	line := Series{Shape: Line, Color: Own}
 	for _, a := range d.Air {

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"time"
 
@@ -39,7 +40,8 @@ type dayRunJSON struct {
 // is the latest day with runs, for a day without any.
 func (p *Page) Days(sheets []crew.DaySheet, day, last time.Time, blank bool) error {
 	out := []dayJSON{}
-	all := table.Table{Columns: p.dayColumns(crew.At1320)}
+	own := ownOfSheets(sheets)
+	all := table.Table{Columns: p.dayColumns(crew.At1320, own)}
 	for _, d := range sheets {
 		one := dayJSON{d.Vehicle.ID, d.Track.ID, d.Day.Format(time.DateOnly), Due(d.Due), []dayRunJSON{}}
 		for i := range d.Runs {
@@ -48,7 +50,7 @@ func (p *Page) Days(sheets []crew.DaySheet, day, last time.Time, blank bool) err
 				p.newJudgedJSON(&r.Judged), roundedNumber(r.Round.Packages[0], ToS), roundedNumber(r.Round.Packages[1], ToS),
 				roundedNumber(r.Round.MarginS, ToS), string(r.End),
 			})
-			all.AddCells(p.dayCells(r, crew.At1320))
+			all.AddCells(p.dayCells(r, crew.At1320, own))
 		}
 		out = append(out, one)
 	}
@@ -128,9 +130,9 @@ func (p *Page) dayTable(d crew.DaySheet, blank bool) table.Table {
 	if len(d.Runs) == 0 {
 		far = crew.At1320
 	}
-	t := table.Table{Columns: p.dayColumns(far)}
+	t := table.Table{Columns: p.dayColumns(far, d.Own)}
 	for i := range d.Runs {
-		t.AddCells(p.dayCells(&d.Runs[i], far))
+		t.AddCells(p.dayCells(&d.Runs[i], far, d.Own))
 	}
 	for range ruled {
 		if blank {
@@ -140,9 +142,21 @@ func (p *Page) dayTable(d crew.DaySheet, blank bool) table.Table {
 	return t
 }
 
+// ownOfSheets are the racer's own columns of several sheets, each once.
+func ownOfSheets(sheets []crew.DaySheet) (own []crew.OwnColumn) {
+	for _, d := range sheets {
+		for _, c := range d.Own {
+			if !slices.ContainsFunc(own, func(o crew.OwnColumn) bool { return o.ID == c.ID }) {
+				own = append(own, c)
+			}
+		}
+	}
+	return own
+}
+
 // dayColumns are the columns of a day in the order of the trailer's wall, the times as far
-// as any was taken.
-func (p *Page) dayColumns(far crew.Mark) (columns []table.Column) {
+// as any was taken, the racer's own before the notes.
+func (p *Page) dayColumns(far crew.Mark, own []crew.OwnColumn) (columns []table.Column) {
 	add := func(head, key string, right bool) {
 		columns = append(columns, table.Column{Head: head, Key: key, Right: right})
 	}
@@ -178,11 +192,14 @@ func (p *Page) dayColumns(far crew.Mark) (columns []table.Column) {
 	add("W/L", "result", false)
 	add("opponent", "opponent", false)
 	add("miss", "forecast_miss_s", true)
+	for _, c := range own {
+		add(c.ID, ownKey(c), c.Kind == ownNumber)
+	}
 	add("notes", "notes", false)
 	return columns
 }
 
-func (p *Page) dayCells(r *crew.DayRun, far crew.Mark) table.Cells {
+func (p *Page) dayCells(r *crew.DayRun, far crew.Mark, own []crew.OwnColumn) table.Cells {
 	s := r.Run.Slip
 	figure := func(k units.Kind, n units.Number, decimals int) string {
 		if !n.Known() {
@@ -200,6 +217,9 @@ func (p *Page) dayCells(r *crew.DayRun, far crew.Mark) table.Cells {
 		"et_60_s": Seconds(s.ET60S), "et_330_s": Seconds(s.ET330S), "et_660_s": Seconds(s.ET660S),
 		"speed_660_" + p.Suffix(units.Speed): p.Speed(s.MPH660), "would_have_run_s": wasOnET(&r.Judged),
 		"package_s": Seconds(r.Round.Packages[0]), "result": endText(r), "opponent": p.opponent(s), "notes": s.Notes,
+	}
+	for _, c := range own {
+		row[ownKey(c)] = s.OwnText(c.ID)
 	}
 	if s.StopOffS.Known() {
 		row["stop"] = stopText(s)

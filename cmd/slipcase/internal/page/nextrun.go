@@ -133,7 +133,7 @@ func (p *Page) NextRun(x crew.Forecasted) error {
 		p.why(w, x)
 		p.Say(w, "setup", OrDash(run.Setup.Name))
 		p.Say(w, "air", p.airOfNext(run.Air))
-		p.Say(w, "altitude", p.Cost(run.Vehicle, x.Cost, x.Far))
+		p.Say(w, "altitude", p.HeatCost(run.Vehicle, x.Cost, x.Far))
 		p.Say(w, "forecast from", Basis(f.Basis))
 		for _, r := range notes {
 			p.Say(w, "note", r)

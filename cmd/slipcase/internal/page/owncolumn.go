@@ -23,7 +23,7 @@ func (p *Page) OwnColumns(list []crew.OwnColumn) error {
 func (p *Page) OwnColumnAdded(c crew.OwnColumn) error {
 	return p.Answer(c, ownTable(c), func(w io.Writer) {
 		value := "68"
-		if c.Kind != "number" {
+		if c.Kind != ownNumber {
 			value = "a-word"
 		}
 		p.Wrap(w, fmt.Sprintf("recorded  column %s, a %s%s", c.ID, c.Kind, inUnit(c)))
@@ -57,11 +57,17 @@ func ownTable(list ...crew.OwnColumn) table.Table {
 	return t
 }
 
+// ownNumber is the kind of a column that has figures.
+const ownNumber = "number"
+
+// ownKey is the name of a column of the racer's own in CSV.
+func ownKey(c crew.OwnColumn) string { return "own_" + c.ID }
+
 // addOwn puts the racer's own columns behind those of a list of runs.
 func addOwn(t *table.Table, js []crew.Judged, own []crew.OwnColumn) {
 	for _, c := range own {
 		t.Columns = append(t.Columns, table.Column{
-			Head: c.ID, Key: "own_" + c.ID, Right: c.Kind == "number", Drop: 11,
+			Head: c.ID, Key: ownKey(c), Right: c.Kind == ownNumber, Drop: 11,
 		})
 		for i := range js {
 			t.Rows[i] = append(t.Rows[i], js[i].Run.Slip.OwnText(c.ID))

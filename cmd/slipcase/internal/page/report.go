@@ -31,7 +31,7 @@ type RunTold struct {
 func (p *Page) RunTold(j *crew.Judged) RunTold {
 	s := j.Run.Slip
 	out := RunTold{
-		ID: s.ID, When: s.Time.Format("2 Jan 2006 15:04"), Round: table.Clean(s.Round), Lane: s.Lane, Result: j.Result,
+		ID: s.ID, When: s.Time.Format(DateForm + " 15:04"), Round: table.Clean(s.Round), Lane: s.Lane, Result: j.Result,
 		Ran: "no time", Compared: p.compared(j), Splits: p.splitCells(j),
 	}
 	say := func(label, words string) { out.Lines = append(out.Lines, Labelled{label, table.Clean(words)}) }
@@ -118,9 +118,9 @@ func Span(runs []crew.Told) string {
 		return "no runs"
 	}
 	first, last := runs[0].Run.Slip.Time, runs[len(runs)-1].Run.Slip.Time
-	text := count(len(runs), "run") + ", " + first.Format("2 Jan 2006")
+	text := count(len(runs), "run") + ", " + first.Format(DateForm)
 	if first.Format(time.DateOnly) != last.Format(time.DateOnly) {
-		text += " to " + last.Format("2 Jan 2006")
+		text += " to " + last.Format(DateForm)
 	}
 	return text
 }
@@ -150,7 +150,7 @@ func (p *Page) SetupsTold(setups []crew.Setup, brought map[string]crew.Compared)
 			told = Comparison(c.Comparison)
 		}
 		t.AddCells(table.Cells{
-			"setup": brief(s.Name, 60), "since": s.From.Format("2 Jan 2006"), "brought": table.Clean(told),
+			"setup": brief(s.Name, 60), "since": s.From.Format(DateForm), "brought": table.Clean(told),
 		})
 	}
 	return t

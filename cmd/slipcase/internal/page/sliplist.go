@@ -133,6 +133,10 @@ func (p *Page) slipTable(js []crew.Judged) table.Table {
 		{Head: "setup", Key: "setup", Drop: 15},
 		{Head: "delay", Key: "delay_s", Right: true, Drop: 16},
 		{Head: "stop", Key: "stop", Drop: 16},
+		{Head: "stop rpm", Key: "stop_rpm", Right: true, Drop: 18},
+		{Head: "launch rpm", Key: "launch_rpm", Right: true, Drop: 17},
+		{Head: "two-step", Key: "two_step_rpm", Right: true, Drop: 18},
+		{Head: "crossover", Key: "crossover_s", Right: true, Drop: 18},
 	}}
 	for i := range js {
 		j := &js[i]
@@ -144,7 +148,14 @@ func (p *Page) slipTable(js []crew.Judged) table.Table {
 			"et_60_s": Seconds(s.ET60S), "full_power": fullWord(j), "round_result": j.Result, "opponent": opponentText(s),
 			"driver": s.Driver, "setup": j.Run.Setup.Name,
 		}
-		row["delay_s"] = Seconds(s.DelayS)
+		row["delay_s"], row["crossover_s"] = Seconds(s.DelayS), Seconds(s.CrossoverS)
+		for key, rpm := range map[string]units.Number{
+			"stop_rpm": s.StopRPM, "launch_rpm": s.LaunchRPM, "two_step_rpm": s.TwoStepRPM,
+		} {
+			if rpm.Known() {
+				row[key] = fmt.Sprintf("%.0f", rpm.Value())
+			}
+		}
 		if s.StopOffS.Known() {
 			row["stop"] = stopText(s)
 		}

@@ -131,7 +131,7 @@ func lives(w crew.Worn, tail, before string) string {
 	span(w.LeftRuns, "run", "runs")
 	span(w.LeftSeasons, "season", "seasons")
 	if !w.Expires.IsZero() {
-		said = append(said, before+w.Expires.Format("Jan 2, 2006"))
+		said = append(said, before+w.Expires.Format(DateForm))
 	}
 	return strings.Join(said, ", ")
 }

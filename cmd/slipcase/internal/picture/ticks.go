@@ -80,7 +80,7 @@ func moments(low, high float64, zone *time.Location, most int) []tick {
 	for _, step := range []int{1, 2, 5, 7, 14} {
 		if span/(time.Duration(step)*day) <= time.Duration(most) {
 			for t := time.Date(y, m, d, 0, 0, 0, 0, zone); !t.After(to); t = t.AddDate(0, 0, step) {
-				add(t, "2 Jan")
+				add(t, page.DayForm)
 			}
 			return out
 		}
@@ -89,7 +89,7 @@ func moments(low, high float64, zone *time.Location, most int) []tick {
 		if span.Hours()/24/30/float64(step) <= float64(most) {
 			form := "Jan 2006"
 			if step < 6 && from.Year() == to.Year() {
-				form = "2 Jan"
+				form = page.DayForm
 			}
 			begin := time.Date(y, time.Month((int(m)-1)/min(step, 12)*min(step, 12)+1), 1, 0, 0, 0, 0, zone)
 			for t := begin; !t.After(to); t = t.AddDate(0, step, 0) {

@@ -82,7 +82,7 @@ func Make(
 ) (*Report, error) {
 	p := *words
 	p.Format = table.Text
-	r := &Report{Title: "Runs", CSS: template.CSS(css), Made: log.Now().Format("2 Jan 2006")}
+	r := &Report{Title: "Runs", CSS: template.CSS(css), Made: log.Now().Format(page.DateForm)}
 	if len(vehicles) == 1 {
 		r.Title = table.Clean(vehicles[0].Name())
 	}
