@@ -161,6 +161,19 @@ func (e *era) stopAhead(p *Pass, air weather.Air) (off vec) {
 	return off
 }
 
+// firstOfStop says that no run yet was made with a throttle stop, or without, as the next is;
+// "" where there is one, or none at all.
+func (t *fit) firstOfStop() NoteKind {
+	alike := func(s sample) bool { return s.pass.stopped() == t.next.stopped() }
+	switch {
+	case len(t.samples) == 0 || slices.ContainsFunc(t.samples, alike):
+		return ""
+	case t.next.stopped():
+		return FirstStop
+	}
+	return FirstFree
+}
+
 // StopSlope is what a second of throttle stop costs this car at the finish, s, and the
 // standard deviation that remains; told is false where its runs tell little of it, as
 // where they all had the same stop.

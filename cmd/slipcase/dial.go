@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"slipcase/cmd/slipcase/internal/crew"
+	"slipcase/cmd/slipcase/internal/typed"
 	"slipcase/weather/units"
 )
 
@@ -35,6 +36,7 @@ much to slow down for it; heads-up: no limit. Without --track: today's.`,
 	f.String("at", "", "when it will run, as 16:30; now when left out")
 	keywordFlag(c, "lane", "", "left or right: the lane it will run in, where they differ", "left", "right")
 	f.Var(&finish{}, "distance", "660, 1000 or 1320 ft; what it usually races when left out")
+	f.String("stop", "", "the throttle stop, as 1.32 or .20-1.52; as on its last run in the class when left out")
 	f.Bool("force", false, "take air that looks wrong as it is")
 	chanceFlag(c, "risk", 100*crew.UsualRisk, "the chance of a breakout that is accepted, in percent")
 	quantityFlag(c, "hold", units.Seconds, "dial so much slower than the forecast, as .02: for today, 0 drops it")
@@ -82,6 +84,9 @@ func (a *app) dial(c *cobra.Command, _ []string, lb *crew.Session) error {
 	}
 	if ask.Next, err = a.next(c, lb, v); err != nil {
 		return err
+	}
+	if err := ask.Next.SetStop(c.Flags().Lookup("stop").Value.String(), typed.Stop); err != nil {
+		return usagef("--stop: %w", err)
 	}
 	if ask.Rules, err = a.rulesAhead(c, lb, ask.Next.Run); err != nil {
 		return err

@@ -33,7 +33,7 @@ type DialChoice struct {
 	OneDial                 // the one chosen, or the index; heads-up only its Win
 	Why        DialWhy      // it is that one
 	SlowerS    units.Number // every run, for that risk at the index
-	Stop       *StopMove    // the throttle stop for that; nil where the last run had none
+	Stop       *StopMove    // the throttle stop for that; nil for a run without one
 	HoldS      float64      // what is held, as asked
 	KeptS      float64      // the hold of the day, where the dial goes by something else
 	GiveBackS  units.Number // what is to be given back at the stripe for it
@@ -93,6 +93,7 @@ const carFt, bikeFt = 15, 7
 
 // Dial finds the dial for the next round, and the chance to win it.
 func (s *Session) Dial(ask DialAsk) (DialChoice, error) {
+	ask.Next.stopIn(ask.Rules.Format)
 	d := DialChoice{
 		Run:      ask.Next.Run,
 		Rules:    ask.Rules,
@@ -163,7 +164,7 @@ func (d *DialChoice) choose(forRisk bool) (err error) {
 			return err
 		}
 		d.Why, d.SlowerS = OfIndex, units.Some(slower)
-		if err := d.moveStop(wanted); err != nil {
+		if d.Stop, err = stopFor(&d.Forecast, d.Mark, d.Run.Slip, wanted, d.RiskPct/100); err != nil {
 			return err
 		}
 	default:
@@ -227,17 +228,20 @@ type NextDial struct {
 	OneDial
 	Mark             Mark
 	Index            bool
-	SlowerS          float64 // for the usual risk at the index
-	HoldS, GiveBackS float64 // 0 without a hold
+	SlowerS          float64   // for the usual risk at the index
+	Stop             *StopMove // for that; nil for a run without one
+	HoldS, GiveBackS float64   // 0 without a hold
 }
 
-func dialToCome(f *Forecast, m Mark, rules Rules, holdS float64) (d NextDial, err error) {
+func dialToCome(f *Forecast, m Mark, next Slip, rules Rules, holdS float64) (d NextDial, err error) {
 	switch {
 	case rules.Format == HeadsUp, rules.Format == Index && !rules.IndexS.Known():
 		return d, nil
 	case rules.Format == Index:
 		d.Index, d.DialS = true, rules.IndexS.Value()
-		d.SlowerS, err = f.SlowerFor(m, d.DialS, UsualRisk)
+		if d.SlowerS, err = f.SlowerFor(m, d.DialS, UsualRisk); err == nil {
+			d.Stop, err = stopFor(f, m, next, d.DialS, UsualRisk)
+		}
 	case holdS > 0:
 		d.HoldS = holdS
 		d.DialS, d.GiveBackS = heldDial(f, m, holdS)
