@@ -209,16 +209,58 @@ func (lb *Logbook) identify() error {
 	return nil
 }
 
-// Init makes a logbook in a folder, which it makes too when it is missing.
+// Init makes a logbook in a folder, which it makes too when it is missing. One that is there and
+// has no record yet takes the units of the options: nothing was typed in the old ones.
 func Init(dir string, o Options) (*Logbook, error) {
 	if err := os.MkdirAll(dir, 0o700); err != nil {
 		return nil, fmt.Errorf("making the logbook: %w", err)
 	}
 	lb := newLogbook(dir, o)
 	if _, err := os.Lstat(lb.path(metaFile)); err == nil {
-		return nil, fmt.Errorf("%s holds a logbook already", dir)
+		return lb, lb.locked(func() error { return lb.uninterrupted(lb.reunit) })
 	}
 	return lb, lb.create()
+}
+
+// reunit gives a logbook without a record the units asked for.
+func (lb *Logbook) reunit() error {
+	data, _, err := readOrAbsent(lb.fs, lb.path(metaFile))
+	if err != nil {
+		return err
+	}
+	m, ok := parseMeta(data)
+	if !ok || m.Schema != Schema {
+		return fmt.Errorf("%s holds a logbook already, whose %s cannot be read", lb.dir, metaFile)
+	}
+	was, _ := m.system()
+	journal, _, err := readOrAbsent(lb.fs, lb.path(journalFile))
+	if err != nil {
+		return err
+	}
+	if len(journal) > 0 || lb.units == was {
+		return &ThereError{lb.dir, was, len(journal) > 0}
+	}
+	for _, t := range tables {
+		if err := lb.initFile(t.file, t.header()); err != nil {
+			return err
+		}
+	}
+	lb.id, m.Units = m.ID, ""
+	if lb.units != units.US {
+		m.Units = lb.units.String()
+	}
+	return lb.writeNew(metaFile, m.json())
+}
+
+// ThereError is that a folder holds a logbook already.
+type ThereError struct {
+	Dir      string
+	Units    units.System // what its bare numbers mean
+	Recorded bool         // it has records
+}
+
+func (e *ThereError) Error() string {
+	return fmt.Sprintf("%s holds a logbook already, in %s units", e.Dir, e.Units)
 }
 
 // create writes the files of an empty logbook.

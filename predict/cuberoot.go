@@ -109,8 +109,12 @@ func (p *Prospect) notes(c Change) (notes []Note) {
 	if share := c.WeightLb.Likely / p.car.weightLb; math.Abs(share) > MostWeightTried {
 		notes = append(notes, Note{Kind: MuchWeight, Share: share})
 	}
-	if c.Gain.Likely > 0 && c.Grip == (Range{}) {
-		notes = append(notes, Note{Kind: LaunchKept})
+	if c.Gain.Likely > 0 && c.Grip == (Range{}) && c.Launch == (Range{}) {
+		note := Note{Kind: LaunchKept}
+		if y, err := p.shift(c.likely()); err == nil {
+			note.ByS = p.Before.ETs[At60].Centre * math.Expm1(y[timeAt[At60]])
+		}
+		notes = append(notes, note)
 	}
 	return notes
 }

@@ -123,21 +123,25 @@ func TestLimitsThatCannotBe(t *testing.T) {
 	}
 }
 
-// The launch for a 60 ft time, tried, runs it.
+// The launch for a 60 ft time, tried, runs it, whatever is changed beside it.
 func TestLaunchForSixty(t *testing.T) {
 	p := drag(t)
-	for _, by := range []float64{-0.1, -0.02, 0.05} {
-		want := p.Before.ETs[At60].Centre + by
-		launch, err := p.LaunchFor(want)
-		if err != nil {
-			t.Fatal(err)
-		}
-		u, err := p.Try(Change{Launch: Exactly(launch)})
-		if err != nil || math.Abs(u.ETs[At60].Centre-want) > 1e-6 {
-			t.Errorf("%.3f: %v, %v", want, u.ETs[At60].Centre, err)
+	for _, beside := range []Change{
+		{}, {Gain: Exactly(0.16)}, {Gain: Range{0.1, 0.16, 0.2}, WeightLb: Exactly(-150), Launch: Exactly(-0.05)},
+	} {
+		for _, by := range []float64{-0.1, -0.02, 0, 0.05} {
+			want := p.Before.ETs[At60].Centre + by
+			launch, err := p.LaunchFor(want, beside)
+			if err != nil {
+				t.Fatal(err)
+			}
+			u, err := p.Try(beside.With(Change{Launch: Exactly(launch)}))
+			if ran := p.Before.ETs[At60].Centre + u.ETGain[At60].Likely; err != nil || math.Abs(ran-want) > 2e-4 {
+				t.Errorf("%+v: %.3f: %v, %v", beside, want, ran, err)
+			}
 		}
 	}
-	if x, err := p.LaunchFor(0.5); err == nil {
+	if x, err := p.LaunchFor(0.5, Change{}); err == nil {
 		t.Errorf("60 ft in 0.5 s takes %v", x)
 	}
 }

@@ -15,7 +15,7 @@ type Note struct {
 	AirFt               float64   // density altitude: AirUncertain, its standard deviation; AirUnlike
 	RacedFt, OtherRaced Span      // density altitudes, ft: AirUnlike; AirsApart, of each setup
 	Since               time.Time // the first run of it: ChangedSince, DayUnlike
-	ByS                 float64   // s at the finish, slower above 0: the same
+	ByS                 float64   // s at the finish, slower above 0: the same; LaunchKept: at 60 ft
 	Held                Hold      // BoostDecides
 	Psi                 units.Number
 }

@@ -69,13 +69,13 @@ func (p *Prospect) shiftOf(v vehicle, x lever) (vec, error) {
 }
 
 // LaunchFor is how much harder, as a share, the vehicle must leave for a 60 ft time in s,
-// whatever brings it.
-func (p *Prospect) LaunchFor(sixtyS float64) (float64, error) {
+// whatever brings it, with the other changes in: their own part of the 60 ft is not had twice.
+func (p *Prospect) LaunchFor(sixtyS float64, beside Change) (float64, error) {
 	const softest, hardest = -0.6, 2
 	log := math.Log(sixtyS / p.Before.ETs[At60].Centre)
 	low, high := softest, float64(hardest)
 	over := func(launch float64) (bool, error) {
-		y, err := p.shift(lever{launch: launch})
+		y, err := p.shift(beside.With(Change{Launch: Exactly(launch)}).likely())
 		return y[timeAt[At60]] > log, err
 	}
 	slow, err := over(high)

@@ -23,7 +23,9 @@ type Estimate struct {
 	Carried       bool // readings have a part in Air, however small
 	How           How
 	DoubtFt       float64      // one standard deviation of the density altitude, ft
-	RiseFtPerHour units.Number // trend of density altitude in the readings; absent with one
+	ReadFt        units.Number // density altitude of the one reading that it is reckoned from, ByOne
+	RiseFtPerHour units.Number // trend of density altitude in the readings; absent with one, and where they turned
+	Turned        Turn         // zero where the newest reading goes on as those before
 	WindMPH       units.Number // of the nearest reading, fading with its age
 	WindFromDeg   units.Number
 	Notes         []Note // what the readings used had to assume
@@ -125,7 +127,11 @@ func (p *Place) estimate(samples []sample, t time.Time) (e Estimate) {
 		return e
 	}
 	e.Known, e.Air, e.DoubtFt, e.How = true, air, math.Sqrt(left), howFar(s, t)
-	e.RiseFtPerHour = riseAbout(used, s)
+	e.RiseFtPerHour, e.Turned = trendAt(used, s)
+	if e.Turned != (Turn{}) {
+		e.Turned.Since = e.Turned.Since.In(t.Location())
+		e.DoubtFt = math.Sqrt(left + e.Turned.variance(s.hours))
+	}
 	e.takeNotes(s)
 	if o, ok := across(samples, near); ok {
 		first, last := s, o
@@ -134,6 +140,8 @@ func (p *Place) estimate(samples []sample, t time.Time) (e Estimate) {
 		}
 		e.How = How{Kind: ByTwo, At: first.Time.In(t.Location()), To: last.Time.In(t.Location()), ReadingID: s.ID}
 		e.takeNotes(o)
+	} else {
+		e.ReadFt = units.Some(s.air.DensityAltitudeFt())
 	}
 	return e
 }

@@ -226,3 +226,31 @@ func TestEstimateTakesTheWindOfTheNearest(t *testing.T) {
 		}
 	}
 }
+
+// A day typed in by a racer: density altitudes of about 3,200 and 3,400 ft, a shower, 2,540 ft,
+// the sun again. No trend is told out of the shower, nor out of the first reading after it, and
+// what comes next is less sure than after as old a reading of a quiet day.
+func TestShowerIsNoTrend(t *testing.T) {
+	read := func(hour, minute int, tempF, rh, inHg float64) Timed {
+		return Timed{"a", clockTime(hour, minute), Reading{TempF: some(tempF), RHPct: some(rh), StationInHg: some(inHg)}}
+	}
+	day := []Timed{
+		read(7, 30, 86, 45, 28.90), read(8, 45, 91, 38, 28.92), read(9, 35, 76, 85, 28.95), read(10, 19, 88, 60, 28.93),
+		read(10, 59, 89, 58, 28.93),
+	}
+	for _, c := range []struct {
+		readings int
+		turned   float64 // ft, about
+		rises    bool
+	}{{2, 0, true}, {3, -870, false}, {4, 782, false}, {5, 0, true}} {
+		at := day[c.readings-1].Time.Add(30 * time.Minute)
+		e := At(day[:c.readings], at, absent)
+		if math.Abs(e.Turned.ByFt-c.turned) > 20 || e.RiseFtPerHour.Known() != c.rises || e.RiseFtPerHour.Value() < 0 {
+			t.Errorf("%d readings: turned %v, rise %v", c.readings, e.Turned, e.RiseFtPerHour)
+		}
+		quiet := At(day[:1], day[0].Time.Add(30*time.Minute), absent)
+		if c.turned != 0 && e.DoubtFt < 1.5*quiet.DoubtFt {
+			t.Errorf("%d readings: ± %.0f ft, of a quiet day ± %.0f", c.readings, e.DoubtFt, quiet.DoubtFt)
+		}
+	}
+}

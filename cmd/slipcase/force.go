@@ -41,7 +41,10 @@ func (a *app) doubted(c *cobra.Command, doubts []weather.Doubt) (notes []weather
 }
 
 // unusualSetup lets a setup that is hard to believe pass with --force.
-func (a *app) unusualSetup(c *cobra.Command, s *logbook.Setup) error {
-	doubts := a.page.Unusual(crew.HardToBelieve(s.WeightLb, s.PowerHP))
-	return forced(c, &s.Entry, append(doubts, a.page.Outliers(logbook.HardToBelieve(s))...))
+func (a *app) unusualSetup(c *cobra.Command, lb *crew.Session, s *logbook.Setup) error {
+	doubts, err := lb.DoubtSetup(*s)
+	if err != nil {
+		return err
+	}
+	return forced(c, &s.Entry, a.page.SetupDoubts(doubts))
 }

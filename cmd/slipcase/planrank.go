@@ -50,7 +50,7 @@ func (a *app) rankPlan(c *cobra.Command, _ []string, lb *crew.Session) (err erro
 	var none *crew.NothingToRank
 	switch {
 	case errors.As(err, &none) && none.Notes == nil:
-		return fmt.Errorf("nothing on the plan of %[1]s: slipcase plan add NAME --vehicle %[1]s --gain 12hp --cost 450",
+		return units.Errorf("nothing on the plan of %[1]s: slipcase plan add NAME --vehicle %[1]s --gain {12hp|9kW} --cost 450",
 			none.Vehicle)
 	case errors.As(err, &none):
 		return fmt.Errorf("no change of the plan of %s can be ranked: %s", none.Vehicle,

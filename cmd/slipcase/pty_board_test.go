@@ -192,7 +192,7 @@ func TestBoardKeys(t *testing.T) {
 		t.Run(c.what, func(t *testing.T) {
 			r := newBoard(t, 80, 24)
 			if strings.Contains(c.what, "eighth") {
-				r.quick("setup add --from 2026-04-02 --name quick --weight 2400lb --power 620hp --power-at wheels --standard sae")
+				r.quick("setup add --from 2026-04-02 --name quick --weight 2400lb --power 620hp --power-at wheels --standard sae --force")
 			}
 			r.quick("track add reedbed --elevation 90ft --length 660ft")
 			r.start("")

@@ -46,9 +46,12 @@ func TestBoardHangUp(t *testing.T) {
 	r.ends(129)
 	r.recorded(0)
 
+	// The line stands at the prompt again; Enter takes it, once.
 	r.start("")
-	r.waits(1)
-	r.line(aSlip)
+	r.sees("a line was begun when the terminal went away: it stands at the prompt again")
+	r.sees("> " + aSlip)
+	r.keysOf(enter)
+	r.waits(2)
 	r.recorded(1)
 	r.keysOf(oddSlip + enter)
 	r.sees("[e] edit:")
@@ -72,6 +75,31 @@ func TestBoardHangUp(t *testing.T) {
 	if r.recorded(1); strings.Count(r.slips(), "\n") != 3 {
 		t.Error(r.slips())
 	}
+}
+
+// TestBoardHalfTyped: of a terminal that goes away the line is kept as it was edited, and one
+// that was entered or cleared is not.
+func TestBoardHalfTyped(t *testing.T) {
+	r := onBoard(t, 80, 24)
+	r.line(aSlip)
+	r.keysOf("044 1947 5x" + "\b\b" + "298" + "\x1b[D\x1b[D\x1b[D" + "5")
+	r.seesLast("> 044 1947 5298")
+	r.program.Process.Signal(syscall.SIGHUP)
+	r.ends(129)
+	r.recorded(1)
+	r.start("")
+	r.seesLast("> 044 1947 5298")
+	r.keysOf(ctrlC)
+	r.line("")
+	r.program.Process.Signal(syscall.SIGHUP)
+	r.ends(129)
+	r.start("")
+	r.waits(1)
+	if strings.Contains(r.text(), "begun") || strings.Contains(r.text(), "1947") {
+		t.Error(r.text())
+	}
+	r.keysOf(ctrlD)
+	r.ends(exitDone)
 }
 
 // TestBoardNarrow: a window of 20 columns, from the start and made so in the middle of a

@@ -24,7 +24,7 @@ func runFilterFlags(c *cobra.Command) {
 	f.String("driver", "", "by this driver alone")
 	f.String("from", "", "from this day or time on, as 2026-05-02")
 	f.String("to", "", "up to this day or time, the day itself too")
-	f.String("da", "", "in air of these density altitudes alone, as 1500..2500")
+	f.String("da", "", "in air of these density altitudes alone, as {1500..2500|450..750}")
 	f.StringArray("own", nil, "with this in a column of your own, as jets=68")
 	f.Bool("full", false, "at full power alone, as far as you noted")
 }

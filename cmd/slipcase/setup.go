@@ -117,6 +117,9 @@ func (a *app) addSetup(c *cobra.Command, _ []string, lb *crew.Session) error {
 	if err := s.Check(); err != nil {
 		return usage(err)
 	}
+	if same, err := lb.CompleteSetup(s); err != nil || same != nil {
+		return a.page.SetupSame(same, err)
+	}
 	ran := 0
 	if !c.Flags().Changed("from") {
 		if ran, err = a.since(lb, &s); err != nil {
@@ -131,7 +134,7 @@ func (a *app) addSetup(c *cobra.Command, _ []string, lb *crew.Session) error {
 	if err != nil {
 		return err
 	}
-	if err := a.unusualSetup(c, &s); err != nil {
+	if err := a.unusualSetup(c, lb, &s); err != nil {
 		return err
 	}
 	if err := lb.AddSetup(&s); err != nil {
@@ -226,7 +229,7 @@ func (a *app) amendSetup(c *cobra.Command, args []string, lb *crew.Session) erro
 		if err := s.Check(); err != nil {
 			return usage(err)
 		}
-		return a.unusualSetup(c, s)
+		return a.unusualSetup(c, lb, s)
 	})
 	if err != nil {
 		return err

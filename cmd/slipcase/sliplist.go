@@ -20,7 +20,7 @@ func (a *app) slipList() *cobra.Command {
 track in air like now's: those of its setup first. --best takes the first by --sort,
 the ET when that is not given.`,
 		Example: "  slipcase slip list --vehicle heron\n  slipcase slip list --last 0 --format csv\n" +
-			"  slipcase slip list --track saltgrass --da 1500..2500 --full\n  slipcase slip list --best 10 --sort reaction\n" +
+			"  slipcase slip list --track saltgrass --da {1500..2500|450..750} --full\n  slipcase slip list --best 10 --sort reaction\n" +
 			"  slipcase slip list --like\n  slipcase slip list --columns time,reaction,et,over",
 		RunE: a.reads(a.listSlips),
 	}

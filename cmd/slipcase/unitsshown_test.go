@@ -36,6 +36,7 @@ var mayBe = []struct {
 		"a speed in the unit that was meant",
 		regexp.MustCompile(`likely [0-9.]+ (mph|km/h) at …, not (mph|km/h), was meant`),
 	},
+	{"a figure in the unit that was meant", regexp.MustCompile(`likely [0-9.]+(lb|kg|hp|kW|PS) was meant`)},
 	{"a change as it was typed", regexp.MustCompile(`power [+-][0-9/.]+[a-zA-Z]+|[0-9/.]+[a-z]+ (off|on)\b`)},
 	{"a reason as it was recorded", regexp.MustCompile(`forced: .*`)},
 	{"a dyno sheet's own units", regexp.MustCompile(`\.csv: row .*`)},

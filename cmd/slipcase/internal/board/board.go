@@ -46,6 +46,10 @@ func (b *Board) Open(ctx context.Context) error {
 		return err
 	}
 	b.line(ctx, "")
+	tty.OnEnd(b.keepLine)
+	if b.again = b.TakeLine(); b.again != "" {
+		b.Page.LineLeft()
+	}
 	for {
 		was, begun := b.Now(), b.again
 		b.again = ""
@@ -54,7 +58,10 @@ func (b *Board) Open(ctx context.Context) error {
 		switch text = strings.TrimSpace(text); {
 		case errors.As(err, &long):
 			b.Page.NoPaste(long.Error())
-		case err != nil, slices.Contains([]string{"q", "quit", "exit"}, strings.ToLower(text)):
+		case err != nil:
+			b.keepLine(tty.HalfTyped())
+			return nil
+		case slices.Contains([]string{"q", "quit", "exit"}, strings.ToLower(text)):
 			return nil
 		case b.DayOf(was) != b.DayOf(b.Now()):
 			b.Page.ClockMoved(was, b.Now())
@@ -65,6 +72,16 @@ func (b *Board) Open(ctx context.Context) error {
 		default:
 			b.text(ctx, text)
 		}
+	}
+}
+
+// keepLine keeps what was typed when the terminal went away; Ctrl-D leaves nothing.
+func (b *Board) keepLine(line string) {
+	if line = strings.TrimSpace(line); line == "" {
+		return
+	}
+	if err := b.KeepLine(line); err != nil {
+		b.Page.Note("the line is not kept, %v: %s", err, line)
 	}
 }
 

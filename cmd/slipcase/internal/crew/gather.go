@@ -65,6 +65,7 @@ func (s *Session) JudgeNewest(
 
 // AirLine is a vehicle as it is now over the airs that its runs were made in.
 type AirLine struct {
+	At     time.Time  // when it would run
 	Points []AirPoint // none where those are not known
 	Cost   ThousandFt
 }
@@ -96,6 +97,7 @@ func (s *Session) AirLine(g Gathered, points int) (l AirLine, err error) {
 	if after := last.Run.Slip.Time.Add(time.Minute); at.Before(after) {
 		at = after
 	}
+	l.At = at.In(last.Run.Slip.Time.Location())
 	next, err := s.Next(NextAsk{Vehicle: g.Vehicle.ID, Track: last.Run.Slip.Track, At: at, Air: &thin.Run.Air})
 	if err != nil {
 		return l, err

@@ -17,6 +17,7 @@ import (
 type dayState struct {
 	Holds []hold `json:"holds"`
 	Use   Use    `json:"use,omitzero"`
+	Line  string `json:"line,omitzero"` // half typed when the terminal went away
 }
 
 // hold is what a vehicle dials slower than its forecast, at a track on a day.
@@ -77,6 +78,22 @@ func (s *Session) keepDay(d dayState) error {
 		return err
 	}
 	return logbook.WriteFile(s.dayPath(), data)
+}
+
+// KeepLine keeps a line that is half typed.
+func (s *Session) KeepLine(line string) error {
+	d := s.dayState()
+	d.Line = line
+	return s.keepDay(d)
+}
+
+// TakeLine gives the line that was kept, once.
+func (s *Session) TakeLine() string {
+	d := s.dayState()
+	if d.Line == "" || s.KeepLine("") != nil {
+		return "" // nor is it given again and again
+	}
+	return d.Line
 }
 
 func (s *Session) dayPath() string { return filepath.Join(s.Dir(), logbook.DayFile) }

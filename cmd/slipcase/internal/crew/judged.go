@@ -28,6 +28,7 @@ type Judged struct {
 	Next       *Forecast           // of the next run here, now; nil without
 	NextAir    Estimate            // that it goes by
 	NextDial   NextDial            // for it
+	NextSetup  *Setup              // that it is on, where this run was on another; nil without
 	Cautions   []Caution           // thresholds that this run crossed as the vehicle's first
 	UsualPulls [Marks]units.Number // of the runs before
 	FullPull   bool                // it seems to have been at full power, and if not
@@ -195,6 +196,9 @@ func (s *Session) lookAhead(j *Judged) {
 	}
 	j.NextDial.Mark = far
 	j.Next, j.NextAir = &f, next.Run.Air
+	if on := next.Run.Setup; run.Setup.ID != "" && on.ID != run.Setup.ID {
+		j.NextSetup = &on
+	}
 }
 
 // LeaveOut notes why the next forecast leaves the run out, if it does, and what a run that

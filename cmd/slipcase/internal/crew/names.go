@@ -22,6 +22,7 @@ type (
 	Point   = logbook.Point
 
 	CellChange = logbook.CellChange
+	ThereError = logbook.ThereError
 	Outlier    = logbook.Outlier
 
 	Mark      = predict.Mark

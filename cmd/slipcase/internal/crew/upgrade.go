@@ -73,26 +73,30 @@ func (p *Prospect) change(ask ChangeAsk) (c predict.Change, notes []ChangeNote, 
 		}
 	}
 	c.WeightLb = Times(ask.Off.Range, -1)
+	if ask.Drive != (Drivetrain{}) {
+		geared, more, err := p.regear(ask.Curve, ask.Drive)
+		if err != nil {
+			return c, notes, err
+		}
+		c, notes = c.With(geared), append(notes, more...)
+	}
 	switch {
 	case ask.Grip.Percent:
 		c.Grip = Times(ask.Grip.Range, 0.01)
 	case ask.Grip.Given:
-		c.Launch, err = p.launchFor(ask.Grip.Range)
+		launch, err := p.launchFor(ask.Grip.Range, c)
+		return c.With(predict.Change{Launch: launch}), notes, markImpossible("grip", err)
 	}
-	if err != nil || ask.Drive == (Drivetrain{}) {
-		return c, notes, markImpossible("grip", err)
-	}
-	geared, more, err := p.regear(ask.Curve, ask.Drive)
-	return c.With(geared), append(notes, more...), err
+	return c, notes, nil
 }
 
-// launchFor is the launch for 60 ft times: the slowest is the least.
-func (p *Prospect) launchFor(sixty Range) (r Range, err error) {
+// launchFor is the launch for 60 ft times, with the other changes in: the slowest is the least.
+func (p *Prospect) launchFor(sixty Range, beside predict.Change) (r Range, err error) {
 	for _, of := range []struct {
 		launch *float64
 		s      float64
 	}{{&r.Likely, sixty.Likely}, {&r.Low, sixty.High}, {&r.High, sixty.Low}} {
-		if *of.launch, err = p.car.LaunchFor(of.s); err != nil {
+		if *of.launch, err = p.car.LaunchFor(of.s, beside); err != nil {
 			return r, err
 		}
 	}

@@ -63,10 +63,35 @@ func Air(e crew.Estimate, sys units.System) string {
 		altitude += giveOrTake(e, sys)
 	}
 	line := fmt.Sprintf("density altitude %s, %s", altitude, how)
+	if reckoned(e) {
+		read := units.Length.Format(sys, e.ReadFt.Value())
+		line = fmt.Sprintf("density altitude %s, reckoned from %s, %s", altitude, read, how)
+	}
+	if turned := airTurned(e, sys); turned != "" {
+		line += ", " + turned
+	}
 	if rise := AirRise(e, sys); rise != "" && rise != steady {
 		line += ", " + rise
 	}
 	return line
+}
+
+// reckoned reports that an air of one reading is not what was read: the day has gone on.
+func reckoned(e crew.Estimate) bool {
+	return e.ReadFt.Known() && e.How.Minutes != 0 && math.Abs(e.ReadFt.Value()-e.Air.DensityAltitudeFt()) > steadyFt
+}
+
+// airTurned says that the newest reading is no going on of those before, "" where it is.
+func airTurned(e crew.Estimate, sys units.System) string {
+	if e.Turned.ByFt == 0 {
+		return ""
+	}
+	way := "up"
+	if e.Turned.ByFt < 0 {
+		way = "down"
+	}
+	return fmt.Sprintf("%s %s from %s: unsteady, read it again before the call", way,
+		units.Length.Format(sys, math.Abs(e.Turned.ByFt)), e.Turned.Since.Format("15:04"))
 }
 
 // wideFt is the range of an air that is no longer as good as read: it is said.
@@ -86,7 +111,10 @@ func tens(sys units.System, ft float64) string {
 	return units.Group(fmt.Sprintf("%.0f", 10*math.Round(units.Length.In(sys, ft)/10)))
 }
 
-const steady = "steady"
+const (
+	steady   = "steady"
+	steadyFt = 50 // no more is what two readings of the same air differ by
+)
 
 // AirRise says how the density altitude changes by the hour, "" where that is not known.
 func AirRise(e crew.Estimate, sys units.System) string {
@@ -97,7 +125,7 @@ func AirRise(e crew.Estimate, sys units.System) string {
 	switch {
 	case !e.Known || !e.RiseFtPerHour.Known():
 		return ""
-	case rise <= 50:
+	case rise <= steadyFt:
 		return steady
 	}
 	return fmt.Sprintf("%s %s an hour", word, units.Length.Format(sys, rise))

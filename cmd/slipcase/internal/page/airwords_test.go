@@ -48,6 +48,16 @@ func TestAirHow(t *testing.T) {
 	}
 	said(t, AirRise(e, units.US), "falling 328 ft an hour")
 	said(t, AirRise(e, units.Metric), "falling 100 m an hour")
+
+	// What was measured and what is reckoned from it for now are two figures: both are said, each as what it is.
+	e.How, e.RiseFtPerHour = weather.How{Kind: weather.ByOne, At: at(9, 35), Minutes: 43}, units.Number{}
+	e.ReadFt = units.Some(e.Air.DensityAltitudeFt() + 187)
+	now, read := units.Length.Format(units.US, e.Air.DensityAltitudeFt()), units.Length.Format(units.US, e.ReadFt.Value())
+	said(t, Air(e, units.US), "density altitude "+now+", reckoned from "+read+", 43 min old")
+	e.Turned = weather.Turn{ByFt: -782, Since: at(8, 45)}
+	e.How.Minutes = 0
+	const unsteady = ", measured at 09:35, down 782 ft from 08:45: unsteady, read it again before the call"
+	said(t, Air(e, units.US), "density altitude "+now+unsteady)
 }
 
 func TestAirNotesAndDoubts(t *testing.T) {

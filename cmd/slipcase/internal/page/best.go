@@ -3,6 +3,7 @@ package page
 import (
 	"fmt"
 	"io"
+	"slices"
 	"time"
 
 	"slipcase/cmd/slipcase/internal/crew"
@@ -70,13 +71,13 @@ func (p *Page) bestText(w io.Writer, list []crew.Best) {
 	}
 	for from := 0; from < len(list); {
 		to := from
-		for to < len(list) && bestGroup(list[to]) == bestGroup(list[from]) {
+		for to < len(list) && bestGroup(list, to) == bestGroup(list, from) {
 			to++
 		}
 		if from > 0 {
 			fmt.Fprintln(w)
 		}
-		p.Wrap(w, table.Clean(bestGroup(list[from])))
+		p.Wrap(w, table.Clean(bestGroup(list, from)))
 		p.bestsOf(list[from:to]).Render(w, table.Text, p.Width())
 		from = to
 	}
@@ -100,11 +101,16 @@ func (p *Page) bestsOf(list []crew.Best) table.Table {
 	return t
 }
 
-func bestGroup(b crew.Best) string {
+// bestGroup names a group; one without a class where others at its track have one says so.
+func bestGroup(list []crew.Best, i int) string {
+	b := list[i]
+	classed := func(o crew.Best) bool { return o.Vehicle == b.Vehicle && o.Track == b.Track && o.Class != "" }
 	where := b.Track
 	switch {
 	case b.Track == "" && b.Class == "":
 		where = "anywhere"
+	case b.Class == "" && slices.ContainsFunc(list, classed):
+		where = b.Track + ", no class"
 	case b.Class != "":
 		where = OrDash(b.Track) + ", " + b.Class
 	}

@@ -97,8 +97,17 @@ func (p *Page) boardAir(b crew.Board) string {
 	if b.Air.RangeFt() >= wideFt {
 		text += giveOrTake(b.Air, p.Units)
 	}
-	if rise := AirRise(b.Air, p.Units); rise != "" {
+	if reckoned(b.Air) {
+		text += " now"
+	}
+	if b.Air.Turned.ByFt != 0 {
+		text += " unsteady"
+	} else if rise := AirRise(b.Air, p.Units); rise != "" {
 		text += " " + strings.Fields(rise)[0]
+	}
+	if reckoned(b.Air) {
+		read := strings.TrimSuffix(units.Length.Format(p.Units, b.Air.ReadFt.Value()), " ft")
+		return text + "; " + read + " at " + b.Air.How.At.Format("15:04")
 	}
 	return text + ", " + AirHow(b.Air.How)
 }

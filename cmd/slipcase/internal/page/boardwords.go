@@ -55,3 +55,8 @@ func Gone(dir string) error {
 
 // Begun says that a slip was being typed when the terminal went away.
 func (p *Page) Begun(at time.Time) { p.Note("a slip was begun %s: slip add goes on with it", When(at)) }
+
+// LineLeft says that a line was being typed when the terminal went away.
+func (p *Page) LineLeft() {
+	p.Note("a line was begun when the terminal went away: it stands at the prompt again")
+}

@@ -90,6 +90,7 @@ type Series struct {
 	Name   string // "" is told by another one
 	Shape  Shape
 	Color  Color
+	Beside float64 // so far beside its place it is drawn, lest one of another series hide it
 	Points []Spot
 }
 

@@ -2,6 +2,7 @@ package page
 
 import (
 	"fmt"
+	"time"
 
 	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/weather/units"
@@ -81,14 +82,19 @@ func (p *Page) AirChart(g crew.Gathered, l crew.AirLine) Chart {
 	if airless > 0 {
 		c.Says = append(c.Says, fmt.Sprintf("%s without known air left out.", count(airless, "run")))
 	}
-	c.Panels = []Panel{{Y: etAxis(g.Mark), Series: some(append(airLines(l), now, before, out)...)}}
+	lines := airLines(l, g.Runs[len(g.Runs)-1].Run)
+	c.Panels = []Panel{{Y: etAxis(g.Mark), Series: some(append(lines, now, before, out)...)}}
 	return c
 }
 
 // airLines are the vehicle's own line, its range, and the formula's line.
-func airLines(l crew.AirLine) []Series {
-	band := Series{Name: "8 of 10 runs as it is now fall in here", Shape: Between, Color: Own}
-	own := Series{Name: "the car as it is now: its forecast", Shape: Line, Color: Own}
+func airLines(l crew.AirLine, last crew.Run) []Series {
+	name := "the car as it is now: its forecast"
+	if l.At.Format(time.DateOnly) != last.Slip.Time.Format(time.DateOnly) {
+		name += " for another day"
+	}
+	band := Series{Name: "8 of 10 such runs fall in here", Shape: Between, Color: Own}
+	own := Series{Name: name, Shape: Line, Color: Own}
 	formula := Series{Name: "what the usual formula says", Shape: Dashes, Color: Other}
 	for _, at := range l.Points {
 		x := at.Air.DensityAltitudeFt()

@@ -33,7 +33,7 @@ func (p *Page) ReactionChart(g crew.Gathered) Chart {
 	var lights []float64
 	reds := 0
 	for _, lane := range []string{"left", "right", ""} {
-		green := Series{Name: "green", Shape: Dot, Color: Own}
+		green := Series{Name: "green light", Shape: Dot, Color: Third}
 		red := Series{Name: "red: left before the perfect light", Shape: Cross, Color: Other}
 		for i, t := range all {
 			if t.Run.Slip.Lane != lane {
@@ -52,16 +52,16 @@ func (p *Page) ReactionChart(g crew.Gathered) Chart {
 		head := Axis{
 			Head: strings.TrimSpace(
 				lane+" lane",
-			) + ", after perfect", Name: "reaction_after_perfect", Of: units.Seconds, Signed: true,
+			) + ", reaction (0 is perfect)", Name: "reaction_after_perfect", Of: units.Seconds, Signed: true,
 		}
 		if lane == "" {
-			head.Head = "lane not told, after perfect"
+			head.Head = "lane not told, reaction (0 is perfect)"
 		}
 		if s := some(green, red); len(s) > 0 {
 			c.Panels = append(c.Panels, Panel{Y: head, Rules: []Rule{{}}, Series: s})
 		}
 	}
-	c.Says = append([]string{fmt.Sprintf("The middle light is %s after perfect; %d of %d red.",
+	c.Says = append([]string{fmt.Sprintf("Half your reactions are under %s after perfect; %d of %d red.",
 		short(middle(lights), 3), reds, len(lights))}, more...)
 	return c
 }
@@ -98,6 +98,8 @@ func (p *Page) RoundsChart(g crew.Gathered) Chart {
 	all := slices.DeleteFunc(slices.Clone(g.Runs), func(t crew.Told) bool { return !crew.Raced(t.Run.Slip) })
 	all, more := newest(all, 4, "rounds")
 	c.X = orderAxis(toldRuns(all))
+	c.X.Head = "rounds in order"
+	under := 0
 	over, packages := newLanes(), newLanes()
 	count, gone := map[string]int{}, 0
 	for i, t := range all {
@@ -117,12 +119,16 @@ func (p *Page) RoundsChart(g crew.Gathered) Chart {
 				gone++
 				continue
 			}
-			over.add(lane, end, Spot{X: float64(i + 1), Of: s.ID}, by)
-			packages.add(lane, end, Spot{X: float64(i + 1), Of: s.ID}, r.Packages[lane])
+			broke := by.Known() && by.Value() < 0
+			if broke && lane == 0 {
+				under++
+			}
+			over.add(lane, end, broke, Spot{X: float64(i + 1), Of: s.ID}, by)
+			packages.add(lane, end, broke, Spot{X: float64(i + 1), Of: s.ID}, r.Packages[lane])
 		}
 	}
 	dial := Axis{Head: "over the dial (under is a breakout)", Name: "over_dial", Of: units.Seconds, Signed: true}
-	pkg := Axis{Head: "package: reaction and over the dial", Name: "package", Of: units.Seconds, Signed: true}
+	pkg := Axis{Head: "package: the lower wins, unless under the dial", Name: "package", Of: units.Seconds, Signed: true}
 	for _, panel := range []Panel{{Y: dial, Series: over.series()}, {Y: pkg, Series: packages.series()}} {
 		if len(panel.Series) > 0 {
 			panel.Rules = []Rule{{}}
@@ -134,6 +140,9 @@ func (p *Page) RoundsChart(g crew.Gathered) Chart {
 		return c
 	}
 	c.Says = append([]string{wonLost(count)}, more...)
+	if under > 0 {
+		c.Says = append(c.Says, fmt.Sprintf("You were under your dial in %s.", roundsWord(under)))
+	}
 	if gone > 0 {
 		c.Says = append(c.Says, fmt.Sprintf("%s over or under by more than %s, let go or broken, left out.",
 			lanesWord(gone), short(letGoS, 2)))
@@ -141,7 +150,17 @@ func (p *Page) RoundsChart(g crew.Gathered) Chart {
 	return c
 }
 
+func (l *lanes) aside() {
+	const apart = 0.17
+	for i := range l.own {
+		l.own[i].Beside = -apart
+	}
+	l.other.Beside, l.broke.Beside = apart, apart
+}
+
 func lanesWord(n int) string { return count(n, "lane") }
+
+func roundsWord(n int) string { return count(n, "round") }
 
 // wonLost says how rounds ended.
 func wonLost(n map[string]int) string {
@@ -165,28 +184,35 @@ func wonLost(n map[string]int) string {
 type lanes struct {
 	own   []Series
 	other Series
+	broke Series // its own under the dial
 }
 
 func newLanes() *lanes {
-	l := &lanes{other: Series{Name: "the other lane", Shape: Ring, Color: Quiet}}
+	l := &lanes{
+		other: Series{Name: "the other lane", Shape: Ring, Color: Quiet},
+		broke: Series{Name: "the other lane, under its dial", Shape: Down, Color: Quiet},
+	}
 	for _, e := range ends {
 		l.own = append(l.own, Series{Name: e.name, Shape: e.shape, Color: e.color})
 	}
+	l.aside()
 	return l
 }
 
-func (l *lanes) add(lane, end int, at Spot, v units.Number) {
-	if at.Y = v.Or(0); !v.Known() {
-		return
-	}
-	if lane == 0 {
+func (l *lanes) add(lane, end int, broke bool, at Spot, v units.Number) {
+	at.Y = v.Or(0)
+	switch {
+	case !v.Known():
+	case lane == 0:
 		l.own[end].Points = append(l.own[end].Points, at)
-	} else {
+	case broke:
+		l.broke.Points = append(l.broke.Points, at)
+	default:
 		l.other.Points = append(l.other.Points, at)
 	}
 }
 
-func (l *lanes) series() []Series { return some(append(slices.Clone(l.own), l.other)...) }
+func (l *lanes) series() []Series { return some(append(slices.Clone(l.own), l.other, l.broke)...) }
 
 // strip draws figures by groups side by side, and the middle of each.
 func strip(
@@ -196,7 +222,7 @@ func strip(
 ) (x Axis, series []Series) {
 	x = Axis{Named: true}
 	marks := Series{Name: "a run", Shape: Ring, Color: Quiet}
-	middles := Series{Name: "the middle one", Shape: Dot, Color: Own}
+	middles := Series{Name: "their median", Shape: Box, Color: Own}
 	values := make([][]float64, len(groups))
 	for _, t := range all {
 		if at, v := of(t); at >= 0 && v.Known() {
@@ -239,8 +265,12 @@ func (p *Page) LanesChart(g crew.Gathered, k crew.Alike, told error) Chart {
 	}, all)
 	c.X, c.Panels = x, []Panel{{Y: standardAxis(g.Mark), Series: series}}
 	c.X.Head, c.X.Name = "lane", "lane"
-	says := "No difference between the lanes shown."
-	if f := k.Figures[crew.AlikeET]; f.Shown {
+	f := k.Figures[crew.AlikeET]
+	says := "Too few runs to tell the lanes apart."
+	switch {
+	case !f.Shown && !math.IsInf(f.LeftLessRight.High, 0):
+		says = sentence(notShown("difference between the lanes", len(all), f.LeftLessRight))
+	case f.Shown:
 		way := "slower"
 		if f.LeftLessRight.Value < 0 {
 			way = "quicker"

@@ -48,7 +48,7 @@ func (p *Page) ForecastChart(v crew.Vehicle, newest []crew.Judged, all int) Char
 	between := Series{Name: "the forecast: 8 of 10 runs fall in here", Shape: Whiskers, Color: Quiet}
 	within := Series{Name: "run within it", Shape: Dot, Color: Own}
 	slower := Series{Name: "slower than that", Shape: Up, Color: Other}
-	quicker := Series{Name: "quicker than that", Shape: Down, Color: Other}
+	quicker := Series{Name: "quicker than that", Shape: Down, Color: Third}
 	for i, j := range js {
 		b := j.Judgement.Forecast.ETs[j.Judgement.Mark]
 		at := Spot{X: float64(i + 1), Y: j.Judgement.Difference, Of: j.Run.Slip.ID}
@@ -63,9 +63,9 @@ func (p *Page) ForecastChart(v crew.Vehicle, newest []crew.Judged, all int) Char
 			within.Points = append(within.Points, at)
 		}
 	}
-	c.Says = append([]string{fmt.Sprintf("%d of %s within the range; it should be 8 of 10.",
-		len(within.Points), count(len(js), "run"))}, more...)
-	y := Axis{Head: "run less forecast (up is slower)", Name: "difference", Of: units.Seconds, Signed: true}
+	c.Says = append([]string{fmt.Sprintf("%d of %s within the range; 8 of 10 would be %.0f.",
+		len(within.Points), count(len(js), "run"), 0.8*float64(len(js)))}, more...)
+	y := Axis{Head: "run minus forecast (up is slower)", Name: "difference", Of: units.Seconds, Signed: true}
 	c.Panels = []Panel{{Y: y, Rules: []Rule{{}}, Series: some(between, within, slower, quicker)}}
 	return c
 }
@@ -76,12 +76,15 @@ func unheld(j crew.Judged) bool { return j.Unjudged != nil || j.Judgement.Foreca
 // parts of a run, each a panel.
 var parts = []crew.TrackPart{crew.PartLaunch, crew.PartMiddle, crew.PartTopEnd}
 
+// partFt are where they lie.
+var partFt = []string{", to 60 ft", ", to 660 ft", ", from 660 ft"}
+
 // SplitsChart shows where each run picked up or gave up against its forecast.
 func (p *Page) SplitsChart(v crew.Vehicle, newest []crew.Judged, all int) Chart {
 	c := Chart{
 		Kind:  "splits",
 		Units: p.Units,
-		Title: fmt.Sprintf("%s: where it picked up or gave up", brief(v.Name(), 24)),
+		Title: fmt.Sprintf("%s: each part against its forecast", brief(v.Name(), 24)),
 	}
 	js := slices.DeleteFunc(slices.Clone(newest), func(j crew.Judged) bool {
 		return unheld(j) || len(j.Judgement.Pieces) < 2
@@ -103,8 +106,8 @@ func (p *Page) SplitsChart(v crew.Vehicle, newest []crew.Judged, all int) Chart 
 				if piece.Parts[len(piece.Parts)-1] != part {
 					continue
 				}
-				at := Spot{X: float64(i + 1), Y: -piece.Seconds, Of: j.Run.Slip.ID}
-				if sizesHere = append(sizesHere, math.Abs(at.Y)); at.Y >= 0 {
+				at := Spot{X: float64(i + 1), Y: piece.Seconds, Of: j.Run.Slip.ID}
+				if sizesHere = append(sizesHere, math.Abs(at.Y)); at.Y < 0 {
 					up.Points = append(up.Points, at)
 				} else {
 					down.Points = append(down.Points, at)
@@ -113,8 +116,8 @@ func (p *Page) SplitsChart(v crew.Vehicle, newest []crew.Judged, all int) Chart 
 		}
 		sizes[n] = middle(sizesHere)
 		y := Axis{
-			Head:   string(part) + " (up is picked up)",
-			Name:   "picked_up_" + strings.ReplaceAll(string(part), " ", "_"),
+			Head:   string(part) + partFt[n] + " (up is slower)",
+			Name:   "gave_up_" + strings.ReplaceAll(string(part), " ", "_"),
 			Of:     units.Seconds,
 			Signed: true,
 		}
@@ -124,7 +127,8 @@ func (p *Page) SplitsChart(v crew.Vehicle, newest []crew.Judged, all int) Chart 
 	c.Says = append(
 		[]string{
 			fmt.Sprintf(
-				"The %s moves it most. Half the runs are off by more than %s at the launch, %s in the middle, %s at the top end.",
+				"The %s moves it most. Half the runs are off their forecast by more than %s at the launch, "+
+					"%s in the middle, %s at the top end.",
 				parts[most],
 				short(sizes[0], 3),
 				short(sizes[1], 3),

@@ -5,24 +5,33 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"time"
 
 	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/weather/units"
 )
 
 // TwoChart lays two runs over each other: what the second is behind at each distance.
-func (p *Page) TwoChart(a, b crew.Run) Chart {
-	c := Chart{Kind: "two", Units: p.Units, Title: fmt.Sprintf("Run of %s less run of %s", runWhen(b), runWhen(a))}
+// Told has both as they would be in one air, where that is known.
+func (p *Page) TwoChart(a, b crew.Run, told []crew.Told) Chart {
+	form := DayForm
+	if a.Slip.Time.Format(time.DateOnly) == b.Slip.Time.Format(time.DateOnly) {
+		form = "15:04"
+	}
+	first, second := a.Slip.Time.Format(form), b.Slip.Time.Format(form)
+	c := Chart{Kind: "two", Units: p.Units, Title: fmt.Sprintf("Run of %s against %s", runWhen(b), runWhen(a))}
 	x, y := crew.PrintedSplits(a.Slip), crew.PrintedSplits(b.Slip)
 	line := Series{Shape: Line, Color: Own}
-	behind := Series{Name: "behind: slower up to there", Shape: Up, Color: Other}
-	ahead := Series{Name: "ahead: quicker up to there", Shape: Dot, Color: Own}
+	behind := Series{Name: "behind at this point", Shape: Up, Color: Other}
+	ahead := Series{Name: "ahead at this point", Shape: Dot, Color: Own}
 	c.X = Axis{Head: "distance", Name: "distance", Of: units.Length}
+	var far crew.Mark
 	for m := range crew.Mark(crew.Marks) {
 		d := minus(y.ETs[m], x.ETs[m])
 		if !d.Known() {
 			continue
 		}
+		far = m
 		at := Spot{X: m.Ft(), Y: d.Value(), Of: b.Slip.ID}
 		line.Points = append(line.Points, at)
 		if d.Value() > 0.0005 {
@@ -38,18 +47,34 @@ func (p *Page) TwoChart(a, b crew.Run) Chart {
 		c.Says = []string{"The two runs have no distance in common: nothing to draw."}
 		return c
 	}
-	first, last := line.Points[0], line.Points[n-1]
+	from, last := line.Points[0], line.Points[n-1]
 	c.Says = []string{
 		fmt.Sprintf("%s at %s: %s by %s, %s from there on.", capital(quickerBy(last.Y)), bare(p.Units, last.X),
-			quickerBy(first.Y), bare(p.Units, first.X), quickerBy(last.Y-first.Y)),
+			quickerBy(from.Y), bare(p.Units, from.X), quickerBy(last.Y-from.Y)),
 	}
 	if n == 1 {
 		c.Says[0] = fmt.Sprintf("%s at %s.", capital(quickerBy(last.Y)), bare(p.Units, last.X))
 		line.Points = nil
 	}
-	pace := Axis{Head: "second run less first (up is slower)", Name: "difference", Of: units.Seconds, Signed: true}
+	if d := inOneAir(a, b, told, far); d.Known() {
+		c.Says = append(c.Says, fmt.Sprintf("With both in the same air: %s.", quickerBy(d.Value())))
+	}
+	pace := Axis{
+		Head: fmt.Sprintf("%s minus %s (up: %s is slower)", second, first, second), Name: "difference", Of: units.Seconds, Signed: true,
+	}
 	c.Panels = []Panel{{Y: pace, Rules: []Rule{{}}, Series: some(line, ahead, behind)}}
 	return c
+}
+
+// inOneAir is how much later the second of two runs is at a mark, both in standard air.
+func inOneAir(a, b crew.Run, told []crew.Told, m crew.Mark) (late units.Number) {
+	in := map[string]units.Number{}
+	for _, t := range told {
+		if t.InAir {
+			in[t.Run.Slip.ID] = t.Standard.ETs[m]
+		}
+	}
+	return minus(in[b.Slip.ID], in[a.Slip.ID])
 }
 
 func runWhen(r crew.Run) string {
@@ -119,10 +144,19 @@ func (p *Page) AgainstChart(g crew.Gathered, column, figure string, of func(crew
 // slopeSays says what a column does to a time, where runs show it.
 func slopeSays(xs, ys []float64) string {
 	slope, shown := crew.SlopeOf(xs, ys)
-	if !shown {
-		return "No effect of it shown."
+	switch {
+	case math.IsInf(slope.High, 0):
+		return "Too few runs with the setup of now to tell."
+	case !shown:
+		return notShown("effect", len(xs), slope) + " for one more of it."
 	}
 	return fmt.Sprintf("One more of it goes with %s.", quickerBy(slope.Value))
+}
+
+// notShown says that runs show none, and how much they would not show either.
+func notShown(what string, runs int, f crew.Figure) string {
+	return fmt.Sprintf("%s show no %s; they could not show less than %s",
+		count(runs, "run"), what, short((f.High-f.Low)/2, 3))
 }
 
 // DynoChart draws a dyno sheet, or two over each other.
@@ -154,9 +188,20 @@ func (p *Page) DynoChart(s crew.ComparedSheets) Chart {
 		c.Says = append(c.Says, "No curve and no engine speed with it: nothing to draw.")
 		return c
 	}
+	if len(s.Sheets) > 1 {
+		c.Says = append(c.Says, p.peakGain(s.Sheets[0].PeakHP, s.Sheets[1].PeakHP))
+	}
 	power := Axis{Head: "power, " + standardWords(s.Sheets[0].In), Name: "power", Of: units.Power}
 	c.Panels = []Panel{{Y: power, Series: series}}
 	return c
+}
+
+// peakGain says what the second sheet has over the first at the peaks.
+func (p *Page) peakGain(first, second float64) string {
+	if second < first {
+		return fmt.Sprintf("The second has %s less at its peak.", p.tenths(first-second))
+	}
+	return fmt.Sprintf("The second has %s more at its peak.", p.tenths(second-first))
 }
 
 // PlanChart shows what each change of the plan should bring.

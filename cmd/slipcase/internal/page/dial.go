@@ -148,7 +148,7 @@ func (p *Page) dialText(s *Screen, d crew.DialChoice, out dialJSON, t table.Tabl
 	p.Say(w, "forecast", fmt.Sprintf("%.3f at %g ft, %s", out.ETS, out.DistanceFt, eightOf10(d.Forecast.ETs[d.Mark])))
 	p.Say(w, "air", p.airOfNext(d.Run.Air))
 	if out.CarLengthS.Known() {
-		p.Say(w, "at the stripe", fmt.Sprintf("a %s is %s", carOrBike(d), short(out.CarLengthS.Value(), 3)))
+		p.Say(w, "at the stripe", fmt.Sprintf("one %s length takes %s s", carOrBike(d), short(out.CarLengthS.Value(), 3)))
 	}
 	if words := boxText(d.Box); words != "" {
 		p.Say(w, "box", words)

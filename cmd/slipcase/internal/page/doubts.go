@@ -2,6 +2,7 @@ package page
 
 import (
 	"fmt"
+	"slices"
 
 	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/weather/units"
@@ -32,6 +33,28 @@ func unusual(u crew.Unusual, sys units.System) string {
 		of.Symbol(sys),
 		behind,
 	)
+}
+
+// SetupDoubts say what of a setup is hard to believe: of a weight or power far from those of the
+// vehicle's other setups, with the unit that was likely meant.
+func (p *Page) SetupDoubts(all crew.SetupDoubts) []string {
+	far := each(all.Far, func(d crew.SetupDoubt) string {
+		of := units.Weight
+		if d.Quantity == crew.EnginePower {
+			of = units.Power
+		}
+		says := string(d.Quantity) + " " + of.Format(p.Units, d.Value)
+		if d.Usual > 0 {
+			says += " where its setup has " + of.Format(p.Units, d.Usual)
+		} else {
+			says += " of a motorcycle with its rider"
+		}
+		if d.Likely != "" {
+			says += "; likely " + d.Likely + " was meant"
+		}
+		return says
+	})
+	return slices.Concat(p.Unusual(all.Unusual), far, p.Outliers(all.Outliers))
 }
 
 // Outliers say which values are hard to believe.

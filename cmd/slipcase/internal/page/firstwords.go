@@ -1,6 +1,7 @@
 package page
 
 import (
+	"errors"
 	"fmt"
 	"io"
 
@@ -8,6 +9,22 @@ import (
 	"slipcase/cmd/slipcase/internal/table"
 	"slipcase/weather/units"
 )
+
+// LogbookThere adds to the error that a folder holds a logbook already how its racer comes by the
+// other units.
+func (p *Page) LogbookThere(err error) error {
+	var there *crew.ThereError
+	if !errors.As(err, &there) {
+		return err
+	}
+	other := [...]units.System{units.US: units.Metric, units.Metric: units.US}[there.Units]
+	if !there.Recorded {
+		return fmt.Errorf("%w; it is empty still: slipcase init --units %s makes it %[2]s", err, other)
+	}
+	return fmt.Errorf(units.Examples(other, "%w, with records in it: type the unit with a figure, "+
+		"as {88F or 3450lb|31C or 1565kg}, and look at it with --units %s; "+
+		"or begin another: slipcase init --units %[2]s --logbook FOLDER"), err, other)
+}
 
 // LogbookMade tells where a new logbook is, and what to type into it.
 func (p *Page) LogbookMade(dir string) error {
@@ -17,6 +34,8 @@ func (p *Page) LogbookMade(dir string) error {
 		fmt.Fprintf(w, "made a logbook in %s\n", dir)
 		if p.Units == units.Metric {
 			fmt.Fprint(w, "  bare numbers are metric: 31 is 31 C, a weight kg, a speed km/h, a length m\n")
+		} else {
+			fmt.Fprint(w, "  bare numbers are US: 88 is 88 F, a weight lb; metric: slipcase init --units metric\n")
 		}
 		fmt.Fprintf(w, `  next, the car or bike   slipcase vehicle add heron --kind car --aspiration natural
   then where you race     slipcase track add saltgrass --elevation %s
@@ -60,11 +79,12 @@ Your own log starts with   slipcase init
 // FirstWords are for whoever has no logbook yet.
 func (p *Page) FirstWords() {
 	p.Wrap(p.Out, "slipcase keeps your time slips, corrects them for the air and forecasts the next run.")
-	fmt.Fprint(p.Out, `  see it work     slipcase demo
+	fmt.Fprintf(p.Out, `  see it work     slipcase demo
   start a log     slipcase init
-  just a formula  slipcase forecast --weight 3450 --power 312
+                  slipcase init --units metric   (C, hPa, kg, km/h)
+  just a formula  slipcase forecast --weight %s --power %s
   all commands    slipcase --help
-`)
+`, p.typed(units.Weight, 3450), p.typed(units.Power, 312))
 }
 
 // Greeting tells what there is, and what to type next.

@@ -55,7 +55,7 @@ func Piece(p crew.Piece) string {
 	switch {
 	case p.Word != crew.NotTold:
 		return said + ", real"
-	case p.MoreRuns > 0:
+	case p.MoreRuns > 0 && p.MoreRuns <= 10: // nobody makes more just to know
 		return said + fmt.Sprintf("  ~ its usual scatter (%d more like it to know)", p.MoreRuns)
 	}
 	return said + "  ~ its usual scatter"

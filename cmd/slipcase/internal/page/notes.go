@@ -105,6 +105,8 @@ func Note(n crew.Note, sys units.System) string {
 			"the %.0f %% more power that the setup states does not show in the runs: was the gain measured?",
 			100*n.Share,
 		)
+	case crew.LaunchKept:
+		return launchKept(n)
 	case crew.NoSharedDay:
 		return fmt.Sprintf("no day has runs of both: the days alone, %d and %d, could make the difference", n.DaysA, n.DaysB)
 	case crew.AirsApart:
@@ -115,6 +117,15 @@ func Note(n crew.Note, sys units.System) string {
 		)
 	}
 	return string(n.Kind)
+}
+
+// launchKept says what more power gains by the 60 ft, if the tires hold it.
+func launchKept(n crew.Note) string {
+	text := "same grip assumed"
+	if n.ByS < -evenS {
+		text += fmt.Sprintf(", with %s gained by the 60 ft", short(-n.ByS, 2))
+	}
+	return text + ": power that spins the tires costs time; --grip says the 60 ft there will be"
 }
 
 // turboHolds says what stays when the air thins.
@@ -152,7 +163,6 @@ var plainNotes = map[crew.NoteKind]string{
 	crew.PowerAsStated:       "no air: power taken as stated, whatever the weather",
 	crew.PowerStandardUntold: "correction not given: SAE assumed",
 	crew.LaunchUntold:        "no runs yet: an ordinary launch assumed; one that cannot hook gains less",
-	crew.LaunchKept:          "same launch assumed: power that spins the tires costs time; --grip changes it",
 }
 
 // altitude writes a density altitude.

@@ -37,7 +37,9 @@ func (p *Page) ReadingAdded(a crew.Aired, now crew.Estimate, readBack bool, rema
 			fmt.Fprintf(w, "          %s, RH %.0f %%, %s %s\n", p.showing(units.Temperature)(a.Air.TempF), a.Air.RHPct(),
 				pressure, p.showing(units.Pressure)(a.Air.StationInHg))
 		}
-		if rise := AirRise(now, p.Units); rise != "" {
+		if turned := airTurned(now, p.Units); turned != "" {
+			fmt.Fprintf(w, "          %s\n", turned)
+		} else if rise := AirRise(now, p.Units); rise != "" {
 			fmt.Fprintf(w, "          %s\n", rise)
 		}
 		remarksText(w, remarks)

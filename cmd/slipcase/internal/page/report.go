@@ -102,10 +102,10 @@ func (p *Page) Rounds(s crew.Season) (says []string, tables []Titled) {
 func (p *Page) BestTables(list []crew.Best) (tables []Titled) {
 	for from := 0; from < len(list); {
 		to := from
-		for to < len(list) && bestGroup(list[to]) == bestGroup(list[from]) {
+		for to < len(list) && bestGroup(list, to) == bestGroup(list, from) {
 			to++
 		}
-		_, where, _ := strings.Cut(bestGroup(list[from]), ", ")
+		_, where, _ := strings.Cut(bestGroup(list, from), ", ")
 		tables = append(tables, Titled{"Bests, " + table.Clean(where), p.bestsOf(list[from:to])})
 		from = to
 	}

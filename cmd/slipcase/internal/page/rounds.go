@@ -101,7 +101,7 @@ func RoundNotes(list []crew.RoundNote) []string {
 		case crew.HadSpare:
 			return ofLane(n.Lane) + "had " + short(n.SpareS, 3) + " to spare at the stripe"
 		case crew.GaveTooLittle:
-			return fmt.Sprintf("%shad %s in hand: kill %s of it to win", ofLane(n.Lane), short(n.SpareS, 3), short(n.NeedS, 3))
+			return fmt.Sprintf("%shad %s in hand: %s of it killed would have won", ofLane(n.Lane), short(n.SpareS, 3), short(n.NeedS, 3))
 		}
 		return "the winner broke out: whether that counts alone at the finish is for the rulebook"
 	})

@@ -77,6 +77,24 @@ func (p *Page) SetupAmended(s crew.Setup, b crew.Built, changed []crew.CellChang
 	})
 }
 
+// SetupSame tells that a further setup says again what holds, and what it added to that.
+func (p *Page) SetupSame(same *crew.SameSetup, err error) error {
+	if err != nil {
+		return err
+	}
+	s, changed := same.Setup, same.Changed
+	return p.Answer(s, p.setupTable(s), func(w io.Writer) {
+		if len(changed) == 0 {
+			p.Wrap(w, fmt.Sprintf("nothing new: the setup of %s has these figures and holds on", When(s.From.Time)))
+			return
+		}
+		fmt.Fprintf(w, "recorded  setup %s, revision %d\n", s.ID, s.Rev)
+		p.Wrap(w, fmt.Sprintf("  the weight and power of the setup of %s, so the same car: this is said of that one",
+			When(s.From.Time)))
+		p.Changes(w, changed)
+	})
+}
+
 // SetupStatus tells of a setup taken out or put back.
 func (p *Page) SetupStatus(s crew.Setup) error {
 	return p.status(s, p.setupTable(s), "setup", SetupCalled(s), "setup", s.Entry)

@@ -161,6 +161,10 @@ func (p *Page) nextText(w io.Writer, j *crew.Judged) {
 	}
 	b := j.Next.ETs[j.NextDial.Mark]
 	p.Say(w, fmt.Sprintf("next %.2f", b.Centre), eightOf10(b)+" here, now")
+	if on := j.NextSetup; on != nil {
+		p.Say(w, "note", fmt.Sprintf("next is on another setup than this run: %s, %s, from %s; slipcase setup list",
+			p.Show(units.Weight, on.WeightLb), p.Show(units.Power, on.PowerHP), When(on.From.Time)))
+	}
 	d := j.NextDial
 	switch dial := fmt.Sprintf("dial %.2f", d.DialS); {
 	case d.DialS == 0:

@@ -311,7 +311,7 @@ func TestDecision(t *testing.T) {
 	if !slices.Equal(got, []string{
 		"the winner broke out: whether that counts alone at the finish is for the rulebook",
 		"had .016 to spare at the stripe",
-		"the other lane had .098 in hand: kill .009 of it to win",
+		"the other lane had .098 in hand: .009 of it killed would have won",
 	}) {
 		t.Errorf("%q", got)
 	}

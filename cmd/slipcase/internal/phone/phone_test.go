@@ -1,7 +1,6 @@
 package phone
 
 import (
-	"context"
 	"fmt"
 	"html"
 	"io"
@@ -88,23 +87,7 @@ func serve(t testing.TB, lb *crew.Session) *Server {
 // start starts a server, with its settings in a folder.
 func start(t testing.TB, lb *crew.Session, dir string, port int) (s *Server, stop func()) {
 	t.Helper()
-	devices, err := DevicesOf(dir, lb.Dir())
-	if err != nil {
-		t.Fatal(err)
-	}
-	s, err = Listen(Config{Session: lb, Address: "127.0.0.1", Port: port, Settings: dir, Now: lb.Now, Devices: devices})
-	if err != nil {
-		t.Fatal(err)
-	}
-	ctx, end := context.WithCancel(context.Background())
-	done := make(chan error, 1)
-	go func() { done <- s.Serve(ctx) }()
-	return s, func() {
-		end()
-		if err := <-done; err != nil {
-			t.Error(err)
-		}
-	}
+	return startIn(t, units.US, lb, dir, port)
 }
 
 // handset is a phone without a script.

@@ -74,6 +74,9 @@ func (view) Keys() []string {
 // KeyNames are what a screen reader says of a key that is not named by its sign.
 func (view) KeyNames() map[string]string { return map[string]string{"-": "minus, red", ".": "point"} }
 
+// AirExample is a reading as it is typed.
+func (v view) AirExample() string { return units.Examples(v.Server.Bare, "{88F 42 28.94|31C 42 980}") }
+
 // OtherTold says that a field of the other lane is filled in.
 func (v view) OtherTold() bool {
 	return slices.ContainsFunc(v.Fields, func(f field) bool { return f.Other && f.Value != "" })

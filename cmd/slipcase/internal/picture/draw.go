@@ -23,7 +23,7 @@ type drawing struct {
 const (
 	lineHeight  = 16
 	titleHeight = 19
-	panelHead   = 20
+	panelHead   = 23
 	axisHeight  = 36
 	pad         = 6
 )
@@ -237,7 +237,7 @@ func (d *drawing) onto(c draw.Canvas) {
 	heading.YAlign = draw.YBottom
 	y = c.Max.Y - d.top() - panelHead
 	for i, p := range d.planes {
-		c.FillText(heading, vg.Point{X: c.Min.X + pad, Y: y + 5}, d.Panels[i].Y.Label(d.Units))
+		c.FillText(heading, vg.Point{X: c.Min.X + pad, Y: y + 8}, d.Panels[i].Y.Label(d.Units))
 		p.onto(draw.Canvas{Canvas: c.Canvas, Rectangle: vg.Rectangle{
 			Min: vg.Point{X: c.Min.X + pad + left, Y: y - panel}, Max: vg.Point{X: c.Max.X - pad - 6 - right, Y: y},
 		}})

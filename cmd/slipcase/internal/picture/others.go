@@ -53,7 +53,7 @@ func lanesChart(ctx context.Context, s *Source) (page.Chart, error) {
 	return s.Page.LanesChart(g, alike, none), nil
 }
 
-func twoChart(_ context.Context, s *Source) (page.Chart, error) {
+func twoChart(ctx context.Context, s *Source) (page.Chart, error) {
 	var both [2]crew.Run
 	for i, ref := range s.Of {
 		slip, err := s.Log.Slip(ref)
@@ -66,7 +66,13 @@ func twoChart(_ context.Context, s *Source) (page.Chart, error) {
 		}
 		both[i] = join.Run(slip)
 	}
-	return s.Page.TwoChart(both[0], both[1]), nil
+	if both[0].Vehicle.ID != both[1].Vehicle.ID {
+		return s.Page.TwoChart(both[0], both[1], nil), nil
+	}
+	g, err := s.Log.Gather(ctx, both[0].Vehicle, func(r crew.Run) bool {
+		return r.Slip.ID == both[0].Slip.ID || r.Slip.ID == both[1].Slip.ID
+	})
+	return s.Page.TwoChart(both[0], both[1], g.Runs), err
 }
 
 func againstChart(ctx context.Context, s *Source) (page.Chart, error) {

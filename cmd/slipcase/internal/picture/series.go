@@ -26,7 +26,7 @@ func (d *drawing) shown(of *page.Panel, s *page.Series) (on layer, mark func(dra
 	hue := hues[s.Color]
 	points := make([]xy, len(s.Points))
 	for i, at := range s.Points {
-		points[i] = xy{d.aside(s, i) + d.X.In(d.Units, at.X), of.Y.In(d.Units, at.Y)}
+		points[i] = xy{s.Beside + d.aside(s, i) + d.X.In(d.Units, at.X), of.Y.In(d.Units, at.Y)}
 	}
 	switch s.Shape {
 	case page.Line, page.Dashes:

@@ -3,9 +3,14 @@
 //
 // # Decisions (November 2026)
 //
-// No layout is known beforehand. The labels are words of the trade; where their figures stand
-// is one of three ways (behind the label, around it, or under a heading of labels), and each is
-// tried: the way in which most figures hang together as runs do is how the slip was printed.
+// No layout is known beforehand. The labels are words of the trade, and words that look like them;
+// the orders in which slips are printed are few: a label before its figures, amid them, before each,
+// or all labels first; row by row or one lane after the other. The text is laid along each, with
+// what is lost, stray, parted or run together at a cost, and so is a figure that a run cannot have
+// there; the cheapest way is how the slip was printed.
+//
+// A figure is sure where the cheapest way is clearly so: where another way, or another order, reads
+// it otherwise and costs little more, it is asked about.
 //
 // A letter in a figure is the digit that it looks like, and a point that is lost goes where the
 // decimals of the other figures and the times and speeds beside it want it. A figure is in

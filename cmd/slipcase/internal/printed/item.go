@@ -9,11 +9,14 @@ import (
 
 // item is a label, a figure, a lane's name or another word, in the order of the text.
 type item struct {
-	of   itemKind
-	text string
-	line int
-	f    field  // of a label
-	n    number // of a figure
+	of    itemKind
+	text  string
+	line  int
+	f     field  // of a label
+	like  bool   // it is much like the label
+	n     number // of a figure
+	glued bool   // to the figure before it
+	weak  bool   // signs that may be part of a figure
 }
 
 type itemKind int
@@ -37,13 +40,13 @@ type written struct {
 
 var (
 	leader   = regexp.MustCompile(`[.·_]{3,}|…+`)
+	dayNamed = regexp.MustCompile(`(?i)^\d{1,2}-[a-z]{3}-\d{2,4}$`)
 	monthAny = regexp.MustCompile(`(?i)^(jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*[.,]?$`)
 	dayText  = regexp.MustCompile(`^\d{1,4}[-/]\d{1,2}[-/]\d{1,4}$`)
 	hourText = regexp.MustCompile(`^\d{1,2}:\d\d(:\d\d)?([ap]m?)?$`)
 	halfDay  = regexp.MustCompile(`(?i)^[ap]\.?m\.?$`)
 	inMPH    = regexp.MustCompile(`(?i)m\.?p\.?h`)
 	inKmh    = regexp.MustCompile(`(?i)km ?/ ?h|kmh|kph`)
-	inFigure = regexp.MustCompile(`^[-+(]?[0-9A-Za-z|!$.,]*[.]$`)
 )
 
 // takeApart reads the items of a text, its date and its time of day.
@@ -57,6 +60,7 @@ func takeApart(text string) (w written) {
 		words = w.takeClock(words)
 		for at := 0; at < len(words); {
 			it, n := itemOf(words[at:])
+			it.glued = strings.HasPrefix(words[at], glue)
 			it.line, it.n.id = no, len(w.items)
 			if at += n; it.text != "" || it.of == label {
 				w.items = append(w.items, it)
@@ -66,28 +70,60 @@ func takeApart(text string) (w written) {
 	return w
 }
 
-// wordsOf parts labels from figures that stand close, and puts parted figures together.
+// glue stands before a word that hangs on the one before it.
+const glue = "\x00"
+
+// wordsOf parts labels from figures, and figures from figures, that stand close.
 func wordsOf(line string) (words []string) {
 	for _, f := range strings.Fields(line) {
+		f = strings.ReplaceAll(f, glue, "")
 		switch before, after, parted := strings.Cut(f, ":"); {
 		case parted && !hourText.MatchString(undone(f)) && after != "":
 			words = append(words, before, after)
-		case strings.Trim(f, "*@=|-") == "" && f != "-" || f == "-" || f == "/":
+		case f == "-" || f == "-.":
+			words = append(words, f) // it may be a sign
+		case strings.Trim(f, "*@=-.,~_'\\]/") == "":
 		default:
-			words = append(words, f)
-		}
-	}
-	for i := 0; i+1 < len(words); i++ {
-		rest, ok := numberOf(words[i+1])
-		_, is := numberOf(words[i] + words[i+1])
-		if is && ok && rest.whole() && !rest.neg && inFigure.MatchString(words[i]) &&
-			digitsOnly(strings.Trim(words[i], ".,-+(")) &&
-			len(rest.digits) <= 4 {
-			words[i] += words[i+1] + "\x00" // not as it stands
-			words = append(words[:i+1], words[i+2:]...)
+			words = append(words, partsOf(f)...)
 		}
 	}
 	return words
+}
+
+var (
+	behindLabel = regexp.MustCompile(`^(.*?[A-Za-z'"/][^.,]*?)([-+]?[0-9OlISB|]*[.,]+[0-9A-Za-z|!?&$]{2,})$`)
+	behindMark  = regexp.MustCompile(`^(60|330|660|1000|1320)([-+]?\d+[.]\d{3,})$`)
+	twoFigures  = regexp.MustCompile(`^(.*?[.,]+)([^.,]{2,})([.,]+.*)$`)
+)
+
+// partsOf are the label and the figure that a word is, or the pieces of two figures.
+func partsOf(word string) []string {
+	if m := behindMark.FindStringSubmatch(word); m != nil && len(strings.Split(m[2], ".")[0]) < 3 {
+		return m[1:]
+	}
+	if _, ok := numberOf(word); !ok {
+		if m := behindLabel.FindStringSubmatch(word); m != nil {
+			for at := len(m[1]); at > 1; at-- {
+				_, _, n := labelAt([]string{word[:at]})
+				if _, ok := numberOf(word[at:]); n > 0 && ok {
+					return []string{word[:at], word[at:]}
+				}
+			}
+		}
+		return []string{word}
+	}
+	if m := twoFigures.FindStringSubmatch(word); m != nil {
+		out, from := []string{}, len(m[1])
+		last := 0
+		for _, d := range []int{0, 2, 3, 4} {
+			if at := from + d; d <= len(m[2]) && at < len(word) && d > 0 {
+				out = append(out, strings.Repeat(glue, min(last, 1))+word[last:at])
+				last = at
+			}
+		}
+		return append(out, glue+word[last:])
+	}
+	return []string{word}
 }
 
 // digitsOnly reports a text of digits and what is taken for them.
@@ -125,9 +161,12 @@ func (w *written) takeDay(words []string) (rest []string) {
 		case w.dated:
 			return words
 		case dayText.MatchString(text):
+		case dayNamed.MatchString(words[i]):
+			text = strings.ReplaceAll(words[i], "-", " ")
 		case monthAny.MatchString(words[i]):
 			whole := func(k int) bool { return k >= 0 && k < len(words) && digitsOnly(strings.Trim(words[k], ",.")) }
-			if whole(i-1) && (whole(i+1) || !whole(i+1) && i == len(words)-1) && len(strings.Trim(words[i-1], ",.")) <= 2 {
+			if whole(i-1) && (whole(i+1) || !whole(i+1) && i == len(words)-1) &&
+				len(strings.Trim(words[i-1], ",.")) <= 2 {
 				from = i - 1
 			}
 			for to < len(words) && to-from < 3 && whole(to) {
@@ -186,28 +225,33 @@ func (w *written) takeClock(words []string) (rest []string) {
 
 // itemOf is the item that words begin with, and how many of them it takes.
 func itemOf(words []string) (item, int) {
-	text := words[0]
-	n, isNumber := numberOf(strings.TrimSuffix(text, "\x00"))
-	n.mended = n.mended || strings.HasSuffix(text, "\x00")
-	n.text = strings.TrimSuffix(text, "\x00")
+	text := strings.TrimPrefix(words[0], glue)
+	n, isNumber := numberOf(text)
 	if isNumber && !n.whole() {
-		return item{of: numeral, text: n.text, n: n}, 1
+		return item{of: numeral, text: text, n: n}, 1
 	}
 	if name := sideOf(text); name != "" {
 		took := 1
 		if len(words) > 1 && fold(words[1]) == fold("lane") {
 			took = 2
 		}
-		return item{of: sideName, text: name}, took
+		if text == "l" {
+			n.digits = "1"
+		}
+		return item{of: sideName, text: name, n: n}, took
 	}
 	if strings.EqualFold(text, "s") {
 		return item{of: label, f: field{unit, noMark}}, 1
 	}
-	if f, took := labelAt(words); took > 0 {
-		return item{of: label, text: strings.Join(words[:took], " "), f: f, n: n}, took
+	if f, like, took := labelAt(words); took > 0 {
+		return item{of: label, text: strings.Join(words[:took], " "), f: f, like: like, n: n}, took
 	}
 	if isNumber {
-		return item{of: numeral, text: n.text, n: n}, 1
+		return item{of: numeral, text: text, n: n}, 1
+	}
+	const mostWeak = 3
+	if text == "-" || text == "-." || len(text) <= mostWeak && digitsOnly(strings.Trim(text, ".,")) {
+		return item{of: numeral, text: text, weak: true}, 1
 	}
 	return item{of: word, text: strings.Trim(text, ",:*")}, 1
 }
@@ -215,9 +259,9 @@ func itemOf(words []string) (item, int) {
 // sideOf is the lane that a word names, "" where it names none.
 func sideOf(text string) string {
 	switch text = strings.Trim(text, ":.*()"); {
-	case strings.EqualFold(text, "l"), fold(text) == fold("left"):
+	case strings.EqualFold(text, "l"), deep(text) == deep("left"):
 		return "left"
-	case strings.EqualFold(text, "r"), fold(text) == fold("right"):
+	case strings.EqualFold(text, "r"), deep(text) == deep("right"):
 		return "right"
 	}
 	return ""

@@ -1,6 +1,10 @@
 package printed
 
-import "strings"
+import (
+	"strings"
+
+	"slipcase/cmd/slipcase/internal/typed"
+)
 
 // kind says what a figure is of.
 type kind int
@@ -60,8 +64,34 @@ var spoken = func() map[string]field {
 	add(field{speed, noMark}, "mph", "speed", "m p h", "km/h", "kmh", "kph")
 	add(field{dial, noMark}, "dial", "dial-in", "dialin", "dial in", "d/i", "dialed")
 	add(field{index, noMark}, "index", "indx")
-	add(field{ignored, noMark}, "margin", "margin of victory", "mov", "by", "over", "under", "over/under", "o/u",
-		"+/-", "package", "pkg", "diff", "difference", "breakout", "total", "first", "temp", "humidity", "baro", "wind", "da")
+	add(
+		field{ignored, noMark},
+		"margin",
+		"margin of victory",
+		"mov",
+		"by",
+		"over",
+		"under",
+		"over/under",
+		"o/u",
+		"+/-",
+		"package",
+		"pkg",
+		"perfect",
+		"perfect light",
+		"perfect tree",
+		"tree",
+		"diff",
+		"difference",
+		"breakout",
+		"total",
+		"first",
+		"temp",
+		"humidity",
+		"baro",
+		"wind",
+		"da",
+	)
 	add(field{class, noMark}, "class", "category", "cat")
 	add(field{car, noMark}, "car", "car no", "car number", "vehicle", "entry", "comp", "number")
 	add(field{runNo, noMark}, "run", "run no", "run number", "pass", "ticket", "slip")
@@ -103,19 +133,83 @@ func fold(s string) string {
 	return strings.TrimSpace(out.String())
 }
 
-// labelAt is the label that words begin with, and how many of them it takes.
-func labelAt(words []string) (f field, n int) {
+// deep folds on: what a phone takes for another letter.
+func deep(s string) string {
+	return strings.Map(func(c rune) rune {
+		switch c {
+		case 'e', 'p':
+			return 'f'
+		case 'h', 'm':
+			return 'n'
+		case 'r', '4':
+			return 'a'
+		case 't', '?':
+			return '7'
+		case 'd':
+			return '0'
+		case '/', '\\':
+			return '1'
+		case '&':
+			return '8'
+		}
+		return c
+	}, fold(s))
+}
+
+// alikeLabels are the labels as deep folds them, without those that are then the same.
+var alikeLabels = func() map[string]field {
+	all, twice := map[string]field{}, map[string]bool{}
+	for word, f := range spoken {
+		d := deep(word)
+		if was, there := all[d]; there && was != f {
+			twice[d] = true
+		}
+		all[d] = f
+	}
+	for d := range twice {
+		delete(all, d)
+	}
+	return all
+}()
+
+// labelAt is the label that words begin with, whether it is only much like it, and how many
+// words it takes.
+func labelAt(words []string) (f field, like bool, n int) {
 	for n = min(mostWords, len(words)); n > 0; n-- {
-		folded := fold(strings.Join(words[:n], " "))
+		text := strings.Join(words[:n], " ")
+		folded := fold(text)
+		if n > 1 && fold(words[n-1]) == "" {
+			continue // a sign, or a stray mark
+		}
 		if f, ok := spoken[folded]; ok {
-			return f, n
+			return f, false, n
 		}
 		// 1,000' and 1.320: a point among thousands.
 		if n == 1 && strings.ContainsAny(words[0], "'") {
 			if f, ok := spoken[strings.TrimSuffix(folded, "ft")]; ok {
-				return f, n
+				return f, false, n
 			}
 		}
+		if f, ok := alikeLabels[deep(text)]; ok && !allDigits(text) {
+			return f, true, n
+		}
 	}
-	return field{}, 0
+	return field{}, false, 0
+}
+
+func allDigits(s string) bool { return strings.Trim(s, "0123456789 ") == "" }
+
+// holds reports that a field can have a value.
+func (f field) holds(v float64) bool {
+	switch f.kind {
+	case reaction:
+		return v > -2 && v < 5
+	case dial, index:
+		return typed.HoldsDial(v)
+	case speed:
+		return typed.HoldsSpeed(v)
+	case et:
+		return typed.Holds(markFt[f.mark], v)
+	}
+	return false
 }

@@ -50,19 +50,12 @@ func secondTruths(t testing.TB) (all []secondTruth) {
 
 func secondDir() string { return cmp.Or(os.Getenv("SLIPCASE_SECOND_SLIPS"), "../../testdata/printed2") }
 
-const (
-	mostWrong   = 31
-	mostUnclean = 18
-)
-
 // secondTally counts figures of the slips that are not clean.
 type secondTally struct{ of, right, doubtful, wrong, unclean int }
 
-// TestSecondSlipTexts reads 40 texts in ten other layouts. Wanted is that the clean ones are read
-// whole, that of the figures on the others 95 in 100 are right, and that none is wrong without being
-// in doubt; the reader is not there yet, above all where a text has its labels first and then one
-// lane's figures after the other's. The bounds are what it does: no less. A figure of which the text
-// has another plain digit is not counted.
+// TestSecondSlipTexts: of 40 texts in ten other layouts the clean ones are read whole, of the figures
+// on the others 95 in 100 are right, and none is wrong that is not in doubt. A figure of which the
+// text has another plain digit is not counted.
 func TestSecondSlipTexts(t *testing.T) {
 	var sum secondTally
 	for _, w := range secondTruths(t) {
@@ -72,30 +65,40 @@ func TestSecondSlipTexts(t *testing.T) {
 		}
 		s, err := Read(string(text))
 		if err != nil {
-			t.Logf("%s: %v", w.File, err)
-			continue
+			t.Logf("%s: %v", w.File, err) // all its figures count as not read
 		}
 		was := sum
 		for side, want := range w.Lanes {
 			w.hold(t, s, side, want, &sum)
 		}
+		if len(s.Lanes) == 0 {
+			continue
+		}
 		ours, told := s.Ours("", w.OurCar, logbook.Slip{})
 		if lane := ""; len(w.Lanes) == 2 && told {
 			if lane = s.Lanes[ours].Side; lane != w.Ours && lane != "" {
-				t.Logf("%s: car %s is in the %s lane, not the %s", w.File, w.OurCar, lane, w.Ours)
+				t.Errorf("%s: car %s is in the %s lane, not the %s", w.File, w.OurCar, lane, w.Ours)
 			}
 		} else if !told && w.Grade == "clean" {
-			t.Logf("%s: car %s is not found: %v", w.File, w.OurCar, s.Lanes)
+			t.Errorf("%s: car %s is not found: %v", w.File, w.OurCar, s.Lanes)
 		}
 		at, err := s.When(time.Date(2026, 5, 2, 18, 0, 0, 0, time.UTC))
 		if w.Grade == "clean" && err == nil && !strings.HasPrefix(at, w.Date) {
-			t.Logf("%s: on %s (%v), in truth %s %s", w.File, at, err, w.Date, w.Time)
+			t.Errorf("%s: on %s (%v), in truth %s %s", w.File, at, err, w.Date, w.Time)
 		}
-		t.Logf("%s %s %s: of %d right %d, doubtful %d", w.File, w.Grade, w.Layout, sum.of-was.of, sum.right-was.right, sum.doubtful-was.doubtful)
+		t.Logf(
+			"%s %s %s: of %d right %d, doubtful %d",
+			w.File,
+			w.Grade,
+			w.Layout,
+			sum.of-was.of,
+			sum.right-was.right,
+			sum.doubtful-was.doubtful,
+		)
 	}
 	t.Logf("%+v", sum)
-	if sum.right*100 < sum.of*60 || sum.wrong > mostWrong || sum.unclean > mostUnclean {
-		t.Errorf("%+v: want 60 in 100 right, %d wrong and %d of clean texts in doubt at most", sum, mostWrong, mostUnclean)
+	if sum.right*100 < sum.of*95 || sum.wrong > 0 || sum.unclean > 0 {
+		t.Errorf("%+v: want 95 in 100 right, none wrong and none of a clean text in doubt", sum)
 	}
 }
 
@@ -103,7 +106,8 @@ func TestSecondSlipTexts(t *testing.T) {
 func (w secondTruth) hold(t *testing.T, s Slip, side string, want map[string]any, sum *secondTally) {
 	got := map[string]*Figure{}
 	for i := range s.Lanes {
-		if s.Lanes[i].Side == side || len(s.Lanes) == 1 || s.Lanes[i].Side == "" && (i == 0) == (side == "left") {
+		if s.Lanes[i].Side == side || len(s.Lanes) == 1 && len(w.Lanes) == 1 ||
+			s.Lanes[i].Side == "" && (i == 0) == (side == "left") {
 			got = named(&s.Lanes[i])
 		}
 	}

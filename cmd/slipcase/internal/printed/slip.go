@@ -78,22 +78,9 @@ func Read(text string) (s Slip, err error) {
 	}
 	w := takeApart(text)
 	segs, sides := segments(w.items)
-	best, columns := solver{}, []*column(nil)
-	for _, lay := range []func() []*column{
-		func() []*column { return behind(segs, sides) },
-		func() []*column { return around(w.items, sides) },
-		func() []*column { return underHeads(w.items, false) },
-		func() []*column { return underHeads(w.items, true) },
-	} {
-		for _, kmh := range []bool{false, true} {
-			if kmh && w.mph && !w.kmh || !kmh && w.kmh && !w.mph {
-				continue
-			}
-			way, sv := lay(), solver{figures: w.figures(), kmh: kmh}
-			if sv.solve(way); len(way) > 0 && (columns == nil || sv.score > best.score) {
-				best, columns = sv, way
-			}
-		}
+	best, columns, err := lay(&w, segs, sides)
+	if err != nil {
+		return s, err
 	}
 	s = Slip{Lanes: best.lanes, Day: w.day, Dated: w.dated, Clock: w.clock}
 	s.about(segs)
@@ -170,8 +157,8 @@ func (s *Slip) wonBy(name string) {
 func unread(items []item, columns []*column, segs []segment) (texts []string) {
 	known := map[int]bool{}
 	for _, c := range columns {
-		for _, n := range c.cells {
-			known[n.id] = true
+		for _, id := range c.used {
+			known[id] = true
 		}
 	}
 	for _, g := range segs {
@@ -187,14 +174,4 @@ func unread(items []item, columns []*column, segs []segment) (texts []string) {
 		}
 	}
 	return texts
-}
-
-// figures are so many figures of the kind that slips print.
-func (w *written) figures() (n int) {
-	for _, it := range w.items {
-		if it.of == numeral && !it.n.whole() {
-			n++
-		}
-	}
-	return n
 }

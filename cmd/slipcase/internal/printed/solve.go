@@ -10,10 +10,8 @@ import (
 
 // solver reads the figures of lanes by each other.
 type solver struct {
-	figures  int  // of the text
 	kmh      bool // speeds are in km/h
 	lanes    []Lane
-	score    float64
 	decimals map[kind]int // that most figures of a kind have, -1 where none tells
 }
 
@@ -32,16 +30,24 @@ const kmhOfMPH = 1.609344
 
 func (sv *solver) solve(columns []*column) {
 	sv.countDecimals(columns)
-	sv.endAt(columns)
-	placed := 0
 	for _, c := range columns {
 		sv.lanes = append(sv.lanes, sv.laneOf(c))
-		placed += len(c.cells)
 	}
-	if len(sv.lanes) == 2 {
-		sv.whose(columns)
+}
+
+// guessDecimals finds how many decimals times have before it is known which figures they are.
+func (sv *solver) guessDecimals(items []item) {
+	counts := map[int]int{}
+	for _, it := range items {
+		if it.of == numeral {
+			counts[it.n.decimals()]++
+		}
 	}
-	sv.score -= math.Abs(float64(sv.figures-placed)) / 2
+	d := 3
+	if counts[4] > counts[3] {
+		d = 4
+	}
+	sv.decimals = map[kind]int{reaction: d, et: d, speed: 2, dial: 2, index: 2}
 }
 
 // countDecimals finds how many decimals most figures of each kind have.
@@ -74,69 +80,6 @@ func (sv *solver) countDecimals(columns []*column) {
 			sv.decimals[k] = max(d, least)
 		}
 	}
-}
-
-// endAt finds the mark at which runs end whose slip calls that time only the ET.
-func (sv *solver) endAt(columns []*column) {
-	if !func() bool {
-		for _, c := range columns {
-			for f := range c.cells {
-				if f.mark == finish {
-					return true
-				}
-			}
-		}
-		return false
-	}() {
-		return
-	}
-	best, second, at := math.Inf(1), math.Inf(1), noMark
-	for m := 2; m < Marks; m++ {
-		total, taken := 0., false
-		for _, c := range columns {
-			moved := c.ending(m)
-			taken = taken || moved == nil
-			if moved != nil {
-				_, cost := sv.scale(moved)
-				total += cost
-			}
-		}
-		switch {
-		case taken:
-		case total < best:
-			best, second, at = total, best, m
-		case total < second:
-			second = total
-		}
-	}
-	if at == noMark {
-		at = Marks - 1
-	}
-	const clear = 4 // about two standard deviations
-	for _, c := range columns {
-		for _, k := range []kind{et, speed} {
-			n, there := c.cells[field{k, finish}]
-			if delete(c.cells, field{k, finish}); there {
-				c.put(field{k, at}, n)
-				c.unsure[field{k, at}] = c.unsure[field{k, at}] || c.unsure[field{k, finish}] || second-best < clear
-			}
-		}
-	}
-}
-
-// ending is a lane whose end is at a mark, nil where there is another time at it or behind.
-func (c *column) ending(m int) *column {
-	moved := newColumn(c.side)
-	for f, n := range c.cells {
-		if f.kind == et && f.mark >= m && f.mark != finish && c.cells[field{et, finish}].digits != n.digits {
-			return nil
-		}
-		if f.mark == finish {
-			f.mark = m
-		}
-		moved.cells[f] = n
-	}
-	return moved
 }
 
 const (
@@ -248,14 +191,6 @@ func (sv *solver) laneOf(c *column) Lane {
 	l.grow()
 	l.Reaction = sv.light(c)
 	l.Dial, l.Index = sv.dialed(c, dial, end), sv.dialed(c, index, end)
-	for _, f := range l.figures() {
-		switch f.How {
-		case Plain, Mended:
-			sv.score++
-		case Doubtful:
-			sv.score--
-		}
-	}
 	return l
 }
 
@@ -266,20 +201,11 @@ func (f *Figure) lone() {
 	}
 }
 
-// figures are all of a lane.
-func (l *Lane) figures() (all []*Figure) {
-	all = append(all, &l.Reaction, &l.Dial, &l.Index)
-	for m := range Marks {
-		all = append(all, &l.ETs[m], &l.MPHs[m])
-	}
-	return all
-}
-
 // timed reads a time or a speed.
 func (sv *solver) timed(c *column, f field, n number, s float64) (fig Figure, fits bool) {
 	r, _, next := sv.best(f, n, s)
 	z := off(f, r.v, s)
-	fits = z < fitting
+	fits = z < fitting && (n.points() == 1 || z < fitting/4)
 	clean := n.points() == 1 && !n.mended
 	// A lift or a broken part makes late figures slower, never quicker.
 	of, _ := typed.UsualShare(markFt[f.mark])
@@ -371,31 +297,4 @@ func (sv *solver) dialed(c *column, k kind, end float64) (fig Figure) {
 		}
 	}
 	return fig
-}
-
-// whose gives a figure that either lane may have to the one that it fits.
-func (sv *solver) whose(columns []*column) {
-	for m := range Marks {
-		for _, f := range []field{{et, m}, {speed, m}} {
-			a, b := columns[0].cells[f], columns[1].cells[f]
-			if a.digits == "" || a.id != b.id {
-				continue
-			}
-			var fit [2]bool
-			for i, c := range columns {
-				s, _ := sv.scale(c)
-				r, _, _ := sv.best(f, a, s)
-				fit[i] = off(f, r.v, s) < 1
-			}
-			for i := range sv.lanes {
-				figs := &sv.lanes[i].ETs
-				if f.kind == speed {
-					figs = &sv.lanes[i].MPHs
-				}
-				if fit[1-i] && !fit[i] {
-					figs[m] = Figure{}
-				}
-			}
-		}
-	}
 }

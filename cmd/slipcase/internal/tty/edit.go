@@ -129,6 +129,9 @@ func (p *prompt) read(label, begun string, question bool) (string, error) {
 	*p.keys = keys{t: p.t, before: p.resize, question: question, queue: []byte(begun)}
 	p.past.closed = question
 	line, err := p.term.ReadLine()
+	if !question && err == nil {
+		lineBegun.Store("")
+	}
 	switch k := p.keys; {
 	case k.cut != nil:
 		return "", k.cut
@@ -173,6 +176,9 @@ func (p *prompt) resize() {
 
 // complete completes the word before the cursor; of several it shows what they are.
 func (p *prompt) complete(line string, pos int, key rune) (string, int, bool) {
+	if string(key) == tellLine && !p.keys.question {
+		lineBegun.Store(line)
+	}
 	if key != '\t' {
 		return "", 0, false
 	}

@@ -16,11 +16,13 @@ type keys struct {
 	pasted   string // of several lines, which ends the line
 	tooLong  int    // bytes of a paste that is too long
 	cut      error  // why the answer was ended
+	told     bool   // the line as it stands is to be asked for
 }
 
 const (
 	clearLine = "\x05\x15" // to its end, then all before it
 	enterKey  = "\r"
+	tellLine  = "\x1c" // means nothing to the editor, which asks complete about it with its line
 
 	// longestLine and longestPaste are more than any line and any page of slips, bytes.
 	longestLine, longestPaste = 2000, 64 << 10
@@ -36,8 +38,14 @@ var sequences = map[string]string{
 	"1;3C": "\x1b[1;3C", "1;3D": "\x1b[1;3D", "1;5C": "\x1b[1;3C", "1;5D": "\x1b[1;3D",
 }
 
-// Read hands on the next key.
+// Read hands on the next key, and behind each the one that makes the editor tell its line.
 func (k *keys) Read(p []byte) (int, error) {
+	if len(k.queue) == 0 && k.told {
+		k.queue, k.told = []byte(tellLine), false
+		n := copy(p, k.queue)
+		k.queue = k.queue[n:]
+		return n, nil
+	}
 	for len(k.queue) == 0 {
 		if err := k.next(); err != nil {
 			return 0, err
@@ -45,7 +53,7 @@ func (k *keys) Read(p []byte) (int, error) {
 	}
 	k.before()
 	n := copy(p, k.queue)
-	k.queue = k.queue[n:]
+	k.queue, k.told = k.queue[n:], true
 	return n, nil
 }
 

@@ -25,6 +25,10 @@ var (
 	keptWords atomic.Value
 	// lineMode is the terminal's own state while it is read key by key.
 	lineMode atomic.Pointer[mode]
+	// lineBegun is the line that stands at an open prompt.
+	lineBegun atomic.Value
+	// lastly is done with it where the program is ended from outside.
+	lastly atomic.Pointer[func(line string)]
 	// instead is what Ctrl-C does instead of ending the program.
 	instead atomic.Pointer[func()]
 )
@@ -41,6 +45,15 @@ func OnInterrupt(f func()) func() {
 	before := instead.Swap(&f)
 	return func() { instead.Store(before) }
 }
+
+// HalfTyped is the line that stands at an open prompt, not yet entered.
+func HalfTyped() string {
+	line, _ := lineBegun.Load().(string)
+	return line
+}
+
+// OnEnd calls f with a line that is half typed where a signal ends the program.
+func OnEnd(f func(line string)) { lastly.Store(&f) }
 
 // SetParting sets what an interrupt says last; "" for nothing.
 func SetParting(words string) { lastWords.Store(words) }
@@ -106,6 +119,9 @@ func Finish(ctx context.Context, job func() int) int {
 	}
 	Recording.Lock()
 	endLineMode()
+	if f := lastly.Load(); f != nil && HalfTyped() != "" {
+		(*f)(HalfTyped())
+	}
 	var sig *Signal
 	if !errors.As(context.Cause(ctx), &sig) {
 		return interrupted

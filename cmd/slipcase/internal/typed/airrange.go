@@ -14,7 +14,7 @@ func AirRange(bare units.System, text string) (low, high units.Number, err error
 	}
 	from, to, isRange := strings.Cut(text, "..")
 	if !isRange || from == "" && to == "" {
-		return low, high, fmt.Errorf("--da %q: want two density altitudes, as 1500..2500", Shorten(text))
+		return low, high, units.Errorf("--da %q: want two density altitudes, as {1500..2500|450..750}", Shorten(text))
 	}
 	for _, end := range []struct {
 		text string

@@ -1,0 +1,63 @@
+package printed
+
+import (
+	"cmp"
+	"maps"
+	"slices"
+)
+
+// laid is a text along a plan.
+type laid struct {
+	columns []*column
+	cost    float64
+	plan    *plan
+}
+
+// lay reads a text in the order of figures that it fits best.
+func lay(w *written, segs []segment, sides []string) (best solver, columns []*column, err error) {
+	items := telling(w.items)
+	if len(items) > mostItems {
+		return best, nil, errTooLong
+	}
+	joined, apart := cuesOf(items, false), cuesOf(items, true)
+	ways := settleAll(w, items, joined, sides)
+	if !maps.Equal(joined, apart) {
+		ways = append(ways, settleAll(w, items, apart, sides)...)
+	}
+	way := slices.MinFunc(ways, func(a, b laid) int { return cmp.Compare(a.cost, b.cost) })
+	for _, other := range ways {
+		if other.cost < way.cost+clear {
+			way.doubt(other)
+		}
+	}
+	for _, c := range way.columns {
+		for _, s := range segs {
+			if len(way.columns) == 1 || c.side == s.section {
+				c.hears(s)
+			}
+		}
+	}
+	best = solver{kmh: way.plan.kmh}
+	best.solve(way.columns)
+	return best, way.columns, nil
+}
+
+// settleAll lays a text along all plans.
+func settleAll(w *written, items []item, cues map[int]cue, sides []string) (ways []laid) {
+	a := newAligner(items, cues)
+	for _, p := range plansOf(w, items, cues) {
+		ways = append(ways, a.settle(p, sides))
+	}
+	return ways
+}
+
+// doubt makes unsure what another way reads otherwise.
+func (w laid) doubt(other laid) {
+	for lane, c := range w.columns {
+		for f, n := range c.cells {
+			if lane >= len(other.columns) || other.columns[lane].cells[f].digits != n.digits {
+				c.unsure[f] = true
+			}
+		}
+	}
+}
