@@ -77,11 +77,8 @@ func (a *app) dial(c *cobra.Command, _ []string, lb *crew.Session) error {
 	if err != nil {
 		return err
 	}
-	ask := crew.DialAsk{
-		Mark:    c.Flags().Lookup("distance").Value.(*finish).mark,
-		RiskPct: chanceOf(c, "risk"),
-		ForRisk: c.Flags().Changed("risk"),
-	}
+	ask := crew.DialAsk{RiskPct: chanceOf(c, "risk"), ForRisk: c.Flags().Changed("risk")}
+	ask.Mark = c.Flags().Lookup("distance").Value.(*finish).mark
 	if ask.Next, err = a.next(c, lb, v); err != nil {
 		return err
 	}
