@@ -31,6 +31,10 @@ func TestBoardUse(t *testing.T) {
 	r.line("dial 1270 14:05 044 1947 5298 8176@8516 10681 12823@10537 R") // a slip, by its dial
 	r.line("list")
 	r.sees("12.823")
+	r.line("help")
+	r.sees("Available Commands:")
+	r.line("help dial")
+	r.sees("--opponent")
 	r.keysOf("q" + enter)
 	r.ends(exitDone)
 	slips := r.slips()

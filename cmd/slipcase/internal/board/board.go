@@ -150,6 +150,7 @@ func (b *Board) line(ctx context.Context, line string) {
 	}
 	if !done {
 		b.again = line
+		b.Page.PutBack()
 	}
 }
 
@@ -169,7 +170,8 @@ func (b *Board) run(ctx context.Context, root *cobra.Command, text string, args 
 
 // kindOf tells what a line is.
 func (b *Board) kindOf(root *cobra.Command, line string) typed.Kind {
-	vs, _ := b.Vehicles() // of a log that cannot be read the command will tell
+	root.InitDefaultHelpCmd() // which is there only once a line has run
+	vs, _ := b.Vehicles()     // of a log that cannot be read the command will tell
 	ts, _ := b.Tracks()
 	return typed.KindOf(b.Page.Bare, line, typed.Words{
 		Name: func(word string) bool {

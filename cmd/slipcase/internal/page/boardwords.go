@@ -26,6 +26,9 @@ func (p *Page) NotKnown(word string, near []string) {
 	p.Note("%q is no command: %s", word, meant)
 }
 
+// PutBack says that a line not done with stands on the prompt again.
+func (p *Page) PutBack() { p.Note("the line is back on the prompt: change it, or Ctrl-C clears it") }
+
 // NameAlone says what the name of a vehicle or track alone may be meant for.
 func (p *Page) NameAlone(name string) {
 	p.Note("%[1]s alone is no command: use %[1]s takes it for today", name)

@@ -31,14 +31,15 @@ type Words struct {
 const enoughTimes = 3
 
 // KindOf tells what a line is. One of three or more times is a slip, even where it begins
-// with the dial or the round of one.
+// with the dial or the round of one, but for one with a flag.
 func KindOf(bare units.System, text string, is Words) Kind {
 	words := strings.Fields(Joined(text))
 	if len(words) == 0 {
 		return Unknown
 	}
 	if first := strings.ToLower(words[0]); is.Command(first) {
-		if toldBefore(first, words) && times(words[2:]) >= enoughTimes {
+		flag := func(w string) bool { return len(w) > 2 && strings.HasPrefix(w, "--") }
+		if toldBefore(first, words) && times(words[2:]) >= enoughTimes && !slices.ContainsFunc(words, flag) {
 			return ASlip
 		}
 		return Command

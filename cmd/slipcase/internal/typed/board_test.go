@@ -29,12 +29,15 @@ func TestKindOf(t *testing.T) {
 		"8.069 @ 87.67":                                                               typed.ASlip,
 		"L 13212@10584":                                                               typed.ASlip,
 		// Three or more times are a slip whatever it begins with; its dial and round too.
-		"dial 1270 066 1947 5298 8175 L":      typed.ASlip,
-		"round E1 066 1947 5298 8175":         typed.ASlip,
-		"hern 066 1947 5298 8175":             typed.ASlip, // whose error names the word
-		"dial":                                typed.Command,
-		"dial --at 16:30":                     typed.Command,
-		"dial 1270":                           typed.Command,
+		"dial 1270 066 1947 5298 8175 L": typed.ASlip,
+		"round E1 066 1947 5298 8175":    typed.ASlip,
+		"hern 066 1947 5298 8175":        typed.ASlip, // whose error names the word
+		"dial":                           typed.Command,
+		"dial --at 16:30":                typed.Command,
+		"dial 1270":                      typed.Command,
+		// A command and a flag are no slip, however many figures the flag takes.
+		`dial --opponent "dial 12.40 reaction .042 sd .020 et 12.43 sd .03"`: typed.Command,
+		`round E1 .042 13.27 13.25 --other ".051 12.4"`:                      typed.Command,
 		"round":                               typed.Command,
 		"round .042 13.272 13.25 / .051 12.4": typed.Command,
 		"round last":                          typed.Command,
