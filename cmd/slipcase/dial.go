@@ -77,13 +77,10 @@ func (a *app) dial(c *cobra.Command, _ []string, lb *crew.Session) error {
 	if err != nil {
 		return err
 	}
-	ask := crew.DialAsk{RiskPct: chanceOf(c, "risk"), ForRisk: c.Flags().Changed("risk")}
-	ask.Mark = c.Flags().Lookup("distance").Value.(*finish).mark
+	ask := crew.DialAsk{RiskPct: chanceOf(c, "risk"), ForRisk: c.Flags().Changed("risk"), ReadStop: typed.Stop}
+	ask.Mark, ask.Stop = c.Flags().Lookup("distance").Value.(*finish).mark, c.Flags().Lookup("stop").Value.String()
 	if ask.Next, err = a.next(c, lb, v); err != nil {
 		return err
-	}
-	if err := ask.Next.SetStop(c.Flags().Lookup("stop").Value.String(), typed.Stop); err != nil {
-		return usagef("--stop: %w", err)
 	}
 	if ask.Rules, err = a.rulesAhead(c, lb, ask.Next.Run); err != nil {
 		return err

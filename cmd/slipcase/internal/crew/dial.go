@@ -17,8 +17,11 @@ type DialAsk struct {
 	ForRisk bool    // a dial for that risk, against a Rival too
 	HoldS   float64 // slower than the forecast by so much, given back at the stripe; 0 without
 	KeptS   float64 // the hold of the day that this dial does not go by
-	Own     LaneSaid
-	Rival   *RivalAsk // nil without
+	Stop    string  // the throttle stop as typed; "" for that of the last run in the class
+	// ReadStop sets the stop of a slip as it was typed.
+	ReadStop func(s *Slip, typed string) error
+	Own      LaneSaid
+	Rival    *RivalAsk // nil without
 }
 
 // DialChoice is the dial for the next round. Chances are from 0 to 1.
@@ -93,7 +96,6 @@ const carFt, bikeFt = 15, 7
 
 // Dial finds the dial for the next round, and the chance to win it.
 func (s *Session) Dial(ask DialAsk) (DialChoice, error) {
-	ask.Next.stopIn(ask.Rules.Format)
 	d := DialChoice{
 		Run:      ask.Next.Run,
 		Rules:    ask.Rules,
@@ -106,6 +108,12 @@ func (s *Session) Dial(ask DialAsk) (DialChoice, error) {
 		d.LengthFt = bikeFt
 	}
 	var err error
+	if ask.Stop == "" {
+		ask.Next.stopIn(ask.Rules.Format)
+	} else if err = ask.ReadStop(&ask.Next.Run.Slip, ask.Stop); err != nil {
+		return d, impossiblef("stop", "%w", err)
+	}
+	d.Run = ask.Next.Run
 	if d.Forecast, err = ask.Next.Expect(); err != nil {
 		return d, fmt.Errorf("%s: %w", d.Run.Vehicle.ID, err)
 	}

@@ -15,8 +15,7 @@ type Next struct {
 	Run     Run            // with the setup in force and the air then
 	History []predict.Pass // the runs made so far
 
-	car      *car // whose run it is
-	stopSaid bool // by SetStop
+	car *car // whose run it is
 }
 
 // NextAsk says which run is meant.

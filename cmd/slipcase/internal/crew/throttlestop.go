@@ -44,22 +44,9 @@ func stopFor(f *Forecast, m Mark, s Slip, indexS, risk float64) (*StopMove, erro
 	return &move, nil
 }
 
-// SetStop sets the throttle stop of the run to come as it is said, by what reads it; "" says
-// nothing.
-func (n *Next) SetStop(said string, read func(s *Slip, said string) error) error {
-	n.stopSaid = said != ""
-	if !n.stopSaid {
-		return nil
-	}
-	return read(&n.Run.Slip, said)
-}
-
-// stopIn sets the throttle stop of the run to come, where nobody said it, as the vehicle's
-// last run in the class had it; at an index, its last run with one.
+// stopIn sets the throttle stop of the run to come, as the vehicle's last run in the
+// class had it; at an index, its last run with one.
 func (n *Next) stopIn(class Format) {
-	if n.stopSaid {
-		return
-	}
 	of := func(s logbook.Slip) { n.Run.Slip.StopOnS, n.Run.Slip.StopOffS = s.StopOnS, s.StopOffS }
 	runs := n.car.runs[:n.car.since(n.Run.Slip.Time.Time)]
 	for i := len(runs) - 1; i >= 0; i-- {
