@@ -263,7 +263,7 @@ func TestEveryColumnShifted(t *testing.T) {
 		path := lb.path(tab.file)
 		rows, err := csv.NewReader(bytes.NewReader(m.names[path].data)).ReadAll()
 		must(t, err)
-		for at := range rows[0] {
+		for at := 0; at < len(rows[0]); at += widerInShort(3) {
 			moved := slices.Clone(rows)
 			for i := 1; i < len(moved); i++ {
 				moved[i] = append(slices.Delete(slices.Clone(moved[i]), at, at+1), "")

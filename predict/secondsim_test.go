@@ -167,7 +167,7 @@ func TestUpgradesByLimit(t *testing.T) {
 
 // TestCampaignOfTheSecondSimulator is TestCampaign on seasons of the second simulator.
 func TestCampaignOfTheSecondSimulator(t *testing.T) {
-	n := campaignSize(2, 6, 200)
+	n := campaignSize(1, 6, 200)
 	b := newBoard()
 	for seed := uint64(firstTestSeed); seed < firstTestSeed+n; seed++ {
 		b.add(drive(t, season.Make(season.Second, seed, season.Regime{})))

@@ -25,11 +25,17 @@ import (
 // TestMain makes the test binary the program too, when it is started by the name
 // slipcase: in scripts, and as a child of the tests that need a process.
 func TestMain(m *testing.M) {
-	testscript.Main(m, map[string]func(){"slipcase": heldMain})
+	testscript.Main(shift{m}, map[string]func(){"slipcase": heldMain})
 }
 
 // heldMain is main with the clock and the ids held by the environment.
 func heldMain() {
+	if os.Getenv(asClerk) != "" {
+		if err := clerk(os.Stdin, os.Stdout); err != nil {
+			panic(err)
+		}
+		return
+	}
 	ctx := tty.Heed(context.Background())
 	if os.Getenv("SLIPCASE_TEST_READY") != "" {
 		fmt.Fprintln(os.Stderr, "ready") // for a signal
@@ -83,12 +89,7 @@ func countedID(kind byte, dir string, made int) string {
 }
 
 func TestScripts(t *testing.T) {
-	shadows := "" // none
-	if !testing.Short() {
-		shadows = memoryDir(t)
-		t.Cleanup(func() { lookAtShadows(t, shadowsOf(t, shadows)) })
-	}
-	testscript.Run(t, testscript.Params{
+	params := testscript.Params{
 		Dir:                 "testdata/script",
 		WorkdirRoot:         memoryDir(t),
 		RequireExplicitExec: true,
@@ -100,33 +101,54 @@ func TestScripts(t *testing.T) {
 			env.Setenv("SLIPCASE_LOGBOOK", filepath.Join(env.WorkDir, "log"))
 			env.Setenv("SLIPCASE_TEST_NOW", "2026-05-02T18:00")
 			env.Setenv("ESC", "\x1b")
-			env.Setenv("SLIPCASE_TEST_SHADOWS", shadows)
 			return nil
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
 			"status": status, "refused": refused, "mend": mend, "oddbook": oddbook,
 		},
-	})
+	}
+	if testing.Short() {
+		toClerks(t, &params)
+	} else {
+		withShadowsOf(t, &params)
+	}
+	testscript.Run(t, params)
 }
 
 // status runs a command that must end with a status: status 2 slipcase forecast.
 func status(ts *testscript.TestScript, neg bool, args []string) {
-	if neg || len(args) < 2 {
+	if neg {
+		ts.Fatalf("status tells of failure by its number")
+	}
+	held(ts, args)
+}
+
+// held runs a command that must end with a status, and gives what it wrote.
+func held(ts *testscript.TestScript, args []string) (out, errOut string) {
+	if len(args) < 2 {
 		ts.Fatalf("usage: status N command [args]")
 	}
 	want, err := strconv.Atoi(args[0])
 	ts.Check(err)
-	got := 0
-	if err := ts.Exec(args[1], args[2:]...); err != nil {
-		var exit *exec.ExitError
-		if !errors.As(err, &exit) {
-			ts.Fatalf("%v", err)
-		}
-		got = exit.ExitCode()
-	}
+	got, out, errOut := ran(ts, args[1:])
 	if got != want {
 		ts.Fatalf("exit status %d, want %d", got, want)
 	}
+	return out, errOut
+}
+
+// ran runs a command, in a process of its own where no clerk is named.
+func ran(ts *testscript.TestScript, args []string) (status int, out, errOut string) {
+	if args[0] == "clerk" {
+		return deskOf(ts).ask(ts, args[1:])
+	}
+	err := ts.Exec(args[0], args[1:]...)
+	var exit *exec.ExitError
+	if errors.As(err, &exit) {
+		status, err = exit.ExitCode(), nil
+	}
+	ts.Check(err)
+	return status, ts.ReadFile("stdout"), ts.ReadFile("stderr")
 }
 
 // refused is status for a command that must say so in one line or two on standard
@@ -135,7 +157,7 @@ func refused(ts *testscript.TestScript, neg bool, args []string) {
 	work := ts.Getenv("WORK")
 	before, err := contents(work)
 	ts.Check(err)
-	status(ts, neg, args)
+	out, said := held(ts, args)
 	after, err := contents(work)
 	ts.Check(err)
 	for name := range maps.Keys(merged(before, after)) {
@@ -143,10 +165,9 @@ func refused(ts *testscript.TestScript, neg bool, args []string) {
 			ts.Fatalf("%s was changed by a command that was refused", name)
 		}
 	}
-	if out := ts.ReadFile("stdout"); out != "" {
+	if out != "" {
 		ts.Fatalf("an answer beside the refusal: %q", out)
 	}
-	said := ts.ReadFile("stderr")
 	if note, rest, ok := strings.Cut(said, "\n"); ok && strings.HasPrefix(note, "note: ") {
 		said = rest // what the file lacks is told with every answer
 	}
@@ -192,9 +213,11 @@ func child(tb testing.TB, env []string, args ...string) *exec.Cmd {
 		tb.Fatal(err)
 	}
 	c := exec.Command(path, args...)
-	c.Env = slices.Concat(os.Environ(), []string{"TZ=UTC"}, env)
+	c.Env = childEnv(env)
 	return c
 }
+
+func childEnv(more []string) []string { return slices.Concat(os.Environ(), []string{"TZ=UTC"}, more) }
 
 // mend puts one text in the place of another in a file.
 func mend(ts *testscript.TestScript, _ bool, args []string) {

@@ -11,6 +11,8 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/rogpeppe/go-internal/testscript"
+
 	"slipcase/cmd/slipcase/internal/table"
 	"slipcase/weather/units"
 )
@@ -37,6 +39,18 @@ func memoryDir(t *testing.T) string {
 	}
 	t.Cleanup(func() { os.RemoveAll(dir) })
 	return dir
+}
+
+// withShadowsOf has every command line of the scripts run beside in the other forms, and looks at
+// what came of them.
+func withShadowsOf(t *testing.T, p *testscript.Params) {
+	dir := memoryDir(t)
+	t.Cleanup(func() { lookAtShadows(t, shadowsOf(t, dir)) })
+	setup := p.Setup
+	p.Setup = func(env *testscript.Env) error {
+		env.Setenv("SLIPCASE_TEST_SHADOWS", dir)
+		return setup(env)
+	}
 }
 
 // withShadows runs a command line, and it in the other forms beside.
