@@ -13,29 +13,23 @@ const (
 	lawOfWind        // as the share of the reading that reaches the car
 	lawOfLane        // right over left at this track, all of it at the launch: log of the time at the finish
 	lawOfHeat        // of each run of a day after another, in the engine: the same
-	lawOfStop        // s that a second of throttle stop costs, beyond the usual
+	lawOfStop        // what the runs leave open of a throttle stop's cost, in stopUnits: of a run ahead alone
 	laws
 )
 
 // lawSD is how far a car may be from the usual of each, before its runs. The lane's and
 // the heat's were set by trial on the tuning seasons; the others stand in prior.go.
-var lawSD = [laws]float64{airLawSD, windShareSD, 0.0015, 0.0007, stopSlopeSD}
+var lawSD = [laws]float64{airLawSD, windShareSD, 0.0015, 0.0007, stopUnit}
 
 // Of a day's runs so many heat the engine, and the middle of them is what is usual.
 const heatingRuns, usualHeat = 8, 2
 
 // sens is what one more of each law would add to the logs of a run in that air.
 func (e *era) sens(p *Pass, air weather.Air) [laws]vec {
-	s := [laws]vec{
+	return [laws]vec{
 		lawOfAir:  e.air.scaled(math.Log(e.machine.Breathing().PowerRatio(air))),
 		lawOfWind: e.wind.scaled(headwind(p)),
 	}
-	if p.stopped() {
-		if free, err := e.car.run(air, windShare*headwind(p)); err == nil {
-			s[lawOfStop] = p.stopLaw(free)
-		}
-	}
-	return s
 }
 
 // sensOf is the same with what the field knows: the lane where the next run will be, and

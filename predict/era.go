@@ -11,6 +11,7 @@ import (
 type era struct {
 	machine Machine
 	raced   bool // it has runs
+	stopped bool // with a throttle stop: it runs as another car
 	car     vehicle
 	// The slopes of the logs by power, by grip and by a foot of density altitude,
 	// and the effect of the launch and of power on the logs, each such that the
@@ -30,6 +31,7 @@ type eraChange struct {
 	restatedSD    float64 // of power that was measured in air that is not known
 	untold        bool    // another setup whose power is not known
 	sameSetup     bool
+	stop          bool      // a throttle stop is used in one and not in the other
 	open          bool      // let the runs alone tell
 	kind          unentered // of what nobody entered
 	step          float64   // by how much, as the days stand
@@ -49,13 +51,13 @@ next:
 	for i := range passes {
 		m := passes[i].Machine
 		for e := len(list) - 1; e >= 0; e-- {
-			if list[e].machine.sameEra(m) {
+			if list[e].machine.sameEra(m) && list[e].stopped == passes[i].stopped() {
 				of[i] = e
 				continue next
 			}
 		}
 		of[i] = len(list)
-		list = append(list, &era{machine: m})
+		list = append(list, &era{machine: m, stopped: passes[i].stopped()})
 	}
 	return list, of
 }
@@ -76,11 +78,13 @@ func suppose(list []*era) (prior2, error) {
 		if lb, known := e.machine.knownWeightLb(); known {
 			m.WeightLb = lb
 		}
-		e.car = vehicle{m, m.WeightLb, e.machine.Breathing(), first.launch}
+		e.car = vehicle{m, m.WeightLb, e.machine.Breathing(), first.launch, usualStop()}
 		if i > 0 {
-			before := list[i-1]
+			from := comesFrom(list, i)
+			before := list[from]
 			e.change = eraChange{
-				from:      i - 1,
+				from:      from,
+				stop:      e.stopped != before.stopped,
 				power:     math.Log(m.PowerHP / before.car.model.PowerHP),
 				weight:    math.Log(m.WeightLb / before.car.model.WeightLb),
 				sameSetup: e.machine.Setup == before.machine.Setup,
@@ -92,6 +96,22 @@ func suppose(list []*era) (prior2, error) {
 		}
 	}
 	return doubt, nil
+}
+
+// comesFrom is the era that another is a change of: the one before it, of those with a
+// throttle stop or without as it is itself; else the same setup with or without.
+func comesFrom(list []*era, at int) int {
+	for i := at - 1; i >= 0; i-- {
+		if list[i].stopped == list[at].stopped {
+			return i
+		}
+	}
+	for i := at - 1; i >= 0; i-- {
+		if list[i].machine.sameEra(list[at].machine) {
+			return i
+		}
+	}
+	return at - 1
 }
 
 // reference is the latest era whose power is known, of those raced if there is one, so that
@@ -148,7 +168,7 @@ func differentiate(list []*era, air weather.Air, finish Mark) error {
 		if i > 0 && !e.raced {
 			// What the runs tell of luck, and of air and wind beyond the textbook, they tell
 			// of the vehicle that they were made with.
-			b := list[i-1]
+			b := list[e.change.from]
 			e.air, e.wind, e.engine, e.launch, e.power, e.grip = b.air, b.wind, b.engine, b.launch, b.power, b.grip
 		}
 	}

@@ -202,6 +202,9 @@ func (f *field) settle() error {
 	if err := differentiate(f.eras, f.usual, f.finish); err != nil {
 		return err
 	}
+	if err := f.learnStop(); err != nil {
+		return err
+	}
 	was, err := believed.run(f.usual, 0)
 	if err != nil {
 		return err
@@ -249,9 +252,12 @@ func headwind(p *Pass) float64 {
 // meets the channels' medians as well as it can.
 func (f *field) fitMedians() error {
 	ratios := make([][channels][]float64, len(f.eras))
-	runs := make([]float64, len(f.eras))
+	runs, free := make([]float64, len(f.eras)), f.anyFree()
 	for i := max(0, len(f.samples)-medianRuns); i < len(f.samples); i++ {
 		s := &f.samples[i]
+		if free && s.pass.stopped() {
+			continue // it tells of the stop before it tells of the car
+		}
 		air, _ := f.airOf(s.pass)
 		law := f.eras[s.era].car
 		model, err := law.runOf(s.pass, air)

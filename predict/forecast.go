@@ -223,6 +223,9 @@ func (t *fit) notes(used, same int) (notes []Note) {
 	if used > 0 && same == 0 {
 		add(Note{Kind: NewSetup})
 	}
+	if kind := t.firstOfStop(); kind != "" {
+		add(Note{Kind: kind})
+	}
 	switch {
 	case t.next.airAssumed():
 		add(Note{Kind: AirAssumed})

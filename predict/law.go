@@ -42,6 +42,7 @@ func (t *fit) lawOf(p *Pass, eraAt int) (runLaw, error) {
 		day = -1
 	}
 	sens := t.sensOf(e, p, air, t.runsOf(day))
+	sens[lawOfStop] = e.stopAhead(p, air)
 	c := timeAt[t.finish]
 	var l runLaw
 	means := make([]vec, len(t.posteriors))

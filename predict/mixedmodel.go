@@ -60,8 +60,13 @@ func newBelievedBiases(f *field) (*believedBiases, error) {
 		doubt := firstDoubt(e, f.belief)
 		if i > 0 {
 			doubt = changeDoubt(e)
-		} else if err := f.stopDoubt(&doubt); err != nil {
-			return nil, err
+		}
+		if i == 0 && e.stopped || e.change.stop {
+			stop, err := f.stopDoubt(i)
+			if err != nil {
+				return nil, err
+			}
+			doubt.add(&stop, 1)
 		}
 		inv, err := invert(&doubt)
 		if err != nil {

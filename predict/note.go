@@ -31,6 +31,8 @@ const (
 	NoWeight     NoteKind = "no-weight"     // an ordinary one is taken
 	NoPower      NoteKind = "no-power"      // and no run to tell it
 	NewSetup     NoteKind = "new-setup"     // no run with it yet
+	FirstStop    NoteKind = "first-stop"    // no run with a throttle stop yet
+	FirstFree    NoteKind = "first-free"    // none without one yet
 	AirAssumed   NoteKind = "air-assumed"   // none known
 	AirOfRuns    NoteKind = "air-of-runs"   // none known: that of the runs is taken
 	AirUncertain NoteKind = "air-uncertain" // by AirFt

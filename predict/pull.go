@@ -86,6 +86,9 @@ func (s Splits) fullAt(m Mark, own units.Number) (full bool, why ShortPull) {
 func UsualPulls(history []Pass) [Marks]units.Number {
 	var pulls [Marks][]float64
 	for _, p := range history {
+		if p.stopped() {
+			continue // the stop makes it another
+		}
 		s, _ := p.noted()
 		for m := range Marks {
 			if pull := s.Pull(m); pull.Known() && pull.Value() >= lowPull && pull.Value() <= highPull {

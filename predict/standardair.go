@@ -88,7 +88,7 @@ func (c *Corrector) Correct(run Pass) (Corrected, bool) {
 	if err != nil {
 		return Corrected{Formula: formula}, false
 	}
-	would = run.slowed(would)
+	would = e.car.stop.slowed(&run, would)
 	multiple, doubt := c.fit.law()
 	sens := e.sens(&run, run.Air)
 	extra := vec{} // of the wind, by the car's own share of it

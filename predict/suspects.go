@@ -22,20 +22,23 @@ type dayLevel struct {
 }
 
 func (t *fit) dayLevels() (list []dayLevel) {
-	of := make([][]float64, len(t.days))
-	era := make([]int, len(t.days))
+	of := make([][]float64, 2*len(t.days)) // with a stop behind those without
+	era := make([]int, 2*len(t.days))
 	c, ordinary := timeAt[t.finish], t.usualLuckSD()
 	for i := range t.samples {
 		if s := &t.samples[i]; s.has[c] && !math.IsInf(s.sound[5], -1) {
-			of[s.day] = append(of[s.day], s.y[c])
-			era[s.day] = s.era
+			at := 2 * s.day
+			if s.pass.stopped() {
+				at++
+			}
+			of[at], era[at] = append(of[at], s.y[c]), s.era
 		}
 	}
-	for day, y := range of {
+	for at, y := range of {
 		if mid, some := median(y); some {
-			noise := t.noise[era[day]][c][c] / float64(len(y))
+			noise := t.noise[era[at]][c][c] / float64(len(y))
 			luck := math.Min(t.weighedBy.launch+t.weighedBy.engine, 2*ordinary*ordinary)
-			list = append(list, dayLevel{day, era[day], mid, math.Sqrt(luck + noise)})
+			list = append(list, dayLevel{at / 2, era[at], mid, math.Sqrt(luck + noise)})
 		}
 	}
 	return list

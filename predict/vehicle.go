@@ -13,6 +13,7 @@ type vehicle struct {
 	weightLb  float64  // on the scales, with driver
 	breathing Breathing
 	launch    Limits // what may hold its launch back
+	stop      stopCosts
 }
 
 // A run feels less of a change in weight than of one in power: engine, gears and wheels
@@ -55,7 +56,7 @@ func (r RunModel) launchOf(times float64) float64 {
 // runOf gives the logs of a run in its wind and with its throttle stop.
 func (v vehicle) runOf(p *Pass, air weather.Air) (vec, error) {
 	y, err := v.run(air, windShare*headwind(p))
-	return p.slowed(y), err
+	return v.stop.slowed(p, y), err
 }
 
 func (v vehicle) run(air weather.Air, headwindMPH float64) (vec, error) {

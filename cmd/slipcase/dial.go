@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"slipcase/cmd/slipcase/internal/crew"
+	"slipcase/cmd/slipcase/internal/typed"
 	"slipcase/weather/units"
 )
 
@@ -35,6 +36,7 @@ much to slow down for it; heads-up: no limit. Without --track: today's.`,
 	f.String("at", "", "when it will run, as 16:30; now when left out")
 	keywordFlag(c, "lane", "", "left or right: the lane it will run in, where they differ", "left", "right")
 	f.Var(&finish{}, "distance", "660, 1000 or 1320 ft; what it usually races when left out")
+	f.String("stop", "", "the throttle stop, as 1.32 or .20-1.52; as on its last run in the class when left out")
 	f.Bool("force", false, "take air that looks wrong as it is")
 	chanceFlag(c, "risk", 100*crew.UsualRisk, "the chance of a breakout that is accepted, in percent")
 	quantityFlag(c, "hold", units.Seconds, "dial so much slower than the forecast, as .02: for today, 0 drops it")
@@ -75,11 +77,8 @@ func (a *app) dial(c *cobra.Command, _ []string, lb *crew.Session) error {
 	if err != nil {
 		return err
 	}
-	ask := crew.DialAsk{
-		Mark:    c.Flags().Lookup("distance").Value.(*finish).mark,
-		RiskPct: chanceOf(c, "risk"),
-		ForRisk: c.Flags().Changed("risk"),
-	}
+	ask := crew.DialAsk{RiskPct: chanceOf(c, "risk"), ForRisk: c.Flags().Changed("risk"), ReadStop: typed.Stop}
+	ask.Mark, ask.Stop = c.Flags().Lookup("distance").Value.(*finish).mark, c.Flags().Lookup("stop").Value.String()
 	if ask.Next, err = a.next(c, lb, v); err != nil {
 		return err
 	}

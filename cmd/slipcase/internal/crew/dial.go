@@ -17,8 +17,11 @@ type DialAsk struct {
 	ForRisk bool    // a dial for that risk, against a Rival too
 	HoldS   float64 // slower than the forecast by so much, given back at the stripe; 0 without
 	KeptS   float64 // the hold of the day that this dial does not go by
-	Own     LaneSaid
-	Rival   *RivalAsk // nil without
+	Stop    string  // the throttle stop as typed; "" for that of the last run in the class
+	// ReadStop sets the stop of a slip as it was typed.
+	ReadStop func(s *Slip, typed string) error
+	Own      LaneSaid
+	Rival    *RivalAsk // nil without
 }
 
 // DialChoice is the dial for the next round. Chances are from 0 to 1.
@@ -33,7 +36,7 @@ type DialChoice struct {
 	OneDial                 // the one chosen, or the index; heads-up only its Win
 	Why        DialWhy      // it is that one
 	SlowerS    units.Number // every run, for that risk at the index
-	Stop       *StopMove    // the throttle stop for that; nil where the last run had none
+	Stop       *StopMove    // the throttle stop for that; nil for a run without one
 	HoldS      float64      // what is held, as asked
 	KeptS      float64      // the hold of the day, where the dial goes by something else
 	GiveBackS  units.Number // what is to be given back at the stripe for it
@@ -105,6 +108,12 @@ func (s *Session) Dial(ask DialAsk) (DialChoice, error) {
 		d.LengthFt = bikeFt
 	}
 	var err error
+	if ask.Stop == "" {
+		ask.Next.stopIn(ask.Rules.Format)
+	} else if err = ask.ReadStop(&ask.Next.Run.Slip, ask.Stop); err != nil {
+		return d, impossiblef("stop", "%w", err)
+	}
+	d.Run = ask.Next.Run
 	if d.Forecast, err = ask.Next.Expect(); err != nil {
 		return d, fmt.Errorf("%s: %w", d.Run.Vehicle.ID, err)
 	}
@@ -163,7 +172,7 @@ func (d *DialChoice) choose(forRisk bool) (err error) {
 			return err
 		}
 		d.Why, d.SlowerS = OfIndex, units.Some(slower)
-		if err := d.moveStop(wanted); err != nil {
+		if d.Stop, err = stopFor(&d.Forecast, d.Mark, d.Run.Slip, wanted, d.RiskPct/100); err != nil {
 			return err
 		}
 	default:
@@ -227,17 +236,20 @@ type NextDial struct {
 	OneDial
 	Mark             Mark
 	Index            bool
-	SlowerS          float64 // for the usual risk at the index
-	HoldS, GiveBackS float64 // 0 without a hold
+	SlowerS          float64   // for the usual risk at the index
+	Stop             *StopMove // for that; nil for a run without one
+	HoldS, GiveBackS float64   // 0 without a hold
 }
 
-func dialToCome(f *Forecast, m Mark, rules Rules, holdS float64) (d NextDial, err error) {
+func dialToCome(f *Forecast, m Mark, next Slip, rules Rules, holdS float64) (d NextDial, err error) {
 	switch {
 	case rules.Format == HeadsUp, rules.Format == Index && !rules.IndexS.Known():
 		return d, nil
 	case rules.Format == Index:
 		d.Index, d.DialS = true, rules.IndexS.Value()
-		d.SlowerS, err = f.SlowerFor(m, d.DialS, UsualRisk)
+		if d.SlowerS, err = f.SlowerFor(m, d.DialS, UsualRisk); err == nil {
+			d.Stop, err = stopFor(f, m, next, d.DialS, UsualRisk)
+		}
 	case holdS > 0:
 		d.HoldS = holdS
 		d.DialS, d.GiveBackS = heldDial(f, m, holdS)

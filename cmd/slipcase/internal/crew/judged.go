@@ -181,6 +181,8 @@ func (s *Session) lookAhead(j *Judged) {
 	if err != nil {
 		return
 	}
+	rules := RulesOf(run.Slip, run.Track)
+	next.stopIn(rules.Format)
 	f, err := next.Expect()
 	if err != nil {
 		return
@@ -189,7 +191,7 @@ func (s *Session) lookAhead(j *Judged) {
 	if run.Slip.RacedFt.Known() {
 		far = RacedTo(run.Slip, run.Track)
 	}
-	if dial, err := dialToCome(&f, far, RulesOf(run.Slip, run.Track), s.Hold(next.Run)); err == nil {
+	if dial, err := dialToCome(&f, far, next.Run.Slip, rules, s.Hold(next.Run)); err == nil {
 		j.NextDial = dial
 	}
 	j.NextDial.Mark = far

@@ -93,6 +93,8 @@ const (
 	NeverLeft           = predict.NeverLeft
 	NeverStaged         = predict.NeverStaged
 	NewSetup            = predict.NewSetup
+	FirstStop           = predict.FirstStop
+	FirstFree           = predict.FirstFree
 	NoFinish            = predict.NoFinish
 	NoPower             = predict.NoPower
 	NoSharedDay         = predict.NoSharedDay

@@ -1,32 +1,66 @@
 package crew
 
-import "math"
+import (
+	"math"
 
-// StopMove is how to set a throttle stop for the wanted risk of going under an index.
+	"slipcase/logbook"
+)
+
+// StopMove is how to set a throttle stop for an index.
 type StopMove struct {
-	NowS    float64 // how long it was on in the last run
-	ToS     float64 // how long to set it, in whole hundredths; 0 where off is still too slow
+	NowS    float64 // how long it is on in the run that is forecast
+	ForRisk StopSet // for the wanted risk of going under
+	DeadOn  StopSet // for the index itself
 	CostS   float64 // what a second of it costs at the finish
 	SDS     float64 // of that
 	Learned bool    // from the runs; else it is what is usual
 }
 
-// moveStop works out the stop for the wanted risk at an index, s.
-func (d *DialChoice) moveStop(indexS float64) error {
-	s := d.Run.Slip
-	if !s.StopOffS.Known() {
-		return nil
+// StopSet is a setting: how long the stop is on, in whole hundredths, 0 where off is still
+// over the index; the ET that it makes, and the chance to go under the index by it.
+type StopSet struct{ OnS, ETS, Under float64 }
+
+// stopFor works out the stop for the wanted risk at an index, s, of a run with a stop as
+// the slip has it; nil for one without.
+func stopFor(f *Forecast, m Mark, s Slip, indexS, risk float64) (*StopMove, error) {
+	now := s.StopOffS.Or(0) - s.StopOnS.Or(0)
+	et, err := f.ETFor(m, risk)
+	if err != nil || now <= 0 {
+		return nil, err
 	}
-	et, err := d.Forecast.ETFor(d.Mark, d.RiskPct/100)
-	if err != nil {
-		return err
+	move := StopMove{NowS: now}
+	if move.CostS, move.SDS, move.Learned = f.StopSlope(); move.CostS <= 0 {
+		return nil, nil
 	}
-	m := StopMove{NowS: s.StopOffS.Value() - s.StopOnS.Or(0)}
-	m.CostS, m.SDS, m.Learned = d.Forecast.StopSlope()
-	if !(m.NowS > 0 && m.CostS > 0) {
-		return nil
+	set := func(longer float64, whole func(float64) float64) (to StopSet) {
+		to.OnS = max(0, whole((now+longer)*100)/100)
+		slower := (to.OnS - now) * move.CostS
+		to.ETS, to.Under = f.ETs[m].Centre+slower, f.BreakoutChance(m, indexS-slower)
+		return to
 	}
-	m.ToS = max(0, math.Ceil((m.NowS+(indexS-et)/m.CostS)*100-1e-6)/100)
-	d.Stop = &m
-	return nil
+	up := func(hundredths float64) float64 { return math.Ceil(hundredths - 1e-6) }
+	move.ForRisk = set((indexS-et)/move.CostS, up)
+	move.DeadOn = set((indexS-f.ETs[m].Centre)/move.CostS, math.Round)
+	return &move, nil
+}
+
+// stopIn sets the throttle stop of the run to come, as the vehicle's last run in the
+// class had it; at an index, its last run with one.
+func (n *Next) stopIn(class Format) {
+	of := func(s logbook.Slip) { n.Run.Slip.StopOnS, n.Run.Slip.StopOffS = s.StopOnS, s.StopOffS }
+	runs := n.car.runs[:n.car.since(n.Run.Slip.Time.Time)]
+	for i := len(runs) - 1; i >= 0; i-- {
+		s := runs[i].Slip
+		with := s.StopOffS.Or(0) > s.StopOnS.Or(0)
+		if RulesOf(s, runs[i].Track).Format == class && (with || class != Index) {
+			of(s)
+			return
+		}
+	}
+	for i := len(runs) - 1; i >= 0 && class == Index; i-- {
+		if s := runs[i].Slip; s.StopOffS.Or(0) > s.StopOnS.Or(0) {
+			of(s)
+			return
+		}
+	}
 }

@@ -173,8 +173,9 @@ func (p *Page) boardNext(b crew.Board, wide bool) string {
 	}
 	switch d.Rules.Format {
 	case crew.Index:
-		return fmt.Sprintf("%.2f   index %.2f: %s", d.Forecast.ETs[d.Mark].Centre, d.DialS,
-			p.underIndex(d.OneDial, d.SlowerS.Value(), d.RiskPct)) + lanes
+		centre := d.Forecast.ETs[d.Mark].Centre
+		return fmt.Sprintf("%.2f   index %.2f: %s", centre, d.DialS,
+			p.atIndex(d.OneDial, centre, d.SlowerS.Value(), d.RiskPct, d.Stop)) + lanes
 	case crew.HeadsUp:
 		return fmt.Sprintf("%.2f, %s", d.Forecast.ETs[d.Mark].Centre, eightOf10(d.Forecast.ETs[d.Mark])) + lanes
 	}

@@ -24,8 +24,9 @@ type dialJSON struct {
 	Low80S      float64       `json:"et_low80_s"`
 	High80S     float64       `json:"et_high80_s"`
 	SlowerS     units.Number  `json:"slower_for_risk_s,omitzero"` // every run, for the wanted risk at the index
-	StopS       units.Number  `json:"stop_s,omitzero"`            // on the last run
+	StopS       units.Number  `json:"stop_s,omitzero"`            // of the run that is forecast
 	StopForS    units.Number  `json:"stop_for_risk_s,omitzero"`   // to set
+	StopDeadOnS units.Number  `json:"stop_dead_on_s,omitzero"`    // for the index itself
 	StopCostS   units.Number  `json:"stop_costs_s,omitzero"`      // a second of it, at the finish
 	StopLearned bool          `json:"stop_learned,omitzero"`      // from the runs
 	BoxLeftS    units.Number  `json:"delay_left_s,omitzero"`      // as last set
@@ -64,7 +65,8 @@ func (p *Page) newDialJSON(d crew.DialChoice) dialJSON {
 	}
 	out.BoxLeftS, out.BoxRightS = d.Box[0], d.Box[1]
 	if s := d.Stop; s != nil {
-		out.StopS, out.StopForS = someRounded(s.NowS, ToS), someRounded(s.ToS, ToS)
+		out.StopS, out.StopForS = someRounded(s.NowS, ToS), someRounded(s.ForRisk.OnS, ToS)
+		out.StopDeadOnS = someRounded(s.DeadOn.OnS, ToS)
 		out.StopCostS, out.StopLearned = someRounded(s.CostS, ToS), s.Learned
 	}
 	for _, one := range beside(d) {
@@ -152,7 +154,7 @@ func (p *Page) dialText(s *Screen, d crew.DialChoice, out dialJSON, t table.Tabl
 		p.Say(w, "box", words)
 	}
 	if d.Stop != nil {
-		p.Say(w, "stop", stopMove(*d.Stop))
+		p.Say(w, "stop", p.stopSets(*d.Stop))
 	}
 	switch {
 	case d.KeptS > 0:
@@ -194,7 +196,8 @@ func (p *Page) dialHead(d crew.DialChoice) string {
 	}
 	switch d.Why {
 	case crew.OfIndex:
-		return fmt.Sprintf("index %.2f: %s", d.DialS, and(wins, p.underIndex(d.OneDial, d.SlowerS.Value(), d.RiskPct)))
+		return fmt.Sprintf("index %.2f: %s", d.DialS, and(wins,
+			p.atIndex(d.OneDial, d.Forecast.ETs[d.Mark].Centre, d.SlowerS.Value(), d.RiskPct, d.Stop)))
 	case crew.Held:
 		return fmt.Sprintf("dial %.2f, holding %s: give back %s at the stripe; flat out, %s", d.DialS, short(d.HoldS, 2),
 			short(d.GiveBackS.Value(), 3), and(wins, risk))

@@ -154,6 +154,8 @@ func apart(byS float64) string {
 var plainNotes = map[crew.NoteKind]string{
 	crew.NoWeight:            "weight not entered: an ordinary one assumed, the range is wide until runs tell",
 	crew.NoPower:             "power not entered: the range is wide until runs tell",
+	crew.FirstStop:           "first run with the throttle stop: the forecast is a guess; its own runs decide from the next on",
+	crew.FirstFree:           "first run without the throttle stop: the forecast is a guess; its own runs decide from the next on",
 	crew.NewSetup:            "range widened: no runs on this setup yet",
 	crew.AirAssumed:          "no air: range widened for the guess",
 	crew.AirOfRuns:           "no air: the usual air of its runs assumed, range widened",

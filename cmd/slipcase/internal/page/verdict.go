@@ -169,7 +169,8 @@ func (p *Page) nextText(w io.Writer, j *crew.Judged) {
 	switch dial := fmt.Sprintf("dial %.2f", d.DialS); {
 	case d.DialS == 0:
 	case d.Index:
-		p.Say(w, "index "+Hundredths(units.Some(d.DialS)), p.underIndex(d.OneDial, d.SlowerS, 100*crew.UsualRisk))
+		p.Say(w, "index "+Hundredths(units.Some(d.DialS)),
+			p.atIndex(d.OneDial, b.Centre, d.SlowerS, 100*crew.UsualRisk, d.Stop))
 	case d.HoldS > 0:
 		p.Say(
 			w,
@@ -183,11 +184,11 @@ func (p *Page) nextText(w io.Writer, j *crew.Judged) {
 
 // underIndex says how likely a run is under the index, and how much slower keeps it off.
 func (p *Page) underIndex(d crew.OneDial, slowerS, riskPct float64) string {
-	share := strings.Replace(p.Share(d.Breakout), "under", "less than", 1)
+	share := p.shareUnder(d.Breakout)
 	if slowerS < 0.0005 {
-		return share + " under: run it as it is"
+		return share + ": run it as it is"
 	}
-	return fmt.Sprintf("%s under; slow it %s for %g %%", share, short(slowerS, 3), riskPct)
+	return fmt.Sprintf("%s; slow it %s for %g %%", share, short(slowerS, 3), riskPct)
 }
 
 // compared says in words how the run compares with its forecast.
