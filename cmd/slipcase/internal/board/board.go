@@ -106,6 +106,8 @@ func (b *Board) text(ctx context.Context, text string) {
 	}
 	_, notPrinted := printed.Read(text)
 	switch {
+	case of[typed.ASlip] == len(lines) && typed.WholeSlip(b.Page.Bare, lines[0], b.words(root)):
+		b.run(ctx, root, text, "slip", "add", "-")
 	case of[typed.Command] < len(lines) && notPrinted == nil:
 		b.run(ctx, root, text, "slip", "read", "-")
 	case b.kindOf(root, lines[0]) == typed.AReading:
@@ -170,10 +172,15 @@ func (b *Board) run(ctx context.Context, root *cobra.Command, text string, args 
 
 // kindOf tells what a line is.
 func (b *Board) kindOf(root *cobra.Command, line string) typed.Kind {
+	return typed.KindOf(b.Page.Bare, line, b.words(root))
+}
+
+// words are those that a line may begin with.
+func (b *Board) words(root *cobra.Command) typed.Words {
 	root.InitDefaultHelpCmd() // which is there only once a line has run
 	vs, _ := b.Vehicles()     // of a log that cannot be read the command will tell
 	ts, _ := b.Tracks()
-	return typed.KindOf(b.Page.Bare, line, typed.Words{
+	return typed.Words{
 		Name: func(word string) bool {
 			is := func(name string) bool { return strings.EqualFold(name, word) }
 			return slices.ContainsFunc(vs, func(v crew.Vehicle) bool { return is(v.ID) }) ||
@@ -182,7 +189,7 @@ func (b *Board) kindOf(root *cobra.Command, line string) typed.Kind {
 		Command: func(word string) bool {
 			return word == "slipcase" || named(root, word) || named(slipCommand(root), word)
 		},
-	})
+	}
 }
 
 func (b *Board) isName(word string) bool {

@@ -58,6 +58,13 @@ func KindOf(bare units.System, text string, is Words) Kind {
 	return ASlip
 }
 
+// WholeSlip reports a line that reads as a slip of three or more times, with nothing left over.
+func WholeSlip(bare units.System, text string, is Words) bool {
+	words := slices.DeleteFunc(strings.Fields(Joined(text)), is.Name)
+	_, err := ParseLine(bare, strings.Join(words, " "), logbook.Slip{}, logbook.Slip{})
+	return err == nil && times(words) >= enoughTimes
+}
+
 // toldBefore reports a line that begins with the dial or the round of a slip, though the
 // word is a command as well: round .042 is a lane.
 func toldBefore(first string, words []string) bool {
