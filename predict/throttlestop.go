@@ -13,7 +13,7 @@ import (
 // of a pause at constant speed): most at the finish, less at the early marks, and its
 // speeds fall little. How much, hangs on the blade, on when it shuts and on the gears:
 // before runs the finish loses 0.70 ± 0.15 (common practice, no source; the tuning seasons
-// have 0.45 to 0.84). The runs of the car tell its own, for each mark and speed apart:
+// have 0.21 to 0.84). The runs of the car tell its own, for each mark and speed apart:
 // taken together a fallen speed would pass for lost power and swallow the stop.
 const (
 	stopSlope   = 0.70
