@@ -142,16 +142,32 @@ func (p *Place) shares(samples []sample, asked moment, zone *time.Location) (sha
 	for i := range samples {
 		to.SetVec(i, departure(samples[i].moment, asked))
 	}
-	solved := mat.NewVecDense(len(samples), nil)
-	solved.MulVec(p.last.inverse, to)
-	share = solved.RawVector().Data
-	const repeat = repeatFt * repeatFt
 	near := nearest(samples)
-	off := repeat * share[near] / (1 - repeat*p.last.inverse.At(near, near))
-	for i := range share {
-		share[i] += off * p.last.inverse.At(i, near)
+	solved := p.last.solved(to, near)
+	// What rounding left of it, solved for once more: the nearest alone may be close to telling all.
+	rest := mat.NewVecDense(len(samples), nil)
+	rest.MulVec(p.last.alike, solved)
+	for i := range samples {
+		is := rest.AtVec(i)
+		if i != near {
+			is += repeatFt * repeatFt * solved.AtVec(i)
+		}
+		rest.SetVec(i, to.AtVec(i)-is)
 	}
-	return share, math.Max(0, left-mat.Dot(solved, to))
+	solved.AddVec(solved, p.last.solved(rest, near))
+	return solved.RawVector().Data, math.Max(0, left-mat.Dot(solved, to))
+}
+
+// solved takes a vector by the inverse of what the readings are like, the nearest not off.
+func (a *among) solved(of *mat.VecDense, near int) *mat.VecDense {
+	const repeat = repeatFt * repeatFt
+	x := mat.NewVecDense(of.Len(), nil)
+	x.MulVec(a.inverse, of)
+	off := repeat * x.AtVec(near) / (1 - repeat*a.inverse.At(near, near))
+	for i := range of.Len() {
+		x.SetVec(i, x.AtVec(i)+off*a.inverse.At(i, near))
+	}
+	return x
 }
 
 func (a *among) are(samples []sample, zone *time.Location) bool {

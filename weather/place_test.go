@@ -23,10 +23,10 @@ func TestPlaceKeepsNothingWrong(t *testing.T) {
 	}
 	start := time.Date(2026, 3, 7, 12, 0, 0, 0, time.UTC) // a day before the clocks change
 	same := cmp.Options{
-		cmpopts.EquateApprox(0, 1e-6),
+		cmpopts.EquateApprox(0, 1e-9),
 		cmp.Comparer(func(a, b error) bool { return fmt.Sprint(a) == fmt.Sprint(b) }),
 		cmp.Comparer(func(a, b units.Number) bool {
-			return a.Known() == b.Known() && cmp.Equal(a.Value(), b.Value(), cmpopts.EquateApprox(0, 1e-6))
+			return a.Known() == b.Known() && cmp.Equal(a.Value(), b.Value(), cmpopts.EquateApprox(0, 1e-9))
 		}),
 	}
 	for range 20 {
