@@ -30,7 +30,7 @@ var launchTakes = [LaunchLimits]struct{ power, weight, grip, powerSD, weightSD, 
 	ByTires:     {0, 0.03, 0.46, 0.21, 0.48, 0.20}, // of grip on the average: see gripTaken
 	ByWheelie:   {0, 0.03, 0.01, 0.07, 0.08, 0.02},
 	ByTorque:    {0.80, 0.72, 0.01, 0.03, 0.03, 0.02},
-	ByConverter: {1.35, 1.00, 0.02, 0.06, 0.04, 0.03},
+	ByConverter: {1.22, 1.00, 0.02, 0.06, 0.04, 0.03},
 }
 
 // launchShares are those shares on the average of what may limit the launch.

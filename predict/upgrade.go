@@ -66,7 +66,7 @@ func (p *Prospect) Try(c Change) (Upgrade, error) {
 		if of.speed {
 			u.MPHs[of.mark], u.MPHGain[of.mark] = band, gain
 		} else {
-			u.ETs[of.mark], u.ETGain[of.mark] = band, gain
+			u.ETs[of.mark], u.ETGain[of.mark] = band, c.sure(gain)
 		}
 	}
 	u.CubeRootS = p.cubeRoot(c)
@@ -74,6 +74,19 @@ func (p *Prospect) Try(c Change) (Upgrade, error) {
 	u.Launch = p.car.launch
 	u.Notes = p.notes(c)
 	return u, nil
+}
+
+// sure is the range of a time's gain, on the side where it can only be: tires that grip
+// better, with nothing else changed, make no time slower, and worse ones none quicker.
+func (c Change) sure(gain Range) Range {
+	switch {
+	case c != (Change{Grip: c.Grip}):
+	case c.Grip.Low > 0:
+		gain.High = math.Min(gain.High, 0)
+	case c.Grip.High < 0:
+		gain.Low = math.Max(gain.Low, 0)
+	}
+	return gain
 }
 
 // changeSD gives the standard deviations of the logs' change to either side of mid: what

@@ -57,7 +57,7 @@ func TestUpgrades(t *testing.T) {
 	if testing.Short() {
 		t.Skip("left to the run without -short")
 	}
-	n, low, high, most := 80, 0.65, 0.93, 0.65
+	n, low, high, most := 80, 0.65, 0.93, 0.6
 	if os.Getenv("SLIPCASE_CAMPAIGN") != "" {
 		n, low, high, most = 1500, 0.76, 0.84, 0.5
 	}
