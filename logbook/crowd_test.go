@@ -15,7 +15,7 @@ func init() {
 		if err != nil {
 			return err
 		}
-		lb.patience = 10 * time.Minute // a crowd that no racer has, on a machine that may be busy
+		lb.patience = time.Minute // a crowd that no racer has
 		n, err := strconv.Atoi(args[2])
 		if err != nil {
 			return err
