@@ -116,18 +116,7 @@ func readsNotebook(t *testing.T, w corpusWant) {
 	if status != 0 {
 		t.Fatalf("status %d: %s", status, out)
 	}
-	lb, err := logbook.Open(dir, logbook.Options{Now: quietApp(nil).now})
-	if err != nil {
-		t.Fatal(err)
-	}
-	slips, err := lb.Slips("")
-	if err != nil {
-		t.Fatal(err)
-	}
-	readings, err := lb.Readings("")
-	if err != nil {
-		t.Fatal(err)
-	}
+	slips, readings := recordedIn(t, dir)
 	if len(slips) != len(w.Runs) {
 		t.Errorf("%d slips, want %d:\n%s", len(slips), len(w.Runs), out)
 	}
@@ -216,4 +205,22 @@ func holdFigures(t *testing.T, s logbook.Slip, readings []logbook.Reading, want 
 			t.Errorf("%s %q, want %v", key, text, v)
 		}
 	}
+}
+
+// recordedIn are the slips and readings of a log.
+func recordedIn(t *testing.T, dir string) ([]logbook.Slip, []logbook.Reading) {
+	t.Helper()
+	lb, err := logbook.Open(dir, logbook.Options{Now: quietApp(nil).now})
+	if err != nil {
+		t.Fatal(err)
+	}
+	slips, err := lb.Slips("")
+	if err != nil {
+		t.Fatal(err)
+	}
+	readings, err := lb.Readings("")
+	if err != nil {
+		t.Fatal(err)
+	}
+	return slips, readings
 }

@@ -119,18 +119,7 @@ func readSecondBook(t *testing.T, w secondWant, told ...string) (s secondScore) 
 		}
 		return s
 	}
-	lb, err := logbook.Open(dir, logbook.Options{Now: quietApp(nil).now})
-	if err != nil {
-		t.Fatal(err)
-	}
-	slips, err := lb.Slips("")
-	if err != nil {
-		t.Fatal(err)
-	}
-	readings, err := lb.Readings("")
-	if err != nil {
-		t.Fatal(err)
-	}
+	slips, readings := recordedIn(t, dir)
 	for i, want := range w.Runs {
 		at := bestMatch(slips, want)
 		if at < 0 {
