@@ -14,7 +14,7 @@ type Source struct {
 	Log     *crew.Session
 	Page    *page.Page
 	Vehicle crew.Vehicle
-	Keep    func(crew.Run) bool // which of its runs are meant
+	Keep    func(*crew.Run) bool // which of its runs are meant
 	Of      []string            // what else the kind is of, as it was typed
 
 	gathered *crew.Gathered
