@@ -30,7 +30,7 @@ func decode[T any](c *content, rows []rowRef) (records []T, kept []rowRef, bad [
 	space := make([]string, most*width)
 	raw := make(rawRows, 0, most)
 	told := newTold(most, width)
-	room := make([]T, most)
+	room := make([]*T, most) // pointers: gocsv makes each record itself, and of a slice of values each twice
 	own, words := newKeeper(reflect.TypeFor[T]()), c.wordColumns()
 	for len(rows) > 0 {
 		n := min(rowsAtATime, len(rows))
@@ -41,7 +41,7 @@ func decode[T any](c *content, rows []rowRef) (records []T, kept []rowRef, bad [
 			copy(place, row)
 			raw = append(raw, place)
 		}
-		out := room[:n] // gocsv sets each record whole
+		out := room[:n]
 		thin := told.of(c.header, raw)
 		err := gocsv.UnmarshalCSV(thin, &out)
 		var cell *csv.ParseError
@@ -58,8 +58,8 @@ func decode[T any](c *content, rows []rowRef) (records []T, kept []rowRef, bad [
 				bad = append(bad, c.fail(rows[i], col, text))
 				continue
 			}
-			own.keepTexts(reflect.ValueOf(&out[i]).Elem())
-			records, kept = append(records, out[i]), append(kept, rows[i])
+			own.keepTexts(reflect.ValueOf(out[i]).Elem())
+			records, kept = append(records, *out[i]), append(kept, rows[i])
 		}
 		rows = rows[n:]
 	}

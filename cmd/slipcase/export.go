@@ -8,7 +8,6 @@ import (
 	"maps"
 	"os"
 	"path/filepath"
-	"runtime/debug"
 	"slices"
 	"strings"
 
@@ -49,7 +48,7 @@ type exporting struct {
 	runs    *logbook.ByVehicle
 	keep    func(*crew.Run) bool
 	teller  *crew.Teller
-	columns []notebook.Column[*crew.Told]
+	columns []notebook.Part[*crew.Told]
 	bar     *tty.Bar
 	files   []page.Exported
 }
@@ -59,8 +58,6 @@ func (a *app) export(c *cobra.Command, args []string, lb *crew.Session) error {
 	if err != nil {
 		return err
 	}
-	// What is read is held to the end: there is little to collect.
-	defer debug.SetGCPercent(debug.SetGCPercent(300))
 	runs, err := lb.RunsByVehicle(vehicle)
 	if err != nil {
 		return err

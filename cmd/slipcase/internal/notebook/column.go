@@ -32,51 +32,78 @@ type Column[T any] struct {
 	Cell func(T) Cell
 }
 
-// RunColumns are the columns of the rows of runs; those that take a fit of the vehicle's
-// runs, forecasts, standard air and what counts, only when asked for. book names the logbook.
-func RunColumns(book string, fitted bool, own []crew.OwnColumn) []Column[told] {
-	columns := slices.Concat(
-		[]Column[told]{{"logbook", Text, func(told) Cell { return filled(book) }}},
-		of(recordColumns[crew.Slip](), "", func(t told) *crew.Slip { return &t.Run.Slip }, "rev", "status", "recorded_at"),
-		of(recordColumns[crew.Setup](), "setup_", func(t told) *crew.Setup { return &t.Run.Setup },
-			"id", "rev", "status", "recorded_at", "forced", "vehicle", "from"),
-		[]Column[told]{{"setup_from", Moment, setupFrom}},
-		of(recordColumns[logbook.Sheet](), "sheet_", func(t told) *logbook.Sheet { return t.Sheet },
-			"id", "rev", "status", "recorded_at", "forced", "time"),
-		[]Column[told]{{"sheet_time", Moment, sheetTime}},
-		of(recordColumns[crew.Vehicle](), "vehicle_", func(t told) *crew.Vehicle { return &t.Run.Vehicle },
-			"id", "rev", "status", "recorded_at", "forced"),
-		ownColumns(own),
-		trackColumns(),
-		airColumns())
-	if fitted {
-		columns = slices.Concat(columns, splitColumns("standard_air", standard), forecastColumns())
-	}
-	columns = append(columns, outcomeColumns()...)
-	if fitted {
-		columns = append(columns, countColumns()...)
-	}
-	return columns
+// Part is columns that are filled together, of rows made of T.
+type Part[T any] struct {
+	Heads []Head
+	Fill  func(cells []Cell, t T)
+	// ID names the entry of the log that all its cells are of, the same for each row that is
+	// of it; nil where they are of more.
+	ID func(T) string
 }
 
-// recordColumns are the columns of a record of the log, in its order.
-func recordColumns[R any]() (columns []Column[*R]) {
-	var walk func(t reflect.Type, index []int)
-	walk = func(t reflect.Type, index []int) {
-		for i := range t.NumField() {
-			f, at := t.Field(i), append(index[:len(index):len(index)], i)
-			if f.Anonymous {
-				walk(f.Type, at)
-				continue
-			}
-			cell := cellOf(f.Type)
-			columns = append(columns, Column[*R]{f.Tag.Get("csv"), kindOf(f.Type), func(r *R) Cell {
-				return cell(reflect.ValueOf(r).Elem().FieldByIndex(at))
-			}})
+// RunColumns are the columns of the rows of runs; those that take a fit of the vehicle's
+// runs, forecasts, standard air and what counts, only when asked for. book names the logbook.
+func RunColumns(book string, fitted bool, own []crew.OwnColumn) []Part[told] {
+	parts := slices.Concat(
+		[]Part[told]{
+			partOf(Column[told]{"logbook", Text, func(told) Cell { return filled(book) }}),
+			of(recordPart[crew.Slip]("", "rev", "status", "recorded_at"),
+				func(t told) *crew.Slip { return &t.Run.Slip }, nil),
+			of(recordPart[crew.Setup]("setup_", "id", "rev", "status", "recorded_at", "forced", "vehicle", "from"),
+				func(t told) *crew.Setup { return &t.Run.Setup }, func(t told) string { return t.Run.Setup.ID }),
+			partOf(Column[told]{"setup_from", Moment, setupFrom}),
+			of(recordPart[logbook.Sheet]("sheet_", "id", "rev", "status", "recorded_at", "forced", "time"),
+				func(t told) *logbook.Sheet { return t.Sheet }, nil),
+			partOf(Column[told]{"sheet_time", Moment, sheetTime}),
+			of(recordPart[crew.Vehicle]("vehicle_", "id", "rev", "status", "recorded_at", "forced"),
+				func(t told) *crew.Vehicle { return &t.Run.Vehicle }, func(t told) string { return t.Run.Vehicle.ID }),
+			partOf(ownColumns(own)...),
+		},
+		trackParts(),
+		airParts())
+	if fitted {
+		parts = append(parts, partOf(splitColumns("standard_air", standard)...), partOf(forecastColumns()...))
+	}
+	parts = append(parts, partOf(outcomeColumns()...))
+	if fitted {
+		parts = append(parts, partOf(countColumns()...))
+	}
+	return parts
+}
+
+// partOf fills each of some columns.
+func partOf[T any](columns ...Column[T]) Part[T] {
+	p := Part[T]{Fill: func(cells []Cell, t T) {
+		for i := range columns {
+			cells[i] = columns[i].Cell(t)
+		}
+	}}
+	for _, c := range columns {
+		p.Heads = append(p.Heads, Head{c.Name, c.Kind})
+	}
+	return p
+}
+
+// recordPart is the columns of a record of the log, in its order, without those skipped.
+func recordPart[R any](prefix string, skip ...string) (p Part[*R]) {
+	type field struct {
+		at   []int
+		cell func(reflect.Value) Cell
+	}
+	var fields []field
+	for _, f := range reflect.VisibleFields(reflect.TypeFor[R]()) {
+		if name, is := f.Tag.Lookup("csv"); is && !slices.Contains(skip, name) {
+			p.Heads = append(p.Heads, Head{prefix + name, kindOf(f.Type)})
+			fields = append(fields, field{f.Index, cellOf(f.Type)})
 		}
 	}
-	walk(reflect.TypeFor[R](), nil)
-	return columns
+	p.Fill = func(cells []Cell, r *R) {
+		record := reflect.ValueOf(r).Elem()
+		for i := range fields {
+			cells[i] = fields[i].cell(record.FieldByIndex(fields[i].at))
+		}
+	}
+	return p
 }
 
 func kindOf(t reflect.Type) Kind {
@@ -162,21 +189,15 @@ func figureOf(n units.Number, decimals int) Cell {
 	return figure(n.Value(), decimals)
 }
 
-// of makes columns of a part of a run, nil where it has none, out of the part's own, without
-// those skipped.
-func of[P any](columns []Column[*P], prefix string, part func(told) *P, skip ...string) (out []Column[told]) {
-	for _, c := range columns {
-		if slices.Contains(skip, c.Name) {
-			continue
+// of makes a part of a run out of a record's, which the run may be without: nil.
+func of[R any](p Part[*R], record func(told) *R, id func(told) string) Part[told] {
+	return Part[told]{p.Heads, func(cells []Cell, t told) {
+		if r := record(t); r != nil {
+			p.Fill(cells, r)
+		} else {
+			clear(cells)
 		}
-		out = append(out, Column[told]{prefix + c.Name, c.Kind, func(t told) Cell {
-			if p := part(t); p != nil {
-				return c.Cell(p)
-			}
-			return nil
-		}})
-	}
-	return out
+	}, id}
 }
 
 // stamp is a moment as text, with its offset.

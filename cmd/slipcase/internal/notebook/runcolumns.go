@@ -33,21 +33,22 @@ func ownColumns(own []crew.OwnColumn) (columns []Column[told]) {
 	return columns
 }
 
-func trackColumns() []Column[told] {
+func trackParts() []Part[told] {
 	offset := Column[told]{"utc_offset_h", Number, func(t told) Cell { // a workbook's times have none
 		_, seconds := t.Run.Slip.Time.Zone()
 		return figure(float64(seconds)/3600, 2)
 	}}
-	return append([]Column[told]{offset}, of(
-		recordColumns[crew.Track](), "track_", func(t told) *crew.Track { return &t.Run.Track },
-		"id", "rev", "status", "recorded_at", "forced")...)
+	return []Part[told]{partOf(offset), of(
+		recordPart[crew.Track]("track_", "id", "rev", "status", "recorded_at", "forced"),
+		func(t told) *crew.Track { return &t.Run.Track }, func(t told) string { return t.Run.Track.ID },
+	)}
 }
 
-// airColumns are the air of a run: what was read nearest to it, and what follows for the
+// airParts are the air of a run: what was read nearest to it, and what follows for the
 // minute of the run.
-func airColumns() []Column[told] {
-	read := of(recordColumns[crew.Reading](), "read_", func(t told) *crew.Reading { return t.Read },
-		"rev", "status", "recorded_at", "forced", "track", "raw", "source")
+func airParts() []Part[told] {
+	read := of(recordPart[crew.Reading]("read_", "rev", "status", "recorded_at", "forced", "track", "raw", "source"),
+		func(t told) *crew.Reading { return t.Read }, func(t told) string { return t.Run.Air.How.ReadingID })
 	computed := func(name string, decimals int, f func(crew.Air) float64) Column[told] {
 		return Column[told]{name, Number, func(t told) Cell {
 			if !t.Run.Air.Known {
@@ -56,7 +57,7 @@ func airColumns() []Column[told] {
 			return figure(f(t.Run.Air.Air), decimals)
 		}}
 	}
-	return append(read, []Column[told]{
+	return []Part[told]{read, partOf([]Column[told]{
 		{"air_how", Text, func(t told) Cell { return filled(string(t.Run.Air.How.Kind)) }},
 		computed("air_temp_f", 1, func(a crew.Air) float64 { return a.TempF }),
 		computed("air_rh_pct", 1, crew.Air.RHPct),
@@ -70,7 +71,7 @@ func airColumns() []Column[told] {
 			return figure(t.Run.Air.RangeFt(), toFt)
 		}},
 		{"headwind_mph", Number, func(t told) Cell { return figureOf(t.Run.Headwind(), 1) }},
-	}...)
+	}...)}
 }
 
 func standard(t told) crew.Splits {

@@ -1,6 +1,7 @@
 package notebook
 
 import (
+	"bufio"
 	"errors"
 	"fmt"
 	"io"
@@ -30,7 +31,10 @@ func (p *Placing) Write(path string, fill func(io.Writer) error) error {
 		return err
 	}
 	p.files = append(p.files, placed{f.Name(), path})
-	err = fill(f)
+	out := bufio.NewWriterSize(f, 1<<16)
+	if err = fill(out); err == nil {
+		err = out.Flush()
+	}
 	if err == nil {
 		err = f.Chmod(0o644)
 	}

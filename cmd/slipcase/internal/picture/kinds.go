@@ -15,7 +15,7 @@ type Source struct {
 	Page    *page.Page
 	Vehicle crew.Vehicle
 	Keep    func(*crew.Run) bool // which of its runs are meant
-	Of      []string            // what else the kind is of, as it was typed
+	Of      []string             // what else the kind is of, as it was typed
 
 	gathered *crew.Gathered
 	line     *crew.AirLine
