@@ -9,8 +9,9 @@ import (
 // ByVehicle are runs that are joined a vehicle at a time: a run is large, and there may be
 // very many.
 type ByVehicle struct {
-	Len int  // so many runs of all
-	Own bool // some have something in the racer's own columns
+	Len      int       // so many runs of all
+	Own      bool      // some have something in the racer's own columns
+	Readings []Reading // all of the log, by time
 
 	slips  []Slip // by their time
 	joiner *Joiner
@@ -24,7 +25,7 @@ func (lb *Logbook) RunsByVehicle(vehicle string) (*ByVehicle, error) {
 		return nil, err
 	}
 	slips, err := lb.Slips(vehicle)
-	of := &ByVehicle{Len: len(slips), slips: slips, joiner: j, airs: make([]weather.Estimate, len(slips))}
+	of := &ByVehicle{Len: len(slips), Readings: j.readings, slips: slips, joiner: j, airs: make([]weather.Estimate, len(slips))}
 	for i := range slips {
 		of.airs[i] = j.airOf(&slips[i])
 		of.Own = of.Own || slips[i].Own != ""

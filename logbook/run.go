@@ -45,8 +45,9 @@ func headwind(air weather.Estimate, t Track) units.Number {
 type Joiner struct {
 	vehicles map[string]Vehicle
 	tracks   map[string]Track
-	setups   map[string][]Setup         // of a vehicle, by time
-	days     map[string][]weather.Timed // readings at a track, by time
+	setups   map[string][]Setup // of a vehicle, by time
+	readings []Reading
+	days     map[string][]weather.Timed // the same at a track, by time
 	machine  *time.Location
 
 	mu     sync.Mutex
@@ -104,7 +105,7 @@ func (lb *Logbook) joinBatch(vehicle string, b Batch) (*Joiner, error) {
 func newJoiner(vs []Vehicle, ts []Track, ss []Setup, rs []Reading, machine *time.Location) *Joiner {
 	j := &Joiner{
 		vehicles: map[string]Vehicle{}, tracks: map[string]Track{},
-		setups: map[string][]Setup{}, days: map[string][]weather.Timed{},
+		setups: map[string][]Setup{}, readings: rs, days: map[string][]weather.Timed{},
 		places: map[string]*place{}, machine: machine,
 	}
 	for _, v := range vs {

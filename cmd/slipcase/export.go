@@ -72,7 +72,7 @@ func (a *app) export(c *cobra.Command, args []string, lb *crew.Session) error {
 	force, _ := c.Flags().GetBool("force")
 	bar, done := a.tty.Bar("exporting"), 0
 	step := func() { done++; bar.Step(done, runs.Len) }
-	teller, err := lb.NewTeller(crew.ToldAsk{Forecasts: !without, Step: step})
+	teller, err := lb.NewTeller(crew.ToldAsk{Forecasts: !without, Step: step}, runs.Readings)
 	if err != nil {
 		return err
 	}

@@ -24,7 +24,11 @@ func (s *Session) Gather(ctx context.Context, v Vehicle, keep func(*Run) bool) (
 		return g, err
 	}
 	g.Mark = predict.UsualFinish(PassesOf(runs))
-	teller, err := s.NewTeller(ToldAsk{Learned: true})
+	readings, err := s.Readings("")
+	if err != nil {
+		return g, err
+	}
+	teller, err := s.NewTeller(ToldAsk{Learned: true}, readings)
 	if err != nil {
 		return g, err
 	}

@@ -29,12 +29,8 @@ type Teller struct {
 	told     Told
 }
 
-// NewTeller reads what runs are told with.
-func (s *Session) NewTeller(ask ToldAsk) (*Teller, error) {
-	readings, err := s.Readings("")
-	if err != nil {
-		return nil, err
-	}
+// NewTeller takes the readings of the log, and reads what else runs are told with.
+func (s *Session) NewTeller(ask ToldAsk, readings []Reading) (*Teller, error) {
 	sheets, err := s.Sheets("")
 	if err != nil {
 		return nil, err

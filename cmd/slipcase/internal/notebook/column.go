@@ -1,7 +1,6 @@
 package notebook
 
 import (
-	"math"
 	"reflect"
 	"slices"
 	"time"
@@ -21,9 +20,6 @@ const (
 	Moment Kind = "time"
 	Truth  Kind = "truth" // yes or no
 )
-
-// Cell is a value as its column has it: string, float64, time.Time or bool; nil is absent.
-type Cell any
 
 // Column is a column of rows made of T.
 type Column[T any] struct {
@@ -123,18 +119,15 @@ func cellOf(t reflect.Type) func(reflect.Value) Cell {
 		return func(f reflect.Value) Cell { return numberCell(*f.Addr().Interface().(*units.Number)) }
 	case *crew.Time:
 		return func(f reflect.Value) Cell {
-			if v := f.Addr().Interface().(*crew.Time); !v.IsZero() {
-				return v.Time
-			}
-			return nil
+			return moment(f.Addr().Interface().(*crew.Time).Time)
 		}
 	case *int:
-		return func(f reflect.Value) Cell { return float64(f.Int()) }
+		return func(f reflect.Value) Cell { return number(float64(f.Int())) }
 	case interface{ MarshalCSV() (string, error) }:
 		return func(f reflect.Value) Cell {
 			text, err := f.Addr().Interface().(interface{ MarshalCSV() (string, error) }).MarshalCSV()
 			if err != nil {
-				return nil
+				return Cell{}
 			}
 			return filled(text)
 		}
@@ -147,7 +140,7 @@ func setupFrom(t told) Cell { return asOf(t, t.Run.Setup.From) }
 
 func sheetTime(t told) Cell {
 	if t.Sheet == nil {
-		return nil
+		return Cell{}
 	}
 	return asOf(t, t.Sheet.Time)
 }
@@ -155,38 +148,10 @@ func sheetTime(t told) Cell {
 // asOf is a moment by the offset of the run: a workbook has one for all times of a row.
 func asOf(t told, at crew.Time) Cell {
 	if at.IsZero() {
-		return nil
+		return Cell{}
 	}
 	name, east := t.Run.Slip.Time.Zone()
-	return at.In(time.FixedZone(name, east))
-}
-
-func filled(s string) Cell {
-	if s == "" {
-		return nil
-	}
-	return s
-}
-
-func numberCell(n units.Number) Cell {
-	if !n.Known() {
-		return nil
-	}
-	return n.Value()
-}
-
-// figure is a number that was worked out, to so many decimals.
-func figure(v float64, decimals int) Cell {
-	scale := math.Pow10(decimals)
-	return math.Round(v*scale)/scale + 0
-}
-
-// figureOf is figure of what may be absent.
-func figureOf(n units.Number, decimals int) Cell {
-	if !n.Known() {
-		return nil
-	}
-	return figure(n.Value(), decimals)
+	return moment(at.In(time.FixedZone(name, east)))
 }
 
 // of makes a part of a run out of a record's, which the run may be without: nil.
@@ -199,6 +164,3 @@ func of[R any](p Part[*R], record func(told) *R, id func(told) string) Part[told
 		}
 	}, id}
 }
-
-// stamp is a moment as text, with its offset.
-func stamp(t time.Time) string { return t.Format(time.RFC3339) }

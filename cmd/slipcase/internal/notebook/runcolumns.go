@@ -25,7 +25,7 @@ func ownColumns(own []crew.OwnColumn) (columns []Column[told]) {
 		columns = append(columns, Column[told]{"own_" + c.ID, kind, func(t told) Cell {
 			text := t.Run.Slip.OwnText(c.ID)
 			if v, err := strconv.ParseFloat(text, 64); kind == Number && err == nil {
-				return v
+				return number(v)
 			}
 			return filled(text)
 		}})
@@ -52,7 +52,7 @@ func airParts() []Part[told] {
 	computed := func(name string, decimals int, f func(crew.Air) float64) Column[told] {
 		return Column[told]{name, Number, func(t told) Cell {
 			if !t.Run.Air.Known {
-				return nil
+				return Cell{}
 			}
 			return figure(f(t.Run.Air.Air), decimals)
 		}}
@@ -66,7 +66,7 @@ func airParts() []Part[told] {
 		computed("sae_factor", 4, crew.Air.SAEJ1349),
 		{"density_altitude_doubt_ft", Number, func(t told) Cell {
 			if !t.Run.Air.Known {
-				return nil
+				return Cell{}
 			}
 			return figure(t.Run.Air.RangeFt(), toFt)
 		}},
@@ -103,7 +103,7 @@ func forecastColumns() []Column[told] {
 	judged := func(name string, decimals int, f func(crew.Judgement) float64) Column[told] {
 		return Column[told]{name, Number, func(t told) Cell {
 			if t.Unjudged != nil {
-				return nil
+				return Cell{}
 			}
 			return figure(f(t.Judgement), decimals)
 		}}
@@ -111,7 +111,7 @@ func forecastColumns() []Column[told] {
 	was := func(name string, of func(crew.WasOn) float64) Column[told] {
 		return Column[told]{name, Number, func(t told) Cell {
 			if t.WasOn == nil {
-				return nil
+				return Cell{}
 			}
 			return figure(of(*t.WasOn), toS)
 		}}
@@ -143,7 +143,7 @@ func outcomeColumns() []Column[told] {
 // countColumns are whether the next forecast counts the run.
 func countColumns() []Column[told] {
 	return []Column[told]{
-		{"counts", Truth, func(t told) Cell { return t.LeftOut.Why == "" }},
+		{"counts", Truth, func(t told) Cell { return truth(t.LeftOut.Why == "") }},
 		{"left_out_why", Text, func(t told) Cell { return filled(string(t.LeftOut.Why)) }},
 		{"counts_to_ft", Number, func(t told) Cell { return numberCell(t.LeftOut.CountsFt) }},
 	}

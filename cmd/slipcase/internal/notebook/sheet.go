@@ -6,9 +6,7 @@ import (
 	"io"
 	"iter"
 	"slices"
-	"strconv"
 	"strings"
-	"time"
 
 	"slipcase/cmd/slipcase/internal/crew"
 )
@@ -113,36 +111,4 @@ func RecordSheet[R any](name string, records []R) Sheet {
 			}
 		}
 	}}
-}
-
-// plain is a cell as text, a formula's beginning made harmless.
-func plain(c Cell) string {
-	switch c := c.(type) {
-	case string:
-		return Defused(c)
-	case float64:
-		return strconv.FormatFloat(c, 'f', -1, 64)
-	case bool:
-		return strconv.FormatBool(c)
-	case time.Time:
-		return stamp(c)
-	}
-	return ""
-}
-
-// Defused puts a quote mark before text that a spreadsheet would take for a formula, and
-// before one that has such a mark already, so that Fused gets each back.
-func Defused(s string) string {
-	if rest := strings.TrimLeft(s, "'"); rest != "" && strings.ContainsRune("=+-@\t\r", rune(rest[0])) {
-		return "'" + s
-	}
-	return s
-}
-
-// Fused undoes Defused.
-func Fused(s string) string {
-	if rest, marked := strings.CutPrefix(s, "'"); marked && Defused(rest) == s {
-		return rest
-	}
-	return s
 }
