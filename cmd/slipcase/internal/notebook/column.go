@@ -80,23 +80,21 @@ func partOf[T any](columns ...Column[T]) Part[T] {
 	return p
 }
 
-// recordPart is the columns of a record of the log, in its order, without those skipped.
+// recordPart is the columns of a record of the log, in its order, without those skipped. Each
+// record is put in one place, to whose fields the cells are tied once.
 func recordPart[R any](prefix string, skip ...string) (p Part[*R]) {
-	type field struct {
-		at   []int
-		cell func(reflect.Value) Cell
-	}
-	var fields []field
+	place := new(R)
+	var tied []func() Cell
 	for _, f := range reflect.VisibleFields(reflect.TypeFor[R]()) {
 		if name, is := f.Tag.Lookup("csv"); is && !slices.Contains(skip, name) {
 			p.Heads = append(p.Heads, Head{prefix + name, kindOf(f.Type)})
-			fields = append(fields, field{f.Index, cellOf(f.Type)})
+			tied = append(tied, cellOf(reflect.ValueOf(place).Elem().FieldByIndex(f.Index)))
 		}
 	}
 	p.Fill = func(cells []Cell, r *R) {
-		record := reflect.ValueOf(r).Elem()
-		for i := range fields {
-			cells[i] = fields[i].cell(record.FieldByIndex(fields[i].at))
+		*place = *r
+		for i, cell := range tied {
+			cells[i] = cell()
 		}
 	}
 	return p
@@ -112,27 +110,25 @@ func kindOf(t reflect.Type) Kind {
 	return Text
 }
 
-// cellOf tells how a field of a type is read, in its place: of what it holds no copy is made.
-func cellOf(t reflect.Type) func(reflect.Value) Cell {
-	switch reflect.New(t).Interface().(type) {
+// cellOf tells how a field is read, in its place.
+func cellOf(field reflect.Value) func() Cell {
+	switch v := field.Addr().Interface().(type) {
 	case *units.Number:
-		return func(f reflect.Value) Cell { return numberCell(*f.Addr().Interface().(*units.Number)) }
+		return func() Cell { return numberCell(*v) }
 	case *crew.Time:
-		return func(f reflect.Value) Cell {
-			return moment(f.Addr().Interface().(*crew.Time).Time)
-		}
+		return func() Cell { return moment(v.Time) }
 	case *int:
-		return func(f reflect.Value) Cell { return number(float64(f.Int())) }
+		return func() Cell { return number(float64(*v)) }
 	case interface{ MarshalCSV() (string, error) }:
-		return func(f reflect.Value) Cell {
-			text, err := f.Addr().Interface().(interface{ MarshalCSV() (string, error) }).MarshalCSV()
+		return func() Cell {
+			text, err := v.MarshalCSV()
 			if err != nil {
 				return Cell{}
 			}
 			return filled(text)
 		}
 	}
-	return func(f reflect.Value) Cell { return filled(f.String()) }
+	return func() Cell { return filled(field.String()) }
 }
 
 // setupFrom is from when a setup was in force, sheetTime when its power was measured.
