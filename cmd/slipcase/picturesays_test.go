@@ -155,7 +155,8 @@ func TestPictureOfTwoNamesTheSign(t *testing.T) {
 	if b.ET < a.ET {
 		way = "quicker"
 	}
-	if want := fmt.Sprintf("%s is %s %s at 1320 ft", b.Round, thousandths(b.ET-a.ET), way); !strings.HasPrefix(p.Says[0], want) {
+	want := fmt.Sprintf("%s is %s %s at 1320 ft", b.Round, thousandths(b.ET-a.ET), way)
+	if !strings.HasPrefix(p.Says[0], want) {
 		t.Errorf("it says %q: want %q", p.Says[0], want)
 	}
 	shape := page.Up

@@ -80,7 +80,7 @@ func (p *Page) AirChart(g crew.Gathered, l crew.AirLine) Chart {
 	if len(before.Points) == 0 {
 		now.Name = "runs"
 	}
-	if before, day := g.Runs[len(g.Runs)-1].Run.Slip.Time, l.At; before.Format(time.DateOnly) != day.Format(time.DateOnly) {
+	if l.At.Format(time.DateOnly) != g.Runs[len(g.Runs)-1].Run.Slip.Time.Format(time.DateOnly) {
 		c.Says = append(c.Says, "On a race day its own forecast is closer: slipcase picture day.")
 	}
 	c.Says = append(c.Says, more...)
