@@ -17,6 +17,9 @@ type NoColumn struct {
 }
 
 func (e *NoColumn) Error() string {
+	if len(e.Has) == 0 {
+		return fmt.Sprintf("the slips have no column %q with figures, and no other with any yet", e.Name)
+	}
 	return fmt.Sprintf("the slips have no column %q with figures: want one of %s", e.Name, strings.Join(e.Has, ", "))
 }
 

@@ -107,23 +107,6 @@ type Spot struct {
 	Of        string // the run
 }
 
-// isLine reports what is one mark, however many points it has.
-func (s Shape) isLine() bool { return slices.Contains([]Shape{Line, Thick, Dashes, Between}, s) }
-
-// Marks are how many things are drawn of the data.
-func (c *Chart) Marks() (n int) {
-	for _, p := range c.Panels {
-		for _, s := range p.Series {
-			if s.Shape.isLine() {
-				n++
-				continue
-			}
-			n += len(s.Points)
-		}
-	}
-	return n
-}
-
 // Bare reports an axis without a unit.
 func (a *Axis) Bare() bool { return a.Of.Name == "" || a.Zone != nil || a.Named }
 

@@ -48,22 +48,26 @@ func (p *Page) AgainstChart(g crew.Gathered, column crew.Column, figure string) 
 	if column.Unit != "" {
 		c.X.Head += ", " + column.Unit
 	}
-	c.Says = append([]string{slopeSays(name, xs, ys)}, more...)
+	c.Says = append(append([]string{slopeSays(name, xs, ys)}, more...), stopNote(all)...)
 	c.Panels = []Panel{{Y: slowerUp(y), Series: some(now, before)}}
 	return c
 }
 
-// slopeSays says what a column does to a time, where runs show it.
+// slopeSays says what a column does to a time, where runs show it: for a step that lies within
+// what they had.
 func slopeSays(name string, xs, ys []float64) string {
 	slope, shown := crew.SlopeOf(xs, ys)
-	switch {
-	case math.IsInf(slope.High, 0):
+	if math.IsInf(slope.High, 0) {
 		return "Too few runs with the setup of now to tell."
-	case !shown:
-		return sentence(notShown("with the setup of now show no effect of "+name, len(xs), slope, "for 1 more "))
 	}
-	return fmt.Sprintf("Each 1 more of %s goes with %s, %s with the setup of now.",
-		name, quickerBy(slope.Value), count(len(xs), "run"))
+	step := math.Min(1, math.Pow(10, math.Floor(math.Log10(slices.Max(xs)-slices.Min(xs)))))
+	if !shown {
+		slope.Low, slope.High = step*slope.Low, step*slope.High
+		return sentence(notShown("with the setup of now show no effect of "+name, len(xs), slope,
+			fmt.Sprintf("for %g more ", step)))
+	}
+	return fmt.Sprintf("Each %g more of %s goes with %s, %s with the setup of now.",
+		step, name, quickerBy(step*slope.Value), count(len(xs), "run"))
 }
 
 // notShown says that runs show nothing, and how much they would not show either.

@@ -83,7 +83,7 @@ func (p *Page) AirChart(g crew.Gathered, l crew.AirLine) Chart {
 	if l.At.Format(time.DateOnly) != g.Runs[len(g.Runs)-1].Run.Slip.Time.Format(time.DateOnly) {
 		c.Says = append(c.Says, "On a race day its own forecast is closer: slipcase picture day.")
 	}
-	c.Says = append(c.Says, more...)
+	c.Says = append(append(c.Says, stopNote(runs)...), more...)
 	if airless > 0 {
 		c.Says = append(c.Says, fmt.Sprintf("%s without known air left out.", count(airless, "run")))
 	}

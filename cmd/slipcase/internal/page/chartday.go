@@ -33,7 +33,7 @@ func (p *Page) DayChart(g crew.Gathered, d crew.DaySeen) Chart {
 		}
 	}
 	c.toEdge()
-	c.Says = p.daySays(g, d)
+	c.Says = append(p.daySays(g, d), stopNote(g.Runs)...)
 	return c
 }
 

@@ -13,7 +13,7 @@ const offName = "run that does not count: lifted, or off"
 func offSeries() Series { return Series{Name: offName, Shape: Cross, Color: Quiet, Off: true} }
 
 // beyond is how far a run that does not count may widen a scale, by what the others take.
-const beyond = 0.25
+const beyond = 0.4
 
 // toEdge puts runs that do not count, where they lie far from all others, to the edge of
 // their panel: they would press the others into a line.

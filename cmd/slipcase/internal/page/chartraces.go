@@ -137,7 +137,7 @@ func (p *Page) RoundsChart(g crew.Gathered) Chart {
 			double++
 		}
 	}
-	dial := Axis{Head: "ET over the dial (below 0 is a breakout)", Name: "over_dial", Of: units.Seconds, Signed: true}
+	dial := Axis{Head: "ET over the dial or index (below 0 breaks out)", Name: "over_dial", Of: units.Seconds, Signed: true}
 	pkg := Axis{Head: "package: lower wins, unless under the dial", Name: "package", Of: units.Seconds, Signed: true}
 	for _, panel := range []Panel{{Y: dial, Series: over.series()}, {Y: pkg, Series: packages.series()}} {
 		if len(panel.Series) > 0 {
@@ -304,7 +304,7 @@ func (p *Page) LanesChart(g crew.Gathered, k crew.Alike, told error) Chart {
 	}
 	c.Says = append([]string{says, fmt.Sprintf(
 		"Runs with the setup of now: %d left, %d right.", len(values[0]), len(values[1]),
-	)}, more...)
+	)}, append(stopNote(all), more...)...)
 	return c
 }
 
@@ -327,7 +327,7 @@ func (p *Page) ChangeChart(g crew.Gathered, setups [2]crew.Setup, told crew.Comp
 	}, all)
 	c.X, c.Panels = x, []Panel{{Y: slowerUp(standardAxis(told.Mark)), Series: series}}
 	c.X.Head, c.X.Name = "setup, its runs side by side", "setup"
-	c.Says = append([]string{sentence(Comparison(told.Comparison))}, more...)
+	c.Says = append([]string{sentence(Comparison(told.Comparison))}, append(stopNote(all), more...)...)
 	if len(values[0]) > 0 && len(values[1]) > 0 {
 		c.Says = append(c.Says, fmt.Sprintf("Medians here %s apart: the %s weighs the luck of the days too (%s, then %s).",
 			short(math.Abs(middle(values[1])-middle(values[0])), 3), short(math.Abs(told.Difference.Centre), 3),

@@ -29,10 +29,10 @@ func (p *Page) TrendChart(g crew.Gathered, t crew.Trend) Chart {
 		said[0] = "setups apart, " + said[0] // what a setup brought is no wear
 	}
 	c.Says = each(said, func(s string) string { return sentence(capital(s)) })
-	if len(t.Days) > 1 && len(t.Shifts) == 0 {
+	if len(t.Days) > 1 && len(t.Shifts) == 0 && !stopsDiffer(runs) {
 		c.Says = append(c.Says, p.perSetup(runs, g.Mark)...)
 	}
-	c.Says = append(c.Says, more...)
+	c.Says = append(append(c.Says, stopNote(runs)...), more...)
 	speed := Axis{Head: "speed in standard air (up is faster)", Name: fmt.Sprintf("speed_%g_standard_air", g.Mark.Ft()), Of: units.Speed}
 	for _, panel := range []struct {
 		y  Axis
@@ -165,7 +165,9 @@ func (p *Page) firstToLast(runs []crew.Told, m crew.Mark) string {
 		if by < 0 {
 			by, way = -by, "down"
 		}
-		says += fmt.Sprintf(" and %.1f %s %s", by, units.Speed.Symbol(p.Units), way)
+		if by >= 0.05 {
+			says += fmt.Sprintf(" and %.1f %s %s", by, units.Speed.Symbol(p.Units), way)
+		}
 	}
 	return fmt.Sprintf("%s, first of its %d days to last.", says, n)
 }

@@ -53,8 +53,12 @@ func (p *Page) TwoChart(a, b crew.Run, told []crew.Told) Chart {
 	if d := inOneAir(a, b, told, far); d.Known() {
 		c.Says = append(c.Says, fmt.Sprintf("With both in the same air: %s at %s.", quickerBy(d.Value()), bare(p.Units, last.X)))
 	}
+	what := second + " minus " + first
+	if len(what) > len("Round 12 minus Round 11") {
+		what = "difference"
+	}
 	pace := Axis{
-		Head: fmt.Sprintf("%s minus %s (up: %s is slower)", second, first, second), Name: "difference", Of: units.Seconds, Signed: true,
+		Head: fmt.Sprintf("%s (up: %s is slower)", what, second), Name: "difference", Of: units.Seconds, Signed: true,
 	}
 	c.Panels = []Panel{{Y: pace, Rules: []Rule{{}}, Series: some(line, ahead, behind)}}
 	return c

@@ -91,7 +91,7 @@ func (d *drawing) reach() (low, high float64) {
 	for _, p := range d.Panels {
 		for _, s := range p.Series {
 			for _, at := range s.Points {
-				take(d.X.In(d.Units, at.X))
+				take(d.X.In(d.Units, at.X) + s.Beside)
 				if p.Y.Named && at.Low.Known() && at.High.Known() {
 					take(d.X.In(d.Units, at.Low.Value()))
 					take(d.X.In(d.Units, at.High.Value()))
@@ -111,6 +111,11 @@ func (d *drawing) reach() (low, high float64) {
 		}
 		return low, high
 	}
+	if d.X.Zone != nil { // days begin before their runs
+		for _, t := range d.X.Ticks {
+			take(t.At)
+		}
+	}
 	return spread(low, high, least(&d.X))
 }
 
@@ -119,6 +124,8 @@ func least(a *page.Axis) float64 {
 	switch {
 	case a.Zone != nil:
 		return 3600
+	case a.Bare() && a.Ticks == nil: // figures of a column: none knows their size
+		return 0
 	case a.Bare():
 		return 2
 	case a.Signed:
@@ -129,6 +136,9 @@ func least(a *page.Axis) float64 {
 
 // spread gives a range some air.
 func spread(low, high, least float64) (float64, float64) {
+	if least == 0 && low == high {
+		least = 1
+	}
 	if room := least - (high - low); room > 0 {
 		low, high = low-room/2, high+room/2
 	}

@@ -24,36 +24,50 @@ const inset = 6
 
 func (e edge) onto(c draw.Canvas, at func(x, y float64) vg.Point) {
 	glyph := draw.GlyphStyle{Color: hues[e.series.Color], Radius: radius, Shape: crossGlyph{}}
-	style := lettered(lettering, false)
-	style.YAlign = draw.YCenter
-	places := make([]vg.Point, len(e.series.Points))
+	place := func(spot page.Spot) vg.Point {
+		return at(e.draw.X.In(e.draw.Units, spot.X), e.of.Y.In(e.draw.Units, spot.Y))
+	}
+	crosses := make([]vg.Point, len(e.series.Points))
 	for i, spot := range e.series.Points {
-		p := at(e.draw.X.In(e.draw.Units, spot.X), e.of.Y.In(e.draw.Units, spot.Y))
+		p := place(spot)
 		if p.Y > c.Center().Y {
 			p.Y = c.Max.Y - inset
 		} else {
 			p.Y = c.Min.Y + inset
 		}
-		places[i] = p
+		crosses[i] = p
 		c.DrawGlyph(glyph, p)
 	}
-	written := map[vg.Length]vg.Length{} // to there, at the top and at the bottom
-	for i, p := range places {
+	taken := crosses
+	for _, s := range e.of.Series {
+		if s.Shape != page.Edge {
+			for _, spot := range s.Points {
+				taken = append(taken, place(spot))
+			}
+		}
+	}
+	style := lettered(lettering, false)
+	style.YAlign = draw.YCenter
+	for i, p := range crosses {
 		words := e.draw.figure(&e.of.Y, e.of.Y.In(e.draw.Units, e.series.Points[i].Y))
 		long := style.Rectangle(words).Size().X
-		from := p.X + inset
-		if from+long > c.Max.X {
-			from = p.X - inset - long
+		for _, from := range []vg.Length{p.X + inset, p.X - inset - long} {
+			if from < c.Min.X || from+long > c.Max.X || crowded(taken, from, from+long, p.Y) {
+				continue
+			}
+			c.FillText(style, vg.Point{X: from, Y: p.Y}, words)
+			taken = append(taken, vg.Point{X: from, Y: p.Y}, vg.Point{X: from + long, Y: p.Y})
+			break
 		}
-		crowded := slices.ContainsFunc(places, func(o vg.Point) bool {
-			return o != p && o.Y == p.Y && o.X > from-inset && o.X < from+long+inset
-		})
-		if last, some := written[p.Y]; crowded || some && from < last {
-			continue
-		}
-		written[p.Y] = from + long + inset
-		c.FillText(style, vg.Point{X: from, Y: p.Y}, words)
 	}
+}
+
+// crowded reports a mark where a figure would stand.
+func crowded(taken []vg.Point, from, to, y vg.Length) bool {
+	const tall = 8
+	return slices.ContainsFunc(taken, func(p vg.Point) bool {
+		return p.X > from-radius && p.X < to+radius && p.Y > y-tall && p.Y < y+tall
+	})
 }
 
 func (e edge) mark(c draw.Canvas) {
