@@ -114,7 +114,7 @@ func (p *Page) PlanChart(r crew.Ranked) Chart {
 		fmt.Sprintf(
 			"%s brings most: %s, for $%s.",
 			capital(brief(worth[0].Name, 24)),
-			short(-worth[0].ETGain.Likely, 3),
+			short(-worth[0].ETGain.Likely, gainDigits(worth[0].ETGain)),
 			thousands(worth[0].Cost.Likely),
 		),
 	}
@@ -124,6 +124,15 @@ func (p *Page) PlanChart(r crew.Ranked) Chart {
 	}
 	c.Panels = []Panel{{Y: y, Rules: []Rule{{Upright: true}}, Series: []Series{ranges, likely}}}
 	return c
+}
+
+// gainDigits are as many as the range of a gain leaves a meaning.
+func gainDigits(r crew.Range) int {
+	const wide = 0.1
+	if r.High-r.Low > wide {
+		return 2
+	}
+	return 3
 }
 
 // tenths are what a tenth of a second costs by the changes that bring it for the least.
