@@ -9,6 +9,8 @@ import (
 type DaySeen struct {
 	Air      []AirAt
 	Readings []Aired
+	Seen     time.Time // so far it is known: now, of a day that is over its last record
+	Today    bool      // that is now
 	Next     []Forecasted
 }
 
@@ -38,12 +40,13 @@ func (s *Session) SeeDay(g Gathered, rounds int) (d DaySeen, err error) {
 			return d, err
 		}
 	}
-	at := last.Time.Time
-	if now := s.Now(); sameDate(now.In(last.Time.Location()), at) {
-		at = later(at, now.Add(-betweenRounds))
+	d.Seen = to
+	at := to.Add(betweenRounds)
+	if now := s.Now(); sameDate(now.In(last.Time.Location()), last.Time.Time) {
+		d.Seen, d.Today = later(to, now), true
+		at = later(last.Time.Add(betweenRounds), d.Seen)
 	}
 	for range rounds {
-		at = at.Add(betweenRounds)
 		next, err := s.Next(NextAsk{Vehicle: g.Vehicle.ID, Track: last.Track, At: at})
 		if err != nil {
 			return d, err
@@ -53,8 +56,21 @@ func (s *Session) SeeDay(g Gathered, rounds int) (d DaySeen, err error) {
 			return d, err
 		}
 		d.Next = append(d.Next, f)
+		at = at.Add(betweenRounds)
 	}
 	return d, nil
+}
+
+// DialAfter is the dial for one more run after gathered ones, of which there are some: now on
+// their day, else half an hour after the last of them.
+func (s *Session) DialAfter(g Gathered) (d DialChoice, today bool, err error) {
+	last := g.Runs[len(g.Runs)-1].Run.Slip
+	at := last.Time.Add(betweenRounds)
+	if now := s.Now(); sameDate(now.In(last.Time.Location()), last.Time.Time) {
+		at, today = later(at, now), true
+	}
+	d, err = s.DialAhead(NextAsk{Vehicle: g.Vehicle.ID, Track: last.Track, At: at}, Slip{})
+	return d, today, err
 }
 
 const (
