@@ -115,7 +115,8 @@ func (sv *solver) bearOut(columns []*column) {
 	)
 	for i := range sv.lanes {
 		for _, b := range sv.lanes[i].figures() {
-			if b.fig.How != Doubtful || !b.f.timed() || b.f == (field{speed, 3}) || !sv.asLike(b.f.kind, columns[i].cells[b.f], b.fig.Value) ||
+			if b.fig.How != Doubtful || !b.f.timed() || b.f == (field{speed, 3}) ||
+				!sv.asLike(b.f.kind, columns[i].cells[b.f], b.fig.Value) ||
 				sv.lanes[i].shape().known() < fewest {
 				continue
 			}

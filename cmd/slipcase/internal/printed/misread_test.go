@@ -77,7 +77,9 @@ func glaring(key string, v, truth float64) bool {
 
 // cleanTexts are the clean slips of both corpora; of other folders in their manner with SLIPCASE_CLEAN_SLIPS.
 func cleanTexts(t *testing.T) (paths []string) {
-	folders := append([]string{corpus, "../../testdata/printed2"}, filepath.SplitList(os.Getenv("SLIPCASE_CLEAN_SLIPS"))...)
+	folders := append(
+		[]string{corpus, "../../testdata/printed2"},
+		filepath.SplitList(os.Getenv("SLIPCASE_CLEAN_SLIPS"))...)
 	for _, dir := range folders {
 		all, err := filepath.Glob(filepath.Join(dir, "*.txt"))
 		if err != nil {

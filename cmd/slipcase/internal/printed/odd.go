@@ -22,16 +22,27 @@ type usual struct{ at, sd float64 }
 var (
 	rises = map[[2]int]usual{ // from one time to the next
 		{0, 1}: {0, .045}, {0, 2}: {0, .055}, {1, 2}: {0, .018}, {1, 3}: {0, .03},
-		{2, 3}: {0, .012}, {2, 4}: {-.005, .022}, {3, 4}: {-.003, .009}, {0, 3}: {0, .06}, {0, 4}: {0, .065}, {1, 4}: {0, .035},
+		{2, 3}: {
+			0,
+			.012,
+		}, {2, 4}: {-.005, .022}, {3, 4}: {-.003, .009}, {0, 3}: {0, .06}, {0, 4}: {0, .065}, {1, 4}: {0, .035},
 	}
-	bends    = map[int]usual{1: {-.003, .016}, 2: {.001, .0055}, 3: {-.003, .0045}} // of three times: the middle one
-	behind   = [Marks]usual{2: {.095, .012}, 3: {.06, .014}, 4: {.045, .016}}       // a speed after the time at the mark before
-	fromFar  = [Marks]usual{2: {.17, .05}, 3: {.13, .04}, 4: {.12, .03}}            // after an earlier one
-	gains    = map[[2]int]usual{{2, 3}: {.15, .022}, {2, 4}: {.225, .028}, {3, 4}: {.075, .016}}
-	pulls    = [Marks]usual{2: {.055, .045}, 3: {.045, .045}, 4: {.035, .05}} // ln(speed x time/distance), in mph s/ft
-	dialled  = usual{0, .12}                                                  // s, from the dial to the end
-	indexed  = usual{.02, .2}                                                 // s, from the index to the end
-	mostEach = 25.                                                            // no more than five standard deviations count
+	bends  = map[int]usual{1: {-.003, .016}, 2: {.001, .0055}, 3: {-.003, .0045}} // of three times: the middle one
+	behind = [Marks]usual{
+		2: {.095, .012},
+		3: {.06, .014},
+		4: {.045, .016},
+	} // a speed after the time at the mark before
+	fromFar = [Marks]usual{2: {.17, .05}, 3: {.13, .04}, 4: {.12, .03}} // after an earlier one
+	gains   = map[[2]int]usual{{2, 3}: {.15, .022}, {2, 4}: {.225, .028}, {3, 4}: {.075, .016}}
+	pulls   = [Marks]usual{
+		2: {.055, .045},
+		3: {.045, .045},
+		4: {.035, .05},
+	} // ln(speed x time/distance), in mph s/ft
+	dialled  = usual{0, .12}  // s, from the dial to the end
+	indexed  = usual{.02, .2} // s, from the index to the end
+	mostEach = 25.            // no more than five standard deviations count
 )
 
 const ftPerSPerMPH = 22. / 15

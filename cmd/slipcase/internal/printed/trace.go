@@ -111,7 +111,8 @@ func (a *aligner) unsure(p int, held []taken, before []int) bool {
 		return true
 	}
 	at1000 := at.f == field{speed, 3}
-	if at.optional && (at.far || at1000) && !a.rightBehind(at, held, h.i) || at.optional && at1000 && !a.speedAfter(at, held) {
+	if at.optional && (at.far || at1000) && !a.rightBehind(at, held, h.i) ||
+		at.optional && at1000 && !a.speedAfter(at, held) {
 		return true // the speed at 1000 ft is more likely the one at the end
 	}
 	if at.optional {
