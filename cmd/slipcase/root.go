@@ -174,7 +174,7 @@ func do(f func(c *cobra.Command, args []string) error) func(*cobra.Command, []st
 	return func(c *cobra.Command, args []string) error {
 		err := c.Context().Err()
 		if err == nil {
-			err = asked(f(c, args))
+			err = asked(c, f(c, args))
 		}
 		switch {
 		case err == nil:

@@ -103,6 +103,20 @@ func (e *WearError) Error() string {
 	return fmt.Sprintf("no part %q is in the garage book at that time", e.Part)
 }
 
+// WornPart is a part as it is then, by its name.
+func (s *Session) WornPart(name string, now time.Time) (Worn, error) {
+	parts, _, err := s.Worn("", now)
+	if err != nil {
+		return Worn{}, err
+	}
+	for _, w := range parts {
+		if strings.EqualFold(w.Part, name) {
+			return w, nil
+		}
+	}
+	return Worn{}, &WearError{Kind: NoSuchPart, Part: name}
+}
+
 // Worn tells all parts, of one vehicle and the spares where it is named, as they are at a
 // moment. Entries that make no sense together, as two copies of a log may have, are left
 // out, and are the errors.

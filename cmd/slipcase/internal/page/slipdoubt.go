@@ -13,6 +13,18 @@ import (
 // markNames are those of a slip, in its order.
 var markNames = []string{"reaction", "60 ft", "330 ft", "660 ft", "1000 ft", "1320 ft"}
 
+// WithLikely says all that looks wrong on a slip, each with what was likely meant.
+func (p *Page) WithLikely(ds []crew.Doubt) (words []string) {
+	for _, d := range ds {
+		text := p.Doubt(d)
+		if len(d.Readings) > 0 {
+			text += "; likely " + p.Meant(d.Readings[0])
+		}
+		words = append(words, text)
+	}
+	return words
+}
+
 // Doubt says what looks wrong on a slip.
 func (p *Page) Doubt(d crew.Doubt) string {
 	if text := p.figureDoubt(d); text != "" {

@@ -86,12 +86,11 @@ func againstChart(ctx context.Context, s *Source) (page.Chart, error) {
 			return page.Chart{}, fmt.Errorf("%q: want 60, for the 60 ft time, or nothing", figure)
 		}
 	}
-	cells, err := s.Log.SlipColumn(s.Of[0])
+	column, err := s.Log.SlipColumn(s.Of[0])
 	if err != nil {
 		return page.Chart{}, err
 	}
-	of := func(r crew.Run) units.Number { return cells[r.Slip.ID] }
-	return s.Page.AgainstChart(g, s.Of[0], figure, of), nil
+	return s.Page.AgainstChart(g, column, figure), nil
 }
 
 func dynoChart(_ context.Context, s *Source) (page.Chart, error) {

@@ -37,7 +37,7 @@ func lay(w *written, segs []segment, sides []string) (best solver, columns []*co
 			}
 		}
 	}
-	best = solver{kmh: way.plan.kmh}
+	best = solver{kmh: way.plan.kmh, sums: sumsOf(segs, w.items, way.columns)}
 	best.solve(way.columns)
 	return best, way.columns, nil
 }

@@ -29,6 +29,7 @@ type Figure struct {
 	Value float64
 	Text  string // as it stands
 	How   How
+	borne bool // a sum on the slip has it
 }
 
 // Number is the value of a figure that is not in doubt, absent else.

@@ -12,6 +12,7 @@ import (
 type solver struct {
 	kmh      bool // speeds are in km/h
 	lanes    []Lane
+	sums     []printedSum
 	decimals map[kind]int // that most figures of a kind have, -1 where none tells
 }
 
@@ -33,6 +34,10 @@ func (sv *solver) solve(columns []*column) {
 	for _, c := range columns {
 		sv.lanes = append(sv.lanes, sv.laneOf(c))
 	}
+	sv.weigh(sv.sums, columns)
+	sv.bearOut(columns)
+	sv.question(columns)
+	sv.lights(sv.sums)
 }
 
 // guessDecimals finds how many decimals times have before it is known which figures they are.

@@ -64,6 +64,9 @@ func (a *aligner) columns(sides []string, settled bool) []*column {
 			c.unsure[at.f] = settled && a.unsure(p, held, before)
 		}
 	}
+	if len(all) == 2 && !a.plan.byLane && (all[0].car == "") != (all[1].car == "") {
+		all[0].car, all[1].car = "", "" // of one number in a row for two it is not told whose it is
+	}
 	return all
 }
 
@@ -107,7 +110,9 @@ func (a *aligner) unsure(p int, held []taken, before []int) bool {
 	if !at.f.timed() && (!labeled || a.loosely(h, before)) {
 		return true
 	}
-	if at.optional && (at.far || at.f == field{speed, 3}) && !a.rightBehind(at, held, h.i) {
+	at1000 := at.f == field{speed, 3}
+	if at.optional && (at.far || at1000) && !a.rightBehind(at, held, h.i) ||
+		at.optional && at1000 && !a.speedAfter(at, held) {
 		return true // the speed at 1000 ft is more likely the one at the end
 	}
 	if at.optional {
@@ -130,6 +135,16 @@ func (a *aligner) rightBehind(at place, held []taken, i int) bool {
 				to++
 			}
 			return to > 0 && to == i
+		}
+	}
+	return false
+}
+
+// speedAfter reports that the lane of a place has a speed at the last mark.
+func (a *aligner) speedAfter(at place, held []taken) bool {
+	for q, other := range a.plan.places {
+		if other.lane == at.lane && other.f == (field{speed, Marks - 1}) {
+			return held[q].to > 0
 		}
 	}
 	return false
