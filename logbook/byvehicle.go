@@ -25,9 +25,10 @@ func (lb *Logbook) RunsByVehicle(vehicle string) (*ByVehicle, error) {
 		return nil, err
 	}
 	slips, err := lb.Slips(vehicle)
-	of := &ByVehicle{Len: len(slips), Readings: j.readings, slips: slips, joiner: j, airs: make([]weather.Estimate, len(slips))}
+	airs := make([]weather.Estimate, len(slips))
+	of := &ByVehicle{Len: len(slips), Readings: j.readings, slips: slips, joiner: j, airs: airs}
 	for i := range slips {
-		of.airs[i] = j.airOf(&slips[i])
+		airs[i] = j.airOf(&slips[i])
 		of.Own = of.Own || slips[i].Own != ""
 	}
 	return of, err

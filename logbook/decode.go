@@ -14,7 +14,7 @@ func decode[T any](c *content, rows []rowRef) (records []T, kept []rowRef, bad [
 	records = make([]T, 0, len(rows)) // an empty list is a list, also in JSON
 	kept = make([]rowRef, 0, len(rows))
 	var record, none T
-	columns := c.boundTo(reflect.ValueOf(&record).Elem())
+	columns := c.tiedTo(reflect.ValueOf(&record).Elem())
 	for i, row := range c.each(rows) {
 		c.plainCells(row)
 		record = none
@@ -33,19 +33,19 @@ type failed struct {
 	problem Problem
 }
 
-// bound is a column of a file, tied to its field of the one record that all rows are read
+// tied is a column of a file with its field of the one record that all rows are read
 // into: what a cell is for is found out once for a file and not for each of its cells.
-type bound struct {
+type tied struct {
 	*column
 	at   int // in a row
 	read func(cell string) error
 }
 
-type boundColumns []bound
+type tiedColumns []tied
 
 // take takes a row, an empty cell as it is in an empty record, up to one that does not say
 // what its column holds.
-func (list boundColumns) take(row []string) *bound {
+func (list tiedColumns) take(row []string) *tied {
 	for i := range list {
 		b := &list[i]
 		if cell := row[b.at]; !b.checkCell(cell) || cell != "" && b.read(cell) != nil {
@@ -55,16 +55,16 @@ func (list boundColumns) take(row []string) *bound {
 	return nil
 }
 
-// boundTo ties the columns of a file to a record, in the order of the file.
-func (c *content) boundTo(record reflect.Value) (list boundColumns) {
+// tiedTo ties the columns of a file to a record, in the order of the file.
+func (c *content) tiedTo(record reflect.Value) (list tiedColumns) {
 	kept := map[string]string{}
 	for _, f := range reflect.VisibleFields(record.Type()) {
 		if at, there := c.at[f.Tag.Get("csv")]; there && !f.Anonymous {
 			column := &c.schema.columns[c.schema.byName[c.header[at]]]
-			list = append(list, bound{column, at, readInto(record.FieldByIndex(f.Index), kept)})
+			list = append(list, tied{column, at, readInto(record.FieldByIndex(f.Index), kept)})
 		}
 	}
-	slices.SortFunc(list, func(a, b bound) int { return cmp.Compare(a.at, b.at) })
+	slices.SortFunc(list, func(a, b tied) int { return cmp.Compare(a.at, b.at) })
 	return list
 }
 

@@ -62,31 +62,27 @@ func (a *app) export(c *cobra.Command, args []string, lb *crew.Session) error {
 	if err != nil {
 		return err
 	}
-	var own []crew.OwnColumn
-	if runs.Own {
-		if own, err = lb.OwnColumns(); err != nil {
-			return err
-		}
+	own, err := lb.OwnIf(runs.Own)
+	if err != nil {
+		return err
 	}
 	without, _ := c.Flags().GetBool("no-forecast")
 	force, _ := c.Flags().GetBool("force")
-	bar, done := a.tty.Bar("exporting"), 0
-	step := func() { done++; bar.Step(done, runs.Len) }
+	bar := a.tty.Bar("exporting")
+	step := func(done int) { bar.Step(done, runs.Len) }
 	teller, err := lb.NewTeller(crew.ToldAsk{Forecasts: !without, Step: step}, runs.Readings)
 	if err != nil {
 		return err
 	}
-	x := &exporting{
-		&notebook.Placing{Over: force}, c, lb, runs, filter.Keeps, teller, notebook.RunColumns(lb.ID(), !without, own), bar, nil,
-	}
+	columns := notebook.RunColumns(lb.ID(), !without, own)
+	x := &exporting{&notebook.Placing{Over: force}, c, lb, runs, filter.Keeps, teller, columns, bar, nil}
 	defer x.Drop()
 	if ending := notebook.Ending(args[0]); ending != "" {
 		err = x.file(args[0], ending)
 	} else {
 		err = x.folder(args[0])
 	}
-	x.bar.Stop()
-	if err == nil {
+	if x.bar.Stop(); err == nil {
 		err = x.Done()
 	}
 	if errors.Is(err, notebook.ErrThere) {

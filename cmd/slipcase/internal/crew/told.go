@@ -16,9 +16,9 @@ type Told struct {
 
 // ToldAsk says how much is told.
 type ToldAsk struct {
-	Learned   bool   // also standard air and what counts: a fit for every vehicle
-	Forecasts bool   // also what each was expected to be: one for every run
-	Step      func() // for each run; nil for none
+	Learned   bool // also standard air and what counts: a fit for every vehicle
+	Forecasts bool // also what each was expected to be: one for every run
+	Step      func(done int)
 }
 
 // Teller tells runs, with what the log was read for once.
@@ -27,6 +27,7 @@ type Teller struct {
 	readings map[string]*Reading
 	sheets   map[string]*logbook.Sheet
 	told     Told
+	done     int
 }
 
 // NewTeller takes the readings of the log, and reads what else runs are told with.
@@ -57,8 +58,8 @@ func (t *Teller) Tell(ctx context.Context, runs []Run, keep func(*Run) bool, tel
 		if err := ctx.Err(); err != nil {
 			return err
 		}
-		if t.Step != nil {
-			t.Step()
+		if t.done++; t.Step != nil {
+			t.Step(t.done)
 		}
 		r := &runs[i]
 		if !keep(r) {

@@ -26,20 +26,20 @@ func filled(s string) Cell {
 	return Cell{kind: Text, text: s}
 }
 
-func number(v float64) Cell { return Cell{kind: Number, number: v} }
+func ofNumber(v float64) Cell { return Cell{kind: Number, number: v} }
 
 // numberCell is a number that may be absent.
 func numberCell(n units.Number) Cell {
 	if !n.Known() {
 		return Cell{}
 	}
-	return number(n.Value())
+	return ofNumber(n.Value())
 }
 
 // figure is a number that was worked out, to so many decimals.
 func figure(v float64, decimals int) Cell {
 	scale := math.Pow10(decimals)
-	return number(math.Round(v*scale)/scale + 0)
+	return ofNumber(math.Round(v*scale)/scale + 0)
 }
 
 // figureOf is figure of what may be absent.
@@ -50,15 +50,15 @@ func figureOf(n units.Number, decimals int) Cell {
 	return figure(n.Value(), decimals)
 }
 
-// moment is a time, absent where it is zero.
-func moment(t time.Time) Cell {
+// ofMoment is a time, absent where it is zero.
+func ofMoment(t time.Time) Cell {
 	if t.IsZero() {
 		return Cell{}
 	}
 	return Cell{kind: Moment, at: t}
 }
 
-func truth(is bool) Cell {
+func ofTruth(is bool) Cell {
 	if is {
 		return Cell{kind: Truth, number: 1}
 	}

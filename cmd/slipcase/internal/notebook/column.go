@@ -116,9 +116,9 @@ func cellOf(field reflect.Value) func() Cell {
 	case *units.Number:
 		return func() Cell { return numberCell(*v) }
 	case *crew.Time:
-		return func() Cell { return moment(v.Time) }
+		return func() Cell { return ofMoment(v.Time) }
 	case *int:
-		return func() Cell { return number(float64(*v)) }
+		return func() Cell { return ofNumber(float64(*v)) }
 	case interface{ MarshalCSV() (string, error) }:
 		return func() Cell {
 			text, err := v.MarshalCSV()
@@ -147,7 +147,7 @@ func asOf(t told, at crew.Time) Cell {
 		return Cell{}
 	}
 	name, east := t.Run.Slip.Time.Zone()
-	return moment(at.In(time.FixedZone(name, east)))
+	return ofMoment(at.In(time.FixedZone(name, east)))
 }
 
 // of makes a part of a run out of a record's, which the run may be without: nil.

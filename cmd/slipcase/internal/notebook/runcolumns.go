@@ -25,7 +25,7 @@ func ownColumns(own []crew.OwnColumn) (columns []Column[told]) {
 		columns = append(columns, Column[told]{"own_" + c.ID, kind, func(t told) Cell {
 			text := t.Run.Slip.OwnText(c.ID)
 			if v, err := strconv.ParseFloat(text, 64); kind == Number && err == nil {
-				return number(v)
+				return ofNumber(v)
 			}
 			return filled(text)
 		}})
@@ -143,7 +143,7 @@ func outcomeColumns() []Column[told] {
 // countColumns are whether the next forecast counts the run.
 func countColumns() []Column[told] {
 	return []Column[told]{
-		{"counts", Truth, func(t told) Cell { return truth(t.LeftOut.Why == "") }},
+		{"counts", Truth, func(t told) Cell { return ofTruth(t.LeftOut.Why == "") }},
 		{"left_out_why", Text, func(t told) Cell { return filled(string(t.LeftOut.Why)) }},
 		{"counts_to_ft", Number, func(t told) Cell { return numberCell(t.LeftOut.CountsFt) }},
 	}

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 )
@@ -28,7 +29,7 @@ func (p *Placing) Write(path string, fill func(io.Writer) error) error {
 	}
 	f, err := os.CreateTemp(filepath.Dir(path), ".slipcase-*.new")
 	if err != nil {
-		return err
+		return writing(path, err)
 	}
 	p.files = append(p.files, placed{f.Name(), path})
 	out := bufio.NewWriterSize(f, 1<<16)
@@ -44,10 +45,19 @@ func (p *Placing) Write(path string, fill func(io.Writer) error) error {
 	if closed := f.Close(); err == nil {
 		err = closed
 	}
-	if err != nil {
-		return fmt.Errorf("writing %s: %w", path, err)
+	return writing(path, err)
+}
+
+// writing says what went wrong with a path, and not with the file beside it.
+func writing(path string, err error) error {
+	if err == nil {
+		return nil
 	}
-	return nil
+	var beside *fs.PathError
+	if errors.As(err, &beside) {
+		err = beside.Err
+	}
+	return fmt.Errorf("writing %s: %w", path, err)
 }
 
 // Free refuses a place that is taken: by anything but a file at any rate.
