@@ -5,6 +5,8 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
+	"os"
+	"path/filepath"
 	"regexp"
 	"slices"
 	"strconv"
@@ -287,6 +289,28 @@ func TestPictureOfAirMarksWhereTheSetupRan(t *testing.T) {
 		a, b := line[i-1], line[i]
 		if y := a[1] + (at[0]-a[0])*(b[1]-a[1])/(b[0]-a[0]); math.Abs(y-at[1]) > 2e-4 {
 			t.Errorf("at %.0f ft the piece is at %.4f, the line at %.4f", at[0], at[1], y)
+		}
+	}
+}
+
+// TestReportSaysWhatTheDayShows: the report's first sentence is of the run that the picture of
+// the last day forecasts.
+func TestReportSaysWhatTheDayShows(t *testing.T) {
+	log, file := demoSeason(t), filepath.Join(t.TempDir(), "report.html")
+	if status, _, said := runLine(t, "report", "--vehicle", "heron", "-o", file, "--logbook", log); status != exitDone {
+		t.Fatal(said)
+	}
+	written, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	first := regexp.MustCompile(`<p class="say">([^<]*)`).FindSubmatch(written)
+	day := pictureOf(t, log, "day")
+	next := regexp.MustCompile(`(1\d\.\d\d).*(8 of 10 in [-.\d]+\d)`).FindStringSubmatch(day.Says[1])
+	at := regexp.MustCompile(`\d\d:\d\d`).FindString(day.Says[1])
+	for _, words := range []string{next[1], next[2], at, "dead on " + next[1]} {
+		if !strings.Contains(string(first[1]), words) {
+			t.Errorf("the report says %q, the picture %q: want %q", first[1], day.Says[1], words)
 		}
 	}
 }

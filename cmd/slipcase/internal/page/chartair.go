@@ -115,7 +115,7 @@ func airLines(l crew.AirLine, last crew.Run) []Series {
 }
 
 func airFormula(l crew.AirLine) Series {
-	formula := Series{Name: "ET by the cube root of the air's power", Shape: Dashes, Color: Other}
+	formula := Series{Name: "the formula: ET by the cube root of power", Shape: Dashes, Color: Other}
 	for _, at := range l.Points {
 		formula.Points = append(formula.Points, Spot{X: at.Air.DensityAltitudeFt(), Y: at.Formula})
 	}

@@ -18,7 +18,9 @@ func (p *Page) DayChart(g crew.Gathered, d crew.DaySeen) Chart {
 	c.Title = fmt.Sprintf("%s on %s", brief(g.Vehicle.Name(), 24), first.Format("Mon "+DateForm))
 	c.X = Axis{Head: "time of day", Name: "time", Zone: first.Location()}
 	air, times := dayAir(d), dayTimes(g, d)
-	for _, panel := range []Panel{{Y: densityAxis, Series: air}, {Y: slowerUp(etAxis(g.Mark)), Series: times}} {
+	thin := densityAxis
+	thin.Head += " (up is worse air)"
+	for _, panel := range []Panel{{Y: thin, Series: air}, {Y: slowerUp(etAxis(g.Mark)), Series: times}} {
 		if len(panel.Series) > 0 {
 			c.Panels = append(c.Panels, panel)
 		}

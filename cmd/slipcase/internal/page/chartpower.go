@@ -35,6 +35,11 @@ func (p *Page) DynoChart(s crew.ComparedSheets) Chart {
 			fmt.Sprintf("%s peaks at %s%s.", brief(sheet.Of.Name, 24), p.tenths(sheet.PeakHP), atRPM(sheet.Of.PeakRPM)),
 		)
 		series = append(series, one)
+		if n := len(sheet.Curve); n > 0 && n <= mostDots { // what was read, apart from what lies between
+			read := one
+			read.Name, read.Shape = "", []Shape{Dot, Box}[i]
+			series = append(series, read)
+		}
 	}
 	if series = some(series...); len(series) == 0 {
 		c.Says = append(c.Says, "No curve and no engine speed with it: nothing to draw.")
@@ -47,6 +52,9 @@ func (p *Page) DynoChart(s crew.ComparedSheets) Chart {
 	c.Panels = []Panel{{Y: power, Series: series}}
 	return c
 }
+
+// mostDots are as many readings of a curve as are marked one by one.
+const mostDots = 40
 
 // powerWords say where power is and by which standard.
 func powerWords(s crew.ShownSheet) string {
@@ -114,16 +122,41 @@ func (p *Page) PlanChart(r crew.Ranked) Chart {
 		fmt.Sprintf(
 			"%s brings most: %s, for $%s.",
 			capital(brief(worth[0].Name, 24)),
-			short(-worth[0].ETGain.Likely, 3),
+			short(-worth[0].ETGain.Likely, gainDigits(worth[0].ETGain)),
 			thousands(worth[0].Cost.Likely),
 		),
 	}
 	c.Says = append(c.Says, sentence("One at a time. A tenth costs: "+strings.Join(tenths(worth), ", ")))
+	c.Says = append(c.Says, p.reckonedFor(r.Run))
 	if n := len(r.Worth) - len(worth); n > 0 {
 		c.Says = append(c.Says, fmt.Sprintf("%d more: slipcase plan rank.", n))
 	}
 	c.Panels = []Panel{{Y: y, Rules: []Rule{{Upright: true}}, Series: []Series{ranges, likely}}}
 	return c
+}
+
+// reckonedFor says with what and where changes are reckoned.
+func (p *Page) reckonedFor(r crew.Run) string {
+	says := "Reckoned"
+	if r.Setup.Name != "" {
+		says += " from " + brief(r.Setup.Name, 20)
+	}
+	if r.Track.ID != "" {
+		says += " at " + brief(r.Track.Name(), 20)
+	}
+	if !r.Air.Known {
+		return says + ", the air guessed."
+	}
+	return sentence(says + ", density altitude " + p.Show(units.Length, units.Some(r.Air.Air.DensityAltitudeFt())))
+}
+
+// gainDigits are as many as the range of a gain leaves a meaning.
+func gainDigits(r crew.Range) int {
+	const wide = 0.1
+	if r.High-r.Low > wide {
+		return 2
+	}
+	return 3
 }
 
 // tenths are what a tenth of a second costs by the changes that bring it for the least.
