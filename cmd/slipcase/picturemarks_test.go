@@ -104,3 +104,57 @@ func TestAirPictureSaysItsLines(t *testing.T) {
 		t.Errorf("the picture says %q, its lines: %s", told.Says, want)
 	}
 }
+
+// TestEveryPictureInBrowser looks at every kind of picture as it is written to a file: a page of
+// them in all widths, and no label over another.
+func TestEveryPictureInBrowser(t *testing.T) {
+	leftToFullRun(t)
+	dir, log := t.TempDir(), demoSeason(t)
+	rows := "rpm,power hp\n"
+	for rpm := 3000; rpm < 6300; rpm += 200 {
+		rows += fmt.Sprintf("%d,%d\n", rpm, 100+rpm/25)
+	}
+	sheet := filepath.Join(dir, "pull.csv")
+	if err := os.WriteFile(sheet, []byte(rows), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	power := []string{"--power-at", "wheels", "--standard", "sae", "--vehicle", "heron"}
+	lines := [][]string{
+		{"column", "add", "jets", "--kind", "number"},
+		append([]string{"power", "add", "pull", "--sheet", sheet}, power...),
+		append([]string{"power", "add", "peak", "--peak", "330hp@5900rpm"}, power...),
+	}
+	for i, dial := range []string{"12.50", "12.60", "12.57", "12.56"} {
+		lines = append(lines, []string{
+			"slip", "amend", fmt.Sprintf("last-%d", 2*i), "--own", fmt.Sprint("jets=", 70+i), "--dial", dial, "--force",
+			"--opponent-dial", "11.10", "--opponent-et", []string{"11.12", "11.08"}[i%2], "--opponent-reaction", ".04",
+		})
+	}
+	for _, line := range lines {
+		if status, _, said := runLine(t, append(line, "--logbook", log)...); status != exitDone {
+			t.Fatal(line, said)
+		}
+	}
+	of := map[string][]string{"two": {"last", "last-4"}, "against": {"jets"}, "dyno": {"pull", "peak"}}
+	html := `<!DOCTYPE html><html lang="en"><head><meta charset="utf-8"><title>Pictures</title>` +
+		`<meta name="viewport" content="width=device-width, initial-scale=1">` +
+		`<style>body{margin:8px}svg{max-width:100%;height:auto}</style></head><body><main><h1>Pictures</h1>`
+	for _, kind := range picture.Kinds {
+		file := filepath.Join(dir, kind.Name+".svg")
+		line := append([]string{"picture", kind.Name}, of[kind.Name]...)
+		line = append(line, "--vehicle", "heron", "-o", file, "--logbook", log)
+		if status, _, said := runLine(t, line...); status != exitDone {
+			t.Fatal(line, said)
+		}
+		svg, err := os.ReadFile(file)
+		if err != nil {
+			t.Fatalf("%s is not drawn: %v", kind.Name, err)
+		}
+		html += string(svg)
+	}
+	file := filepath.Join(dir, "pictures.html")
+	if err := os.WriteFile(file, []byte(html+"</main></body></html>"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	lookAt(t, file)
+}

@@ -1,6 +1,7 @@
 package page
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -31,8 +32,10 @@ func (p *Page) ReactionChart(g crew.Gathered) Chart {
 	all, more := newest(all, 1, "runs")
 	c.X = orderAxis(toldRuns(all))
 	var lights []float64
+	var by []string
 	reds := 0
 	for _, lane := range []string{"left", "right", ""} {
+		var here []float64
 		green := Series{Name: "green light", Shape: Dot, Color: Third}
 		red := Series{Name: "red: left before the perfect light", Shape: Cross, Color: Other}
 		for i, t := range all {
@@ -40,7 +43,7 @@ func (p *Page) ReactionChart(g crew.Gathered) Chart {
 				continue
 			}
 			late := crew.LateBy(t.Run.Slip, t.Run.Track).Value()
-			lights = append(lights, late)
+			here = append(here, late)
 			at := Spot{X: float64(i + 1), Y: late, Of: t.Run.Slip.ID}
 			if crew.Red(t.Run.Slip, t.Run.Track) {
 				red.Points = append(red.Points, at)
@@ -49,20 +52,22 @@ func (p *Page) ReactionChart(g crew.Gathered) Chart {
 				green.Points = append(green.Points, at)
 			}
 		}
+		name := cmp.Or(lane, "unknown") + " lane"
 		head := Axis{
-			Head: strings.TrimSpace(
-				lane+" lane",
-			) + ", reaction (0 is perfect)", Name: "reaction_after_perfect", Of: units.Seconds, Signed: true,
+			Head: name + ", reaction (0 perfect, below 0 red)", Name: "reaction_after_perfect",
+			Of: units.Seconds, Signed: true,
 		}
-		if lane == "" {
-			head.Head = "lane not told, reaction (0 is perfect)"
+		lights = append(lights, here...)
+		if len(here) > 1 {
+			by = append(by, fmt.Sprintf("%s: half under %s, all in %s to %s.", capital(name), short(middle(here), 3),
+				short(slices.Min(here), 3), short(slices.Max(here), 3)))
 		}
 		if s := some(green, red); len(s) > 0 {
 			c.Panels = append(c.Panels, Panel{Y: head, Rules: []Rule{{}}, Series: s})
 		}
 	}
 	c.Says = append([]string{fmt.Sprintf("Half your reactions are under %s after perfect; %d of %d red.",
-		short(middle(lights), 3), reds, len(lights))}, more...)
+		short(middle(lights), 3), reds, len(lights))}, append(by, more...)...)
 	return c
 }
 
@@ -96,10 +101,10 @@ var ends = []roundEnd{
 func (p *Page) RoundsChart(g crew.Gathered) Chart {
 	c := Chart{Kind: "rounds", Units: p.Units, Title: brief(g.Vehicle.Name(), 24) + ": rounds, and why they were lost"}
 	all := slices.DeleteFunc(slices.Clone(g.Runs), func(t crew.Told) bool { return !crew.Raced(t.Run.Slip) })
-	all, more := newest(all, 4, "rounds")
+	all, more := newest(all, roundMarks, "rounds")
 	c.X = orderAxis(toldRuns(all))
 	c.X.Head = "rounds in order"
-	under := 0
+	under, double := 0, 0
 	over, packages := newLanes(), newLanes()
 	count, gone := map[string]int{}, 0
 	for i, t := range all {
@@ -110,6 +115,7 @@ func (p *Page) RoundsChart(g crew.Gathered) Chart {
 		count[result+" "+string(why)]++
 		count[result]++
 		end := slices.IndexFunc(ends, func(e roundEnd) bool { return e.is(result, why) })
+		var broken [2]bool
 		for lane, l := range r.Lanes {
 			if r.Rules.Format == crew.HeadsUp {
 				continue
@@ -120,15 +126,19 @@ func (p *Page) RoundsChart(g crew.Gathered) Chart {
 				continue
 			}
 			broke := by.Known() && by.Value() < 0
-			if broke && lane == 0 {
-				under++
-			}
+			broken[lane] = broke
 			over.add(lane, end, broke, Spot{X: float64(i + 1), Of: s.ID}, by)
 			packages.add(lane, end, broke, Spot{X: float64(i + 1), Of: s.ID}, r.Packages[lane])
 		}
+		if broken[0] {
+			under++
+		}
+		if broken[0] && broken[1] {
+			double++
+		}
 	}
-	dial := Axis{Head: "over the dial (under is a breakout)", Name: "over_dial", Of: units.Seconds, Signed: true}
-	pkg := Axis{Head: "package: the lower wins, unless under the dial", Name: "package", Of: units.Seconds, Signed: true}
+	dial := Axis{Head: "ET over the dial or index (below 0 breaks out)", Name: "over_dial", Of: units.Seconds, Signed: true}
+	pkg := Axis{Head: "package: lower wins, unless under the dial", Name: "package", Of: units.Seconds, Signed: true}
 	for _, panel := range []Panel{{Y: dial, Series: over.series()}, {Y: pkg, Series: packages.series()}} {
 		if len(panel.Series) > 0 {
 			panel.Rules = []Rule{{}}
@@ -139,9 +149,12 @@ func (p *Page) RoundsChart(g crew.Gathered) Chart {
 		c.Says = []string{nothing(g, "No round with dials and times yet: nothing to draw.")}
 		return c
 	}
-	c.Says = append([]string{wonLost(count)}, more...)
+	c.Says = append(wonLost(count), more...)
 	if under > 0 {
 		c.Says = append(c.Says, fmt.Sprintf("You were under your dial in %s.", roundsWord(under)))
+	}
+	if double > 0 {
+		c.Says = append(c.Says, fmt.Sprintf("Both were under in %s: the one less under wins.", roundsWord(double)))
 	}
 	if gone > 0 {
 		c.Says = append(c.Says, fmt.Sprintf("%s over or under by more than %s, let go or broken, left out.",
@@ -150,52 +163,57 @@ func (p *Page) RoundsChart(g crew.Gathered) Chart {
 	return c
 }
 
-func (l *lanes) aside() {
-	const apart = 0.17
-	for i := range l.own {
-		l.own[i].Beside = -apart
-	}
-	l.other.Beside, l.broke.Beside = apart, apart
-}
-
 func lanesWord(n int) string { return count(n, "lane") }
 
 func roundsWord(n int) string { return count(n, "round") }
 
 // wonLost says how rounds ended.
-func wonLost(n map[string]int) string {
-	text := fmt.Sprintf("Won %d, lost %d", n["won"], n["lost"])
+func wonLost(n map[string]int) []string {
+	says := []string{sentence(fmt.Sprintf("Won %d, lost %d", n["won"], n["lost"]) + endings(n, "lost ", [4]string{
+		"red", "breakout", "package", "broke",
+	}))}
+	if won := endings(n, "won ", [4]string{"other lane red", "other lane's breakout", "package", "other lane broke"}); won != "" {
+		says = append(says, sentence("Of those won"+won))
+	}
+	return says
+}
+
+// endings says in words how rounds of one result ended.
+func endings(n map[string]int, result string, words [4]string) string {
 	var whys []string
-	for _, w := range []struct {
-		end  crew.End
-		word string
-	}{{crew.EndRed, "red"}, {crew.EndBreakout, "breakout"}, {crew.EndPackage, "package"}, {crew.EndBroke, "broke"}} {
-		if k := n["lost "+string(w.end)]; k > 0 {
-			whys = append(whys, fmt.Sprintf("%d by %s", k, w.word))
+	for i, end := range []crew.End{crew.EndRed, crew.EndBreakout, crew.EndPackage, crew.EndBroke} {
+		if k := n[result+string(end)]; k > 0 {
+			whys = append(whys, fmt.Sprintf("%d by %s", k, words[i]))
 		}
 	}
-	if len(whys) > 0 {
-		text += ": " + strings.Join(whys, ", ")
+	if len(whys) == 0 {
+		return ""
 	}
-	return sentence(text)
+	return ": " + strings.Join(whys, ", ")
 }
+
+// roundMarks are those of a round: two lanes in two panels, and what joins them.
+const roundMarks = 6
 
 // lanes are the figures of both lanes of rounds, the own ones by how they ended.
 type lanes struct {
 	own   []Series
 	other Series
 	broke Series // its own under the dial
+	ties  Series
+	last  Spot // of the own lane
 }
 
 func newLanes() *lanes {
+	const apart = 0.17
 	l := &lanes{
-		other: Series{Name: "the other lane", Shape: Ring, Color: Quiet},
-		broke: Series{Name: "the other lane, under its dial", Shape: Down, Color: Quiet},
+		other: Series{Name: "the other lane", Shape: Ring, Color: Quiet, Beside: apart},
+		broke: Series{Name: "the other lane, under its dial", Shape: Down, Color: Quiet, Beside: apart},
+		ties:  Series{Name: "the two lanes of a round", Shape: Ties, Color: Quiet, Beside: apart},
 	}
 	for _, e := range ends {
-		l.own = append(l.own, Series{Name: e.name, Shape: e.shape, Color: e.color})
+		l.own = append(l.own, Series{Name: e.name, Shape: e.shape, Color: e.color, Beside: -apart})
 	}
-	l.aside()
 	return l
 }
 
@@ -203,27 +221,34 @@ func (l *lanes) add(lane, end int, broke bool, at Spot, v units.Number) {
 	at.Y = v.Or(0)
 	switch {
 	case !v.Known():
+		return
 	case lane == 0:
-		l.own[end].Points = append(l.own[end].Points, at)
+		l.own[end].Points, l.last = append(l.own[end].Points, at), at
+		return
 	case broke:
 		l.broke.Points = append(l.broke.Points, at)
 	default:
 		l.other.Points = append(l.other.Points, at)
 	}
+	if l.last.X == at.X {
+		l.ties.Points = append(l.ties.Points, l.last, at)
+	}
 }
 
-func (l *lanes) series() []Series { return some(append(slices.Clone(l.own), l.other, l.broke)...) }
+func (l *lanes) series() []Series {
+	return some(append(append([]Series{l.ties}, l.own...), l.other, l.broke)...)
+}
 
 // strip draws figures by groups side by side, and the middle of each.
 func strip(
 	groups []string,
 	of func(t crew.Told) (group int, v units.Number),
 	all []crew.Told,
-) (x Axis, series []Series) {
+) (x Axis, series []Series, values [][]float64) {
 	x = Axis{Named: true}
 	marks := Series{Name: "a run", Shape: Ring, Color: Quiet}
-	middles := Series{Name: "their median", Shape: Box, Color: Own}
-	values := make([][]float64, len(groups))
+	middles := Series{Name: "their median", Shape: Bar, Color: Own}
+	values = make([][]float64, len(groups))
 	for _, t := range all {
 		if at, v := of(t); at >= 0 && v.Known() {
 			marks.Points = append(marks.Points, Spot{X: float64(at + 1), Y: v.Value(), Of: t.Run.Slip.ID})
@@ -237,7 +262,7 @@ func strip(
 		}
 	}
 	slices.SortStableFunc(marks.Points, func(a, b Spot) int { return int(a.X - b.X) })
-	return x, some(marks, middles)
+	return x, some(marks, middles), values
 }
 
 // standardET is the time of a run at a mark in standard air, where it counts.
@@ -260,16 +285,16 @@ func (p *Page) LanesChart(g crew.Gathered, k crew.Alike, told error) Chart {
 		return c
 	}
 	all, more := newest(all, 2, "runs")
-	x, series := strip(names, func(t crew.Told) (int, units.Number) {
+	x, series, values := strip(names, func(t crew.Told) (int, units.Number) {
 		return slices.Index(names, t.Run.Slip.Lane), standardET(t, g.Mark)
 	}, all)
-	c.X, c.Panels = x, []Panel{{Y: standardAxis(g.Mark), Series: series}}
-	c.X.Head, c.X.Name = "lane", "lane"
+	c.X, c.Panels = x, []Panel{{Y: slowerUp(standardAxis(g.Mark)), Series: series}}
+	c.X.Head, c.X.Name = "lane, its runs side by side", "lane"
 	f := k.Figures[crew.AlikeET]
 	says := "Too few runs to tell the lanes apart."
 	switch {
 	case !f.Shown && !math.IsInf(f.LeftLessRight.High, 0):
-		says = sentence(notShown("difference between the lanes", len(all), f.LeftLessRight))
+		says = sentence(notShown("show no difference between the lanes", len(all), f.LeftLessRight, ""))
 	case f.Shown:
 		way := "slower"
 		if f.LeftLessRight.Value < 0 {
@@ -277,7 +302,9 @@ func (p *Page) LanesChart(g crew.Gathered, k crew.Alike, told error) Chart {
 		}
 		says = fmt.Sprintf("The left lane is %s %s, real.", short(math.Abs(f.LeftLessRight.Value), 3), way)
 	}
-	c.Says = append([]string{says, "Runs with the setup of now."}, more...)
+	c.Says = append([]string{says, fmt.Sprintf(
+		"Runs with the setup of now: %d left, %d right.", len(values[0]), len(values[1]),
+	)}, append(stopNote(all), more...)...)
 	return c
 }
 
@@ -294,17 +321,17 @@ func (p *Page) ChangeChart(g crew.Gathered, setups [2]crew.Setup, told crew.Comp
 		return c
 	}
 	all, more := newest(all, 2, "runs")
-	x, series := strip(names, func(t crew.Told) (int, units.Number) {
-		return slices.IndexFunc(
-				setups[:],
-				func(s crew.Setup) bool { return s.ID == t.Run.Setup.ID },
-			), standardET(
-				t,
-				told.Mark,
-			)
+	x, series, values := strip(names, func(t crew.Told) (int, units.Number) {
+		of := slices.IndexFunc(setups[:], func(s crew.Setup) bool { return s.ID == t.Run.Setup.ID })
+		return of, standardET(t, told.Mark)
 	}, all)
-	c.X, c.Panels = x, []Panel{{Y: standardAxis(told.Mark), Series: series}}
-	c.X.Head, c.X.Name = "setup", "setup"
-	c.Says = append([]string{sentence(Comparison(told.Comparison))}, more...)
+	c.X, c.Panels = x, []Panel{{Y: slowerUp(standardAxis(told.Mark)), Series: series}}
+	c.X.Head, c.X.Name = "setup, its runs side by side", "setup"
+	c.Says = append([]string{sentence(Comparison(told.Comparison))}, append(stopNote(all), more...)...)
+	if len(values[0]) > 0 && len(values[1]) > 0 {
+		c.Says = append(c.Says, fmt.Sprintf("Medians here %s apart: the %s weighs the luck of the days too (%s, then %s).",
+			short(math.Abs(middle(values[1])-middle(values[0])), 3), short(math.Abs(told.Difference.Centre), 3),
+			count(told.A.Days, "day"), count(told.B.Days, "day")))
+	}
 	return c
 }

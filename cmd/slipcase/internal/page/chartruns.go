@@ -34,6 +34,7 @@ func judgedRuns(js []crew.Judged) (runs []crew.Run) {
 // ForecastChart holds each run against the range of its forecast.
 func (p *Page) ForecastChart(v crew.Vehicle, newest []crew.Judged, all int) Chart {
 	js := slices.DeleteFunc(slices.Clone(newest), unheld)
+	unheld := len(newest) - len(js)
 	c := Chart{
 		Kind:  "forecasts",
 		Units: p.Units,
@@ -43,7 +44,7 @@ func (p *Page) ForecastChart(v crew.Vehicle, newest []crew.Judged, all int) Char
 		c.Says = []string{fmt.Sprintf("No run of %s with a forecast from runs before it yet.", v.Name())}
 		return c
 	}
-	js, more := newestOf(js, all-(len(newest)-len(js)), 2, "runs")
+	js, more := newestOf(js, all-unheld, 2, "runs")
 	c.X = orderAxis(judgedRuns(js))
 	between := Series{Name: "the forecast: 8 of 10 runs fall in here", Shape: Whiskers, Color: Quiet}
 	within := Series{Name: "run within it", Shape: Dot, Color: Own}
@@ -76,10 +77,35 @@ func (p *Page) ForecastChart(v crew.Vehicle, newest []crew.Judged, all int) Char
 	if n := len(off.Points); n > 0 {
 		says += fmt.Sprintf("; %d more not counted", n)
 	}
-	c.Says = append([]string{says + "."}, more...)
+	c.Says = append([]string{says + "."}, forecastNotes(js, unheld)...)
+	c.Says = append(c.Says, more...)
 	y := Axis{Head: "run minus forecast (up is slower)", Name: "difference", Of: units.Seconds, Signed: true}
 	c.Panels = []Panel{{Y: y, Rules: []Rule{{}}, Series: some(between, within, slower, quicker, off)}}
+	c.toEdge()
 	return c
+}
+
+// forecastNotes say which runs had no forecast and after what the forecasts were wide.
+func forecastNotes(js []crew.Judged, unheld int) (says []string) {
+	if unheld > 0 {
+		says = append(says, fmt.Sprintf("%s before had no forecast.", capital(count(unheld, "run"))))
+	}
+	wide := func(j crew.Judged) float64 {
+		b := j.Judgement.Forecast.ETs[j.Judgement.Mark]
+		return b.High80 - b.Low80
+	}
+	all := make([]float64, len(js))
+	for i, j := range js {
+		all[i] = wide(j)
+	}
+	const much = 2
+	for i := 1; i < len(js); i++ {
+		a, b := js[i-1].Run, js[i].Run
+		if (a.Setup.ID != b.Setup.ID || a.Slip.Track != b.Slip.Track) && all[i] > much*middle(all) {
+			return append(says, "Widest where the setup or the track was another than before.")
+		}
+	}
+	return says
 }
 
 // unheld reports a run without a forecast from runs before it: only a guess went before.
@@ -89,11 +115,6 @@ func unheld(j crew.Judged) bool { return j.Unjudged != nil || j.Judgement.Foreca
 func isOff(j crew.Judged) bool {
 	noted := j.Run.Slip.FullPower
 	return noted != "" && noted != string(crew.FullPower) || !j.FullPull || j.Doubted()
-}
-
-// offSeries marks such runs.
-func offSeries() Series {
-	return Series{Name: "run that does not count: lifted, or off", Shape: Cross, Color: Quiet}
 }
 
 // parts of a run, each a panel.
@@ -149,6 +170,7 @@ func (p *Page) SplitsChart(v crew.Vehicle, newest []crew.Judged, all int) Chart 
 		}
 		c.Panels = append(c.Panels, Panel{Y: y, Rules: []Rule{{}}, Series: some(up, down, off)})
 	}
+	c.toEdge()
 	most := slices.Index(sizes, slices.Max(sizes))
 	c.Says = append(
 		[]string{
@@ -165,73 +187,6 @@ func (p *Page) SplitsChart(v crew.Vehicle, newest []crew.Judged, all int) Chart 
 	return c
 }
 
-// TrendChart shows speed and ET in standard air over the days, setups marked.
-func (p *Page) TrendChart(g crew.Gathered, t crew.Trend) Chart {
-	c := Chart{Kind: "trend", Units: p.Units, Title: fmt.Sprintf("%s: is it getting tired?", brief(g.Vehicle.Name(), 24))}
-	runs := slices.DeleteFunc(slices.Clone(g.Runs), func(r crew.Told) bool { return !r.InAir || !r.Counts(g.Mark) })
-	if len(runs) == 0 {
-		c.Says = []string{nothing(g, "No full run with known air yet: nothing to draw. Record the air: slipcase air add")}
-		return c
-	}
-	zone := runs[len(runs)-1].Run.Slip.Time.Location()
-	c.X = Axis{Head: "day", Name: "time", Zone: zone}
-	said := each(p.trendSays(t), func(s string) string { return strings.TrimPrefix(s, "~ ") })
-	runs, more := newest(runs, 4, "runs that count")
-	rules, keys := setupRules(runs)
-	c.Keys = keys
-	if len(keys) > 1 && len(said) > 0 {
-		said[0] = "setups apart, " + said[0] // what a setup brought is no wear
-	}
-	c.Says = append(each(said, func(s string) string { return sentence(capital(s)) }), more...)
-	speed := Axis{Head: "speed in standard air", Name: fmt.Sprintf("speed_%g_standard_air", g.Mark.Ft()), Of: units.Speed}
-	for _, panel := range []struct {
-		y  Axis
-		of func(crew.Splits) units.Number
-	}{
-		{speed, func(s crew.Splits) units.Number { return s.MPHs[g.Mark] }},
-		{standardAxis(g.Mark), func(s crew.Splits) units.Number { return s.ETs[g.Mark] }},
-	} {
-		single, days := daysOf(runs, panel.of)
-		if len(single.Points) == 0 {
-			continue
-		}
-		c.Panels = append(c.Panels, Panel{
-			Y: panel.y, Rules: rules, Series: some(append(within(rules, days), single, days)...),
-		})
-	}
-	if len(c.Panels) > 1 {
-		c.Panels[1].Rules = unnamed(rules)
-	}
-	return c
-}
-
-// daysOf are the figures of runs, and the median of each day, at its first run.
-func daysOf(runs []crew.Told, of func(crew.Splits) units.Number) (single, days Series) {
-	single = Series{Name: "a run", Shape: Ring, Color: Quiet}
-	days = Series{Name: "the middle run of a day", Shape: Dot, Color: Own}
-	var day []float64
-	var began float64
-	end := func() {
-		if len(day) > 0 {
-			days.Points = append(days.Points, Spot{X: began, Y: middle(day)})
-		}
-		day = nil
-	}
-	for i, r := range runs {
-		at := r.Run.Slip.Time
-		if i == 0 || at.Format(time.DateOnly) != runs[i-1].Run.Slip.Time.Format(time.DateOnly) {
-			end()
-			began = float64(at.Unix())
-		}
-		if v := of(r.Standard); v.Known() {
-			day = append(day, v.Value())
-			single.Points = append(single.Points, Spot{X: began, Y: v.Value(), Of: r.Run.Slip.ID})
-		}
-	}
-	end()
-	return single, days
-}
-
 // middle is the median, 0 of none.
 func middle(all []float64) float64 {
 	if len(all) == 0 {
@@ -239,63 +194,4 @@ func middle(all []float64) float64 {
 	}
 	s := slices.Sorted(slices.Values(all))
 	return (s[(len(s)-1)/2] + s[len(s)/2]) / 2
-}
-
-// mostSetups are as many as are marked by letters.
-const mostSetups = 6
-
-// setupRules marks where the setup changes by letters, and says what they are.
-func setupRules(runs []crew.Told) (rules []Rule, keys []string) {
-	was := ""
-	for i, r := range runs {
-		if r.Run.Setup.ID == was {
-			continue
-		}
-		was = r.Run.Setup.ID
-		letter := string(rune('A' + len(rules)%26))
-		name := r.Run.Setup.Name
-		if name == "" {
-			name = "no setup recorded"
-		}
-		if len(rules) < mostSetups {
-			keys = append(keys, fmt.Sprintf("%s  setup %s", letter, brief(name, 28)))
-		}
-		at := r.Run.Setup.From.Time
-		switch {
-		case i == 0:
-			at = r.Run.Slip.Time.Add(-runs[len(runs)-1].Run.Slip.Time.Sub(r.Run.Slip.Time.Time) / 40)
-		case at.Before(runs[i-1].Run.Slip.Time.Time):
-			at = r.Run.Slip.Time.Add(-time.Minute)
-		}
-		rules = append(rules, Rule{At: float64(at.Unix()), Upright: true, Name: letter})
-	}
-	if n := len(rules) - mostSetups; n > 0 {
-		keys = append(keys, fmt.Sprintf("and %d more setups", n))
-	}
-	if len(rules) == 1 {
-		return nil, nil
-	}
-	return rules, keys
-}
-
-// within are lines between the days of each setup.
-func within(rules []Rule, days Series) (lines []Series) {
-	var at int
-	line := Series{Shape: Line, Color: Own}
-	for _, d := range days.Points {
-		for at < len(rules) && rules[at].At <= d.X {
-			lines, at = append(lines, line), at+1
-			line.Points = nil
-		}
-		line.Points = append(line.Points, d)
-	}
-	return slices.DeleteFunc(append(lines, line), func(s Series) bool { return len(s.Points) < 2 })
-}
-
-func unnamed(rules []Rule) []Rule {
-	out := slices.Clone(rules)
-	for i := range out {
-		out[i].Name = ""
-	}
-	return out
 }

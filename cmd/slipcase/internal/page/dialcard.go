@@ -2,6 +2,7 @@ package page
 
 import (
 	"fmt"
+	"strings"
 
 	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/cmd/slipcase/internal/table"
@@ -28,6 +29,31 @@ func (p *Page) DialBoxes(d crew.DialChoice) []DialBox {
 		boxes = append(boxes, DialBox{p.Share(one.Breakout) + " risk", fmt.Sprintf("%.2f", one.DialS)})
 	}
 	return boxes
+}
+
+// NextSays says what the next run should be, and the dials for it; of a day that is over, what
+// one more would have been.
+func (p *Page) NextSays(d crew.DialChoice, today bool) string {
+	at := d.Run.Slip.Time
+	lead := fmt.Sprintf("Next, at %s:", at.Format("15:04"))
+	if !today {
+		lead = fmt.Sprintf("One more on %s at %s would have been", at.Format(DayForm), at.Format("15:04"))
+	}
+	b := d.Forecast.ETs[d.Mark]
+	text := fmt.Sprintf("%s %.2f, %s", lead, b.Centre, eightOf10(b))
+	if p.noAir(d) != "" {
+		text += ", the air guessed"
+	}
+	var dials []string
+	for _, box := range p.DialBoxes(d) {
+		if box.What != "next" {
+			dials = append(dials, box.What+" "+box.Figure)
+		}
+	}
+	if len(dials) > 0 {
+		text += ". To dial: " + strings.Join(dials, ", ")
+	}
+	return sentence(text)
 }
 
 // NextLine is the forecast behind the dials, in a line.

@@ -69,7 +69,7 @@ func twoChart(ctx context.Context, s *Source) (page.Chart, error) {
 	if both[0].Vehicle.ID != both[1].Vehicle.ID {
 		return s.Page.TwoChart(both[0], both[1], nil), nil
 	}
-	g, err := s.Log.Gather(ctx, both[0].Vehicle, func(r crew.Run) bool {
+	g, err := s.Log.Gather(ctx, both[0].Vehicle, func(r *crew.Run) bool {
 		return r.Slip.ID == both[0].Slip.ID || r.Slip.ID == both[1].Slip.ID
 	})
 	return s.Page.TwoChart(both[0], both[1], g.Runs), err
@@ -86,12 +86,11 @@ func againstChart(ctx context.Context, s *Source) (page.Chart, error) {
 			return page.Chart{}, fmt.Errorf("%q: want 60, for the 60 ft time, or nothing", figure)
 		}
 	}
-	cells, err := s.Log.SlipColumn(s.Of[0])
+	column, err := s.Log.SlipColumn(s.Of[0])
 	if err != nil {
 		return page.Chart{}, err
 	}
-	of := func(r crew.Run) units.Number { return cells[r.Slip.ID] }
-	return s.Page.AgainstChart(g, s.Of[0], figure, of), nil
+	return s.Page.AgainstChart(g, column, figure), nil
 }
 
 func dynoChart(_ context.Context, s *Source) (page.Chart, error) {

@@ -65,6 +65,7 @@ var radius = vg.Length(3.4)
 var glyphs = map[page.Shape]draw.GlyphDrawer{
 	page.Dot: draw.CircleGlyph{}, page.Ring: ringGlyph{}, page.Box: draw.BoxGlyph{},
 	page.Up: draw.PyramidGlyph{}, page.Down: downGlyph{}, page.Cross: crossGlyph{},
+	page.Bar: barGlyph{},
 }
 
 // downGlyph is a filled triangle on its tip.
@@ -112,6 +113,14 @@ func (crossGlyph) DrawGlyph(c *draw.Canvas, s draw.GlyphStyle, at vg.Point) {
 	p.Move(vg.Point{X: at.X - r, Y: at.Y + r})
 	p.Line(vg.Point{X: at.X + r, Y: at.Y - r})
 	c.Stroke(p)
+}
+
+// barGlyph is a level bar.
+type barGlyph struct{}
+
+// DrawGlyph draws it.
+func (barGlyph) DrawGlyph(c *draw.Canvas, s draw.GlyphStyle, at vg.Point) {
+	c.StrokeLine2(stroke(s.Color, 2.4), at.X-3*s.Radius, at.Y, at.X+3*s.Radius, at.Y)
 }
 
 func stroke(of color.Color, wide vg.Length, dashes ...vg.Length) draw.LineStyle {
