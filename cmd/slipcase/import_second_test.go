@@ -11,6 +11,7 @@ import (
 	"strings"
 	"testing"
 	"time"
+	"unicode"
 
 	"slipcase/logbook"
 	"slipcase/weather/units"
@@ -97,7 +98,15 @@ func secondLog(t *testing.T, w secondWant) string {
 }
 
 // slugOf is a title as a name.
-func slugOf(title string) string { return strings.ToLower(strings.ReplaceAll(title, " ", "-")) }
+func slugOf(title string) string {
+	plain := func(c rune) rune {
+		if c > unicode.MaxASCII {
+			return -1
+		}
+		return c
+	}
+	return strings.Map(plain, strings.ToLower(strings.ReplaceAll(title, " ", "-")))
+}
 
 // readSecondBook imports a notebook with what else was told, and holds what is recorded.
 func readSecondBook(t *testing.T, w secondWant, told ...string) (s secondScore) {

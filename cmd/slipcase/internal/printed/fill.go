@@ -1,6 +1,7 @@
 package printed
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"time"
@@ -94,7 +95,7 @@ func (s Slip) words(into *logbook.Slip, own Lane) {
 		}
 	}
 	put(&into.Lane, own.Side)
-	put(&into.Result, own.Result)
+	put(&into.Result, cmp.Or(s.Us, own.Result))
 	put(&into.Round, s.Round)
 	put(&into.ClassName, s.Class)
 	if into.IndexS.Known() {

@@ -93,8 +93,19 @@ func (l *Lane) shape() (p shape) {
 const (
 	tells    = 12. // so much better must the others bear out another reading for a figure to be in doubt
 	tellsToo = 8.  // and one that comes so near to the best
-	lonely   = 18. // so much more where no other reading mends it
 )
+
+// lonely is how much more it takes where no other reading mends a figure: less where figures may have
+// moved, and of a dial, which only the end bears out.
+func (l *Lane) lonely(f field) float64 {
+	switch {
+	case l.moved:
+		return 0
+	case !f.timed():
+		return 10
+	}
+	return 18
+}
 
 // question puts figures in doubt that the others of the run bear out much better if one character
 // of them was misread, or if they stand in the other lane's place.
@@ -191,7 +202,7 @@ func (sv *solver) questionOnce(columns []*column) (asked bool) {
 				best = math.Min(best, p.odd(upTo[i]))
 			}
 			*p.at(b.f) = 0
-			best = math.Min(best, p.odd(upTo[i])+lonely)
+			best = math.Min(best, p.odd(upTo[i])+sv.lanes[i].lonely(b.f))
 			all = append(all, found{odd[i] - best, []*Figure{b.fig}})
 			if i == 1 {
 				if his := sv.lanes[0].figure(b.f); his.sure() && !his.borne {

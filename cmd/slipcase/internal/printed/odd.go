@@ -20,30 +20,26 @@ type usual struct{ at, sd float64 }
 // The ways in which a run's figures hang together. Times are held as ln(time/usual share of the
 // quarter mile), speeds as ln(speed/mean speed since the time before).
 var (
-	rises = map[[2]int]usual{ // from one time to the next
-		{0, 1}: {0, .045}, {0, 2}: {0, .055}, {1, 2}: {0, .018}, {1, 3}: {0, .03},
-		{2, 3}: {
+	rises = map[[2]int]usual{ // from one time to another
+		{0, 1}: {
 			0,
-			.012,
-		}, {2, 4}: {-.005, .022}, {3, 4}: {-.003, .009}, {0, 3}: {0, .06}, {0, 4}: {0, .065}, {1, 4}: {0, .035},
+			.045,
+		}, {0, 2}: {0, .055}, {0, 3}: {0, .06}, {0, 4}: {0, .065}, {1, 2}: {0, .018}, {1, 3}: {0, .03},
+		{1, 4}: {0, .035}, {2, 3}: {0, .012}, {2, 4}: {-.005, .022}, {3, 4}: {-.003, .009},
 	}
-	bends  = map[int]usual{1: {-.003, .016}, 2: {.001, .0055}, 3: {-.003, .0045}} // of three times: the middle one
-	behind = [Marks]usual{
-		2: {.095, .012},
-		3: {.06, .014},
-		4: {.045, .016},
-	} // a speed after the time at the mark before
-	fromFar = [Marks]usual{2: {.17, .05}, 3: {.13, .04}, 4: {.12, .03}} // after an earlier one
+	// Of three times, the middle one.
+	bends = map[int]usual{1: {-.003, .016}, 2: {.001, .0055}, 3: {-.003, .0045}}
+	// A speed after the time at the mark before it, and after an earlier one.
+	behind  = [Marks]usual{2: {.095, .012}, 3: {.06, .014}, 4: {.045, .016}}
+	fromFar = [Marks]usual{2: {.17, .05}, 3: {.13, .04}, 4: {.12, .03}}
 	gains   = map[[2]int]usual{{2, 3}: {.15, .022}, {2, 4}: {.225, .028}, {3, 4}: {.075, .016}}
-	pulls   = [Marks]usual{
-		2: {.055, .045},
-		3: {.045, .045},
-		4: {.035, .05},
-	} // ln(speed x time/distance), in mph s/ft
-	dialled  = usual{0, .12}  // s, from the dial to the end
-	indexed  = usual{.02, .2} // s, from the index to the end
-	mostEach = 25.            // no more than five standard deviations count
+	// ln(speed x time/distance), mph s/ft.
+	pulls   = [Marks]usual{2: {.055, .045}, 3: {.045, .045}, 4: {.035, .05}}
+	dialled = usual{0, .12}  // s, from the dial to the end
+	indexed = usual{.02, .2} // s, from the index to the end
 )
+
+const mostEach = 25. // no more than five standard deviations count
 
 const ftPerSPerMPH = 22. / 15
 
@@ -94,7 +90,7 @@ func (p shape) odd(upTo int) (sum float64) {
 	}
 	against := func(of float64, u usual) {
 		if end >= 2 && of > 0 && (end < upTo || p.et[end] < of) {
-			sum += u.odd(p.et[end] - of)
+			sum += u.slower(p.et[end] - of)
 		}
 	}
 	against(p.dial, dialled)
@@ -105,7 +101,7 @@ func (p shape) odd(upTo int) (sum float64) {
 // lifted is odd for a speed: a lift just before the stripe costs speed and hardly any time.
 func (u usual) lifted(x float64, last bool) float64 {
 	if last && x < u.at {
-		const wider = 5
+		const wider = 4
 		u.sd *= wider
 	}
 	return u.odd(x)
@@ -124,6 +120,14 @@ func (p shape) oddSpeed(m, before int, last bool) float64 {
 		x = math.Log(p.mph[m] / p.mean(before, m))
 	}
 	return u.lifted(x, last)
+}
+
+// slower is odd for a time over its dial: a run is often slower, seldom much quicker.
+func (u usual) slower(over float64) float64 {
+	if over > u.at {
+		return u.odd(u.at + (over-u.at)/3)
+	}
+	return u.odd(over)
 }
 
 // mean is the mean speed between two marks, mph.

@@ -48,6 +48,7 @@ type Lane struct {
 	ETs, MPHs             [Marks]Figure
 	Foul                  bool
 	Result                string // won or lost, "" where it is not told
+	moved                 bool   // times shrink down the strip: figures may stand in others' places
 }
 
 // Slip is what was read of a text.
@@ -59,6 +60,7 @@ type Slip struct {
 	Round  string
 	Class  string
 	Run    string   // its number
+	Us     string   // won or lost, where the text says it to the racer himself
 	Unread []string // figures that stand nowhere
 }
 
@@ -79,11 +81,15 @@ func Read(text string) (s Slip, err error) {
 	}
 	w := takeApart(text)
 	segs, sides := segments(w.items)
+	w.items, w.both, w.once = forBoth(w.items)
 	best, columns, err := lay(&w, segs, sides)
 	if err != nil {
 		return s, err
 	}
-	s = Slip{Lanes: best.lanes, Day: w.day, Dated: w.dated, Clock: w.clock}
+	if len(best.lanes) == 1 && len(sides) == 2 {
+		best.lanes[0].Side = onlyLane(text, sides)
+	}
+	s = Slip{Lanes: best.lanes, Day: w.day, Dated: w.dated, Clock: w.clock, Us: w.us}
 	s.about(segs)
 	s.Unread = unread(w.items, columns, segs)
 	for i := range s.Lanes {

@@ -22,7 +22,7 @@ const (
 var sumsCalled = func() map[string]sum {
 	all := map[string]sum{}
 	for s, words := range map[sum][]string{
-		over:    {"over", "under", "over/under", "o/u", "+/-", "breakout", "diff", "difference"},
+		over:    {"over", "under", "over/under", "over/undr", "ovr/und", "o/u", "+/-", "breakout", "diff", "difference"},
 		pkg:     {"package", "pkg"},
 		total:   {"total"},
 		margin:  {"margin", "margin of victory", "mov", "by"},
