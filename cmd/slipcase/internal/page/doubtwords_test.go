@@ -77,8 +77,10 @@ func TestMeant(t *testing.T) {
 
 // TestPerhapsOnThePhone: where no command can be typed none is named.
 func TestPerhapsOnThePhone(t *testing.T) {
-	j := &crew.Judged{Perhaps: &crew.Doubt{Readings: []crew.Meant{{Kind: crew.MeantFigure, At: predict.At1320, Value: 13.212}}}}
-	for mute, want := range map[bool]string{true: "1320 ft 13.212 meant?", false: "1320 ft 13.212 meant? Then slipcase slip amend last"} {
+	meant := crew.Meant{Kind: crew.MeantFigure, At: predict.At1320, Value: 13.212}
+	j := &crew.Judged{Perhaps: &crew.Doubt{Readings: []crew.Meant{meant}}}
+	const asked = "1320 ft 13.212 meant?"
+	for mute, want := range map[bool]string{true: asked, false: asked + " Then slipcase slip amend last"} {
 		if got := (&Page{Mute: mute}).perhaps(j, "last"); !strings.HasPrefix(got, want) || mute && got != want {
 			t.Errorf("%q, want %q", got, want)
 		}
