@@ -194,6 +194,9 @@ func TestPictureOfPlanTellsThePrice(t *testing.T) {
 	from := 0
 	for _, w := range ranking.Ranked {
 		dollars := fmt.Sprintf("%s $%.0f", w.Name, w.PerTenth.Likely)
+		if w.PerTenth.Likely == 0 {
+			dollars = w.Name + " free (."
+		}
 		said := strings.ReplaceAll(p.Says[1], ",", "")
 		at := strings.Index(said, dollars)
 		if at < from {
