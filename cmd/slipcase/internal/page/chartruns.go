@@ -52,15 +52,12 @@ func (p *Page) ForecastChart(v crew.Vehicle, newest []crew.Judged, all int) Char
 	quicker := Series{Name: "quicker than that", Shape: Down, Color: Third}
 	off := offSeries()
 	for i, j := range js {
-		b := j.Judgement.Forecast.ETs[j.Judgement.Mark]
-		at := Spot{X: float64(i + 1), Y: j.Judgement.Difference, Of: j.Run.Slip.ID}
+		b, late := heldAgainst(j)
+		at := Spot{X: float64(i + 1), Y: late, Of: j.Run.Slip.ID}
 		low, high := b.Low80-b.Centre, b.High80-b.Centre
 		between.Points = append(between.Points, Spot{X: at.X, Y: 0, Low: units.Some(low), High: units.Some(high), Of: at.Of})
 		switch {
 		case isOff(j):
-			if et := j.Pass.Splits.ETs[j.Judgement.Mark]; et.Known() { // as its slip has it, not what it was on
-				at.Y = et.Value() - b.Centre
-			}
 			off.Points = append(off.Points, at)
 		case at.Y > high:
 			slower.Points = append(slower.Points, at)
@@ -111,6 +108,20 @@ func forecastNotes(js []crew.Judged, unheld int) (says []string) {
 		}
 	}
 	return says
+}
+
+// heldAgainst is what a run was held against, and how late it was: one that does not count at the
+// finish, as its slip has it, and not only up to where it was let go.
+func heldAgainst(j crew.Judged) (b crew.Band, late float64) {
+	if isOff(j) {
+		printed := crew.PrintedSplits(j.Run.Slip)
+		for m := crew.Mark(crew.Marks) - 1; m > j.Judgement.Mark; m-- {
+			if b, et := j.Judgement.Forecast.ETs[m], printed.ETs[m]; et.Known() && b.Centre > 0 {
+				return b, et.Value() - b.Centre
+			}
+		}
+	}
+	return j.Judgement.Forecast.ETs[j.Judgement.Mark], j.Judgement.Difference
 }
 
 // unheld reports a run without a forecast from runs before it: only a guess went before.
