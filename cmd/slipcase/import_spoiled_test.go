@@ -58,7 +58,7 @@ func spoiledCells(text string, every int) (all map[string]string) {
 	return all
 }
 
-// seenWrong reports a wrong figure that a racer would see: of the times 4 in 100, of 60 feet, which
+// seenWrong reports a wrong figure that a racer would see: of the times 6 in 100, of 60 feet, which
 // the start makes, 20; of speeds, which a lift makes, 30; of dials and reactions no run knows.
 func seenWrong(key string, v, truth float64) bool {
 	share := math.Abs(v-truth) / math.Abs(truth)
@@ -66,7 +66,7 @@ func seenWrong(key string, v, truth float64) bool {
 	case key == "et_60_s":
 		return share > 0.2
 	case strings.HasPrefix(key, "et_"):
-		return share > 0.04
+		return share > 0.06
 	case strings.HasPrefix(key, "mph_"):
 		return share > 0.3
 	}

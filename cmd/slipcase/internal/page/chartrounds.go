@@ -103,7 +103,7 @@ func (p *Page) RoundsChart(g crew.Gathered) Chart {
 		}
 	}
 	dial := Axis{Head: "ET over the dial or index (below 0 breaks out)", Name: "over_dial", Of: units.Seconds, Signed: true}
-	pkg := Axis{Head: "package: lower wins, unless under the dial", Name: "package", Of: units.Seconds, Signed: true}
+	pkg := Axis{Head: "package: lower wins if neither broke out", Name: "package", Of: units.Seconds, Signed: true}
 	for _, panel := range []Panel{{Y: dial, Series: over.series()}, {Y: pkg, Series: packages.series()}} {
 		if len(panel.Series) > 0 {
 			panel.Rules = []Rule{{}}
@@ -129,6 +129,9 @@ func roundsSay(all []seenRound) []string {
 		}
 	}
 	says := wonLost(ended)
+	if n := ended[""]; n > 0 {
+		says = append(says, fmt.Sprintf("%s not told.", capital(count(n, "round"))))
+	}
 	if under > 0 {
 		says = append(says, fmt.Sprintf("You were under your dial in %s.", count(under, "round")))
 	}
@@ -183,7 +186,7 @@ func newLanes() *lanes {
 	const apart = 0.17
 	l := &lanes{
 		other: Series{Name: "the other lane", Shape: Ring, Color: Quiet, Beside: apart},
-		broke: Series{Name: "the other lane, under its dial", Shape: Down, Color: Quiet, Beside: apart},
+		broke: Series{Name: "the other lane, under its dial", Shape: Hollow, Color: Quiet, Beside: apart},
 		ties:  Series{Name: "the two lanes of a round", Shape: Ties, Color: Quiet, Beside: apart},
 	}
 	for _, e := range ends {
