@@ -119,8 +119,10 @@ func TestPictureSaysWhatItShows(t *testing.T) {
 	lights := pictureOf(t, log, "reaction")
 	for i, lane := range []string{"Left", "Right"} {
 		var all []float64
-		for _, v := range lights.values(i, page.Dot) {
-			all = append(all, v...)
+		for _, shape := range []page.Shape{page.Dot, page.Ring} { // rounds, and time trials
+			for _, v := range lights.values(i, shape) {
+				all = append(all, v...)
+			}
 		}
 		want(lights, fmt.Sprintf("%s lane: half under %s, all in %s to %s.", lane,
 			thousandths(medianOf(all)), thousandths(slices.Min(all)), thousandths(slices.Max(all))))

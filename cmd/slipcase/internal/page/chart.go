@@ -22,6 +22,7 @@ type Chart struct {
 	X      Axis
 	Panels []Panel // over one another, with the same X
 	SameY  bool    // they share the scale of Y too
+	Spread bool    // marks at one place are drawn side by side
 	Units  units.System
 }
 
@@ -98,6 +99,7 @@ type Series struct {
 	Color  Color
 	Beside float64 // so far beside its place it is drawn, lest one of another series hide it
 	Off    bool    // its runs do not count: the others set the scale
+	Faint  bool    // a line or band that goes where nothing was run: thin dashes
 	Points []Spot
 }
 

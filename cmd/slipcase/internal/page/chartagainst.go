@@ -14,8 +14,8 @@ import (
 
 // AgainstChart draws a time over a column of the slips.
 func (p *Page) AgainstChart(g crew.Gathered, column crew.Column, figure string) Chart {
-	c := Chart{Kind: "against", Units: p.Units}
-	name := brief(strings.NewReplacer("tyre", "tire", "_", " ").Replace(column.Name), 24)
+	c := Chart{Kind: "against", Units: p.Units, Spread: true}
+	name := brief(plainName(column.Name), 24)
 	of := func(r crew.Run) units.Number { return column.Figures[r.Slip.ID] }
 	ft, y, at := g.Mark.Ft(), standardAxis(g.Mark), func(t crew.Told) units.Number { return standardET(t, g.Mark) }
 	if figure == "60" {

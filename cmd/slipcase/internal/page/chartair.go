@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strings"
 	"time"
 
 	"slipcase/cmd/slipcase/internal/crew"
@@ -56,7 +57,7 @@ func (p *Page) AirChart(g crew.Gathered, l crew.AirLine) Chart {
 		c.Says = []string{nothing(g, "No run with known air yet: nothing to draw. Record the air: slipcase air add")}
 		return c
 	}
-	c.Says = p.lineSays(g.Vehicle, l, g.Mark)
+	c.Says = p.LineSays(g.Vehicle, l, g.Mark)
 	runs, more := newest(g.Runs, 1, "runs")
 	last := g.Runs[len(g.Runs)-1].Run.Setup.ID
 	now := Series{Name: "runs with the setup of now", Shape: Dot, Color: Own}
@@ -81,19 +82,54 @@ func (p *Page) AirChart(g crew.Gathered, l crew.AirLine) Chart {
 		now.Name = "runs"
 	}
 	if l.At.Format(time.DateOnly) != g.Runs[len(g.Runs)-1].Run.Slip.Time.Format(time.DateOnly) {
-		c.Says = append(c.Says, "On a race day its own forecast is closer: see the picture of the day.")
+		c.Says = append(c.Says, dayOff(g, l))
 	}
 	c.Says = append(append(c.Says, stopNote(runs)...), more...)
 	if airless > 0 {
 		c.Says = append(c.Says, fmt.Sprintf("%s without known air left out.", count(airless, "run")))
 	}
 	lines := airLines(l, g.Runs[len(g.Runs)-1].Run)
-	if len(before.Points) > 0 {
-		lines = append(lines, where(lines[len(lines)-1], now))
+	if piece := where(lines[1], now); len(before.Points) > 0 && len(piece.Points) > 0 {
+		band := where(lines[0], now)
+		band.Name, band.Shape = lines[0].Name, Between
+		lines[0].Name, lines[0].Faint, lines[1].Faint = "the same where this setup has not run", true, true
+		lines = append([]Series{band}, append(lines, piece)...)
 	}
 	c.Panels = []Panel{{Y: slowerUp(etAxis(g.Mark)), Series: some(append(lines, airFormula(l), now, before, out)...)}}
 	c.toEdge()
 	return c
+}
+
+// dayOff says why the line is not the forecast of the last day: by how much its runs lay off it.
+func dayOff(g crew.Gathered, l crew.AirLine) string {
+	var off []float64
+	last := g.Runs[len(g.Runs)-1].Run.Slip.Time
+	for _, r := range g.Runs {
+		if r.Run.Slip.Time.Format(time.DateOnly) != last.Format(time.DateOnly) || !r.Run.Air.Known || !r.Counts(g.Mark) {
+			continue
+		}
+		if line, along := heightOf(l, crew.DensityAltitude(r.Run).Or(0)); along {
+			off = append(off, r.Pass.Splits.ETs[g.Mark].Or(line)-line)
+		}
+	}
+	if len(off) == 0 {
+		return "The line is for another day: a day's own forecast is in its picture."
+	}
+	return fmt.Sprintf("The line is for another day; %s ran %s than it, and the picture of that day counts that in.",
+		last.Format(DayForm), strings.Replace(quickerBy(middle(off)), "even", "no other", 1))
+}
+
+// heightOf is the line at a density altitude, where it goes as far.
+func heightOf(l crew.AirLine, x float64) (s float64, along bool) {
+	const rounding = 1e-6
+	for i, b := range l.Points[1:] {
+		x1, x2 := l.Points[i].Air.DensityAltitudeFt(), b.Air.DensityAltitudeFt()
+		if (x-x1)*(x-x2) <= rounding && x1 != x2 {
+			y := l.Points[i].Own.Centre
+			return y + (b.Own.Centre-y)*(x-x1)/(x2-x1), true
+		}
+	}
+	return 0, false
 }
 
 // airLines are the range of the vehicle's own line, and the line.
@@ -136,7 +172,15 @@ func where(line, runs Series) Series {
 			a, b = b, a
 		}
 		if from, to := max(a.X, low), min(b.X, high); from < to {
-			height := func(x float64) Spot { return Spot{X: x, Y: a.Y + (b.Y-a.Y)*(x-a.X)/(b.X-a.X)} }
+			height := func(x float64) Spot {
+				between := func(y1, y2 float64) float64 { return y1 + (y2-y1)*(x-a.X)/(b.X-a.X) }
+				at := Spot{X: x, Y: between(a.Y, b.Y)}
+				if a.Low.Known() {
+					at.Low = units.Some(between(a.Low.Value(), b.Low.Value()))
+					at.High = units.Some(between(a.High.Value(), b.High.Value()))
+				}
+				return at
+			}
 			piece.Points = append(piece.Points, height(from), height(to))
 		}
 	}

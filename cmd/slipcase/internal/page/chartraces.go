@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/weather/units"
@@ -31,11 +32,12 @@ func (p *Page) ReactionChart(g crew.Gathered) Chart {
 	all, more := newest(all, 1, "runs")
 	c.X = orderAxis(toldRuns(all))
 	var lights []float64
-	var by []string
+	var by, spread []string
 	reds := 0
 	for _, lane := range []string{"left", "right", ""} {
 		var here []float64
 		green := Series{Name: "green light", Shape: Dot, Color: Third}
+		tried := Series{Name: "green light, practice", Shape: Ring, Color: Third}
 		red := Series{Name: "red: left before the perfect light", Shape: Cross, Color: Other}
 		for i, t := range all {
 			if t.Run.Slip.Lane != lane {
@@ -47,6 +49,8 @@ func (p *Page) ReactionChart(g crew.Gathered) Chart {
 			if crew.Red(t.Run.Slip, t.Run.Track) {
 				red.Points = append(red.Points, at)
 				reds++
+			} else if crew.KindOf(t.Run.Slip) == crew.Practice {
+				tried.Points = append(tried.Points, at)
 			} else {
 				green.Points = append(green.Points, at)
 			}
@@ -60,14 +64,27 @@ func (p *Page) ReactionChart(g crew.Gathered) Chart {
 		if len(here) > 1 {
 			by = append(by, fmt.Sprintf("%s: half under %s, all in %s to %s.", capital(name), short(middle(here), 3),
 				short(slices.Min(here), 3), short(slices.Max(here), 3)))
+			low, high := middleHalf(here)
+			spread = append(spread, fmt.Sprintf("%s %s to %s", cmp.Or(lane, "unknown"), short(low, 3), short(high, 3)))
 		}
-		if s := some(green, red); len(s) > 0 {
+		if s := some(green, tried, red); len(s) > 0 {
 			c.Panels = append(c.Panels, Panel{Y: head, Rules: []Rule{{}}, Series: s})
 		}
+	}
+	if len(spread) > 0 {
+		by = append(by, sentence("The middle half of them: "+strings.Join(spread, ", ")))
 	}
 	c.Says = append([]string{fmt.Sprintf("Half your reactions are under %s after perfect; %d of %d red.",
 		short(middle(lights), 3), reds, len(lights))}, append(by, more...)...)
 	return c
+}
+
+// middleHalf is what is left between the lowest and the highest quarter of figures, whole ones
+// left out at either end.
+func middleHalf(all []float64) (low, high float64) {
+	s := slices.Sorted(slices.Values(all))
+	out := len(s) / 4
+	return s[out], s[len(s)-1-out]
 }
 
 // strip draws figures by groups side by side, and the middle of each.
@@ -135,7 +152,7 @@ func (p *Page) LanesChart(g crew.Gathered, k crew.Alike, told error) Chart {
 	}
 	c.Says = append([]string{says, fmt.Sprintf(
 		"Runs with the setup of now: %d left, %d right.", len(values[0]), len(values[1]),
-	)}, append(stopNote(all), more...)...)
+	)}, append(lanesApart(all), append(stopNote(all), more...)...)...)
 	return c
 }
 
@@ -158,7 +175,7 @@ func (p *Page) ChangeChart(g crew.Gathered, setups [2]crew.Setup, told crew.Comp
 	}, all)
 	c.X, c.Panels = x, []Panel{{Y: slowerUp(standardAxis(told.Mark)), Series: series}}
 	c.X.Head, c.X.Name = "setup, its runs side by side", "setup"
-	c.Says = append([]string{sentence(Comparison(told.Comparison))}, append(stopNote(all), more...)...)
+	c.Says = append([]string{sentence(comparisonOf10(told.Comparison))}, append(alsoChanged(setups, all), append(stopNote(all), more...)...)...)
 	if len(values[0]) > 0 && len(values[1]) > 0 {
 		c.Says = append(c.Says, fmt.Sprintf("Medians here %s apart: the %s weighs the luck of the days too (%s, then %s).",
 			short(math.Abs(middle(values[1])-middle(values[0])), 3), short(math.Abs(told.Difference.Centre), 3),

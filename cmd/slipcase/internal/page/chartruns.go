@@ -47,6 +47,8 @@ func (p *Page) ForecastChart(v crew.Vehicle, newest []crew.Judged, all int) Char
 	js, more := newestOf(js, all-unheld, 2, "runs")
 	c.X = orderAxis(judgedRuns(js))
 	between := Series{Name: "the forecast: 8 of 10 runs fall in here", Shape: Whiskers, Color: Quiet}
+	wide := Series{Name: "one beyond the scale, its end beside", Shape: Whiskers, Color: Quiet, Off: true}
+	widest := 2 * middle(each(js, widthOf))
 	within := Series{Name: "run within it", Shape: Dot, Color: Own}
 	slower := Series{Name: "slower than that", Shape: Up, Color: Other}
 	quicker := Series{Name: "quicker than that", Shape: Down, Color: Third}
@@ -55,7 +57,12 @@ func (p *Page) ForecastChart(v crew.Vehicle, newest []crew.Judged, all int) Char
 		b, late := heldAgainst(j)
 		at := Spot{X: float64(i + 1), Y: late, Of: j.Run.Slip.ID}
 		low, high := b.Low80-b.Centre, b.High80-b.Centre
-		between.Points = append(between.Points, Spot{X: at.X, Y: 0, Low: units.Some(low), High: units.Some(high), Of: at.Of})
+		bar := Spot{X: at.X, Y: 0, Low: units.Some(low), High: units.Some(high), Of: at.Of}
+		if high-low > widest {
+			wide.Points = append(wide.Points, bar)
+		} else {
+			between.Points = append(between.Points, bar)
+		}
 		switch {
 		case isOff(j):
 			off.Points = append(off.Points, at)
@@ -82,7 +89,7 @@ func (p *Page) ForecastChart(v crew.Vehicle, newest []crew.Judged, all int) Char
 	}, forecastNotes(js, unheld)...)
 	c.Says = append(c.Says, more...)
 	y := Axis{Head: "run minus forecast (up is slower)", Name: "difference", Of: units.Seconds, Signed: true}
-	c.Panels = []Panel{{Y: y, Rules: []Rule{{}}, Series: some(between, within, slower, quicker, off)}}
+	c.Panels = []Panel{{Y: y, Rules: []Rule{{}}, Series: some(between, wide, within, slower, quicker, off)}}
 	c.toEdge()
 	return c
 }
@@ -92,14 +99,7 @@ func forecastNotes(js []crew.Judged, unheld int) (says []string) {
 	if unheld > 0 {
 		says = append(says, fmt.Sprintf("%s had no forecast from runs before.", capital(count(unheld, "more run"))))
 	}
-	wide := func(j crew.Judged) float64 {
-		b := j.Judgement.Forecast.ETs[j.Judgement.Mark]
-		return b.High80 - b.Low80
-	}
-	all := make([]float64, len(js))
-	for i, j := range js {
-		all[i] = wide(j)
-	}
+	all := each(js, widthOf)
 	const much = 2
 	for i := 1; i < len(js); i++ {
 		a, b := js[i-1].Run, js[i].Run
@@ -108,6 +108,12 @@ func forecastNotes(js []crew.Judged, unheld int) (says []string) {
 		}
 	}
 	return says
+}
+
+// widthOf is how wide the forecast of a run was.
+func widthOf(j crew.Judged) float64 {
+	b, _ := heldAgainst(j)
+	return b.High80 - b.Low80
 }
 
 // heldAgainst is what a run was held against, and how late it was: one that does not count at the
@@ -163,7 +169,7 @@ func (p *Page) SplitsChart(v crew.Vehicle, newest []crew.Judged, all int) Chart 
 		off := offSeries()
 		var sizesHere []float64
 		for i, j := range js {
-			for _, piece := range j.Judgement.Pieces {
+			for _, piece := range pieces(j) {
 				if piece.Parts[len(piece.Parts)-1] != part {
 					continue
 				}
@@ -200,8 +206,38 @@ func (p *Page) SplitsChart(v crew.Vehicle, newest []crew.Judged, all int) Chart 
 			),
 			"A part is what it was worth at the finish: a good 60 ft is not counted again further on.",
 		},
-		more...)
+		append(letGo(js), more...)...)
 	return c
+}
+
+// letGo says how runs that were let go are drawn, where there are some.
+func letGo(js []crew.Judged) []string {
+	if !slices.ContainsFunc(js, func(j crew.Judged) bool { _, late := heldAgainst(j); return late != j.Judgement.Difference }) {
+		return nil
+	}
+	return []string{"Of a run that was lifted the crosses add up to its whole slip: what the lift cost is in them."}
+}
+
+// pieces are what the parts of a run were worth; of one that was let go they add up to what its
+// slip is late by: all that was lost after the mark up to which it counts is in the part past that.
+func pieces(j crew.Judged) []crew.Piece {
+	_, late := heldAgainst(j)
+	lost := late - j.Judgement.Difference
+	if lost == 0 {
+		return j.Judgement.Pieces
+	}
+	in := crew.PartTopEnd
+	if j.Judgement.Mark < crew.At660 {
+		in = crew.PartMiddle
+	}
+	all := slices.Clone(j.Judgement.Pieces)
+	for i, p := range all {
+		if p.Parts[len(p.Parts)-1] == in {
+			all[i].Seconds += lost
+			return all
+		}
+	}
+	return append(all, crew.Piece{Parts: []crew.TrackPart{in}, Seconds: lost})
 }
 
 // middle is the median, 0 of none.

@@ -25,7 +25,7 @@ func (p *Page) TrendChart(g crew.Gathered, t crew.Trend) Chart {
 	runs, more := newest(runs, 4, "runs that count")
 	rules, keys := setupRules(runs)
 	c.Keys = keys
-	if len(rules) > 1 && len(said) > 0 {
+	if len(rules) > 1 && len(said) > 0 && !tooFew(t) {
 		said[0] = "setups apart, " + said[0] // what a setup brought is no wear
 	}
 	c.Says = each(said, func(s string) string { return sentence(capital(s)) })
@@ -46,10 +46,11 @@ func (p *Page) TrendChart(g crew.Gathered, t crew.Trend) Chart {
 			continue
 		}
 		c.Panels = append(c.Panels, Panel{
-			Y: panel.y, Rules: rules, Series: some(append(within(rules, days), single, days)...),
+			Y: panel.y, Rules: rules, Series: some(append(within(rules, days, runs), single, days)...),
 		})
 	}
 	c.X.Ticks = dayTicks(runs, zone)
+	c.Keys = append(c.Keys, daysAt(runs, c.X.Ticks)...)
 	return c
 }
 
@@ -118,14 +119,45 @@ func setupRules(runs []crew.Told) (rules []Rule, keys []string) {
 	return rules, keys
 }
 
-// within are lines between the days of each setup.
-func within(rules []Rule, days Series) (lines []Series) {
+// daysAt says at which tracks named days were, where they were at several.
+func daysAt(runs []crew.Told, ticks []Tick) []string {
+	var said, tracks []string
+	was := ""
+	for _, r := range runs {
+		day, track := r.Run.Slip.Time.Format(DayForm), brief(cmp.Or(r.Run.Track.Name(), r.Run.Slip.Track), 16)
+		if day == was {
+			continue
+		}
+		if was = day; !slices.Contains(tracks, track) {
+			tracks = append(tracks, track)
+		}
+		said = append(said, day+" "+track)
+	}
+	switch {
+	case len(tracks) < 2:
+		return nil
+	case ticks == nil:
+		return []string{fmt.Sprintf("at %d tracks: a line joins days at one", len(tracks))}
+	}
+	return []string{strings.Join(said, ", ")}
+}
+
+// within are lines between the days of each setup, one after the other at one track: from track
+// to track the air's correction is too rough to join them.
+func within(rules []Rule, days Series, runs []crew.Told) (lines []Series) {
+	track := map[float64]string{}
+	for _, r := range slices.Backward(runs) {
+		track[float64(r.Run.Slip.Time.Unix())] = r.Run.Slip.Track
+	}
 	var at int
 	line := Series{Shape: Line, Color: Own}
 	for _, d := range days.Points {
 		for at < len(rules) && rules[at].At <= d.X {
 			lines, at = append(lines, line), at+1
 			line.Points = nil
+		}
+		if n := len(line.Points); n > 0 && track[line.Points[n-1].X] != track[d.X] {
+			lines, line.Points = append(lines, line), nil
 		}
 		line.Points = append(line.Points, d)
 	}

@@ -10,7 +10,7 @@ import (
 )
 
 // TwoChart lays two runs over each other: what the second is behind at each distance.
-// Told has both as they would be in one air, where that is known.
+// Told are runs of the vehicle in one air, both among them where that is known.
 func (p *Page) TwoChart(a, b crew.Run, told []crew.Told) Chart {
 	first, second := runNames(a, b)
 	c := Chart{Kind: "two", Units: p.Units, Title: fmt.Sprintf("Run of %s against %s", runWhen(b), runWhen(a))}
@@ -41,7 +41,7 @@ func (p *Page) TwoChart(a, b crew.Run, told []crew.Told) Chart {
 		c.Says = []string{"The two runs have no distance in common: nothing to draw."}
 		return c
 	}
-	from, last := line.Points[0], line.Points[n-1]
+	from, last := turn(line.Points), line.Points[n-1]
 	c.Says = []string{
 		fmt.Sprintf("%s is %s at %s: %s by %s, %s from there on.", capital(second), quickerBy(last.Y), bare(p.Units, last.X),
 			quickerBy(from.Y), bare(p.Units, from.X), quickerBy(last.Y-from.Y)),
@@ -53,6 +53,10 @@ func (p *Page) TwoChart(a, b crew.Run, told []crew.Told) Chart {
 	if d := inOneAir(a, b, told, far); d.Known() {
 		c.Says = append(c.Says, fmt.Sprintf("With both in the same air: %s at %s.", quickerBy(d.Value()), bare(p.Units, last.X)))
 	}
+	if s, pairs := usualApart(told, far); pairs > 0 {
+		c.Says = append(c.Says, fmt.Sprintf(
+			"Usual scatter: half of its runs lie more than %s from the one before, same day and setup.", short(s, 3)))
+	}
 	what := second + " minus " + first
 	if len(what) > len("Round 12 minus Round 11") {
 		what = "difference"
@@ -62,6 +66,41 @@ func (p *Page) TwoChart(a, b crew.Run, told []crew.Told) Chart {
 	}
 	c.Panels = []Panel{{Y: pace, Rules: []Rule{{}}, Series: some(line, ahead, behind)}}
 	return c
+}
+
+// turn is where most of what was still to come came after: the last of several places alike.
+func turn(points []Spot) Spot {
+	last := points[len(points)-1]
+	at := points[0]
+	for _, p := range points[:max(1, len(points)-1)] {
+		if math.Abs(p.Y-last.Y) >= math.Abs(at.Y-last.Y)-1e-9 {
+			at = p
+		}
+	}
+	return at
+}
+
+// usualApart is the median of how far a run lies from the one before it with the same setup on the
+// same day, both in standard air at a mark; pairs are so many. Fewer than three tell nothing.
+func usualApart(told []crew.Told, m crew.Mark) (s float64, pairs int) {
+	const least = 3
+	var apart []float64
+	var was *crew.Told
+	for i := range told {
+		t := &told[i]
+		if !standardET(*t, m).Known() {
+			continue
+		}
+		if was != nil && was.Run.Setup.ID == t.Run.Setup.ID &&
+			was.Run.Slip.Time.Format(time.DateOnly) == t.Run.Slip.Time.Format(time.DateOnly) {
+			apart = append(apart, math.Abs(standardET(*t, m).Value()-standardET(*was, m).Value()))
+		}
+		was = t
+	}
+	if len(apart) < least {
+		return 0, 0
+	}
+	return middle(apart), len(apart)
 }
 
 // inOneAir is how much later the second of two runs is at a mark, both in standard air.

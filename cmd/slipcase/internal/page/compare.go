@@ -80,20 +80,25 @@ func (p *Page) Compare(c crew.Compared) error {
 // Comparison says in a sentence whether two setups differ, by the one probability that the
 // second is the quicker, and what it would take to tell.
 func Comparison(c crew.Comparison) string {
-	d := c.Difference
+	return comparison(c, c.Difference, "95 % range")
+}
+
+// comparison is that with what is called so as the range: the outer one of the difference.
+func comparison(c crew.Comparison, d crew.Band, named string) string {
 	switch size := short(math.Abs(d.Centre), 3); {
 	case c.Verdict != crew.NotTold:
 		low, high := math.Min(math.Abs(d.Low95), math.Abs(d.High95)), math.Max(math.Abs(d.Low95), math.Abs(d.High95))
-		return fmt.Sprintf("%s is %s than %s by %s in the same air, 95 %% range %s-%s", c.B.Setup, c.Verdict, c.A.Setup, size,
+		return fmt.Sprintf("%s is %s than %s by %s in the same air, %s %s-%s", c.B.Setup, c.Verdict, c.A.Setup, size, named,
 			short(low, 3), short(high, 3))
 	case c.Leans != crew.NotTold:
 		return fmt.Sprintf(
-			"%s is probably %s than %s, %.0f %%: by %s in the same air, 95 %% range %s; %s",
+			"%s is probably %s than %s, %.0f %%: by %s in the same air, %s %s; %s",
 			c.B.Setup,
 			c.Leans,
 			c.A.Setup,
 			100*math.Max(c.Quicker, 1-c.Quicker),
 			size,
+			named,
 			bothWays(d),
 			moreDays(c),
 		)
@@ -102,8 +107,8 @@ func Comparison(c crew.Comparison) string {
 		if d.Centre > 0 {
 			side = "slower"
 		}
-		return fmt.Sprintf("no difference shown: %s %s %s than %s in the same air, 95 %% range %s; %s", c.B.Setup, size, side,
-			c.A.Setup, bothWays(d), moreDays(c))
+		return fmt.Sprintf("no difference shown: %s %s %s than %s in the same air, %s %s; %s", c.B.Setup, size, side,
+			c.A.Setup, named, bothWays(d), moreDays(c))
 	}
 }
 

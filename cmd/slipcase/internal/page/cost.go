@@ -32,9 +32,9 @@ func (p *Page) thousandFt() (of string, written func(s float64) string) {
 	return of, func(s float64) string { return short(share*s, 2) }
 }
 
-// lineSays says how steep the lines of a picture are that go over the airs of all runs, and
+// LineSays says how steep the lines of a picture are that go over the airs of all runs, and
 // where they rise otherwise than by heat alone, as over tracks of other heights, that too.
-func (p *Page) lineSays(v crew.Vehicle, l crew.AirLine, m crew.Mark) []string {
+func (p *Page) LineSays(v crew.Vehicle, l crew.AirLine, m crew.Mark) []string {
 	of, s := p.thousandFt()
 	first, last := l.Points[0], l.Points[len(l.Points)-1]
 	per := 1000 / (last.Air.DensityAltitudeFt() - first.Air.DensityAltitudeFt())

@@ -94,10 +94,36 @@ func (p *Page) trendSays(t crew.Trend) []string {
 		return []string{"no full run yet: nothing to tell"}
 	case len(t.Days) == 1:
 		return []string{"one day of runs: a trend takes two or more"}
+	case len(t.Shifts) == 0 && tooFew(t):
+		return []string{fmt.Sprintf("cannot tell yet: of %d race days, %s", len(t.Days), alikeDays(t))}
 	case len(t.Shifts) == 0:
 		return []string{fmt.Sprintf("~ no change beyond the luck of the day in %d race days", len(t.Days))}
 	}
 	return each(t.Shifts, func(s crew.TrendShift) string { return p.shift(s, t) })
+}
+
+// tooFew reports days among which fewer than two pairs go with one setup at one track: what
+// the engine did cannot be told there from what the setup or the track's height did.
+func tooFew(t crew.Trend) bool { return len(t.Shifts) == 0 && pairs(t) < 2 }
+
+// pairs are days with the setup and at the track of one before them.
+func pairs(t crew.Trend) (n int) {
+	had := map[[2]string]bool{}
+	for _, d := range t.Days {
+		k := [2]string{d.Setup, d.Track}
+		if had[k] {
+			n++
+		}
+		had[k] = true
+	}
+	return n
+}
+
+func alikeDays(t crew.Trend) string {
+	if pairs(t) == 0 {
+		return "no two with one setup at one track"
+	}
+	return "only two with one setup at one track"
 }
 
 // shift says one: when, how much, where on the track, and what of the vehicle it is.

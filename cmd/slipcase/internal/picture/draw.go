@@ -17,6 +17,7 @@ type drawing struct {
 	entries []entry
 	named   map[string]bool // what the key has
 	planes  []*plane
+	moved   map[*page.Series][]float64 // how far marks stand beside their place
 }
 
 // The heights of the pieces of a drawing.
@@ -60,7 +61,7 @@ func (d *drawing) key(words string, mark func(draw.Canvas)) {
 
 // heights are those of one panel, and of all.
 func (d *drawing) heights() (panel, all vg.Length) {
-	panel = []vg.Length{190, 130, 92}[min(len(d.planes), 3)-1]
+	panel = []vg.Length{190, 130, 92}[min(len(d.Panels), 3)-1]
 	if named := d.Panels[0].Y; named.Named {
 		panel = vg.Length(26*len(named.Ticks) + 10)
 	}
@@ -116,7 +117,11 @@ func (d *drawing) reach() (low, high float64) {
 			take(t.At)
 		}
 	}
-	return spread(low, high, least(&d.X))
+	low, high = spread(low, high, least(&d.X))
+	if d.Spread {
+		return spread(low, high, 0)
+	}
+	return low, high
 }
 
 // least is the least that an axis covers.
@@ -199,7 +204,7 @@ func (d *drawing) spanOf(of *page.Panel) (low, high float64) {
 		}
 		for _, at := range s.Points {
 			take(at.Y)
-			if at.Low.Known() && at.High.Known() {
+			if at.Low.Known() && at.High.Known() && !s.Off {
 				take(at.Low.Value())
 				take(at.High.Value())
 			}

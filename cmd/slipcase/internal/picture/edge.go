@@ -46,20 +46,62 @@ func (e edge) onto(c draw.Canvas, at func(x, y float64) vg.Point) {
 			}
 		}
 	}
+	for i, p := range crosses {
+		taken = e.draw.write(c, e.of, e.series.Points[i].Y, p, taken)
+	}
+}
+
+// write writes a figure beside a place where there is room, and tells what is taken then.
+func (d *drawing) write(c draw.Canvas, of *page.Panel, v float64, p vg.Point, taken []vg.Point) []vg.Point {
 	style := lettered(lettering, false)
 	style.YAlign = draw.YCenter
-	for i, p := range crosses {
-		words := e.draw.figure(&e.of.Y, e.of.Y.In(e.draw.Units, e.series.Points[i].Y))
-		long := style.Rectangle(words).Size().X
-		for _, from := range []vg.Length{p.X + inset, p.X - inset - long} {
-			if from < c.Min.X || from+long > c.Max.X || crowded(taken, from, from+long, p.Y) {
-				continue
-			}
+	words := d.figure(&of.Y, of.Y.In(d.Units, v))
+	long := style.Rectangle(words).Size().X
+	for _, from := range []vg.Length{p.X + inset, p.X - inset - long} {
+		if from >= c.Min.X && from+long <= c.Max.X && !crowded(taken, from, from+long, p.Y) {
 			c.FillText(style, vg.Point{X: from, Y: p.Y}, words)
-			taken = append(taken, vg.Point{X: from, Y: p.Y}, vg.Point{X: from + long, Y: p.Y})
-			break
+			return append(taken, vg.Point{X: from, Y: p.Y}, vg.Point{X: from + long, Y: p.Y})
 		}
 	}
+	return taken
+}
+
+// clipped draws ranges that may go beyond the frame: there they have an arrow, and their figure
+// beside it, clear of the crosses at the edge.
+type clipped struct {
+	*bars
+	c  draw.Canvas
+	at func(x, y float64) vg.Point
+}
+
+func (b clipped) onto(p page.Spot) {
+	x := b.draw.X.In(b.draw.Units, p.X)
+	place := func(v float64) vg.Point { return b.at(x, b.of.Y.In(b.draw.Units, v)) }
+	low, high := place(p.Low.Value()), place(p.High.Value())
+	var taken []vg.Point
+	for _, s := range b.of.Series {
+		for _, spot := range s.Points {
+			if s.Shape != page.Whiskers {
+				taken = append(taken, b.at(b.draw.X.In(b.draw.Units, spot.X), b.of.Y.In(b.draw.Units, spot.Y)))
+			}
+		}
+	}
+	const clear = 20
+	arrow := func(end vg.Point, way vg.Length, v float64) {
+		for _, side := range []vg.Length{-4, 4} {
+			b.c.StrokeLine2(stroke(b.style.Color, thin), end.X, end.Y, end.X+side, end.Y-6*way)
+		}
+		taken = b.draw.write(b.c, b.of, v, vg.Point{X: end.X, Y: end.Y - clear*way}, taken)
+	}
+	if low.Y < b.c.Min.Y {
+		low.Y = b.c.Min.Y + 2
+		arrow(low, -1, p.Low.Value())
+	}
+	if high.Y > b.c.Max.Y {
+		high.Y = b.c.Max.Y - 2
+		arrow(high, 1, p.High.Value())
+	}
+	b.c.StrokeLine2(b.style, low.X, low.Y, high.X, high.Y)
 }
 
 // crowded reports a mark where a figure would stand.

@@ -78,9 +78,7 @@ func twoChart(ctx context.Context, s *Source) (page.Chart, error) {
 	if both[0].Vehicle.ID != both[1].Vehicle.ID {
 		return s.Page.TwoChart(both[0], both[1], nil), nil
 	}
-	g, err := s.Log.Gather(ctx, both[0].Vehicle, func(r *crew.Run) bool {
-		return r.Slip.ID == both[0].Slip.ID || r.Slip.ID == both[1].Slip.ID
-	})
+	g, err := s.Log.Gather(ctx, both[0].Vehicle, func(*crew.Run) bool { return true })
 	return s.Page.TwoChart(both[0], both[1], g.Runs), err
 }
 

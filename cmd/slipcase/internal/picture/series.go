@@ -26,7 +26,7 @@ func (d *drawing) shown(of *page.Panel, s *page.Series) (on layer, mark func(dra
 	hue := hues[s.Color]
 	points := make([]xy, len(s.Points))
 	for i, at := range s.Points {
-		points[i] = xy{s.Beside + d.aside(s, i) + d.X.In(d.Units, at.X), of.Y.In(d.Units, at.Y)}
+		points[i] = xy{s.Beside + d.aside(of, s, i) + d.X.In(d.Units, at.X), of.Y.In(d.Units, at.Y)}
 	}
 	switch s.Shape {
 	case page.Line, page.Thick, page.Dashes:
@@ -37,6 +37,9 @@ func (d *drawing) shown(of *page.Panel, s *page.Series) (on layer, mark func(dra
 		if s.Shape == page.Dashes {
 			style.Dashes = []vg.Length{5, 3}
 		}
+		if s.Faint {
+			style.Width, style.Dashes = 1.2, []vg.Length{2, 3}
+		}
 		return func(c draw.Canvas, at func(x, y float64) vg.Point) {
 				c.StrokeLines(style, c.ClipLinesXY(placed(points, at))...)
 			}, func(c draw.Canvas) {
@@ -44,6 +47,15 @@ func (d *drawing) shown(of *page.Panel, s *page.Series) (on layer, mark func(dra
 			}
 	case page.Between:
 		round := d.outline(of, s)
+		if s.Faint {
+			style := stroke(hues[page.Quiet], 0.8, 1.5, 2.5)
+			return func(c draw.Canvas, at func(x, y float64) vg.Point) {
+					c.StrokeLines(style, placed(round[:len(round)/2], at), placed(round[len(round)/2:], at))
+				}, func(c draw.Canvas) {
+					c.StrokeLine2(style, c.Min.X, c.Min.Y, c.Max.X, c.Min.Y)
+					c.StrokeLine2(style, c.Min.X, c.Max.Y, c.Max.X, c.Max.Y)
+				}
+		}
 		return func(c draw.Canvas, at func(x, y float64) vg.Point) {
 				c.FillPolygon(band, placed(round, at))
 			}, func(c draw.Canvas) {
@@ -82,7 +94,10 @@ func placed(points []xy, at func(x, y float64) vg.Point) []vg.Point {
 
 // aside spreads the points that share a place with a name over its width, so that none
 // hides another.
-func (d *drawing) aside(s *page.Series, i int) float64 {
+func (d *drawing) aside(of *page.Panel, s *page.Series, i int) float64 {
+	if d.Spread {
+		return d.besides(of)[s][i]
+	}
 	if !d.X.Named {
 		return 0
 	}
@@ -147,6 +162,8 @@ func (b *bars) onto(c draw.Canvas, at func(x, y float64) vg.Point) {
 			line(b.draw.X.In(b.draw.Units, p.Low.Value()), y, b.draw.X.In(b.draw.Units, p.High.Value()), y)
 		case b.series.Shape == page.Stems:
 			line(x, 0, x, y)
+		case b.series.Off:
+			clipped{b, c, at}.onto(p)
 		default:
 			line(x, b.of.Y.In(b.draw.Units, p.Low.Value()), x, b.of.Y.In(b.draw.Units, p.High.Value()))
 		}
@@ -157,6 +174,11 @@ func (b *bars) onto(c draw.Canvas, at func(x, y float64) vg.Point) {
 func (b *bars) mark(c draw.Canvas) {
 	style := b.style
 	style.Width = max(style.Width, 3)
+	if b.series.Off { // its ends have arrows
+		for _, side := range []vg.Length{-4, 4} {
+			c.StrokeLine2(stroke(style.Color, thin), c.Center().X, c.Max.Y, c.Center().X+side, c.Max.Y-5)
+		}
+	}
 	if b.along {
 		c.StrokeLine2(style, c.Min.X, c.Center().Y, c.Max.X, c.Center().Y)
 		return

@@ -164,7 +164,7 @@ func (v *Vehicle) summary(from *picture.Source, g crew.Gathered, f crew.RunFilte
 		return err
 	}
 	if len(line.Points) > 0 {
-		v.Says = append(v.Says, p.Cost(from.Vehicle, line.Cost, g.Mark)+".")
+		v.Says = append(v.Says, p.LineSays(from.Vehicle, line, g.Mark)...)
 	}
 	due, err := log.DueOf(from.Vehicle.ID, log.Now())
 	if err != nil {
