@@ -26,6 +26,7 @@
 //	fit.go          these, in turns, until they agree
 //	unentered.go    what may have happened that nobody entered
 //	suspects.go     where to look for it
+//	firstofday.go   a slow first run: it, or the day
 //	weighing.go     the log fitted again with it, each fit by its chance
 //	law.go          the joint law of the next run
 //	forecast.go     what is said of it

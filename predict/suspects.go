@@ -97,6 +97,9 @@ func (a account) suspects() (list []supposition) {
 			add(odd)
 			add(since)
 		}
+		if _, slow := a.slowAlone(d.day); slow && n == 0 && i == len(days)-1 {
+			add(odd) // of a setup's first run: its gain did not come, the day, or the run
+		}
 		if step, sd := parting(days, i); step > mostParted*sd {
 			since.step = step
 			parted, mostParted = since, step/sd

@@ -51,6 +51,7 @@ func weighAccounts(base *fit) ([]account, error) {
 			}
 		}
 	}
+	keepOpen(all)
 	slices.SortStableFunc(all, func(a, b account) int { return cmp.Compare(b.log, a.log) })
 	least := all[0].log + math.Log(leastAccount)
 	all = slices.DeleteFunc(all, func(a account) bool { return a.log < least })
