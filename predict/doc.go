@@ -28,6 +28,7 @@
 //	suspects.go     where to look for it
 //	firstofday.go   a slow first run: it, or the day
 //	weighing.go     the log fitted again with it, each fit by its chance
+//	firstrun.go     what an only run does not tell
 //	law.go          the joint law of the next run
 //	forecast.go     what is said of it
 //	noticed.go      and of what nobody entered

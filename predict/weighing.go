@@ -193,7 +193,9 @@ func lawOfAll(all []account) (runLaw, error) {
 		if err != nil {
 			return l, err
 		}
-		parts = append(parts, a.ahead(l, math.Exp(a.log-all[0].log)/sum)...)
+		for _, p := range a.ahead(l, math.Exp(a.log-all[0].log)/sum) {
+			parts = append(parts, a.afterOnly(p)...)
+		}
 	}
 	return mixture(parts), nil
 }
