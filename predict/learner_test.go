@@ -122,7 +122,9 @@ func lesson(s season.Season, r season.Run, thing float64) []float64 {
 		slope = usualSlope
 	}
 	m := r.Pass.Machine
-	x[learnLevel], x[learnAir], x[learnThing], x[learnDay] = 1, slope*math.Log(m.Breathing().PowerRatio(r.Pass.Air)), thing, 1
+	x[learnLevel], x[learnAir], x[learnThing], x[learnDay] = 1, slope*math.Log(
+		m.Breathing().PowerRatio(r.Pass.Air),
+	), thing, 1
 	if r.Setup == 1 {
 		x[learnUpgrade] = 1
 	}

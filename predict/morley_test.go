@@ -118,7 +118,8 @@ func TestForecastOfMichelson(t *testing.T) {
 		100*plain[2]/n,
 	)
 	for k, want := range []float64{0.5, 0.8, 0.95} {
-		if se := math.Sqrt(want * (1 - want) / n); held[k]/n < want-2.5*se || held[k]/n > want+0.2 || held[k] > plain[k]+2.5*math.Sqrt(n*want*(1-want)) {
+		if se := math.Sqrt(want * (1 - want) / n); held[k]/n < want-2.5*se || held[k]/n > want+0.2 ||
+			held[k] > plain[k]+2.5*math.Sqrt(n*want*(1-want)) {
 			t.Errorf("the %.0f %% range held %.0f of %.0f", 100*want, held[k], n)
 		}
 	}

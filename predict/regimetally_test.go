@@ -144,9 +144,26 @@ func (y *tally) row(what, tail string) string {
 	}
 	var out strings.Builder
 	fmt.Fprintf(
-		&out, "%-30s %5.0f %4d | %6.1f %6.1f %+6.1f | %5.2f ± %4.2f %5.2f ± %4.2f | %6.0f %4.2f | %2.0f/%2.0f/%3.0f ± %3.1f %3.1f %3.1f |",
-		what, y.n, len(y.bySeason), ms(y.miss), ms(y.apart), ms(y.bias), ideal, idealSE, taught, taughtSE,
-		ms(y.hand[0]), hand, held[0], held[1], held[2], se[0], se[1], se[2],
+		&out,
+		"%-30s %5.0f %4d | %6.1f %6.1f %+6.1f | %5.2f ± %4.2f %5.2f ± %4.2f | %6.0f %4.2f | %2.0f/%2.0f/%3.0f ± %3.1f %3.1f %3.1f |",
+		what,
+		y.n,
+		len(y.bySeason),
+		ms(y.miss),
+		ms(y.apart),
+		ms(y.bias),
+		ideal,
+		idealSE,
+		taught,
+		taughtSE,
+		ms(y.hand[0]),
+		hand,
+		held[0],
+		held[1],
+		held[2],
+		se[0],
+		se[1],
+		se[2],
 	)
 	for i := range risks {
 		share, se := y.percent(underOf(i))
