@@ -72,7 +72,8 @@ func plainT(runs []predict.Pass, et float64) (in [3]bool) {
 // Measurements made over days by somebody else, forecast one step ahead. The first experiment
 // scatters by 105 km/s, the later ones by 54 to 79, so that ranges learned on it hold more
 // than they say: 67/88/97 %, and so do those of the plain t law of all measurements before
-// (plainT), which knows neither days nor runs: it is in the data. Successive ones hang together as runs of a car do not: the last
+// (plainT), which knows neither days nor runs: it is in the data.
+// Successive ones hang together as runs of a car do not: the last
 // is nearer than any mean, ours is nearer than the mean of three.
 func TestForecastOfMichelson(t *testing.T) {
 	runs := morley(t)

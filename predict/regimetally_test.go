@@ -31,7 +31,8 @@ type sums struct {
 func (s *sums) add(o *sums) {
 	s.n, s.miss, s.ideal, s.taught = s.n+o.n, s.miss+o.miss, s.ideal+o.ideal, s.taught+o.taught
 	s.bias, s.toldBias, s.gap, s.sure = s.bias+o.bias, s.toldBias+o.toldBias, s.gap+o.gap, s.sure+o.sure
-	s.apart, s.toldApart, s.stop, s.toldStop = s.apart+o.apart, s.toldApart+o.toldApart, s.stop+o.stop, s.toldStop+o.toldStop
+	s.apart, s.toldApart = s.apart+o.apart, s.toldApart+o.toldApart
+	s.stop, s.toldStop = s.stop+o.stop, s.toldStop+o.toldStop
 	for i := range s.hand {
 		s.hand[i] += o.hand[i]
 	}
