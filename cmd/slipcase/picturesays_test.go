@@ -127,6 +127,48 @@ func TestPictureSaysWhatItShows(t *testing.T) {
 	}
 }
 
+// TestPictureOfForecastsHasLiftedRunsAsTheirSlips: a run that was let go stands as late as its slip
+// is over the forecast at the finish.
+func TestPictureOfForecastsHasLiftedRunsAsTheirSlips(t *testing.T) {
+	log := demoSeason(t)
+	_, text, _ := runLine(t, "slip", "list", "--vehicle", "heron", "--last", "0", "--format", "json", "--logbook", log)
+	type finish struct {
+		ID   string
+		Full string  `json:"full_power"`
+		ET   float64 `json:"et_1320_s"`
+	}
+	var list []struct{ Slip finish }
+	if err := json.Unmarshal([]byte(text), &list); err != nil {
+		t.Fatal(err, text)
+	}
+	p, lifted := pictureOf(t, log, "forecasts"), 0
+	crosses := map[string]float64{}
+	for _, series := range p.Panels[0].Series {
+		for _, at := range series.Points {
+			if series.Shape == page.Cross {
+				crosses[at.ID] = at.Y
+			}
+		}
+	}
+	for _, run := range list {
+		late, drawn := crosses[run.Slip.ID]
+		if !drawn || run.Slip.Full != "lifted" {
+			continue
+		}
+		_, text, _ := runLine(t, "slip", "show", run.Slip.ID, "--format", "json", "--logbook", log)
+		var shown struct{ Forecast finish }
+		if err := json.Unmarshal([]byte(text), &shown); err != nil {
+			t.Fatal(err, text)
+		}
+		if lifted++; math.Abs(late-(run.Slip.ET-shown.Forecast.ET)) > 0.0011 {
+			t.Errorf("%s stands at %+.3f: its slip is %.3f, its forecast %.3f", run.Slip.ID, late, run.Slip.ET, shown.Forecast.ET)
+		}
+	}
+	if lifted == 0 {
+		t.Error("no lifted run is drawn")
+	}
+}
+
 // TestPictureOfTwoNamesTheSign: the run named first in the title is the one that the curve is
 // of, above 0 where it was the later one at that distance.
 func TestPictureOfTwoNamesTheSign(t *testing.T) {
@@ -194,6 +236,9 @@ func TestPictureOfPlanTellsThePrice(t *testing.T) {
 	from := 0
 	for _, w := range ranking.Ranked {
 		dollars := fmt.Sprintf("%s $%.0f", w.Name, w.PerTenth.Likely)
+		if w.PerTenth.Likely == 0 {
+			dollars = w.Name + " free (."
+		}
 		said := strings.ReplaceAll(p.Says[1], ",", "")
 		at := strings.Index(said, dollars)
 		if at < from {

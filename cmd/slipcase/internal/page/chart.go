@@ -67,6 +67,7 @@ const (
 	Box      Shape = "square"
 	Up       Shape = "triangle up"
 	Down     Shape = "triangle down"
+	Hollow   Shape = "hollow triangle down"
 	Cross    Shape = "cross"
 	Edge     Shape = "cross at the edge" // its place is beyond the scale: its figure stands beside it
 	Bar      Shape = "short bar"

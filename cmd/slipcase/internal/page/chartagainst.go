@@ -1,7 +1,9 @@
 package page
 
 import (
+	"cmp"
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 	"strings"
@@ -48,9 +50,46 @@ func (p *Page) AgainstChart(g crew.Gathered, column crew.Column, figure string) 
 	if column.Unit != "" {
 		c.X.Head += ", " + column.Unit
 	}
-	c.Says = append(append([]string{slopeSays(name, xs, ys)}, more...), stopNote(all)...)
+	c.X.Ticks = columnTicks(all, of)
+	c.Says = append(append([]string{slopeSays(name, xs, ys)}, byValue(xs, ys)...), append(more, stopNote(all)...)...)
 	c.Panels = []Panel{{Y: slowerUp(y), Series: some(now, before)}}
 	return c
+}
+
+// mostValues are as many values of a column as are named one by one.
+const mostValues = 7
+
+// columnTicks are the values that a column had, nil where they are many.
+func columnTicks(runs []crew.Told, of func(crew.Run) units.Number) (ticks []Tick) {
+	var xs []float64
+	for _, t := range runs {
+		xs = append(xs, of(t.Run).Value())
+	}
+	slices.Sort(xs)
+	for _, x := range slices.Compact(xs) {
+		ticks = append(ticks, Tick{x, fmt.Sprintf("%g", x)})
+	}
+	if len(ticks) < 2 || len(ticks) > mostValues {
+		return nil
+	}
+	return ticks
+}
+
+// byValue says the median at each value of a column, the quickest first: a slope tells no best
+// one in the middle.
+func byValue(xs, ys []float64) []string {
+	at := map[float64][]float64{}
+	for i, x := range xs {
+		at[x] = append(at[x], ys[i])
+	}
+	if len(at) < 2 || len(at) > mostValues {
+		return nil
+	}
+	values := slices.SortedFunc(maps.Keys(at), func(a, b float64) int { return cmp.Compare(middle(at[a]), middle(at[b])) })
+	said := each(values, func(x float64) string {
+		return fmt.Sprintf("%g %.3f (%d)", x, middle(at[x]), len(at[x]))
+	})
+	return []string{"Medians with it (runs): " + strings.Join(said, ", ") + "."}
 }
 
 // slopeSays says what a column does to a time, where runs show it: for a step that lies within
@@ -63,7 +102,7 @@ func slopeSays(name string, xs, ys []float64) string {
 	step := math.Min(1, math.Pow(10, math.Floor(math.Log10(slices.Max(xs)-slices.Min(xs)))))
 	if !shown {
 		slope.Low, slope.High = step*slope.Low, step*slope.High
-		return sentence(notShown("with the setup of now show no effect of "+name, len(xs), slope,
+		return sentence(notShown("with the setup of now show no steady effect of "+name, len(xs), slope,
 			fmt.Sprintf("for %g more ", step)))
 	}
 	return fmt.Sprintf("Each %g more of %s goes with %s, %s with the setup of now.",

@@ -60,7 +60,7 @@ func (p *Page) AirChart(g crew.Gathered, l crew.AirLine) Chart {
 	runs, more := newest(g.Runs, 1, "runs")
 	last := g.Runs[len(g.Runs)-1].Run.Setup.ID
 	now := Series{Name: "runs with the setup of now", Shape: Dot, Color: Own}
-	before := Series{Name: "runs with setups before it", Shape: Ring, Color: Quiet}
+	before := Series{Name: "runs with setups before it: not of this band", Shape: Ring, Color: Quiet}
 	out := offSeries()
 	airless := 0
 	for _, r := range runs {
@@ -81,7 +81,7 @@ func (p *Page) AirChart(g crew.Gathered, l crew.AirLine) Chart {
 		now.Name = "runs"
 	}
 	if l.At.Format(time.DateOnly) != g.Runs[len(g.Runs)-1].Run.Slip.Time.Format(time.DateOnly) {
-		c.Says = append(c.Says, "On a race day its own forecast is closer: slipcase picture day.")
+		c.Says = append(c.Says, "On a race day its own forecast is closer: see the picture of the day.")
 	}
 	c.Says = append(append(c.Says, stopNote(runs)...), more...)
 	if airless > 0 {

@@ -105,19 +105,20 @@ func (p *Page) daySays(g crew.Gathered, d crew.DaySeen) (says []string) {
 		}
 	}
 	if best.Known() {
-		line := fmt.Sprintf("%s, the best %s", count(len(g.Runs), "run"), Seconds(best))
+		counted := ""
 		if off > 0 {
-			line += fmt.Sprintf("; %d not counted", off)
+			counted = fmt.Sprintf(", %d of them counted", len(g.Runs)-off)
 		}
-		says = append(says, sentence(line))
+		says = append(says, fmt.Sprintf("%s%s, the best %s.", count(len(g.Runs), "run"), counted, Seconds(best)))
 	}
 	if len(d.Next) > 0 {
 		b := d.Next[0].Forecast.ETs[g.Mark]
 		lead := "Next"
 		if !d.Today {
-			lead = "One more would have run"
+			lead = "A next run:"
 		}
-		says = append(says, fmt.Sprintf("%s %.2f at %s, %s.", lead, b.Centre, d.Next[0].Run.Slip.Time.Format("15:04"), eightOf10(b)))
+		at := d.Next[0].Run.Slip.Time.Format("15:04")
+		says = append(says, fmt.Sprintf("%s %.2f at %s, %s.", lead, b.Centre, at, eightOf10(b)))
 	}
 	return says
 }

@@ -76,9 +76,9 @@ func (p *Page) peakGain(s crew.ComparedSheets) string {
 		return "more"
 	}
 	gain := second.PeakHP - first.PeakHP
-	says := fmt.Sprintf("%s has %s %s at its peak", brief(second.Of.Name, 24), p.tenths(math.Abs(gain)), moreOrLess(gain))
+	says := fmt.Sprintf("%s has %s %s, peak to peak", brief(second.Of.Name, 24), p.tenths(math.Abs(gain)), moreOrLess(gain))
 	if rpm, some := crossing(s.Points); some && moreOrLess(s.Points[0].GainHP) != moreOrLess(gain) {
-		says += fmt.Sprintf(", %s below %.0f rpm", moreOrLess(s.Points[0].GainHP), rpm)
+		says += fmt.Sprintf("; below %.0f rpm it has %s", rpm, moreOrLess(s.Points[0].GainHP))
 	}
 	return sentence(says)
 }
@@ -126,7 +126,7 @@ func (p *Page) PlanChart(r crew.Ranked) Chart {
 			thousands(worth[0].Cost.Likely),
 		),
 	}
-	c.Says = append(c.Says, sentence("One at a time. A tenth costs: "+strings.Join(tenths(worth), ", ")))
+	c.Says = append(c.Says, sentence("Each alone, gains do not add up. A tenth costs: "+strings.Join(tenths(worth), ", ")))
 	c.Says = append(c.Says, p.reckonedFor(r.Run))
 	if n := len(r.Worth) - len(worth); n > 0 {
 		c.Says = append(c.Says, fmt.Sprintf("%d more: slipcase plan rank.", n))
@@ -168,10 +168,12 @@ func tenths(worth []crew.Worth) (costs []string) {
 	for _, w := range by[:min(len(by), most)] {
 		name := brief(w.Name, 20)
 		switch {
+		case w.Cost.Likely == 0 && w.ETGain.Likely < 0:
+			name += fmt.Sprintf(" free (%s)", short(-w.ETGain.Likely, gainDigits(w.ETGain)))
 		case math.IsInf(w.CostPerTenth.Likely, 0):
 			name += " may bring nothing"
 		case math.IsInf(w.CostPerTenth.High, 0):
-			name += fmt.Sprintf(" $%s or brings nothing", thousands(w.CostPerTenth.Likely))
+			name += fmt.Sprintf(" $%s (may bring nothing)", thousands(w.CostPerTenth.Likely))
 		default:
 			name += " $" + thousands(w.CostPerTenth.Likely)
 		}

@@ -52,8 +52,8 @@ func (p *Page) ForecastChart(v crew.Vehicle, newest []crew.Judged, all int) Char
 	quicker := Series{Name: "quicker than that", Shape: Down, Color: Third}
 	off := offSeries()
 	for i, j := range js {
-		b := j.Judgement.Forecast.ETs[j.Judgement.Mark]
-		at := Spot{X: float64(i + 1), Y: j.Judgement.Difference, Of: j.Run.Slip.ID}
+		b, late := heldAgainst(j)
+		at := Spot{X: float64(i + 1), Y: late, Of: j.Run.Slip.ID}
 		low, high := b.Low80-b.Centre, b.High80-b.Centre
 		between.Points = append(between.Points, Spot{X: at.X, Y: 0, Low: units.Some(low), High: units.Some(high), Of: at.Of})
 		switch {
@@ -77,7 +77,9 @@ func (p *Page) ForecastChart(v crew.Vehicle, newest []crew.Judged, all int) Char
 	if n := len(off.Points); n > 0 {
 		says += fmt.Sprintf("; %d more not counted", n)
 	}
-	c.Says = append([]string{says + "."}, forecastNotes(js, unheld)...)
+	c.Says = append([]string{
+		says + ".", fmt.Sprintf("%d quicker than it, %d slower.", len(quicker.Points), len(slower.Points)),
+	}, forecastNotes(js, unheld)...)
 	c.Says = append(c.Says, more...)
 	y := Axis{Head: "run minus forecast (up is slower)", Name: "difference", Of: units.Seconds, Signed: true}
 	c.Panels = []Panel{{Y: y, Rules: []Rule{{}}, Series: some(between, within, slower, quicker, off)}}
@@ -88,7 +90,7 @@ func (p *Page) ForecastChart(v crew.Vehicle, newest []crew.Judged, all int) Char
 // forecastNotes say which runs had no forecast and after what the forecasts were wide.
 func forecastNotes(js []crew.Judged, unheld int) (says []string) {
 	if unheld > 0 {
-		says = append(says, fmt.Sprintf("%s before had no forecast.", capital(count(unheld, "run"))))
+		says = append(says, fmt.Sprintf("%s had no forecast from runs before.", capital(count(unheld, "more run"))))
 	}
 	wide := func(j crew.Judged) float64 {
 		b := j.Judgement.Forecast.ETs[j.Judgement.Mark]
@@ -102,10 +104,24 @@ func forecastNotes(js []crew.Judged, unheld int) (says []string) {
 	for i := 1; i < len(js); i++ {
 		a, b := js[i-1].Run, js[i].Run
 		if (a.Setup.ID != b.Setup.ID || a.Slip.Track != b.Slip.Track) && all[i] > much*middle(all) {
-			return append(says, "Widest where the setup or the track was another than before.")
+			return append(says, "Widest where the setup or the track was new.")
 		}
 	}
 	return says
+}
+
+// heldAgainst is what a run was held against, and how late it was: one that does not count at the
+// finish, as its slip has it, and not only up to where it was let go.
+func heldAgainst(j crew.Judged) (b crew.Band, late float64) {
+	if isOff(j) {
+		printed := crew.PrintedSplits(j.Run.Slip)
+		for m := crew.Mark(crew.Marks) - 1; m > j.Judgement.Mark; m-- {
+			if b, et := j.Judgement.Forecast.ETs[m], printed.ETs[m]; et.Known() && b.Centre > 0 {
+				return b, et.Value() - b.Centre
+			}
+		}
+	}
+	return j.Judgement.Forecast.ETs[j.Judgement.Mark], j.Judgement.Difference
 }
 
 // unheld reports a run without a forecast from runs before it: only a guess went before.
@@ -121,7 +137,7 @@ func isOff(j crew.Judged) bool {
 var parts = []crew.TrackPart{crew.PartLaunch, crew.PartMiddle, crew.PartTopEnd}
 
 // partFt are where they lie.
-var partFt = []string{", to 60 ft", ", to 660 ft", ", from 660 ft"}
+var partFt = []string{", to 60 ft", ", 60-660 ft", ", past 660 ft"}
 
 // SplitsChart shows where each run picked up or gave up against its forecast.
 func (p *Page) SplitsChart(v crew.Vehicle, newest []crew.Judged, all int) Chart {
@@ -163,7 +179,7 @@ func (p *Page) SplitsChart(v crew.Vehicle, newest []crew.Judged, all int) Chart 
 		}
 		sizes[n] = middle(sizesHere)
 		y := Axis{
-			Head:   string(part) + partFt[n] + " (up is slower)",
+			Head:   string(part) + partFt[n] + ": worth at the finish (up is slower)",
 			Name:   "gave_up_" + strings.ReplaceAll(string(part), " ", "_"),
 			Of:     units.Seconds,
 			Signed: true,
@@ -175,13 +191,14 @@ func (p *Page) SplitsChart(v crew.Vehicle, newest []crew.Judged, all int) Chart 
 	c.Says = append(
 		[]string{
 			fmt.Sprintf(
-				"The %s moves it most. Half the runs are off their forecast by more than %s at the launch, "+
+				"%s Half the runs are off their forecast by more than %s at the launch, "+
 					"%s in the middle, %s at the top end.",
-				parts[most],
+				mover(sizes, most),
 				short(sizes[0], 3),
 				short(sizes[1], 3),
 				short(sizes[2], 3),
 			),
+			"A part is what it was worth at the finish: a good 60 ft is not counted again further on.",
 		},
 		more...)
 	return c
@@ -194,4 +211,15 @@ func middle(all []float64) float64 {
 	}
 	s := slices.Sorted(slices.Values(all))
 	return (s[(len(s)-1)/2] + s[len(s)/2]) / 2
+}
+
+// mover says which part moves a run most: two that do so about alike are both named.
+func mover(sizes []float64, most int) string {
+	const alike = 0.8
+	for i, size := range sizes {
+		if i != most && size > alike*sizes[most] {
+			return fmt.Sprintf("The %s and the %s move it about alike.", parts[min(i, most)], parts[max(i, most)])
+		}
+	}
+	return fmt.Sprintf("The %s moves it most.", parts[most])
 }

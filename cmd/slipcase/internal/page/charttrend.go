@@ -169,7 +169,11 @@ func (p *Page) firstToLast(runs []crew.Told, m crew.Mark) string {
 			says += fmt.Sprintf(" and %.1f %s %s", by, units.Speed.Symbol(p.Units), way)
 		}
 	}
-	return fmt.Sprintf("%s, first of its %d days to last.", says, n)
+	says = fmt.Sprintf("%s, first of its %d days to last", says, n)
+	if runs[0].Run.Slip.Track != runs[len(runs)-1].Run.Slip.Track {
+		says += ", but at two tracks: cannot tell"
+	}
+	return sentence(says)
 }
 
 // dayTicks are race days, where they are few enough to be named; nil for the calendar's.

@@ -60,6 +60,9 @@ func (p *Page) Doubt(d crew.Doubt) string {
 		)
 	case crew.UnderDial:
 		return fmt.Sprintf("%s%.3f is %.2f s under its dial %s", lane(d.Other), d.Value, d.Likely-d.Value, Hundredths(likely))
+	case crew.StopUnsaid:
+		return fmt.Sprintf("no throttle stop on it, and %.3f is a time with one: %.2f on the run at %s; type it, as stop %.2f",
+			d.Value, d.Likely, d.When.Format("2006-01-02 15:04"), d.Likely)
 	case crew.TwiceMade:
 		return fmt.Sprintf("%s has the slip of %s %s within a minute of it: typed twice? If not, say when it ran, as %s",
 			d.Vehicle, clock, where, d.Free.Format("15:04"))
@@ -183,6 +186,9 @@ func (p *Page) perhaps(j *crew.Judged, id string) string {
 	text := p.Meant(m)
 	if figure, is := strings.CutSuffix(text, " was meant"); is {
 		text = figure + " meant"
+	}
+	if p.Mute {
+		return text + "?"
 	}
 	return text + "? Then " + fix
 }

@@ -150,7 +150,7 @@ func spread(low, high, least float64) (float64, float64) {
 func (d *drawing) panel(of *page.Panel, last bool, low, high float64) *plane {
 	bottom, top := d.span(of)
 	p := &plane{low: low, high: high, bottom: bottom, top: top, rows: of.Y.Named}
-	most := 6
+	most := 7
 	if len(d.Panels) > 2 {
 		most = 5
 	}

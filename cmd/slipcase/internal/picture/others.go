@@ -31,7 +31,16 @@ func dayChart(ctx context.Context, s *Source) (page.Chart, error) {
 		return s.Page.Nothing("day", fmt.Sprintf("no run of %s on %s", s.Vehicle.Name(), day)), nil
 	}
 	d, err := s.Log.SeeDay(g, nextRounds)
-	return s.Page.DayChart(g, d), err
+	if err != nil {
+		return page.Chart{}, err
+	}
+	chart := s.Page.DayChart(g, d)
+	if dial, _, err := s.Log.DialAfter(g); err == nil { // there may be none: a class without its index
+		if says := s.Page.DialsSay(dial); says != "" {
+			chart.Says = append(chart.Says, says+".")
+		}
+	}
+	return chart, nil
 }
 
 func reactionChart(ctx context.Context, s *Source) (page.Chart, error) {

@@ -93,11 +93,9 @@ const glue = "\x00"
 
 // wordsOf parts labels from figures, and figures from figures, that stand close.
 func wordsOf(line string) (words []string) {
-	fields := strings.Fields(line)
-	for i, f := range fields {
+	for _, f := range strings.Fields(line) {
 		f = strings.TrimRight(strings.ReplaceAll(f, glue, ""), ";")
-		if whole := strings.TrimRight(f, ","); strings.Contains(whole, ".") || i+1 == len(fields) ||
-			len(whole) > 2 && (fields[i+1][0] < '0' || fields[i+1][0] > '9') {
+		if whole := strings.TrimRight(f, ","); strings.Contains(whole, ".") {
 			f = whole // a comma that ends a clause
 		}
 		switch before, after, parted := strings.Cut(f, ":"); {

@@ -152,7 +152,7 @@ func (sv *solver) costs(lane int, f field, v float64) float64 {
 // asLike reports that a figure was read with all its digits, and as many decimals as its like have.
 func (sv *solver) asLike(k kind, n number, v float64) bool {
 	d := sv.decimals[k]
-	if n.neg || d < 0 || sv.kmh && k == speed {
+	if n.neg || d < 0 || v <= 0 || sv.kmh && k == speed {
 		return false
 	}
 	bare := func(s string) string { return strings.TrimLeft(strings.ReplaceAll(s, ".", ""), "0") }

@@ -71,6 +71,8 @@ func glaring(key string, v, truth float64) bool {
 		return share > 0.03
 	case strings.HasPrefix(key, "mph_"):
 		return share > 0.15
+	case key == "index_s":
+		return math.Abs(v-truth) > 1 // a slow car runs far over its index
 	}
 	return math.Abs(v-truth) > 0.61
 }

@@ -125,7 +125,7 @@ func (p shape) oddSpeed(m, before int, last bool) float64 {
 // slower is odd for a time over its dial: a run is often slower, seldom much quicker.
 func (u usual) slower(over float64) float64 {
 	if over > u.at {
-		return u.odd(u.at + (over-u.at)/3)
+		return u.odd(u.at + (over-u.at)/2)
 	}
 	return u.odd(over)
 }

@@ -118,7 +118,7 @@ func (s sum) partsOf(lane, lanes int) [][]part {
 		if lanes < 2 || lane > 0 {
 			return nil
 		}
-		for _, one := range [][]part{{light, end, at(dial)}, {light, end, at(index)}, {light, end}, {end, at(dial)}} {
+		for _, one := range [][]part{{light, end, at(dial)}, {light, end, at(index)}, {end, at(dial)}, {light, end}} {
 			way := slices.Clone(one)
 			for _, p := range one {
 				way = append(way, part{1, p.f, -p.by})
@@ -153,6 +153,9 @@ func (sv *solver) figureAt(p part) *Figure {
 
 // worth is what a sum's parts make, with its figures; false where one is not there.
 func (sv *solver) worth(way []part) (v float64, figs []*Figure, ok bool) {
+	if len(way) == 4 && way[1].f == atEnd && sv.figureAt(part{0, field{dial, noMark}, 0}) != nil {
+		return 0, nil, false // where there are dials, no lane starts with the other
+	}
 	for _, p := range way {
 		f := sv.figureAt(p)
 		if f == nil {
