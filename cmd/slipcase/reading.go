@@ -73,6 +73,9 @@ func (a *app) airGiven(c *cobra.Command, track logbook.Track,
 	near func(weather.Reading) (weather.Reading, units.Number, error),
 ) (*crew.Estimate, error) {
 	r, report, given, err := reading(c)
+	if err == nil && anyChanged(c, "wind", "wind-from") {
+		err = asked(crew.CheckWind(r, track))
+	}
 	var taken units.Number
 	if given && err == nil && near != nil {
 		r, taken, err = near(r)
