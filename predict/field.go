@@ -41,6 +41,7 @@ type field struct {
 	finish  Mark
 	belief  prior2
 	prior   vec         // mean of the first era's bias, against its fitted model
+	left    vec         // what the fitted model leaves of the channels' medians, 0 where none is read
 	usual   weather.Air // mean of the air that is known
 	airless bool        // none is
 	next    *Pass
@@ -304,8 +305,17 @@ func (f *field) fitMedians() error {
 	if err != nil {
 		return nil // slips that no car can have run: the belief stands, the biases take the rest
 	}
+	after, err := vehicle{model: fit, breathing: from.breathing}.run(f.usual, 0)
+	if err != nil {
+		return err
+	}
+	for c, w := range precision {
+		if w > 0 {
+			f.left[c] = y[c] - after[c]
+		}
+	}
 	held := func(ratio, sd float64) float64 { return math.Min(math.Max(ratio, math.Exp(-4*sd)), math.Exp(4*sd)) }
 	scale(f.eras, held(fit.PowerHP/from.model.PowerHP, f.belief.power), held(fit.GripG/from.model.GripG, f.belief.grip))
-	follow(f.eras, lead, f.eras[lead].car.limits(f.eras[lead].machine, f.answerOf()))
+	follow(f.eras, lead, f.eras[lead].car.limits(f.eras[lead].machine, f.left, f.answerOf()))
 	return nil
 }
