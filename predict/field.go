@@ -61,6 +61,10 @@ func gather(history []Pass, next Pass) (*field, error) {
 	var of []int
 	f.eras, of = eras(passes)
 	f.nextEra = of[len(of)-1]
+	if len(passes) == 1 {
+		f.eras = unraced(f.next)
+		f.nextEra = len(f.eras) - 1
+	}
 	for _, e := range of[:len(of)-1] {
 		f.eras[e].raced = true
 	}

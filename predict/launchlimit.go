@@ -23,37 +23,53 @@ type Limits [LaunchLimits]float64
 // launchTakes is how far the acceleration of a launch follows, in logs, a change in
 // power, in weight (the other way) and in the tires' grip: by the limits' meaning 0 or 1,
 // less the parts of a launch in which another thing limits; with a converter the engine
-// also turns faster against its stall. SD is how it differs from vehicle to vehicle. Set on invented upgrades for
-// tuning, of both simulators.
+// also turns faster against its stall. SD is how it differs from vehicle to vehicle, that of
+// the tires' grip as a share of what it brings. Set on invented upgrades for tuning, of both
+// simulators.
 var launchTakes = [LaunchLimits]struct{ power, weight, grip, powerSD, weightSD, gripSD float64 }{
-	ByTires:     {0, 0.03, 0.46, 0.21, 0.48, 0.20}, // of grip on the average: see gripTaken
-	ByWheelie:   {0, 0.03, 0.01, 0.07, 0.08, 0.02},
-	ByTorque:    {0.80, 0.72, 0.01, 0.03, 0.03, 0.02},
+	ByTires:     {0, 0.03, 0.46, 0.21, 0.48, 0.58}, // of grip on the average: see gripped
+	ByWheelie:   {0, 0.03, 0.01, 0.07, 0.08, 0.01},
+	ByTorque:    {0.80, 0.72, 0.01, 0.03, 0.03, 0.006},
 	ByConverter: {1.22, 1.00, 0.02, 0.06, 0.04, 0.03},
 }
 
-// launchShares are those shares on the average of what may limit the launch.
-type launchShares struct{ power, weight, grip float64 }
+// launchShares are those of power and weight on the average of what may limit the launch.
+type launchShares struct{ power, weight float64 }
 
 func (v vehicle) shares() (s launchShares) {
 	for i, chance := range v.launch {
 		s.power += chance * launchTakes[i].power
 		s.weight += chance * launchTakes[i].weight
-		s.grip += chance * v.gripTaken(LaunchLimit(i))
 	}
 	return s
 }
 
-// gripTaken is how far the launch follows the tires' grip. Of one that the tires hold back
-// it is the more, the further they keep it under what its power would do: soon another
-// limit comes, or never. Set on invented vehicles for tuning, of both simulators.
-func (v vehicle) gripTaken(l LaunchLimit) float64 {
+// gripped is how much harder, in logs, a launch is by so much more grip, where that limit
+// holds it. Of one that the tires hold back it is the more, the further they keep it under
+// what its power would do; and each bit of grip brings less than the one before, since soon
+// another limit comes. Worse tires only ever hold it back more. Set on invented vehicles for
+// tuning, of both simulators.
+func (v vehicle) gripped(l LaunchLimit, grip float64) float64 {
 	const bySpare, least, most = -1.3, 0.1, 1.1
-	takes := launchTakes[l].grip
-	if l == ByTires {
-		takes = math.Min(math.Max(takes+bySpare*v.spare(), least), most)
+	const first, room = 1.85, 0.35 // of takes: what the first bit brings, and what there is to be had
+	takes, by := launchTakes[l].grip, math.Log1p(grip)
+	if l != ByTires {
+		return takes * by
 	}
-	return takes
+	takes = math.Min(math.Max(takes+bySpare*v.spare(), least), most)
+	slope := math.Min(first*takes, most)
+	if by <= 0 {
+		return slope * by
+	}
+	return -room * takes * math.Expm1(-slope*by/(room*takes))
+}
+
+// regripped is gripped on the average of what may limit the launch.
+func (v vehicle) regripped(grip float64) (sum float64) {
+	for l, chance := range v.launch {
+		sum += chance * v.gripped(LaunchLimit(l), grip)
+	}
+	return sum
 }
 
 // spare is how much harder it leaves than its power for its weight usually does, in logs.
