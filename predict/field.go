@@ -9,6 +9,7 @@ import (
 )
 
 const (
+	tellingRuns    = 10   // from so many on their medians' shape is the vehicle's
 	mostRuns       = 400  // older ones say little more and cost time
 	medianRuns     = 100  // the latest, enough for medians
 	airlessDoubtFt = 1000 // density altitude of a day nobody measured, among others measured
@@ -41,6 +42,7 @@ type field struct {
 	finish  Mark
 	belief  prior2
 	prior   vec         // mean of the first era's bias, against its fitted model
+	leftBy  float64     // how far that tells of the vehicle, 0 to 1: few runs tell of themselves
 	left    vec         // what the fitted model leaves of the channels' medians, 0 where none is read
 	usual   weather.Air // mean of the air that is known
 	airless bool        // none is
@@ -318,8 +320,9 @@ func (f *field) fitMedians() error {
 			f.left[c] = y[c] - after[c]
 		}
 	}
+	f.leftBy = math.Min(float64(len(f.samples))/tellingRuns, 1)
 	held := func(ratio, sd float64) float64 { return math.Min(math.Max(ratio, math.Exp(-4*sd)), math.Exp(4*sd)) }
 	scale(f.eras, held(fit.PowerHP/from.model.PowerHP, f.belief.power), held(fit.GripG/from.model.GripG, f.belief.grip))
-	follow(f.eras, lead, f.eras[lead].car.limits(f.eras[lead].machine, f.left, f.answerOf()))
+	follow(f.eras, lead, f.eras[lead].car.limits(f.eras[lead].machine, f.left, f.leftBy, f.answerOf()))
 	return nil
 }

@@ -47,14 +47,14 @@ var (
 )
 
 // limits gives the chances of what limits the launch: what is believed of it, then what
-// the runs say: of what the run model leaves of their medians, 0 where none is read, and
-// how the launch answers.
-func (v vehicle) limits(m Machine, left vec, heard launchAnswer) (out Limits) {
+// the runs say: of what the run model leaves of their medians, 0 where none is read, as
+// far as that tells, and how the launch answers.
+func (v vehicle) limits(m Machine, left vec, leftBy float64, heard launchAnswer) (out Limits) {
 	launch := math.Log(v.model.GripG)
 	spare := math.Min(math.Max(v.spare(), -mostSpare), mostSpare)
 	for c := range left {
 		if left[c] != 0 {
-			left[c] = math.Min(math.Max(left[c]-usualLeft[c], -mostLeft[c]), mostLeft[c])
+			left[c] = leftBy * math.Min(math.Max(left[c]-usualLeft[c], -mostLeft[c]), mostLeft[c])
 		}
 	}
 	var scores [LaunchLimits]float64
