@@ -18,7 +18,7 @@ import (
 // one that has not run yet itself.
 func TestAChangeAndASetupOfItAgree(t *testing.T) {
 	var vehicles []season.Upgrade
-	for seed := range uint64(3) {
+	for seed := range campaignSize(1, 3, 3) {
 		vehicles = append(vehicles, season.NewUpgrade(seed+1))
 		for limit := season.Tires; limit <= season.Converter; limit++ {
 			vehicles = append(vehicles, season.NewUpgradeOf(season.Second, seed+1, limit, season.Change{}))

@@ -158,13 +158,17 @@ func TestCamOfAStreetCar(t *testing.T) {
 // from the last fall of the power.
 func TestSpikesAreFound(t *testing.T) {
 	r := rand.New(rand.NewPCG(5, 5))
+	engines := uint64(60)
+	if testing.Short() {
+		engines = 16
+	}
 	for _, c := range []struct {
 		everyRPM  float64
 		fromEnd   int
 		leastHits float64
 	}{{50, 0, 1}, {250, 1, 1}, {500, 2, 0.95}} {
 		n, hits := 0., 0.
-		for seed := range uint64(60) {
+		for seed := range engines {
 			v := powertrain.Draw(rand.New(rand.NewPCG(seed, 77)), powertrain.Limit(seed%4), false)
 			rows := sheetOf(&v.Engine, c.everyRPM)
 			for i := range rows { // what a dyno's noise adds

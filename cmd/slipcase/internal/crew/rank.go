@@ -32,6 +32,9 @@ type Ranked struct {
 // Rank tries every change of the plan that is not built in yet.
 func (s *Session) Rank(p *Prospect, ask RankAsk) (r Ranked, err error) {
 	r = Ranked{Prospect: p, Ask: ask}
+	if !(ask.Budget.Or(0) >= 0) {
+		return r, outside("budget", "want 0 or more")
+	}
 	candidates, err := r.candidates(s)
 	if err != nil {
 		return r, err
