@@ -82,7 +82,8 @@ func (t *fit) fitsAs(next *Pass) bool {
 	after := !slices.ContainsFunc(t.samples, func(s sample) bool { return !s.pass.Time.Before(next.Time) }) &&
 		!slices.ContainsFunc(t.empty, func(p *Pass) bool { return !p.Time.Before(next.Time) })
 	read := slices.ContainsFunc(t.samples, func(s sample) bool { return s.pass.AirKnown })
-	return begun && after && read && next.dayKey() == was.dayKey() && next.Machine == was.Machine && next.First == was.First &&
+	return begun && after && read && next.dayKey() == was.dayKey() && next.Machine == was.Machine &&
+		next.First == was.First &&
 		next.StopFromS == was.StopFromS && next.StopS == was.StopS
 }
 

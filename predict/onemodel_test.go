@@ -41,7 +41,8 @@ func TestAChangeAndASetupOfItAgree(t *testing.T) {
 		v.Now.First = v.Now.Machine
 		if rapid.Bool().Draw(r, "a change in force") {
 			by := rapid.Float64Range(-0.2, 0.4).Draw(r, "its gain")
-			v.Now.Machine = stated(v.Now.Machine, by, rapid.Float64Range(-0.05, 0.05).Draw(r, "its weight")*v.Now.Machine.WeightLb.Value(), "in force")
+			off := rapid.Float64Range(-0.05, 0.05).Draw(r, "its weight") * v.Now.Machine.WeightLb.Value()
+			v.Now.Machine = stated(v.Now.Machine, by, off, "in force")
 		}
 		lb := share * v.Now.Machine.WeightLb.Value()
 		if !known {

@@ -61,7 +61,9 @@ func TestAChangeAsJSONIsASetupOfIt(t *testing.T) {
 		}
 		return answer
 	}
-	stated := map[string][2]float64{"heron": {3450, 312}, "wren": {2700, 240}, "swift": {640, 105}, "dipper": {3300, 410}} // lb, hp
+	stated := map[string][2]float64{ // lb, hp
+		"heron": {3450, 312}, "wren": {2700, 240}, "swift": {640, 105}, "dipper": {3300, 410},
+	}
 	n := 0
 	rapid.Check(t, func(r *rapid.T) {
 		if n++; n > 40 {
