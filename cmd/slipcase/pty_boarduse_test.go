@@ -6,6 +6,7 @@ import (
 	"regexp"
 	"strings"
 	"testing"
+	"time"
 )
 
 // TestBoardUse: what is taken holds for the day, for slips and questions, also for a board
@@ -119,7 +120,7 @@ func TestBoardEditing(t *testing.T) {
 // seesLast waits until the last line of the screen is this.
 func (r *trailer) seesLast(want string) {
 	r.t.Helper()
-	for range 3000 {
+	for deadline := time.Now().Add(30 * time.Second); time.Now().Before(deadline); time.Sleep(time.Millisecond) {
 		lines := strings.Split(strings.TrimRight(r.screen(), "\n"), "\n")
 		if strings.TrimSpace(lines[len(lines)-1]) == want {
 			return

@@ -187,6 +187,9 @@ func (p *Page) perhaps(j *crew.Judged, id string) string {
 	if figure, is := strings.CutSuffix(text, " was meant"); is {
 		text = figure + " meant"
 	}
+	if p.Mute {
+		return text + "?"
+	}
 	return text + "? Then " + fix
 }
 
