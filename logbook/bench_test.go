@@ -96,7 +96,7 @@ func BenchmarkFloorCSV(b *testing.B) {
 	}
 }
 
-// The floor of decoding: gocsv from the file into the same struct, unchecked.
+// What to hold decoding against: gocsv from the file into the same struct, unchecked.
 func BenchmarkFloorGocsv(b *testing.B) {
 	lb, data := measured(b)
 	read := func() {

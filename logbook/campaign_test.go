@@ -13,7 +13,7 @@ import (
 
 // campaign is the size of a campaign, or the step in which it goes: the full one with
 // SLIPCASE_CAMPAIGN=1, run with -timeout 0; else one that suits every day, and with
-// -short a quarter of that, in steps twelve times as wide.
+// -short an eighth of that, in steps 24 times as wide.
 func campaign(daily, full int) int {
 	switch {
 	case os.Getenv("SLIPCASE_CAMPAIGN") == "1":
@@ -21,9 +21,9 @@ func campaign(daily, full int) int {
 	case !testing.Short():
 		return daily
 	case daily > full: // a step
-		return 12 * daily
+		return 24 * daily
 	}
-	return max(1, daily/4)
+	return max(1, daily/8)
 }
 
 // widerInShort is the step of a test that with -short looks at some of what it looks at else.

@@ -14,6 +14,7 @@ type Run struct {
 	Slip    Slip
 	Vehicle Vehicle
 	Setup   Setup            // the one named by the slip or in force at its time
+	First   *Setup           // the vehicle's first of which weight and power are known, nil without one
 	Track   Track            // its id is empty when the slip names none
 	Air     weather.Estimate // the air at that minute; Known is false where readings tell less than a race day
 	Missing []Missing        // what could not be joined; never silent
@@ -45,8 +46,9 @@ func headwind(air weather.Estimate, t Track) units.Number {
 type Joiner struct {
 	vehicles map[string]Vehicle
 	tracks   map[string]Track
-	setups   map[string][]Setup         // of a vehicle, by time
-	days     map[string][]weather.Timed // readings at a track, by time
+	setups   map[string][]Setup // of a vehicle, by time
+	readings []Reading
+	days     map[string][]weather.Timed // the same at a track, by time
 	machine  *time.Location
 
 	mu     sync.Mutex
@@ -104,7 +106,7 @@ func (lb *Logbook) joinBatch(vehicle string, b Batch) (*Joiner, error) {
 func newJoiner(vs []Vehicle, ts []Track, ss []Setup, rs []Reading, machine *time.Location) *Joiner {
 	j := &Joiner{
 		vehicles: map[string]Vehicle{}, tracks: map[string]Track{},
-		setups: map[string][]Setup{}, days: map[string][]weather.Timed{},
+		setups: map[string][]Setup{}, readings: rs, days: map[string][]weather.Timed{},
 		places: map[string]*place{}, machine: machine,
 	}
 	for _, v := range vs {
@@ -124,14 +126,14 @@ func newJoiner(vs []Vehicle, ts []Track, ss []Setup, rs []Reading, machine *time
 
 // Run joins one slip.
 func (j *Joiner) Run(s Slip) (r Run) {
-	j.join(&r, &s)
+	j.join(&r, &s, j.airOf(&s))
 	return r
 }
 
-// join joins a slip in the room of an empty run.
-func (j *Joiner) join(r *Run, s *Slip) {
+// join joins a slip, in its air, in the room of a run.
+func (j *Joiner) join(r *Run, s *Slip, air weather.Estimate) {
 	at := j.place(s.Track)
-	r.Slip, r.Vehicle, r.Track = *s, j.vehicles[s.Vehicle], at.Track
+	r.Slip, r.Vehicle, r.Track, r.Air, r.Missing = *s, j.vehicles[s.Vehicle], at.Track, air, nil
 	// A day is a day where the race is, however another program wrote the time.
 	r.Slip.Time = Time{s.Time.In(at.zone)}
 	miss := func(of, id string) { r.Missing = append(r.Missing, Missing{Of: of, ID: id, When: r.Slip.Time.Time}) }
@@ -148,14 +150,22 @@ func (j *Joiner) join(r *Run, s *Slip) {
 			r.Missing[len(r.Missing)-1].Next = all[0]
 		}
 	}
+	r.First = nil
+	all := j.setups[s.Vehicle]
+	if i := slices.IndexFunc(all, func(x Setup) bool { return x.WeightLb.Known() && x.PowerHP.Known() }); i >= 0 {
+		r.First = &all[i]
+	}
+}
+
+// airOf is the air of a slip: what one after the other of a day need is worked out once.
+func (j *Joiner) airOf(s *Slip) weather.Estimate {
 	switch {
 	case s.Air != "":
-		r.Air = j.readAir(s)
+		return j.readAir(s)
 	case s.Track == "":
-		r.Air.How = weather.How{Kind: weather.SlipWithoutTrack}
-	default:
-		r.Air = at.air.At(r.Slip.Time.Time)
+		return weather.Estimate{How: weather.How{Kind: weather.SlipWithoutTrack}}
 	}
+	return j.AirAt(s.Track, s.Time.Time)
 }
 
 // SetupAt is the setup of a vehicle by id, or the one in force when id is "".
@@ -212,7 +222,7 @@ func (lb *Logbook) Runs(vehicle string) ([]Run, error) {
 func (j *Joiner) runs(slips []Slip) []Run {
 	runs := make([]Run, len(slips))
 	for i := range slips {
-		j.join(&runs[i], &slips[i])
+		j.join(&runs[i], &slips[i], j.airOf(&slips[i]))
 	}
 	return runs
 }

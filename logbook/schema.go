@@ -97,7 +97,7 @@ func (s columnSet) later(name string) bool {
 }
 
 // checkCell refuses a cell that the column's words or the racer's need forbid.
-func (c column) checkCell(text string) bool {
+func (c *column) checkCell(text string) bool {
 	if text == "" {
 		return !c.required
 	}

@@ -29,7 +29,7 @@ func TestCampaign(t *testing.T) {
 	case how == "tune":
 		first, n = firstTuningSeed, 200
 	case testing.Short():
-		n = 2
+		n = 1
 	}
 	b := newBoard()
 	for seed := first; seed < first+n; seed++ {

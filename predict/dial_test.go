@@ -96,7 +96,11 @@ func TestDialNearRisk(t *testing.T) {
 func TestBestDial(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 4))
 	between := func(low, high float64) float64 { return low + (high-low)*r.Float64() }
-	for range 40 {
+	times := 40
+	if testing.Short() {
+		times = 12
+	}
+	for range times {
 		f := foretold(9, between(0.001, 0.006), 6)
 		own, other := normally(
 			between(0, 0.08),

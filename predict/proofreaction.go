@@ -58,6 +58,9 @@ func ProofreadReaction(perfectS float64, before []float64, typed float64) (q Rea
 	default:
 		return q, false
 	}
+	if late := l.perfect + typed; typed < 0 && late >= low && l.perfect > 0 {
+		q.Readings = append(q.Readings, math.Round(late*1000)/1000) // red by so much, as it is said and not printed
+	}
 	for _, v := range list {
 		if len(q.Readings) == mostRead || meant[v] < meant[list[0]]/100 || meant[v] < as/50 {
 			break

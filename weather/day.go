@@ -46,10 +46,9 @@ const (
 // sample is a reading made out.
 type sample struct {
 	*Timed
+	*made
 	at int // its place among the readings
 	moment
-	air  Air
-	note Note
 }
 
 // comparable reports that a difference between two samples is the air's: a step from an
@@ -66,15 +65,15 @@ func At(day []Timed, t time.Time, elevationFt units.Number) Estimate {
 // ReadNow is the air of one reading as it is made, at an elevation that may not be known. The
 // error is that of Reading.Air.
 func ReadNow(r Reading, elevationFt units.Number) (Estimate, error) {
-	air, note, err := r.resolve(elevationFt)
-	if err != nil {
-		return Estimate{}, err
+	m := makeOut(r, elevationFt)
+	if m.err != nil {
+		return Estimate{}, m.err
 	}
 	e := Estimate{
-		Air: air, Known: true, Carried: true, How: How{Kind: Given},
-		DoubtFt: math.Hypot(readingFt, note.doubtFt(air)), WindMPH: r.WindMPH, WindFromDeg: r.WindFromDeg,
+		Air: m.air, Known: true, Carried: true, How: How{Kind: Given},
+		DoubtFt: math.Hypot(readingFt, m.note.doubtFt(m.air)), WindMPH: r.WindMPH, WindFromDeg: r.WindFromDeg,
 	}
-	e.takeNotes(sample{note: note})
+	e.takeNotes(sample{made: &m})
 	return e, nil
 }
 
@@ -141,7 +140,7 @@ func (p *Place) estimate(samples []sample, t time.Time) (e Estimate) {
 		e.How = How{Kind: ByTwo, At: first.Time.In(t.Location()), To: last.Time.In(t.Location()), ReadingID: s.ID}
 		e.takeNotes(o)
 	} else {
-		e.ReadFt = units.Some(s.air.DensityAltitudeFt())
+		e.ReadFt = units.Some(s.daFt)
 	}
 	return e
 }

@@ -6,6 +6,7 @@ import (
 	"sync"
 	"time"
 
+	"gonum.org/v1/gonum/lapack/lapack64"
 	"gonum.org/v1/gonum/mat"
 
 	"slipcase/weather/units"
@@ -18,21 +19,34 @@ type Place struct {
 	day         []Timed // by time
 	elevationFt units.Number
 
-	mu   sync.Mutex
-	made []made   // by reading
-	room []sample // for those around a moment
-	last among
+	mu      sync.Mutex
+	made    []made   // by reading
+	samples []sample // room for those around a moment
+	to      mat.VecDense
+	share   mat.VecDense
+	rest    mat.VecDense
+	more    mat.VecDense
+	last    among
 }
 
 // made is a reading made out, and its hour in a zone.
 type made struct {
 	is   bool
 	air  Air
+	daFt float64 // density altitude of air
 	note Note
 	err  error
 	zone *time.Location
 	hour
 	usual dayAt
+}
+
+func makeOut(r Reading, elevationFt units.Number) made {
+	m := made{is: true}
+	if m.air, m.note, m.err = r.resolve(elevationFt); m.err == nil {
+		m.daFt = m.air.DensityAltitudeFt()
+	}
+	return m
 }
 
 // dayAt is the air of a race day at an elevation, ft, at the hour of a reading.
@@ -83,8 +97,7 @@ func (p *Place) by(t time.Time, upTo int) Estimate {
 func (p *Place) sample(i int, t time.Time) (s sample, err error) {
 	m := &p.made[i]
 	if !m.is {
-		m.is = true
-		m.air, m.note, m.err = p.day[i].Reading.resolve(p.elevationFt)
+		*m = makeOut(p.day[i].Reading, p.elevationFt)
 	}
 	if m.err != nil {
 		return s, m.err
@@ -92,7 +105,7 @@ func (p *Place) sample(i int, t time.Time) (s sample, err error) {
 	if m.zone != t.Location() {
 		m.zone, m.hour = t.Location(), hourOf(p.day[i].Time, t.Location())
 	}
-	return sample{&p.day[i], i, m.hour.from(p.day[i].Time.Sub(t)), m.air, m.note}, nil
+	return sample{&p.day[i], m, i, m.hour.from(p.day[i].Time.Sub(t))}, nil
 }
 
 // around makes out the nearest readings on either side of t, in order of time, good until
@@ -107,7 +120,7 @@ func (p *Place) around(t time.Time, upTo int) (samples []sample, bad []Note) {
 		}
 		return err == nil
 	}
-	samples = p.room[:0]
+	samples = p.samples[:0]
 	split := firstAfter(p.day[:upTo], t)
 	for i, taken := split-1, 0; i >= 0 && taken < most; i-- {
 		if take(i) {
@@ -115,7 +128,7 @@ func (p *Place) around(t time.Time, upTo int) (samples []sample, bad []Note) {
 		}
 	}
 	slices.Reverse(samples)
-	defer func() { p.room = samples }()
+	defer func() { p.samples = samples }()
 	for i, taken := split, 0; i < upTo && taken < most; i++ {
 		if take(i) {
 			taken++
@@ -138,36 +151,38 @@ func (p *Place) shares(samples []sample, asked moment, zone *time.Location) (sha
 	if !p.last.are(samples, zone) {
 		p.last = p.last.moved(samples, zone)
 	}
-	to := mat.NewVecDense(len(samples), nil)
+	p.to.Reset()
+	p.to.ReuseAsVec(len(samples))
 	for i := range samples {
-		to.SetVec(i, departure(samples[i].moment, asked))
+		p.to.SetVec(i, departure(samples[i].moment, asked))
 	}
 	near := nearest(samples)
-	solved := p.last.solved(to, near)
+	p.last.solve(&p.share, &p.to, near)
 	// What rounding left of it, solved for once more: the nearest alone may be close to telling all.
-	rest := mat.NewVecDense(len(samples), nil)
-	rest.MulVec(p.last.alike, solved)
+	rest := &p.rest
+	rest.Reset()
+	rest.MulVec(p.last.alike, &p.share)
 	for i := range samples {
 		is := rest.AtVec(i)
 		if i != near {
-			is += repeatFt * repeatFt * solved.AtVec(i)
+			is += repeatFt * repeatFt * p.share.AtVec(i)
 		}
-		rest.SetVec(i, to.AtVec(i)-is)
+		rest.SetVec(i, p.to.AtVec(i)-is)
 	}
-	solved.AddVec(solved, p.last.solved(rest, near))
-	return solved.RawVector().Data, math.Max(0, left-mat.Dot(solved, to))
+	p.last.solve(&p.more, rest, near)
+	p.share.AddVec(&p.share, &p.more)
+	return p.share.RawVector().Data, math.Max(0, left-mat.Dot(&p.share, &p.to))
 }
 
-// solved takes a vector by the inverse of what the readings are like, the nearest not off.
-func (a *among) solved(of *mat.VecDense, near int) *mat.VecDense {
+// solve takes a vector by the inverse of what the readings are like, the nearest not off.
+func (a *among) solve(x, of *mat.VecDense, near int) {
 	const repeat = repeatFt * repeatFt
-	x := mat.NewVecDense(of.Len(), nil)
+	x.Reset()
 	x.MulVec(a.inverse, of)
 	off := repeat * x.AtVec(near) / (1 - repeat*a.inverse.At(near, near))
 	for i := range of.Len() {
 		x.SetVec(i, x.AtVec(i)+off*a.inverse.At(i, near))
 	}
-	return x
 }
 
 func (a *among) are(samples []sample, zone *time.Location) bool {
@@ -198,8 +213,12 @@ func (a *among) moved(samples []sample, zone *time.Location) among {
 	for i := range n {
 		m.inverse.SetSym(i, i, m.alike.At(i, i)+repeatFt*repeatFt)
 	}
-	var factor mat.Cholesky
-	if !factor.Factorize(m.inverse) || factor.InverseTo(m.inverse) != nil {
+	// By LAPACK itself: gonum's Cholesky estimates a condition number besides, for half of the time.
+	factor, positive := lapack64.Potrf(m.inverse.RawSymmetric())
+	if positive {
+		_, positive = lapack64.Potri(factor)
+	}
+	if !positive {
 		panic("weather: the likeness of moments is not positive") // powered exponentials are
 	}
 	return m

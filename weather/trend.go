@@ -42,7 +42,7 @@ const (
 
 // step reports that the air leapt from one sample to the next: faster than by the sun.
 func step(a, b sample) bool {
-	moved := math.Abs(b.air.DensityAltitudeFt() - a.air.DensityAltitudeFt())
+	moved := math.Abs(b.daFt - a.daFt)
 	return moved > mostFtPerHour*(b.hours-a.hours)+sameAirFt
 }
 
@@ -63,7 +63,7 @@ func trendAt(samples []sample, at sample) (rise units.Number, turned Turn) {
 	if i == 0 || i < len(samples)-1 || !near(i-1) {
 		return rise, turned
 	}
-	moved := at.air.DensityAltitudeFt() - samples[i-1].air.DensityAltitudeFt()
+	moved := at.daFt - samples[i-1].daFt
 	against := math.Abs(moved) > sameAirFt && moved*riseOf(samples[first:i]).Value() < 0
 	if first == i || against {
 		return units.Number{}, Turn{moved, samples[i-1].Time}
@@ -79,13 +79,13 @@ func riseOf(samples []sample) units.Number {
 	var meanH, meanFt float64
 	for i := range samples {
 		meanH += samples[i].hours / n
-		meanFt += samples[i].air.DensityAltitudeFt() / n
+		meanFt += samples[i].daFt / n
 	}
 	var sxx, sxy float64
 	for i := range samples {
 		h := samples[i].hours - meanH
 		sxx += h * h
-		sxy += h * (samples[i].air.DensityAltitudeFt() - meanFt)
+		sxy += h * (samples[i].daFt - meanFt)
 	}
 	if sxx == 0 {
 		return units.Number{}

@@ -5,6 +5,7 @@ import (
 
 	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/cmd/slipcase/internal/page"
+	"slipcase/cmd/slipcase/internal/typed"
 	"slipcase/logbook"
 	"slipcase/weather/units"
 )
@@ -36,7 +37,7 @@ A density altitude alone ({DA1855|DA565}, --da) leaves temperature and water ope
 		Args: cobra.ArbitraryArgs,
 		RunE: do(a.calcAir),
 	}
-	registerReading(c)
+	registerStill(c)
 	quantityFlag(c, "elevation", units.Length, "of the track, as {812ft|247m}")
 	c.Flags().Bool("force", false, "work out what looks wrong all the same")
 	return c
@@ -54,7 +55,7 @@ func (a *app) calcAir(c *cobra.Command, args []string) error {
 	if entries[0].At != "" {
 		return usagef("%q: nothing is stored, so it takes no time", clipped(entries[0].At))
 	}
-	if err := apply(c, readingFields, &r); err != nil {
+	if err := apply(c, typed.ReadingFields, &r); err != nil {
 		return err
 	}
 	e, err := a.airOf(c, r, report, quantityOf(c, "elevation"))
@@ -98,7 +99,7 @@ func (a *app) airAmend() *cobra.Command {
 		Example: "  slipcase air amend last --temp {86F|30C}",
 		RunE:    a.writes(a.amendAir),
 	}
-	register(c, readingFields)
+	register(c, typed.ReadingFields)
 	c.Flags().String("at", "", "when it was read")
 	c.Flags().Bool("force", false, "record what looks wrong as it is")
 	return c
@@ -117,7 +118,7 @@ func (a *app) amendAir(c *cobra.Command, args []string, lb *crew.Session) error 
 		return err
 	}
 	is, err := lb.AmendReading(was.ID, func(r *logbook.Reading) error {
-		if err := apply(c, readingFields, &r.Reading); err != nil {
+		if err := apply(c, typed.ReadingFields, &r.Reading); err != nil {
 			return err
 		}
 		at, err := a.amendedAt(c, "at", r.Time.Time, a.zone(track))

@@ -152,7 +152,7 @@ func (a *app) addReadings(c *cobra.Command, lb *crew.Session, entries []typed.Ai
 func (a *app) readingOf(
 	c *cobra.Command, lb *crew.Session, e typed.Air, day time.Time, beside []logbook.Reading,
 ) (rec logbook.Reading, checked crew.Checked, err error) {
-	if err := apply(c, readingFields, &e.Reading); err != nil {
+	if err := apply(c, typed.ReadingFields, &e.Reading); err != nil {
 		return rec, checked, err
 	}
 	var track logbook.Track

@@ -41,16 +41,9 @@ func (a *app) showBoost(c *cobra.Command, args []string) error {
 	if !anyChanged(c, "boost", "pulley") {
 		return usagef("the boost is missing: want it as {6psi|0.4bar}, or --boost-now with --pulley")
 	}
-	claim := quantityOf(c, "claim")
-	if claim.Known() && !(claim.Value() > 0 && claim.Value() <= 400) {
-		return usagef("--claim %s: want more than 0 and up to 400 percent", claim)
-	}
-	boost, err := a.workBoost(c)
+	boost, err := a.workBoost(c, quantityOf(c, "claim"))
 	if err != nil {
 		return err
-	}
-	if claim.Known() {
-		boost.Claim(claim.Value() / 100)
 	}
 	return a.page.Boost(boost)
 }

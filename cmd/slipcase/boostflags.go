@@ -43,7 +43,7 @@ func (a *app) boostOf(c *cobra.Command, lb *crew.Session, v logbook.Vehicle, p *
 				"or 0 when it came off", name)
 		}
 	}
-	boost, err := a.workBoost(c)
+	boost, err := a.workBoost(c, units.Number{})
 	if err != nil {
 		return nil, err
 	}
@@ -58,15 +58,15 @@ func (a *app) boostOf(c *cobra.Command, lb *crew.Session, v logbook.Vehicle, p *
 }
 
 // workBoost is what the boost of the flags makes of the power there is now, in their
-// air, in standard air without.
-func (a *app) workBoost(c *cobra.Command) (b crew.Boosted, err error) {
+// air, in standard air without, and how much of a claimed gain it explains.
+func (a *app) workBoost(c *cobra.Command, claim units.Number) (b crew.Boosted, err error) {
 	f := c.Flags()
 	blower, _ := f.GetString("blower")
 	held, _ := f.GetString("held")
 	ask := crew.BoostAsk{
 		Psi: quantityOf(c, "boost"), NowPsi: quantityOf(c, "boost-now"), Pulley: quantityOf(c, "pulley"),
 		Blower: predict.Blower(blower), Hold: predict.Hold(held),
-		Efficiency: figureOf(c, "efficiency"), Intercooler: figureOf(c, "intercooler"),
+		Efficiency: figureOf(c, "efficiency"), Intercooler: figureOf(c, "intercooler"), ClaimPct: claim,
 	}
 	for _, flag := range []string{"intercooler", "efficiency"} {
 		if err := usage(counts.Share(flag, c.Flag(flag).Value.String(), figureOf(c, flag).Likely)); err != nil {
@@ -76,8 +76,6 @@ func (a *app) workBoost(c *cobra.Command) (b crew.Boosted, err error) {
 	switch {
 	case blower == "":
 		return b, usagef(`--blower "": want one of roots, screw, centrifugal, turbo`)
-	case ask.Efficiency.Given && ask.Efficiency.Low == 0:
-		return b, usagef("--efficiency 0: want 30 to 90 percent; left out, it goes by the kind of blower")
 	case ask.Pulley.Known() && ask.NowPsi.Or(0) == 0:
 		return b, usagef("--pulley wants the boost there is: --boost-now {6psi|0.4bar}")
 	}

@@ -9,13 +9,6 @@ import (
 	"slipcase/logbook"
 )
 
-var columnFields = []typed.Field[logbook.OwnColumn]{
-	typed.ChoiceField("kind", "number or text", func(c *logbook.OwnColumn) *string { return &c.Kind }, "number", "text"),
-	typed.WordsField("unit", "of a number, as psi; it is shown as it is and never converted",
-		func(c *logbook.OwnColumn) *string { return &c.Unit }),
-	typed.WordsField("notes", "anything else", func(c *logbook.OwnColumn) *string { return &c.Notes }),
-}
-
 func (a *app) columnCommand() *cobra.Command {
 	c := &cobra.Command{
 		Use: "column", Short: "your own columns of slips: jets, wing, shock clicks",
@@ -29,7 +22,7 @@ func (a *app) columnCommand() *cobra.Command {
 			"  slipcase column add plugs --kind text",
 		RunE: a.writes(func(c *cobra.Command, args []string, lb *crew.Session) error {
 			own := logbook.OwnColumn{Entry: logbook.Entry{ID: args[0]}, Kind: "number"}
-			if err := apply(c, columnFields, &own); err != nil {
+			if err := apply(c, typed.ColumnFields, &own); err != nil {
 				return err
 			}
 			if err := own.Check(); err != nil {
@@ -42,7 +35,7 @@ func (a *app) columnCommand() *cobra.Command {
 			return a.page.OwnColumnAdded(own)
 		}),
 	}
-	register(add, columnFields)
+	register(add, typed.ColumnFields)
 	list := &cobra.Command{
 		Use: "list", Short: "list your own columns", Args: cobra.NoArgs, Example: "  slipcase column list",
 		RunE: a.reads(func(_ *cobra.Command, _ []string, lb *crew.Session) error {

@@ -211,17 +211,9 @@ func listSetups(lb *crew.Session) ([]page.Listed, error) {
 	return latest(all, err, func(s logbook.Setup) page.Listed { return page.ListedSetup(s, times[s.Name] == 1) })
 }
 
-// listMeets lists each meet once, the last first.
 func listMeets(lb *crew.Session) ([]page.Listed, error) {
-	all, err := lb.Slips("")
-	seen := map[string]bool{"": true}
-	slices.Reverse(all)
-	meets := slices.DeleteFunc(all, func(s logbook.Slip) bool {
-		was := seen[s.Meet]
-		seen[s.Meet] = true
-		return was
-	})
-	return each(meets, err, page.ListedMeet)
+	all, err := lb.Meets()
+	return each(all, err, page.ListedMeet)
 }
 
 // listSlipWords lists what can be completed on the line of a slip.

@@ -80,6 +80,6 @@ func (a *app) consistency(c *cobra.Command, _ []string, lb *crew.Session) error 
 		lb,
 		v,
 		"reaction",
-		func(r crew.Run) bool { return meet == "" || strings.EqualFold(meet, r.Slip.Meet) },
+		func(r *crew.Run) bool { return meet == "" || strings.EqualFold(meet, r.Slip.Meet) },
 	)
 }

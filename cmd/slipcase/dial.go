@@ -1,9 +1,7 @@
 package main
 
 import (
-	"errors"
 	"fmt"
-	"math"
 
 	"github.com/spf13/cobra"
 
@@ -62,9 +60,8 @@ func (f *finish) Set(text string) error {
 }
 
 func (f *finish) readIn(bare units.System) error {
-	ft, err := units.ParseDistance(bare, f.text)
-	for m := crew.At660; m < crew.Marks; m++ {
-		if err == nil && math.Abs(m.Ft()-ft) < 1 {
+	if ft, err := units.ParseDistance(bare, f.text); err == nil {
+		if m, is := crew.MarkAt(ft); is && m >= crew.At660 {
 			f.mark = &m
 			return nil
 		}
@@ -92,9 +89,6 @@ func (a *app) dial(c *cobra.Command, _ []string, lb *crew.Session) error {
 		return err
 	}
 	d, err := lb.Dial(ask)
-	if bad := (*crew.Impossible)(nil); errors.As(err, &bad) {
-		return usagef("--%s: %w", bad.Of, err)
-	}
 	if err != nil {
 		return err
 	}
@@ -119,19 +113,11 @@ func (a *app) rulesAhead(c *cobra.Command, lb *crew.Session, next crew.Run) (cre
 	return rules, hasIndex(rules)
 }
 
-// readHold reads --hold, else takes the one kept for the day; a risk that is asked for, or
-// another lane to beat, goes before that.
+// readHold reads --hold, else takes the one kept for the day.
 func readHold(c *cobra.Command, lb *crew.Session, ask *crew.DialAsk) error {
 	switch held := quantityOf(c, "hold"); {
 	case !held.Known():
-		if ask.Rules.Format != crew.Dialled {
-			return nil
-		}
-		kept := &ask.HoldS
-		if ask.ForRisk || ask.Rival != nil {
-			kept = &ask.KeptS
-		}
-		*kept = lb.Hold(ask.Next.Run)
+		lb.TakeHold(ask)
 		return nil
 	case ask.Rules.Format != crew.Dialled:
 		return usagef("--hold is for a dial: with --class %s there is none to choose", ask.Rules.Format)

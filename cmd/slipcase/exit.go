@@ -9,6 +9,8 @@ import (
 	"slipcase/cmd/slipcase/internal/tty"
 	"slipcase/logbook"
 	"slipcase/weather/units"
+
+	"github.com/spf13/cobra"
 )
 
 // Exit statuses. What goes where: answers to standard output, everything else to
@@ -46,13 +48,15 @@ func usage(err error) error {
 func usagef(format string, a ...any) error { return usage(units.Errorf(format, a...)) }
 
 // asked makes usage of what the crew found impossible of what was asked, with the flag
-// that asked it.
-func asked(err error) error {
+// that asked it, as typed.
+func asked(c *cobra.Command, err error) error {
 	var done *failure
 	var bad *crew.Impossible
 	switch {
 	case errors.As(err, &done) || !errors.As(err, &bad):
 		return err
+	case bad.Figure:
+		return usagef("--%s %s: %w", bad.Of, c.Flag(bad.Of).Value, err)
 	case bad.Of != "":
 		return usagef("--%s: %w", bad.Of, err)
 	}
@@ -128,7 +132,7 @@ func hint(err error) string {
 	case errors.Is(err, logbook.ErrLetters):
 		return "a vehicle or track takes any text as its --title"
 	case errors.Is(err, logbook.ErrUnknown):
-		return "slipcase vehicle list, track list, setup list, slip list, air list, power list, plan list show what is there"
+		return "slipcase vehicle list, track list, setup list, slip list, air list, power list, plan list, part show NAME show what is there"
 	}
 	return ""
 }

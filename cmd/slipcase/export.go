@@ -4,10 +4,10 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"iter"
 	"maps"
 	"os"
 	"path/filepath"
-	"runtime/debug"
 	"slices"
 	"strings"
 
@@ -17,6 +17,7 @@ import (
 	"slipcase/cmd/slipcase/internal/notebook"
 	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/cmd/slipcase/internal/tty"
+	"slipcase/logbook"
 )
 
 func (a *app) exportCommand() *cobra.Command {
@@ -42,14 +43,14 @@ vehicle and year, the logbook's id in each row.`,
 // exporting is an export on its way.
 type exporting struct {
 	*notebook.Placing
-	c         *cobra.Command
-	lb        *crew.Session
-	runs      []crew.Run
-	keep      func(crew.Run) bool
-	columns   []notebook.Column[*crew.Told]
-	forecasts bool
-	bar       *tty.Bar
-	files     []page.Exported
+	c       *cobra.Command
+	lb      *crew.Session
+	runs    *logbook.ByVehicle
+	keep    func(*crew.Run) bool
+	teller  *crew.Teller
+	columns []notebook.Part[*crew.Told]
+	bar     *tty.Bar
+	files   []page.Exported
 }
 
 func (a *app) export(c *cobra.Command, args []string, lb *crew.Session) error {
@@ -57,29 +58,31 @@ func (a *app) export(c *cobra.Command, args []string, lb *crew.Session) error {
 	if err != nil {
 		return err
 	}
-	runs, err := lb.Runs(vehicle)
+	runs, err := lb.RunsByVehicle(vehicle)
 	if err != nil {
 		return err
 	}
-	own, err := lb.OwnOf(runs)
+	own, err := lb.OwnIf(runs.Own)
 	if err != nil {
 		return err
 	}
 	without, _ := c.Flags().GetBool("no-forecast")
 	force, _ := c.Flags().GetBool("force")
-	x := &exporting{
-		&notebook.Placing{Over: force}, c, lb, runs, filter.Keeps, notebook.RunColumns(lb.ID(), !without, own), !without,
-		a.tty.Bar("exporting"), nil,
+	bar := a.tty.Bar("exporting")
+	step := func(done int) { bar.Step(done, runs.Len) }
+	teller, err := lb.NewTeller(crew.ToldAsk{Forecasts: !without, Step: step}, runs.Readings)
+	if err != nil {
+		return err
 	}
+	columns := notebook.RunColumns(lb.ID(), !without, own)
+	x := &exporting{&notebook.Placing{Over: force}, c, lb, runs, filter.Keeps, teller, columns, bar, nil}
 	defer x.Drop()
-	defer debug.SetGCPercent(debug.SetGCPercent(300)) // the runs are held to the end: there is little to collect
 	if ending := notebook.Ending(args[0]); ending != "" {
 		err = x.file(args[0], ending)
 	} else {
 		err = x.folder(args[0])
 	}
-	x.bar.Stop()
-	if err == nil {
+	if x.bar.Stop(); err == nil {
 		err = x.Done()
 	}
 	if errors.Is(err, notebook.ErrThere) {
@@ -91,14 +94,19 @@ func (a *app) export(c *cobra.Command, args []string, lb *crew.Session) error {
 	return a.page.Exports(args[0], x.files)
 }
 
-// sheet is the table of the runs of a list that are meant.
-func (x *exporting) sheet(runs []crew.Run, keep func(crew.Run) bool) notebook.Sheet {
+// sheet is the table of the runs of vehicles that are meant.
+func (x *exporting) sheet(vehicles iter.Seq[[]crew.Run], keep func(*crew.Run) bool) notebook.Sheet {
 	return notebook.RunSheet(x.columns, func(tell func(*crew.Told) error) error {
-		ask := crew.ToldAsk{Forecasts: x.forecasts, Step: x.bar.Step}
-		return x.lb.Tell(x.c.Context(), runs, ask, keep, func(t *crew.Told) error {
-			x.files[len(x.files)-1].Runs++
-			return tell(t)
-		})
+		for runs := range vehicles {
+			err := x.teller.Tell(x.c.Context(), runs, keep, func(t *crew.Told) error {
+				x.files[len(x.files)-1].Runs++
+				return tell(t)
+			})
+			if err != nil {
+				return err
+			}
+		}
+		return nil
 	})
 }
 
@@ -107,7 +115,7 @@ func (x *exporting) file(path, ending string) error {
 	if err := x.outside(filepath.Dir(path)); err != nil {
 		return err
 	}
-	sheets := []notebook.Sheet{x.sheet(x.runs, x.keep)}
+	sheets := []notebook.Sheet{x.sheet(x.runs.All(), x.keep)}
 	if ending == ".xlsx" {
 		tables, err := tablesOf(x.lb)
 		if err != nil {
@@ -153,26 +161,22 @@ func (x *exporting) folder(dir string) error {
 			return fmt.Errorf("%s holds other things, as %s: want an empty folder, or one with exports alone", dir, e.Name())
 		}
 	}
-	parts := map[string][]crew.Run{}
-	years := map[string]map[int]bool{}
-	for _, r := range x.runs {
-		v := r.Slip.Vehicle
-		if parts[v] = append(parts[v], r); years[v] == nil {
-			years[v] = map[int]bool{}
+	for runs := range x.runs.All() {
+		years := map[int]bool{}
+		for i := range runs {
+			if r := &runs[i]; x.keep(r) {
+				years[r.Slip.Time.Year()] = true
+			}
 		}
-		if x.keep(r) {
-			years[v][r.Slip.Time.Year()] = true
-		}
-	}
-	for _, v := range slices.Sorted(maps.Keys(parts)) {
-		for _, year := range slices.Sorted(maps.Keys(years[v])) {
-			keep := func(r crew.Run) bool { return r.Slip.Time.Year() == year && x.keep(r) }
-			name := filepath.Join(dir, fmt.Sprintf("%s-%d.csv", v, year))
-			if err := x.write(name, ".csv", []notebook.Sheet{x.sheet(parts[v], keep)}); err != nil {
+		for _, year := range slices.Sorted(maps.Keys(years)) {
+			keep := func(r *crew.Run) bool { return r.Slip.Time.Year() == year && x.keep(r) }
+			name := filepath.Join(dir, fmt.Sprintf("%s-%d.csv", runs[0].Slip.Vehicle, year))
+			if err := x.write(name, ".csv", []notebook.Sheet{x.sheet(slices.Values([][]crew.Run{runs}), keep)}); err != nil {
 				return err
 			}
 		}
 	}
+	slices.SortFunc(x.files, func(a, b page.Exported) int { return strings.Compare(a.File, b.File) })
 	return nil
 }
 

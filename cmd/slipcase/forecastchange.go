@@ -72,8 +72,8 @@ func (a *app) forecastChange(c *cobra.Command, _ []string, lb *crew.Session) err
 			return err
 		}
 	}
-	tyres, err := a.tyresOf(c)
-	if err != nil {
+	tyres := quantityOf(c, "tire-rating")
+	if err := crew.CheckTyres(tyres); err != nil {
 		return err
 	}
 	p, err := a.prospect(c, lb)

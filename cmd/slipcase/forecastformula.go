@@ -26,8 +26,8 @@ func registerFormula(c *cobra.Command) {
 	quantityFlag(c, "elevation", units.Length, "with --weight: of the track, for --altimeter or --sea-level")
 }
 
-// formulaMachine reads weight and power flags as one machine.
-func formulaMachine(c *cobra.Command) (m predict.Machine, loss float64, err error) {
+// formulaMachine reads weight and power flags as one machine, and what its driveline loses.
+func formulaMachine(c *cobra.Command) (m predict.Machine, lossPct units.Number, err error) {
 	word := func(flag string) string { w, _ := c.Flags().GetString(flag); return w }
 	m = predict.Machine{
 		WeightLb: quantityOf(c, "weight"), PowerHP: quantityOf(c, "power"),
@@ -35,18 +35,8 @@ func formulaMachine(c *cobra.Command) (m predict.Machine, loss float64, err erro
 		Kind:       predict.Kind(word("kind")),
 		Aspiration: predict.Aspiration(word("aspiration")), Drive: predict.Drive(word("drive")),
 	}
-	loss = predict.DefaultLoss(m.Kind, m.Drive)
-	if given := quantityOf(c, "loss"); given.Known() {
-		if err := usage(counts.Share("loss", c.Flag("loss").Value.String(), given.Value())); err != nil {
-			return m, 0, err
-		}
-		if v := given.Value(); v < 0 || v >= 60 {
-			return m, 0, usagef("--loss %v: want 0 to under 60 percent", v)
-		}
-		loss = given.Value() / 100
-	}
-	_, err = predict.CheckWeight(m.WeightLb.Value())
-	return m, loss, usage(err)
+	lossPct = quantityOf(c, "loss")
+	return m, lossPct, usage(counts.Share("loss", c.Flag("loss").Value.String(), lossPct.Value()))
 }
 
 // formulaAir is the air of the flags, and refuses those that want it.
@@ -58,7 +48,7 @@ func (a *app) formulaAir(c *cobra.Command) (*crew.Estimate, error) {
 }
 
 func (a *app) forecastFormula(c *cobra.Command) error {
-	m, loss, err := formulaMachine(c)
+	m, lossPct, err := formulaMachine(c)
 	if err != nil {
 		return err
 	}
@@ -69,7 +59,7 @@ func (a *app) forecastFormula(c *cobra.Command) error {
 	if err != nil {
 		return err
 	}
-	ask := crew.FormulaAsk{Machine: m, Loss: loss, Air: air, AspirationSaid: c.Flags().Changed("aspiration")}
+	ask := crew.FormulaAsk{Machine: m, LossPct: lossPct, Air: air, AspirationSaid: c.Flags().Changed("aspiration")}
 	f, err := crew.Formulas(ask)
 	if err != nil {
 		return err
@@ -79,7 +69,7 @@ func (a *app) forecastFormula(c *cobra.Command) error {
 
 // impliedPower goes from a time or a speed back to power, by each formula.
 func (a *app) impliedPower(c *cobra.Command) error {
-	m, loss, err := formulaMachine(c)
+	m, lossPct, err := formulaMachine(c)
 	if err != nil {
 		return err
 	}
@@ -88,7 +78,7 @@ func (a *app) impliedPower(c *cobra.Command) error {
 		return err
 	}
 	implied, err := crew.Implies(crew.ImpliedAsk{
-		Machine: m, Loss: loss, ET: quantityOf(c, "et"), MPH: quantityOf(c, "mph"), Air: air,
+		Machine: m, LossPct: lossPct, ET: quantityOf(c, "et"), MPH: quantityOf(c, "mph"), Air: air,
 	})
 	if err != nil {
 		return err

@@ -18,7 +18,7 @@ import (
 const (
 	mostColumns   = 120  // of a line
 	mostLines     = 450  // of a file
-	mostMainLines = 8000 // of package main, its tests left out
+	mostMainLines = 7650 // of package main, its tests left out
 )
 
 // eachSource walks over the Go files of the house.

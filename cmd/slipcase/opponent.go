@@ -35,7 +35,7 @@ func (a *app) readOpponent(c *cobra.Command, lb *crew.Session, ask *crew.DialAsk
 		if err != nil {
 			return err
 		}
-		next.Run.Slip.Lane = otherLane[next.Run.Slip.Lane]
+		next.Run.Slip.Lane = crew.OtherSide(next.Run.Slip.Lane)
 		ask.Rival.Next, words = &next, words[1:]
 	}
 	if err := readLane(&ask.Rival.Said, ask.Rules, words); err != nil {
@@ -43,8 +43,6 @@ func (a *app) readOpponent(c *cobra.Command, lb *crew.Session, ask *crew.DialAsk
 	}
 	return nil
 }
-
-var otherLane = map[string]string{"left": "right", "right": "left"}
 
 // aloneFlags refuses what says something of a round when there is no other lane.
 func aloneFlags(c *cobra.Command) error {

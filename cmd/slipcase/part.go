@@ -30,7 +30,7 @@ func (a *app) partCommand() *cobra.Command {
 		Use: "show NAME", Short: "show a part and all that was recorded of it", Args: cobra.ExactArgs(1),
 		Example: "  slipcase part show plugs",
 		RunE: a.reads(func(_ *cobra.Command, args []string, lb *crew.Session) error {
-			w, err := a.worn(lb, args[0])
+			w, err := lb.WornPart(args[0], a.now())
 			if err != nil {
 				return err
 			}
@@ -49,20 +49,6 @@ func (a *app) partCommand() *cobra.Command {
 	}.commands(a)
 	c.AddCommand(a.partAdd(), a.partFit(), a.partRemove(), a.partNote(), list, show, void, unvoid)
 	return c
-}
-
-// worn is a part as it is now.
-func (a *app) worn(lb *crew.Session, name string) (crew.Worn, error) {
-	parts, _, err := lb.Worn("", a.now())
-	if err != nil {
-		return crew.Worn{}, err
-	}
-	for _, w := range parts {
-		if strings.EqualFold(w.Part, name) {
-			return w, nil
-		}
-	}
-	return crew.Worn{}, &crew.WearError{Kind: crew.NoSuchPart, Part: name}
 }
 
 func (a *app) listWorn(c *cobra.Command, _ []string, lb *crew.Session) error {
@@ -109,7 +95,7 @@ func (a *app) recordWear(c *cobra.Command, lb *crew.Session, w logbook.Wear) err
 	if w.What == crew.WearPass {
 		return a.page.PassesAdded(w)
 	}
-	is, err := a.worn(lb, w.Part)
+	is, err := lb.WornPart(w.Part, a.now())
 	if err != nil {
 		return err
 	}

@@ -98,7 +98,7 @@ func plotFlag(c *cobra.Command) { c.Flags().Bool("plot", false, "draw them too, 
 
 // plot draws a picture of a vehicle in the terminal where that is asked for.
 func (a *app) plot(
-	c *cobra.Command, lb *crew.Session, v crew.Vehicle, name string, keep func(crew.Run) bool, of ...string,
+	c *cobra.Command, lb *crew.Session, v crew.Vehicle, name string, keep func(*crew.Run) bool, of ...string,
 ) error {
 	if asked, _ := c.Flags().GetBool("plot"); !asked || a.format != table.Text {
 		return nil
@@ -111,4 +111,4 @@ func (a *app) plot(
 	return err
 }
 
-func anyRun(crew.Run) bool { return true }
+func anyRun(*crew.Run) bool { return true }

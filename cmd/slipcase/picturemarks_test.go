@@ -3,8 +3,10 @@ package main
 import (
 	"encoding/json"
 	"fmt"
+	"math"
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -81,6 +83,7 @@ func TestPictureOfManyRuns(t *testing.T) {
 // TestAirPictureSaysItsLines: whoever lays a ruler along the lines of the picture of the air
 // finds the figures that it says, over tracks of two heights too.
 func TestAirPictureSaysItsLines(t *testing.T) {
+	leftToFullRun(t)
 	_, text, said := runLine(t, "picture", "air", "--vehicle", "heron", "--format", "json", "--logbook", demoSeason(t))
 	var told struct {
 		Says   []string
@@ -102,5 +105,128 @@ func TestAirPictureSaysItsLines(t *testing.T) {
 	want := fmt.Sprintf("1,000 ft costs Heron %s; formula %s.", steep[page.Line], steep[page.Dashes])
 	if !strings.HasSuffix(told.Says[0], want) || !strings.HasPrefix(told.Says[1], "By heat alone .") {
 		t.Errorf("the picture says %q, its lines: %s", told.Says, want)
+	}
+}
+
+// TestEveryPictureInBrowser looks at every kind of picture as it is written to a file: a page of
+// them in all widths, and no label over another.
+func TestEveryPictureInBrowser(t *testing.T) {
+	leftToFullRun(t)
+	dir, log := t.TempDir(), demoSeason(t)
+	rows := "rpm,power hp\n"
+	for rpm := 3000; rpm < 6300; rpm += 200 {
+		rows += fmt.Sprintf("%d,%d\n", rpm, 100+rpm/25)
+	}
+	sheet := filepath.Join(dir, "pull.csv")
+	if err := os.WriteFile(sheet, []byte(rows), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	power := []string{"--power-at", "wheels", "--standard", "sae", "--vehicle", "heron"}
+	lines := [][]string{
+		{"column", "add", "jets", "--kind", "number"},
+		append([]string{"power", "add", "pull", "--sheet", sheet}, power...),
+		append([]string{"power", "add", "peak", "--peak", "330hp@5900rpm"}, power...),
+	}
+	for i, dial := range []string{"12.50", "12.60", "12.57", "12.56"} {
+		lines = append(lines, []string{
+			"slip", "amend", fmt.Sprintf("last-%d", 2*i), "--own", fmt.Sprint("jets=", 70+i), "--dial", dial, "--force",
+			"--opponent-dial", "11.10", "--opponent-et", []string{"11.12", "11.08"}[i%2], "--opponent-reaction", ".04",
+		})
+	}
+	for _, line := range lines {
+		if status, _, said := runLine(t, append(line, "--logbook", log)...); status != exitDone {
+			t.Fatal(line, said)
+		}
+	}
+	of := map[string][]string{"two": {"last", "last-4"}, "against": {"jets"}, "dyno": {"pull", "peak"}}
+	html := `<!DOCTYPE html><html lang="en"><head><meta charset="utf-8"><title>Pictures</title>` +
+		`<meta name="viewport" content="width=device-width, initial-scale=1">` +
+		`<style>body{margin:8px}svg{max-width:100%;height:auto}</style></head><body><main><h1>Pictures</h1>`
+	for _, kind := range picture.Kinds {
+		file := filepath.Join(dir, kind.Name+".svg")
+		line := append([]string{"picture", kind.Name}, of[kind.Name]...)
+		line = append(line, "--vehicle", "heron", "-o", file, "--logbook", log)
+		if status, _, said := runLine(t, line...); status != exitDone {
+			t.Fatal(line, said)
+		}
+		svg, err := os.ReadFile(file)
+		if err != nil {
+			t.Fatalf("%s is not drawn: %v", kind.Name, err)
+		}
+		html += string(svg)
+	}
+	file := filepath.Join(dir, "pictures.html")
+	if err := os.WriteFile(file, []byte(html+"</main></body></html>"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	lookAt(t, file)
+}
+
+// TestMarksStandInTheirFrame: both lanes of the first and of the last round are drawn within
+// the frame, however few rounds there are; and figures that lie close together are spread over it.
+func TestMarksStandInTheirFrame(t *testing.T) {
+	log := demoSeason(t)
+	t.Chdir(t.TempDir())
+	_, list, _ := runLine(t, "slip", "list", "--vehicle", "heron", "--last", "0", "--format", "csv", "--logbook", log)
+	var ids []string
+	for _, row := range strings.Split(strings.TrimSpace(list), "\n")[1:] {
+		id, _, _ := strings.Cut(row, ",")
+		ids = append(ids, id)
+	}
+	n := len(ids)
+	for id, dial := range map[string]string{ids[3]: "12.80", ids[4]: "12.80", ids[n-2]: "12.56", ids[n-1]: "12.56"} {
+		status, _, said := runLine(t, "slip", "amend", id, "--dial", dial, "--opponent-dial", "11.10", "--opponent-et", "11.12",
+			"--opponent-reaction", ".04", "--force", "--logbook", log)
+		if status != exitDone {
+			t.Fatal(said)
+		}
+	}
+	drawnAs := func(across map[string]float64, of ...string) (d drawn, frames []drawnPath) {
+		t.Helper()
+		line := append([]string{"picture"}, of...)
+		if status, _, said := runLine(t, append(line, "--vehicle", "heron", "--logbook", log)...); status != exitDone {
+			t.Fatal(said)
+		}
+		d = readSVG(t, of[0]+".svg")
+		_, _, frames = d.axes(t, func(label string) (float64, bool) {
+			if v, err := strconv.ParseFloat(label, 64); err == nil {
+				return v, true
+			}
+			v, is := across[label]
+			return v, is
+		})
+		return d, frames
+	}
+	const right = 340 // of a drawing
+	d, frames := drawnAs(map[string]float64{"May 2": 1, "Aug 8": 3}, "rounds")
+	for i, f := range frames {
+		marks := 0
+		for _, shape := range []page.Shape{page.Dot, page.Ring, page.Up, page.Down, page.Cross} {
+			for _, p := range d.marks(shape, f) {
+				if x, _ := p.middle(); x < right {
+					marks++
+				}
+			}
+		}
+		for _, p := range d.paths { // squares
+			if n := len(p.points); n == 4 && p.maxX-p.minX < 7 && p.maxY-p.minY < 7 && p.minX > f.minX && p.maxX < right &&
+				p.minY > f.minY-5 && p.maxY < f.maxY+5 && !strings.Contains(p.style, "fill:none") {
+				marks++
+			}
+		}
+		if marks != 8 {
+			t.Errorf("panel %d of rounds: %d marks stand in the frame, of 8", i, marks)
+		}
+	}
+	d, frames = drawnAs(nil, "against", "et_60_s")
+	least, most := math.Inf(1), math.Inf(-1)
+	for _, shape := range []page.Shape{page.Dot, page.Ring} {
+		for _, p := range d.marks(shape, frames[0]) {
+			x, _ := p.middle()
+			least, most = math.Min(least, x), math.Max(most, x)
+		}
+	}
+	if wide := right - frames[0].minX; most-least < 0.7*wide {
+		t.Errorf("60 ft times are drawn over %.0f of %.0f", most-least, wide)
 	}
 }

@@ -7,108 +7,7 @@ import (
 	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/cmd/slipcase/internal/typed"
 	"slipcase/logbook"
-	"slipcase/weather/units"
 )
-
-// threeNumbers are the low, likely and high of a figure of a part.
-type threeNumbers func(*logbook.Part) (low, likely, high *units.Number)
-
-// three makes a field of a figure that is one, or low/likely/high.
-func three(flag, help string, kind units.Kind, sign float64, at threeNumbers) typed.Field[logbook.Part] {
-	return typed.Field[logbook.Part]{
-		Flag: flag,
-		Help: help,
-		Set: func(p *logbook.Part, bare units.System, text string) error {
-			if text == typed.Absent {
-				at.clear(p)
-				return nil
-			}
-			f, err := parseFigure(bare, text, kind)
-			if err != nil {
-				return err
-			}
-			at.set(p, f, sign)
-			return nil
-		},
-	}
-}
-
-func (at threeNumbers) set(p *logbook.Part, f crew.Asked, sign float64) {
-	at.clear(p)
-	low, likely, high := at(p)
-	r := crew.Times(f.Range, sign)
-	if *likely = units.Some(r.Likely); !f.Alone {
-		*low, *high = units.Some(r.Low), units.Some(r.High)
-	}
-}
-
-func (at threeNumbers) clear(p *logbook.Part) {
-	low, likely, high := at(p)
-	*low, *likely, *high = units.Number{}, units.Number{}, units.Number{}
-}
-
-var (
-	gainHP threeNumbers = func(p *logbook.Part) (_, _, _ *units.Number) {
-		return &p.GainLowHP, &p.GainHP, &p.GainHighHP
-	}
-	gainPct threeNumbers = func(p *logbook.Part) (_, _, _ *units.Number) {
-		return &p.GainLowPct, &p.GainPct, &p.GainHighPct
-	}
-)
-
-// setGain reads a gain, in hp or in percent.
-func setGain(p *logbook.Part, bare units.System, text string) error {
-	gainHP.clear(p)
-	gainPct.clear(p)
-	if text == typed.Absent {
-		return nil
-	}
-	f, err := parseFigure(bare, text, units.Power, units.Percent)
-	switch {
-	case err != nil:
-		return err
-	case f.Percent:
-		gainPct.set(p, f, 1)
-	default:
-		gainHP.set(p, f, 1)
-	}
-	return nil
-}
-
-var partFields = []typed.Field[logbook.Part]{
-	{Flag: "gain", Help: "power added, as {25hp|19kW}, 8% or low/likely/high as {15/25/30hp|11/19/22kW}", Set: setGain},
-	typed.ChoiceField(
-		"power-at",
-		"where that power counts: wheels or clutch",
-		func(p *logbook.Part) *string { return &p.PowerAt },
-		"wheels",
-		"clutch",
-	),
-	three("lose", "weight taken off, as {40lb|18kg}; {-15lb|-7kg} puts it on", units.Weight, -1,
-		func(p *logbook.Part) (_, _, _ *units.Number) {
-			return &p.WeightLowLb, &p.WeightLb, &p.WeightHighLb
-		}),
-	three("grip", "launch grip added, as 5% or 2/5/8%", units.Percent, 1, func(p *logbook.Part) (_, _, _ *units.Number) {
-		return &p.GripLowPct, &p.GripPct, &p.GripHighPct
-	}),
-	three("cost", "what it costs, as 450 or 400/450/600; 0 when it is free", units.Money, 1,
-		func(p *logbook.Part) (_, _, _ *units.Number) {
-			return &p.CostLow, &p.Cost, &p.CostHigh
-		}),
-	three("hours", "hours of work, as 8 or 6/8/12", units.Hours, 1, func(p *logbook.Part) (_, _, _ *units.Number) {
-		return &p.HoursLow, &p.Hours, &p.HoursHigh
-	}),
-	typed.WordsField("replaces", "changes of the plan that do not go together with it, as radials,stock-headers",
-		func(p *logbook.Part) *string { return &p.Replaces }),
-	typed.WordsField(
-		"needs",
-		"changes of the plan that must be in with it",
-		func(p *logbook.Part) *string { return &p.Needs },
-	),
-	typed.ChoiceField("safety", "the safety equipment that it is, as roll-bar: bought where the times call for it",
-		func(p *logbook.Part) *string { return &p.Safety }),
-	typed.WordsField("notes", "anything else", func(p *logbook.Part) *string { return &p.Notes }),
-}
 
 func (a *app) planCommand() *cobra.Command {
 	c := &cobra.Command{
@@ -125,7 +24,7 @@ once it is in, a setup names it with --change NAME.`,
   slipcase plan add blower --vehicle heron --boost {6psi|0.4bar} --blower roots --lose {-70lb|-32kg} --cost 2800/3200/4000`,
 		Args: cobra.ExactArgs(1), RunE: a.writes(a.addPart),
 	}
-	register(add, partFields)
+	register(add, typed.PlanFields)
 	add.Flags().String("vehicle", "", "the vehicle")
 	registerBoost(add)
 	list := listOf(
@@ -141,7 +40,7 @@ once it is in, a setup names it with --change NAME.`,
   slipcase plan amend headers --vehicle heron --gain {10/15/20hp|7/11/15kW} --hours .`,
 		RunE: a.writes(a.amendPart),
 	}
-	register(amend, partFields)
+	register(amend, typed.PlanFields)
 	amend.Flags().String("vehicle", "", "the vehicle")
 	void, unvoid := voidable[logbook.Part]{
 		group: "plan", what: "change", arg: "NAME", example: "blower",
@@ -156,7 +55,7 @@ once it is in, a setup names it with --change NAME.`,
 
 func (a *app) addPart(c *cobra.Command, args []string, lb *crew.Session) error {
 	p := logbook.Part{Name: args[0]}
-	if err := apply(c, partFields, &p); err != nil {
+	if err := apply(c, typed.PlanFields, &p); err != nil {
 		return err
 	}
 	if !p.Cost.Known() {
@@ -196,7 +95,7 @@ func (a *app) amendPart(c *cobra.Command, args []string, lb *crew.Session) error
 	}
 	was := p
 	p, err = lb.AmendPart(p.ID, func(p *logbook.Part) error {
-		if err := apply(c, partFields, p); err != nil {
+		if err := apply(c, typed.PlanFields, p); err != nil {
 			return err
 		}
 		if !p.Cost.Known() {

@@ -36,10 +36,8 @@ func (a *app) rankPlan(c *cobra.Command, _ []string, lb *crew.Session) (err erro
 	ask := crew.RankAsk{Budget: quantityOf(c, "budget")}
 	ask.By, _ = c.Flags().GetString("by")
 	ask.Target = quantityOf(c, "target")
-	if ask.Budget.Known() && !(ask.Budget.Value() >= 0) {
-		return usagef("--budget %s: want 0 or more", ask.Budget)
-	}
-	if ask.TyresMPH, err = a.tyresOf(c); err != nil {
+	ask.TyresMPH = quantityOf(c, "tire-rating")
+	if err := crew.CheckTyres(ask.TyresMPH); err != nil {
 		return err
 	}
 	p, err := a.prospect(c, lb)

@@ -15,31 +15,6 @@ import (
 	"slipcase/weather/units"
 )
 
-var sheetFields = []typed.Field[logbook.Sheet]{
-	typed.ChoiceField(
-		"power-at",
-		"where it was measured: wheels or clutch",
-		func(s *logbook.Sheet) *string { return &s.At },
-		"wheels",
-		"clutch",
-	),
-	typed.StandardField("what it is corrected to: sae, standard, din or none", func(s *logbook.Sheet) *string { return &s.Standard }),
-	typed.NumberField("temp", "air temperature at the dyno, as {88F|31C}", units.Temperature,
-		func(s *logbook.Sheet) *units.Number { return &s.TempF }),
-	typed.NumberField("rh", "relative humidity at the dyno, percent", units.Percent,
-		func(s *logbook.Sheet) *units.Number { return &s.RHPct }),
-	typed.NumberField("station", "station pressure at the dyno, as {28.94inHg|980hPa}", units.Pressure,
-		func(s *logbook.Sheet) *units.Number { return &s.StationInHg }),
-	typed.WordsField("notes", "anything else", func(s *logbook.Sheet) *string { return &s.Notes }),
-	{
-		Flag: "peak", Help: "instead of --sheet: the peak alone, as {312hp|233kW} or {312hp|233kW}@5600rpm",
-		Set: func(s *logbook.Sheet, bare units.System, text string) (err error) {
-			s.PeakHP, s.PeakRPM, err = typed.ParsePeak(bare, text)
-			return err
-		},
-	},
-}
-
 func (a *app) powerCommand() *cobra.Command {
 	c := &cobra.Command{
 		Use: "power", Short: "dyno sheets: power over engine speed, compared and converted",
@@ -87,7 +62,7 @@ rows where the engine slows are left out. A setup names its sheet with --sheet.`
 }
 
 func registerSheet(c *cobra.Command) {
-	register(c, sheetFields)
+	register(c, typed.SheetFields)
 	c.Flags().String("sheet", "", "the file, as CSV or .xlsx; - reads it from standard input")
 	c.Flags().String("column", "", "of several columns of power the one wanted, by its heading")
 	c.Flags().String("at", "", "when it was made, as 2026-03-14")
@@ -113,7 +88,7 @@ func (a *app) addSheet(c *cobra.Command, args []string, lb *crew.Session) error 
 // fillSheet reads the flags and the file into a sheet, and refuses what cannot be; it
 // gives what the file was understood as, nil without one.
 func (a *app) fillSheet(c *cobra.Command, s *logbook.Sheet) (pulled *crew.Pulled, err error) {
-	if err := apply(c, sheetFields, s); err != nil {
+	if err := apply(c, typed.SheetFields, s); err != nil {
 		return nil, err
 	}
 	if c.Flags().Changed("at") {

@@ -6,6 +6,7 @@ import (
 	"regexp"
 	"strings"
 	"testing"
+	"time"
 )
 
 // TestBoardUse: what is taken holds for the day, for slips and questions, also for a board
@@ -22,6 +23,8 @@ func TestBoardUse(t *testing.T) {
 	r.sees("heron highmesa index 12.50")
 	r.line("88F 42 25.94")
 	r.sees("recorded air at highmesa")
+	r.line("")
+	r.sees("a rough guess: no full run yet") // and no dial
 	r.line(aSlip)
 	r.recorded(1)
 	r.line("dial")
@@ -117,7 +120,7 @@ func TestBoardEditing(t *testing.T) {
 // seesLast waits until the last line of the screen is this.
 func (r *trailer) seesLast(want string) {
 	r.t.Helper()
-	for range 3000 {
+	for deadline := time.Now().Add(30 * time.Second); time.Now().Before(deadline); time.Sleep(time.Millisecond) {
 		lines := strings.Split(strings.TrimRight(r.screen(), "\n"), "\n")
 		if strings.TrimSpace(lines[len(lines)-1]) == want {
 			return
@@ -175,4 +178,27 @@ func TestBoardPlain(t *testing.T) {
 	if regexp.MustCompile("\x1b\\[[0-9;]*m").Match(colored.all.Bytes()) {
 		t.Errorf("%q", colored.all.String())
 	}
+}
+
+// TestBoardPutsBack: a line that was refused stands at the prompt again, and a word says so:
+// it is changed there, or cleared, and nothing is typed behind it unseen.
+func TestBoardPutsBack(t *testing.T) {
+	const back = "the line is back on the prompt: change it, or Ctrl-C clears it"
+	r := onBoard(t, 80, 24)
+	r.quick(quickRun)
+	r.keysOf("066 1947 5298 8175@8517 10680 12822@10538 L E1 oops" + enter)
+	r.sees(back)
+	r.seesLast("> 066 1947 5298 8175@8517 10680 12822@10538 L E1 oops")
+	r.recorded(0)
+	n := r.prompts()
+	r.keysOf(strings.Repeat("\b", len(" oops")) + enter)
+	r.waits(n + 1)
+	r.recorded(1)
+	r.keysOf("931F 42 28.94" + enter)
+	r.seesLast("> 931F 42 28.94")
+	r.keysOf(ctrlC)
+	r.line("88F 42 28.94")
+	r.sees("recorded air at saltgrass")
+	r.keysOf("q" + enter)
+	r.ends(exitDone)
 }

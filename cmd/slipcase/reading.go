@@ -12,49 +12,21 @@ import (
 	"slipcase/weather/units"
 )
 
-// stillFields are the instruments that tell the air, for every command that takes it.
-var stillFields = []typed.Field[weather.Reading]{
-	typed.NumberField("temp", "air temperature, as {88F|31C}", units.Temperature,
-		func(r *weather.Reading) *units.Number { return &r.TempF }),
-	typed.NumberField("rh", "relative humidity, percent", units.Percent,
-		func(r *weather.Reading) *units.Number { return &r.RHPct }),
-	typed.NumberField("dew-point", "dew point instead of --rh", units.Temperature,
-		func(r *weather.Reading) *units.Number { return &r.DewPointF }),
-	typed.NumberField("wet-bulb", "wet bulb instead of --rh", units.Temperature,
-		func(r *weather.Reading) *units.Number { return &r.WetBulbF }),
-	typed.NumberField("station", "pressure a barometer at the track feels, as {28.94inHg|980hPa}", units.Pressure,
-		func(r *weather.Reading) *units.Number { return &r.StationInHg }),
-	typed.NumberField("altimeter", "altimeter setting instead of --station, as {29.95inHg|1014hPa}", units.Pressure,
-		func(r *weather.Reading) *units.Number { return &r.AltimeterInHg }),
-	typed.NumberField("sea-level", "sea-level pressure instead of --station", units.Pressure,
-		func(r *weather.Reading) *units.Number { return &r.SeaLevelInHg }),
-	typed.NumberField("da", "density altitude instead, where that alone was read, as {1,855ft|565m}", units.Length,
-		func(r *weather.Reading) *units.Number { return &r.DensityAltitudeFt }),
-}
-
-// readingFields are all instruments.
-var readingFields = append(slices.Clip(stillFields),
-	typed.NumberField("wind", "wind speed, as {6mph|10km/h}", units.Speed,
-		func(r *weather.Reading) *units.Number { return &r.WindMPH }),
-	typed.NumberField("wind-from", "true bearing the wind blows from, 0 to 360", units.Degrees,
-		func(r *weather.Reading) *units.Number { return &r.WindFromDeg }),
-)
-
 // registerReading gives a command the flags of a reading.
 func registerReading(c *cobra.Command) {
 	registerStill(c)
-	register(c, readingFields[len(stillFields):])
+	register(c, typed.ReadingFields[len(typed.StillFields):])
 }
 
 // registerStill gives a command those of a reading but the wind's.
 func registerStill(c *cobra.Command) {
-	register(c, stillFields)
+	register(c, typed.StillFields)
 	c.Flags().String("metar", "", "a METAR report, pasted whole, instead of the instruments")
 }
 
 // reading reads the air flags of a command. given is false when there were none.
 func reading(c *cobra.Command) (r weather.Reading, report weather.Report, given bool, err error) {
-	for _, f := range readingFields {
+	for _, f := range typed.ReadingFields {
 		given = given || c.Flags().Changed(f.Flag)
 	}
 	if c.Flags().Changed("metar") {
@@ -64,7 +36,7 @@ func reading(c *cobra.Command) (r weather.Reading, report weather.Report, given 
 		}
 		r, given = report.Reading, true
 	}
-	return r, report, given, apply(c, readingFields, &r)
+	return r, report, given, apply(c, typed.ReadingFields, &r)
 }
 
 // airGiven is the air of the flags at a track, nil without any. near gives it the pressure
@@ -77,6 +49,9 @@ func (a *app) airGiven(c *cobra.Command, track logbook.Track,
 	if given && err == nil && near != nil {
 		r, taken, err = near(r)
 	}
+	if err == nil && anyChanged(c, "wind", "wind-from") {
+		err = asked(c, crew.CheckWind(r, track))
+	}
 	if err != nil || !given {
 		return nil, err
 	}
@@ -88,11 +63,7 @@ func (a *app) airGiven(c *cobra.Command, track logbook.Track,
 }
 
 // airOf is the air that a reading makes, unless it is hard to believe and not forced.
-func (a *app) airOf(
-	c *cobra.Command,
-	r weather.Reading,
-	report weather.Report,
-	elevation units.Number,
+func (a *app) airOf(c *cobra.Command, r weather.Reading, report weather.Report, elevation units.Number,
 ) (*crew.Estimate, error) {
 	e, err := weather.ReadNow(r, elevation)
 	if err != nil {
@@ -109,7 +80,7 @@ func (a *app) airOf(
 // airFlags names the flags of a reading.
 func airFlags() []string {
 	names := []string{"metar"}
-	for _, f := range readingFields {
+	for _, f := range typed.ReadingFields {
 		names = append(names, f.Flag)
 	}
 	return names

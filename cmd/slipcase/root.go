@@ -111,6 +111,7 @@ or the metric one in a logbook made with init --units metric.`,
 			a.page.Format = a.format
 			if c.Name() == cobra.ShellCompRequestCmd {
 				writeExamples(c.Root(), logbook.UnitsOf(a.dir))
+				a.completes(c.Root()) // of no use to any other command, and cobra keeps it for ever
 			}
 			return a.setUnits(c, system)
 		},
@@ -142,7 +143,6 @@ or the metric one in a logbook made with init --units metric.`,
 	}
 	explainExit(root)
 	a.foldHelp(root)
-	a.completes(root)
 	return root
 }
 
@@ -174,7 +174,7 @@ func do(f func(c *cobra.Command, args []string) error) func(*cobra.Command, []st
 	return func(c *cobra.Command, args []string) error {
 		err := c.Context().Err()
 		if err == nil {
-			err = asked(f(c, args))
+			err = asked(c, f(c, args))
 		}
 		switch {
 		case err == nil:

@@ -10,34 +10,7 @@ import (
 	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/cmd/slipcase/internal/typed"
 	"slipcase/logbook"
-	"slipcase/weather/units"
 )
-
-var setupFields = []typed.Field[logbook.Setup]{
-	typed.WordsField("name", "a short name for it, as bigger-carb", func(s *logbook.Setup) *string { return &s.Name }),
-	typed.NumberField("weight", "ready to run, with driver or rider, as {3450lb|1565kg}", units.Weight,
-		func(s *logbook.Setup) *units.Number { return &s.WeightLb }),
-	typed.NumberField("power", "as {312hp|233kW}", units.Power, func(s *logbook.Setup) *units.Number { return &s.PowerHP }),
-	typed.ChoiceField("power-at", "where it was measured: wheels or clutch", func(s *logbook.Setup) *string { return &s.PowerAt },
-		"wheels", "clutch"),
-	typed.StandardField("what the sheet is corrected to: sae, standard, din or none", func(s *logbook.Setup) *string { return &s.PowerStandard }),
-	typed.NumberField("boost", "of a turbo, above the air outside, as {14psi|1bar}", units.TyrePressure,
-		func(s *logbook.Setup) *units.Number { return &s.BoostPsi }),
-	typed.ChoiceField("boost-held", "what stays when the air thins: gauge (a spring), absolute (a sensor) or ratio",
-		func(s *logbook.Setup) *string { return &s.BoostHeld }, "gauge", "absolute", "ratio"),
-	typed.NumberField("rear", "final drive, as 4.10", units.Ratio, func(s *logbook.Setup) *units.Number { return &s.FinalRatio }),
-	typed.NumberField("tire", "diameter of the driven tire, as {28in|711mm}", units.Diameter,
-		func(s *logbook.Setup) *units.Number { return &s.TyreIn }),
-	typed.NumberField("stall", "of a converter, rpm", units.RPM, func(s *logbook.Setup) *units.Number { return &s.StallRPM }),
-	typed.NumberField("shift-at", "engine speed of the shifts, rpm", units.RPM,
-		func(s *logbook.Setup) *units.Number { return &s.ShiftRPM }),
-	typed.WordsField("sheet", "the dyno sheet that the power is from: slipcase power list",
-		func(s *logbook.Setup) *string { return &s.Power }),
-	typed.WordsField("change", "what was changed; names of slipcase plan list, apart by commas, are held against what they promised",
-		func(s *logbook.Setup) *string { return &s.Change }),
-	typed.NumberField("cost", "what it cost", units.Money, func(s *logbook.Setup) *units.Number { return &s.Cost }),
-	typed.WordsField("notes", "anything else", func(s *logbook.Setup) *string { return &s.Notes }),
-}
 
 func (a *app) setupCommand() *cobra.Command {
 	c := &cobra.Command{
@@ -50,7 +23,7 @@ func (a *app) setupCommand() *cobra.Command {
   slipcase setup add --vehicle heron --from 2026-06-13 --name bigger-carb --power {331hp|247kW} --cost 410`,
 		Args: cobra.NoArgs, RunE: a.writes(a.addSetup),
 	}
-	register(add, setupFields)
+	register(add, typed.SetupFields)
 	add.Flags().String("vehicle", "", "the vehicle")
 	add.Flags().
 		String("from", "", "in force from, as 2026-05-02 or \"2026-05-02 13:00\"; now when left out, of the first this morning")
@@ -73,7 +46,7 @@ func (a *app) setupCommand() *cobra.Command {
 		Example: "  slipcase setup amend last --weight {3438lb|1559kg}",
 		RunE:    a.writes(a.amendSetup),
 	}
-	register(amend, setupFields)
+	register(amend, typed.SetupFields)
 	amend.Flags().String("from", "", "in force from")
 	amend.Flags().Bool("force", false, "record what looks wrong as it is")
 	void, unvoid := voidable[logbook.Setup]{
@@ -94,7 +67,7 @@ func (a *app) addSetup(c *cobra.Command, _ []string, lb *crew.Session) error {
 		return usagef("a setup says what changed: want --weight, --power, --name or --change, see slipcase setup add --help")
 	}
 	var s logbook.Setup
-	if err := apply(c, setupFields, &s); err != nil {
+	if err := apply(c, typed.SetupFields, &s); err != nil {
 		return err
 	}
 	zone, err := a.raceZone(lb)
@@ -209,7 +182,7 @@ func (a *app) amendSetup(c *cobra.Command, args []string, lb *crew.Session) erro
 		return err
 	}
 	s, err = lb.AmendSetup(s.ID, func(s *logbook.Setup) error {
-		if err := apply(c, setupFields, s); err != nil {
+		if err := apply(c, typed.SetupFields, s); err != nil {
 			return err
 		}
 		from, err := a.flagTime(c, "from", s.From.Time, zone)

@@ -47,14 +47,17 @@ func (a *app) addSlip(c *cobra.Command, args []string, lb *crew.Session) error {
 	if err != nil {
 		return err
 	}
-	var s slip
-	if err := apply(c, typed.SlipFields, &s); err != nil {
-		return err
+	if len(args) == 0 && a.tty.Interactive() {
+		var s slip
+		if err := apply(c, typed.SlipFields, &s); err != nil {
+			return err
+		}
+		if _, some := s.Finish(); !some {
+			return r.form(s).Ask()
+		}
 	}
-	if _, some := s.Finish(); !some && len(args) == 0 && a.tty.Interactive() {
-		return r.form(s).Ask()
-	}
-	if s, err = r.slip(strings.Join(args, " ")); err != nil {
+	s, err := r.slip(strings.Join(args, " "))
+	if err != nil {
 		return err
 	}
 	if a.held != nil {

@@ -2,9 +2,6 @@ package main
 
 import (
 	"cmp"
-	"fmt"
-	"slices"
-	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -100,24 +97,9 @@ func (a *app) slipVoid() (void, unvoid *cobra.Command) {
 
 // voidImport takes back what one import brought.
 func (a *app) voidImport(lb *crew.Session, id string) error {
-	if id == "last" {
-		slips, err := lb.Slips("")
-		if err != nil {
-			return err
-		}
-		slips = slices.DeleteFunc(slips, func(s slip) bool { return !strings.HasPrefix(s.Source, intake.SourceWord+" ") })
-		if len(slips) == 0 {
-			return fmt.Errorf("no slip that stands was imported")
-		}
-		last := slices.MaxFunc(slips, func(a, b slip) int { return a.RecordedAt.Compare(b.RecordedAt.Time) })
-		id = strings.Fields(last.Source + " ?")[1]
-	}
-	slips, readings, err := lb.VoidSourced(func(source string) bool {
-		words := strings.Fields(source)
-		return len(words) >= 2 && words[0] == intake.SourceWord && words[1] == id
-	})
+	id, slips, readings, err := intake.Void(lb, id)
 	if err != nil {
 		return err
 	}
-	return a.page.ImportVoided(id, len(slips), len(readings))
+	return a.page.ImportVoided(id, slips, readings)
 }

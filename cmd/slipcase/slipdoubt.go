@@ -29,13 +29,5 @@ func (a *app) checkSlip(c *cobra.Command, lb *crew.Session, s *slip, beside ...*
 	if err != nil {
 		return err
 	}
-	var words []string
-	for _, d := range ds {
-		text := a.page.Doubt(d)
-		if len(d.Readings) > 0 {
-			text += "; likely " + a.page.Meant(d.Readings[0])
-		}
-		words = append(words, text)
-	}
-	return forced(c, &s.Entry, words)
+	return forced(c, &s.Entry, a.page.WithLikely(ds))
 }

@@ -136,12 +136,7 @@ func bestOf(c *cobra.Command, runs []crew.Run) ([]crew.Run, error) {
 	order := crew.Order(text)
 	if !c.Flags().Changed("best") {
 		n, err := howMany(c, "last", len(runs))
-		if err != nil {
-			return nil, err
-		}
-		kept := slices.Clone(runs[max(len(runs)-n, 0):])
-		order.Sort(kept)
-		return kept, nil
+		return order.Last(runs, n), err
 	}
 	if c.Flags().Changed("last") {
 		return nil, usagef("--best and --last each say how many: want one of them")
@@ -150,12 +145,7 @@ func bestOf(c *cobra.Command, runs []crew.Run) ([]crew.Run, error) {
 		order = crew.ByET
 	}
 	n, err := howMany(c, "best", len(runs))
-	if err != nil {
-		return nil, err
-	}
-	kept := slices.DeleteFunc(slices.Clone(runs), func(r crew.Run) bool { return !order.Has(r) })
-	order.Sort(kept)
-	return kept[:min(n, len(kept))], nil
+	return order.Best(runs, n), err
 }
 
 // howMany reads a number of runs, 0 for all.

@@ -31,20 +31,5 @@ func (a *app) prospect(c *cobra.Command, lb *crew.Session) (*crew.Prospect, erro
 	return next.Prospect()
 }
 
-// tyresFlag gives a command a flag for the speed of its tyres, read by tyresOf.
+// tyresFlag gives a command a flag for the speed of its tyres.
 func tyresFlag(c *cobra.Command, usage string) { quantityFlag(c, "tire-rating", units.Speed, usage) }
-
-func (a *app) tyresOf(c *cobra.Command) (units.Number, error) {
-	const low, high = 50, 350 // mph
-	mph := quantityOf(c, "tire-rating")
-	if mph.Known() && (mph.Value() < low || mph.Value() > high) {
-		return mph, usagef(
-			"--tire-rating %s: want %.0f to %.0f %s, as the tire's maker says it",
-			c.Flag("tire-rating").Value,
-			units.Speed.In(a.units, low),
-			units.Speed.In(a.units, high),
-			units.Speed.Symbol(a.units),
-		)
-	}
-	return mph, nil
-}

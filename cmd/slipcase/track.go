@@ -10,59 +10,7 @@ import (
 	"slipcase/cmd/slipcase/internal/page"
 	"slipcase/cmd/slipcase/internal/typed"
 	"slipcase/logbook"
-	"slipcase/weather/units"
 )
-
-var trackFields = []typed.Field[logbook.Track]{
-	typed.WordsField("title", "its full name, free to change", func(t *logbook.Track) *string { return &t.Title }),
-	typed.NumberField("elevation", "above sea level, as {812ft|247m}", units.Length,
-		func(t *logbook.Track) *units.Number { return &t.ElevationFt }),
-	{
-		Flag: "length",
-		Help: "a distance timed there, as {660ft|201m} or 1/8; apart by commas where several",
-		Set:  setLengths,
-	},
-	typed.NumberField("heading", "true bearing from start to finish, 0 to 360", units.Degrees,
-		func(t *logbook.Track) *units.Number { return &t.HeadingDeg }),
-	typed.WordsField("time-zone", "as America/Chicago; without it the machine's",
-		func(t *logbook.Track) *string { return &t.TimeZone }),
-	typed.NumberField("perfect-reaction", "what the slip prints for a perfect light: 0, 0.4 or 0.5", units.Seconds,
-		func(t *logbook.Track) *units.Number { return &t.PerfectReactionS }),
-	typed.ChoiceField("both-red", "who loses when both are red: first or worst", func(t *logbook.Track) *string { return &t.BothRed },
-		"first", "worst"),
-	typed.WordsField("notes", "anything else", func(t *logbook.Track) *string { return &t.Notes }),
-}
-
-// setLengths reads the distances timed at a track.
-func setLengths(t *logbook.Track, bare units.System, text string) error {
-	t.LengthsFt = nil
-	if text == typed.Absent {
-		return nil
-	}
-	for _, one := range lengths(text) {
-		ft, err := units.ParseDistance(bare, one)
-		if err != nil {
-			return err
-		}
-		if !(ft > 0) {
-			return fmt.Errorf("length %q: want more than 0", one)
-		}
-		t.LengthsFt = append(t.LengthsFt, ft)
-	}
-	return nil
-}
-
-// lengths parts a list of lengths at commas and blanks, but not a number from its unit.
-func lengths(text string) (all []string) {
-	for _, word := range strings.FieldsFunc(text, func(r rune) bool { return r == ' ' || r == ',' }) {
-		if last := len(all) - 1; last >= 0 && !strings.ContainsAny(word, "0123456789") {
-			all[last] += word
-			continue
-		}
-		all = append(all, word)
-	}
-	return all
-}
 
 func (a *app) trackCommand() *cobra.Command {
 	c := &cobra.Command{Use: "track", Short: "the places you race at", Example: "  slipcase track list"}
@@ -74,7 +22,7 @@ func (a *app) trackCommand() *cobra.Command {
 		Args: cobra.ExactArgs(1),
 		RunE: a.writes(a.addTrack),
 	}
-	register(add, trackFields)
+	register(add, typed.TrackFields)
 	add.Flags().Bool("force", false, "record what looks wrong as it is")
 	list := &cobra.Command{
 		Use: "list", Short: "list the tracks", Args: cobra.NoArgs, Example: "  slipcase track list",
@@ -89,7 +37,7 @@ func (a *app) trackCommand() *cobra.Command {
 		Args: cobra.ExactArgs(1), Example: "  slipcase track amend saltgrass --heading 238",
 		RunE: a.writes(a.amendTrack),
 	}
-	register(amend, trackFields)
+	register(amend, typed.TrackFields)
 	amend.Flags().Bool("force", false, "record what looks wrong as it is")
 	void, unvoid := voidable[logbook.Track]{
 		what: "track", arg: "NAME", example: "saltgrass", entry: func(t *logbook.Track) *logbook.Entry { return &t.Entry },
@@ -105,7 +53,7 @@ func (a *app) trackCommand() *cobra.Command {
 
 func (a *app) addTrack(c *cobra.Command, args []string, lb *crew.Session) error {
 	t := logbook.Track{Entry: logbook.Entry{ID: args[0]}}
-	if err := apply(c, trackFields, &t); err != nil {
+	if err := apply(c, typed.TrackFields, &t); err != nil {
 		return err
 	}
 	if err := t.Check(); err != nil {
@@ -179,7 +127,7 @@ func (a *app) amendTrack(c *cobra.Command, args []string, lb *crew.Session) erro
 	}
 	was := t
 	t, err = lb.AmendTrack(t.ID, func(t *logbook.Track) error {
-		if err := apply(c, trackFields, t); err != nil {
+		if err := apply(c, typed.TrackFields, t); err != nil {
 			return err
 		}
 		if err := t.Check(); err != nil {

@@ -9,18 +9,6 @@ import (
 	"slipcase/logbook"
 )
 
-var vehicleFields = []typed.Field[logbook.Vehicle]{
-	typed.WordsField("title", "its full name, free to change", func(v *logbook.Vehicle) *string { return &v.Title }),
-	typed.ChoiceField("kind", "car or motorcycle", func(v *logbook.Vehicle) *string { return &v.Kind }, "car", "motorcycle"),
-	typed.ChoiceField("aspiration", "natural, supercharged or turbocharged",
-		func(v *logbook.Vehicle) *string { return &v.Aspiration }, "natural", "supercharged", "turbocharged"),
-	typed.ChoiceField("drive", "rear, front or all",
-		func(v *logbook.Vehicle) *string { return &v.Drive }, "rear", "front", "all"),
-	typed.ChoiceField("body", "as sedan, roadster; open for an open car", func(v *logbook.Vehicle) *string { return &v.Body }),
-	typed.WordsField("fuel", "as petrol, methanol", func(v *logbook.Vehicle) *string { return &v.Fuel }),
-	typed.WordsField("notes", "anything else", func(v *logbook.Vehicle) *string { return &v.Notes }),
-}
-
 func (a *app) vehicleCommand() *cobra.Command {
 	c := &cobra.Command{Use: "vehicle", Short: "the cars and motorcycles you race", Example: "  slipcase vehicle list"}
 	add := &cobra.Command{
@@ -31,7 +19,7 @@ func (a *app) vehicleCommand() *cobra.Command {
 		Args: cobra.ExactArgs(1),
 		RunE: a.writes(a.addVehicle),
 	}
-	register(add, vehicleFields)
+	register(add, typed.VehicleFields)
 	list := &cobra.Command{
 		Use: "list", Short: "list the vehicles", Args: cobra.NoArgs, Example: "  slipcase vehicle list",
 		RunE: a.reads(a.listVehicles),
@@ -45,7 +33,7 @@ func (a *app) vehicleCommand() *cobra.Command {
 		Args: cobra.ExactArgs(1), Example: "  slipcase vehicle amend heron --body sedan",
 		RunE: a.writes(a.amendVehicle),
 	}
-	register(amend, vehicleFields)
+	register(amend, typed.VehicleFields)
 	void, unvoid := voidable[logbook.Vehicle]{
 		what: "vehicle", arg: "NAME", example: "heron", entry: func(v *logbook.Vehicle) *logbook.Entry { return &v.Entry },
 		find:     func(_ *cobra.Command, lb *crew.Session, ref string) (logbook.Vehicle, error) { return lb.Vehicle(ref) },
@@ -60,7 +48,7 @@ func (a *app) vehicleCommand() *cobra.Command {
 
 func (a *app) addVehicle(c *cobra.Command, args []string, lb *crew.Session) error {
 	v := logbook.Vehicle{Entry: logbook.Entry{ID: args[0]}, Aspiration: "natural", Kind: "car"}
-	if err := apply(c, vehicleFields, &v); err != nil {
+	if err := apply(c, typed.VehicleFields, &v); err != nil {
 		return err
 	}
 	if err := v.Check(); err != nil {
@@ -103,7 +91,7 @@ func (a *app) amendVehicle(c *cobra.Command, args []string, lb *crew.Session) er
 	}
 	was := v
 	v, err = lb.AmendVehicle(v.ID, func(v *logbook.Vehicle) error {
-		if err := apply(c, vehicleFields, v); err != nil {
+		if err := apply(c, typed.VehicleFields, v); err != nil {
 			return err
 		}
 		return usage(v.Check())

@@ -36,7 +36,7 @@ type voidable[T any] struct {
 func (v voidable[T]) commands(a *app) (void, unvoid *cobra.Command) {
 	v.group = cmp.Or(v.group, v.what)
 	void = &cobra.Command{
-		Use: "void " + v.arg, Short: "take a " + v.what + " out; its history stays", Args: cobra.ExactArgs(1),
+		Use: "void " + v.arg, Short: strings.Replace("take a "+v.what, " a e", " an e", 1) + " out; its history stays", Args: cobra.ExactArgs(1),
 		Example: fmt.Sprintf("  slipcase %[1]s void %[2]s\n  slipcase %[1]s void last", v.group, v.example),
 	}
 	void.Long = void.Short + "."

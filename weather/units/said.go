@@ -39,6 +39,14 @@ func (k Kind) Between(low, high float64) Span { return Span{k.Of(low), k.Of(high
 // In writes the span with its unit said once: "-150 to 250 F".
 func (b Span) In(s System) string { return b.Low.number(s) + " to " + b.High.In(s) }
 
+// InWholes is a span said in whole units, of bounds that need no more: "80 to 563 km/h".
+type InWholes struct{ Span }
+
+// In writes the span for a reader of the system.
+func (b InWholes) In(s System) string {
+	return fmt.Sprintf("%.0f to %.0f %s", b.Low.Kind.In(s, b.Low.US), b.High.Kind.In(s, b.High.US), b.Low.Kind.Symbol(s))
+}
+
 // Error is an error that names quantities.
 type Error struct {
 	format string

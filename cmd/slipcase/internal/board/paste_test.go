@@ -59,7 +59,10 @@ func TestPastes(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		for _, path := range paths {
+		for i, path := range paths {
+			if testing.Short() && i%4 != 0 {
+				continue
+			}
 			if filepath.Base(path) == "README.txt" {
 				continue
 			}
@@ -71,7 +74,7 @@ func TestPastes(t *testing.T) {
 			n++
 		}
 	}
-	if n < 80 {
+	if n < 80 && !testing.Short() || n < 20 {
 		t.Errorf("%d texts", n)
 	}
 	takes(

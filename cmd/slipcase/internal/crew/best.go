@@ -53,7 +53,7 @@ func (s *Session) Bests(vehicle string, f RunFilter) ([]Best, error) {
 	}
 	b := bestTally{at: map[bestKey]int{}}
 	groups := map[string]map[[2]string]bool{}
-	kept := slices.DeleteFunc(all.Runs, func(r StandardRun) bool { return !f.Keeps(r.Run) })
+	kept := slices.DeleteFunc(all.Runs, func(r StandardRun) bool { return !f.Keeps(&r.Run) })
 	for _, r := range kept {
 		s := r.Run.Slip
 		if groups[s.Vehicle] == nil {

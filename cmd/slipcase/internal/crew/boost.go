@@ -16,9 +16,10 @@ type BoostAsk struct {
 	Pulley      units.Number // how many times as fast the blower will turn
 	Blower      predict.Blower
 	Hold        predict.Hold
-	Efficiency  Asked     // percent; as usual for the blower where it is not given
-	Intercooler Asked     // percent
-	Air         *Estimate // nil: standard air
+	Efficiency  Asked        // percent; as usual for the blower where it is not given
+	Intercooler Asked        // percent
+	Air         *Estimate    // nil: standard air
+	ClaimPct    units.Number // a gain that was claimed, to be explained
 }
 
 // Boosted is what boost makes of the power there is now.
@@ -31,6 +32,12 @@ type Boosted struct {
 
 // Boost works out what boost makes of the power.
 func Boost(ask BoostAsk) (b Boosted, err error) {
+	switch claim := ask.ClaimPct; {
+	case claim.Known() && !(claim.Value() > 0 && claim.Value() <= mostClaimedPct):
+		return b, outside("claim", "want more than 0 and up to %d percent", mostClaimedPct)
+	case ask.Efficiency.Given && ask.Efficiency.Low == 0:
+		return b, outside("efficiency", "want 30 to 90 percent; left out, it goes by the kind of blower")
+	}
 	b.To = predict.UsualBoost(predict.Boost{
 		Psi: ask.Psi.Or(0), Blower: ask.Blower, Hold: ask.Hold,
 		Efficiency: Times(ask.Efficiency.Range, 0.01), Intercooler: Times(ask.Intercooler.Range, 0.01),
@@ -49,11 +56,17 @@ func Boost(ask BoostAsk) (b Boosted, err error) {
 	if b.Charge, err = b.To.In(air); err == nil && b.Now.Psi != 0 {
 		b.Power, err = predict.Raise(b.Now, b.To, air)
 	}
+	if err == nil && ask.ClaimPct.Known() {
+		b.explain(ask.ClaimPct.Value() / 100)
+	}
 	return b, markImpossible("", err)
 }
 
-// Claim tells how much of a claimed gain, as a share of the power, the boost explains.
-func (b *Boosted) Claim(share float64) {
+// mostClaimedPct is beyond what any boost was ever said to bring (common practice, no source).
+const mostClaimedPct = 400
+
+// explain tells how much of a claimed gain, as a share of the power, the boost explains.
+func (b *Boosted) explain(share float64) {
 	e := b.Charge.Explains(1 + share)
 	b.Explains = &e
 }
@@ -76,6 +89,6 @@ func (s *Session) BoostPart(p *Part, v Vehicle, b *Boosted) error {
 	case change.Gain.Likely <= 0:
 		return ErrNoClaim
 	}
-	b.Claim(change.Gain.Likely)
+	b.explain(change.Gain.Likely)
 	return nil
 }

@@ -17,39 +17,67 @@ type NoColumn struct {
 }
 
 func (e *NoColumn) Error() string {
+	if len(e.Has) == 0 {
+		return fmt.Sprintf("the slips have no column %q with figures, and no other with any yet", e.Name)
+	}
 	return fmt.Sprintf("the slips have no column %q with figures: want one of %s", e.Name, strings.Join(e.Has, ", "))
 }
 
-// SlipColumn are the figures in a column of the slips, ours or the racer's own, by slip.
-func (s *Session) SlipColumn(name string) (map[string]units.Number, error) {
-	figures, columns, err := s.figuresIn(name)
-	if err != nil || len(figures) > 0 {
-		return figures, err
-	}
-	none := &NoColumn{Name: name}
-	for _, column := range columns {
-		if slices.Contains([]string{"rev", "id", "status"}, column) {
-			continue
-		}
-		if has, _, err := s.figuresIn(column); err == nil && len(has) > 0 {
-			none.Has = append(none.Has, column)
-		}
-	}
-	return nil, none
+// Column is one of the slips' columns that has figures.
+type Column struct {
+	Name    string
+	Unit    string // as the racer calls that of his own column
+	Figures map[string]units.Number
 }
 
-func (s *Session) figuresIn(name string) (figures map[string]units.Number, columns []string, err error) {
-	cells, columns, err := s.SlipCells(name)
+// SlipColumn is a column of the slips that has figures: ours, one that stands in the file
+// alone, or one that the racer has added.
+func (s *Session) SlipColumn(name string) (Column, error) {
+	own, err := s.OwnColumns()
 	if err != nil {
-		return nil, nil, err
+		return Column{}, err
 	}
-	figures = map[string]units.Number{}
-	for id, text := range cells {
-		if v, err := strconv.ParseFloat(strings.TrimSpace(text), 64); err == nil {
-			figures[id] = units.Some(v)
+	column, others, err := s.figuresIn(name, own)
+	if err != nil || len(column.Figures) > 0 {
+		return column, err
+	}
+	none := &NoColumn{Name: name}
+	for _, c := range own {
+		others = append(others, c.ID)
+	}
+	for _, other := range slices.DeleteFunc(others, func(c string) bool {
+		return slices.Contains([]string{"rev", "id", "status", "own"}, c)
+	}) {
+		if has, _, err := s.figuresIn(other, own); err == nil && len(has.Figures) > 0 {
+			none.Has = append(none.Has, other)
 		}
 	}
-	return figures, columns, nil
+	return Column{}, none
+}
+
+// figuresIn reads a column of the file, and where it has no such the own one of that name.
+func (s *Session) figuresIn(name string, own []OwnColumn) (c Column, columns []string, err error) {
+	cells, columns, err := s.SlipCells(name)
+	if err != nil {
+		return c, nil, err
+	}
+	c = Column{Name: name, Figures: map[string]units.Number{}}
+	at := slices.IndexFunc(own, func(o OwnColumn) bool { return strings.EqualFold(o.ID, name) })
+	if at >= 0 && len(cells) == 0 {
+		c.Name, c.Unit = own[at].ID, own[at].Unit
+		if cells, _, err = s.SlipCells("own"); err != nil {
+			return c, nil, err
+		}
+		for id, text := range cells {
+			cells[id] = Slip{Own: text}.OwnText(c.Name)
+		}
+	}
+	for id, text := range cells {
+		if v, err := strconv.ParseFloat(strings.TrimSpace(text), 64); err == nil && v-v == 0 {
+			c.Figures[id] = units.Some(v)
+		}
+	}
+	return c, columns, nil
 }
 
 // SlopeOf is the change of y with x, and whether it is shown.

@@ -25,17 +25,26 @@ type CardRow struct {
 	Lanes [2]DialChoice
 }
 
-// A card reaches over some hours in steps of half of one, and over density altitudes, ft, on
-// both sides of that of now, in steps that move a 13 s car by about .02.
+// A card reaches over some hours in steps of half of one, and over density altitudes on both
+// sides of that of now.
 const (
-	cardStep    = 30 * time.Minute
-	cardSteps   = 8
-	cardAirStep = 250.
-	cardAirs    = 5
+	cardStep  = 30 * time.Minute
+	cardSteps = 8
+	cardAirs  = 5
 )
 
-// Card makes the card of a vehicle at a track, raced as said, as DialAhead takes it.
-func (s *Session) Card(v Vehicle, t Track, said Slip) (DialCard, error) {
+// cardAirStep are steps of density altitude, ft, that are round as they are shown: 250 ft, or
+// 100 m, which move a 13 s car by some .02.
+func cardAirStep(shown units.System) float64 {
+	if shown == units.Metric {
+		return 100 / units.Length.In(shown, 1)
+	}
+	return 250
+}
+
+// Card makes the card of a vehicle at a track, raced as said, as DialAhead takes it, in steps
+// that are round as they are shown.
+func (s *Session) Card(v Vehicle, t Track, said Slip, shown units.System) (DialCard, error) {
 	now := s.Now().In(t.Location(s.Now().Location()))
 	card := DialCard{Vehicle: v, Track: t, MadeAt: now}
 	first := now.Truncate(cardStep).Add(cardStep)
@@ -50,10 +59,11 @@ func (s *Session) Card(v Vehicle, t Track, said Slip) (DialCard, error) {
 		}
 		card.ByTime = append(card.ByTime, row)
 	}
-	da := math.Round(card.ByTime[0].Air.Air.DensityAltitudeFt()/cardAirStep) * cardAirStep
+	step := cardAirStep(shown)
+	da := math.Round(card.ByTime[0].Air.Air.DensityAltitudeFt()/step) * step
 	for i := -cardAirs; i <= cardAirs; i++ {
 		air, err := weather.ReadNow(
-			weather.Reading{DensityAltitudeFt: units.Some(da + float64(i)*cardAirStep)},
+			weather.Reading{DensityAltitudeFt: units.Some(da + float64(i)*step)},
 			t.ElevationFt,
 		)
 		if err != nil {

@@ -47,6 +47,7 @@ const (
 	ReactionOdd   DoubtKind = "reaction-odd"   // the driver's others, Likely, or those of all drivers do
 	DialOff       DoubtKind = "dial-off"       // the forecast, Likely, does
 	UnderDial     DoubtKind = "under-dial"     // a time far under the dial, Likely
+	StopUnsaid    DoubtKind = "stop-unsaid"    // the time is that of a run with a throttle stop, as Likely, When
 	TwiceMade     DoubtKind = "twice-made"     // within a minute of Twin
 	TwiceFigures  DoubtKind = "twice-figures"  // the figures are those of Twin
 	TwiceRound    DoubtKind = "twice-round"    // of the same round, most figures are

@@ -11,14 +11,15 @@ import (
 // FormulaAsk is a machine of which nothing but its weight and power is known.
 type FormulaAsk struct {
 	Machine        predict.Machine
-	Loss           float64   // of the driveline, as a share of the power at the clutch
-	Air            *Estimate // nil: the power is taken as stated
+	LossPct        units.Number // of the driveline, of the power at the clutch; as usual when absent
+	Air            *Estimate    // nil: the power is taken as stated
 	AspirationSaid bool
 }
 
 // ByFormulas is what the published formulas make of a weight and a power.
 type ByFormulas struct {
 	Ask      FormulaAsk
+	Loss     float64 // that was taken, as a share of the power at the clutch
 	ClutchHP float64 // in the air given
 	HP       float64 // what the formulas take for it
 	Formulas []ByFormula
@@ -36,14 +37,17 @@ type ByFormula struct {
 // Formulas forecasts by the published formulas.
 func Formulas(ask FormulaAsk) (out ByFormulas, err error) {
 	m := ask.Machine
-	stated := predict.StatedPower{HP: m.PowerHP.Value(), At: m.PowerAt, Standard: m.Standard, Loss: ask.Loss}
+	if out.Loss, err = lossOf(m, ask.LossPct); err != nil {
+		return out, err
+	}
+	stated := predict.StatedPower{HP: m.PowerHP.Value(), At: m.PowerAt, Standard: m.Standard, Loss: out.Loss}
 	out.Ask, out.Notes = ask, stated.Assumed(ask.Air != nil)
 	if ask.Air == nil {
 		out.ClutchHP, err = stated.Clutch()
 	} else {
 		out.ClutchHP, err = stated.ClutchIn(m.Breathing(), ask.Air.Air)
 	}
-	out.HP = predict.ForFormulas(m.Kind, out.ClutchHP, ask.Loss)
+	out.HP = predict.ForFormulas(m.Kind, out.ClutchHP, out.Loss)
 	for _, f := range predict.Formulas {
 		if err == nil {
 			var one ByFormula
@@ -61,6 +65,24 @@ func Formulas(ask FormulaAsk) (out ByFormulas, err error) {
 	quick.MPHs[At1320] = units.Some(fox.MPH1320 * (1 + 2*predict.Doubt))
 	out.Cautions, out.Unusual = predict.Cautions(m, quick), HardToBelieve(m.WeightLb, m.PowerHP)
 	return out, nil
+}
+
+// mostLossPct is more than any driveline loses (common practice, no source).
+const mostLossPct = 60
+
+// lossOf is the loss of a machine's driveline, as a share: as said in percent, else the usual
+// one. It refuses a machine or a loss that cannot be.
+func lossOf(m predict.Machine, pct units.Number) (float64, error) {
+	if v := pct.Value(); !(v >= 0 && v < mostLossPct) {
+		return 0, outside("loss", "want 0 to under %d percent", mostLossPct)
+	}
+	if _, err := predict.CheckWeight(m.WeightLb.Value()); err != nil {
+		return 0, markImpossible("", err)
+	}
+	if pct.Known() {
+		return pct.Value() / 100, nil
+	}
+	return predict.DefaultLoss(m.Kind, m.Drive), nil
 }
 
 // Fox is what Fox's formula says.
@@ -86,13 +108,14 @@ func formulaSays(f predict.Formula, weightLb, hp float64) (out ByFormula, err er
 type ImpliedAsk struct {
 	Machine predict.Machine // its weight, and the standard to correct the power to
 	ET, MPH units.Number    // at the quarter mile
-	Loss    float64
+	LossPct units.Number
 	Air     *Estimate // nil: the power is that of the run's air
 }
 
 // ImpliedPower is the power that moved a run.
 type ImpliedPower struct {
 	Ask      ImpliedAsk
+	Loss     float64 // that was taken, as a share of the power at the clutch
 	Formulas []Implied
 	Standard predict.Standard // that the power is corrected to, "" where it is that of the run's air
 	Times    float64          // by which it was
@@ -108,6 +131,9 @@ type Implied struct {
 // Implies goes from a time or a speed back to power, by each formula.
 func Implies(ask ImpliedAsk) (out ImpliedPower, err error) {
 	out.Ask, out.Times = ask, 1
+	if out.Loss, err = lossOf(ask.Machine, ask.LossPct); err != nil {
+		return out, err
+	}
 	if ask.Air != nil {
 		out.Standard = cmp.Or(ask.Machine.Standard, predict.SAE)
 		if out.Times, err = out.Standard.Stating(ask.Machine.Breathing(), ask.Air.Air); err != nil {
@@ -115,7 +141,7 @@ func Implies(ask ImpliedAsk) (out ImpliedPower, err error) {
 		}
 	}
 	for _, f := range predict.Formulas {
-		one, err := ask.by(f, out.Times)
+		one, err := ask.by(f, out.Times, out.Loss)
 		if err != nil {
 			return out, markImpossible("", err)
 		}
@@ -132,7 +158,7 @@ func Implies(ask ImpliedAsk) (out ImpliedPower, err error) {
 	return out, nil
 }
 
-func (ask ImpliedAsk) by(f predict.Formula, times float64) (Implied, error) {
+func (ask ImpliedAsk) by(f predict.Formula, times, loss float64) (Implied, error) {
 	out := Implied{Name: f.Name}
 	for _, from := range []struct {
 		figure         units.Number
@@ -149,7 +175,7 @@ func (ask ImpliedAsk) by(f predict.Formula, times float64) (Implied, error) {
 		if err != nil {
 			return out, err
 		}
-		wheels, clutch := predict.FromFormulas(ask.Machine.Kind, times*hp, ask.Loss)
+		wheels, clutch := predict.FromFormulas(ask.Machine.Kind, times*hp, loss)
 		*from.clutch, *from.wheels = units.Some(clutch), units.Some(wheels)
 	}
 	return out, nil

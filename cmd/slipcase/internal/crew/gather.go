@@ -17,14 +17,22 @@ type Gathered struct {
 }
 
 // Gather tells the runs of a vehicle that are meant, without their forecasts.
-func (s *Session) Gather(ctx context.Context, v Vehicle, keep func(Run) bool) (Gathered, error) {
+func (s *Session) Gather(ctx context.Context, v Vehicle, keep func(*Run) bool) (Gathered, error) {
 	g := Gathered{Vehicle: v}
 	runs, err := s.Runs(v.ID)
 	if err != nil {
 		return g, err
 	}
 	g.Mark = predict.UsualFinish(PassesOf(runs))
-	err = s.Tell(ctx, runs, ToldAsk{Learned: true}, keep, func(t *Told) error {
+	readings, err := s.Readings("")
+	if err != nil {
+		return g, err
+	}
+	teller, err := s.NewTeller(ToldAsk{Learned: true}, readings)
+	if err != nil {
+		return g, err
+	}
+	err = teller.Tell(ctx, runs, keep, func(t *Told) error {
 		g.Runs = append(g.Runs, *t)
 		return nil
 	})
@@ -47,16 +55,16 @@ func fullTo(p predict.Pass, m Mark) bool {
 // JudgeNewest judges the newest n of the runs that are meant, of a vehicle; all is how
 // many are meant.
 func (s *Session) JudgeNewest(
-	ctx context.Context, vehicle string, keep func(Run) bool, n int,
+	ctx context.Context, vehicle string, keep func(*Run) bool, n int,
 ) (js []Judged, all int, err error) {
 	runs, err := s.Runs(vehicle)
 	if err != nil {
 		return nil, 0, err
 	}
 	var chosen []Run
-	for _, r := range runs {
-		if keep(r) {
-			chosen = append(chosen, r)
+	for i := range runs {
+		if keep(&runs[i]) {
+			chosen = append(chosen, runs[i])
 		}
 	}
 	js, err = JudgeThese(ctx, runs, chosen[max(0, len(chosen)-n):])

@@ -54,6 +54,18 @@ func (s *Session) Hold(r Run) float64 {
 	return 0
 }
 
+// TakeHold gives a dial that is asked for the hold of its day; a risk that is asked for, or
+// another lane to beat, goes before it.
+func (s *Session) TakeHold(ask *DialAsk) {
+	kept := &ask.HoldS
+	if ask.ForRisk || ask.Rival != nil {
+		kept = &ask.KeptS
+	}
+	if ask.Rules.Format == Dialled {
+		*kept = s.Hold(ask.Next.Run)
+	}
+}
+
 // KeepHold keeps a hold, s, for a run's vehicle, track and day; 0 drops it. Those of
 // other days go.
 func (s *Session) KeepHold(r Run, holdS float64) error {

@@ -69,6 +69,9 @@ func (m *among) doubts(now time.Time) []Doubt {
 	if d, is := m.shifted(now); is {
 		return append([]Doubt{d}, m.twiceDoubt()...)
 	}
+	if d, is := m.stopDoubt(); is {
+		return append([]Doubt{d}, m.twiceDoubt()...)
+	}
 	return slices.Concat(
 		m.weigh(now),
 		m.reactionDoubts(m.perfectS()),

@@ -75,8 +75,22 @@ func (o Order) Sort(runs []Run) {
 	})
 }
 
-// Has reports a run with the figure of an order.
-func (o Order) Has(r Run) bool {
+// Last are the last n of the runs, in the order.
+func (o Order) Last(runs []Run, n int) []Run {
+	kept := slices.Clone(runs[max(len(runs)-n, 0):])
+	o.Sort(kept)
+	return kept
+}
+
+// Best are the first n of the runs in the order, those without its figure left out.
+func (o Order) Best(runs []Run, n int) []Run {
+	kept := slices.DeleteFunc(slices.Clone(runs), func(r Run) bool { return !o.has(r) })
+	o.Sort(kept)
+	return kept[:min(n, len(kept))]
+}
+
+// has reports a run with the figure of an order.
+func (o Order) has(r Run) bool {
 	k := o.keys(r)
 	return !math.IsInf(k[0], 1) && !math.IsInf(k[1], 1)
 }

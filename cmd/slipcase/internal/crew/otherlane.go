@@ -10,3 +10,14 @@ func WithoutOther(s Slip) Slip {
 	s.OpponentBroke, s.Result = "", ""
 	return s
 }
+
+// OtherSide is the lane beside one, "" where that is not known.
+func OtherSide(lane string) string {
+	switch lane {
+	case laneLeft:
+		return laneRight
+	case laneRight:
+		return laneLeft
+	}
+	return ""
+}

@@ -56,7 +56,12 @@ func (s *Session) hadOwn(id string, c logbook.OwnCell) bool {
 
 // OwnOf are the racer's own columns, nothing where no run has any.
 func (s *Session) OwnOf(runs []Run) ([]OwnColumn, error) {
-	if !slices.ContainsFunc(runs, func(r Run) bool { return r.Slip.Own != "" }) {
+	return s.OwnIf(slices.ContainsFunc(runs, func(r Run) bool { return r.Slip.Own != "" }))
+}
+
+// OwnIf are the racer's own columns where any run has them.
+func (s *Session) OwnIf(has bool) ([]OwnColumn, error) {
+	if !has {
 		return nil, nil
 	}
 	return s.OwnColumns()

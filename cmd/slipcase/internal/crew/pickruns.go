@@ -23,17 +23,17 @@ type RunFilter struct {
 
 // Of are the runs that are meant.
 func (f RunFilter) Of(runs []Run) (kept []Run) {
-	for _, r := range runs {
-		if f.Keeps(r) {
-			kept = append(kept, r)
+	for i := range runs {
+		if f.Keeps(&runs[i]) {
+			kept = append(kept, runs[i])
 		}
 	}
 	return kept
 }
 
 // Keeps reports whether a run is meant.
-func (f RunFilter) Keeps(r Run) bool {
-	s := r.Slip
+func (f RunFilter) Keeps(r *Run) bool {
+	s := &r.Slip
 	for _, w := range [][2]string{
 		{f.Track, s.Track}, {f.Meet, s.Meet}, {f.Round, s.Round}, {f.Lane, s.Lane}, {f.Driver, s.Driver},
 	} {
@@ -42,14 +42,14 @@ func (f RunFilter) Keeps(r Run) bool {
 		}
 	}
 	if f.Result != "" {
-		if result, _ := TellResult(s, r.Track); !strings.EqualFold(f.Result, result) {
+		if result, _ := TellResult(*s, r.Track); !strings.EqualFold(f.Result, result) {
 			return false
 		}
 	}
 	if f.Setup != "" && !slices.Contains([]string{r.Setup.ID, r.Setup.Name}, f.Setup) {
 		return false
 	}
-	if f.Class != "" && !strings.EqualFold(f.Class, s.Class) && !strings.EqualFold(f.Class, ClassOf(s)) {
+	if f.Class != "" && !strings.EqualFold(f.Class, s.Class) && !strings.EqualFold(f.Class, ClassOf(*s)) {
 		return false
 	}
 	if f.FullPower && s.FullPower != "" && s.FullPower != string(FullPower) {
@@ -58,14 +58,14 @@ func (f RunFilter) Keeps(r Run) bool {
 	if t := s.Time.Time; t.Before(f.From) || !f.Before.IsZero() && !t.Before(f.Before) {
 		return false
 	}
-	return f.keepsAir(r) && keepsOwn(s, f.own)
+	return f.keepsAir(r) && (len(f.own) == 0 || keepsOwn(*s, f.own))
 }
 
-func (f RunFilter) keepsAir(r Run) bool {
+func (f RunFilter) keepsAir(r *Run) bool {
 	if !f.LowFt.Known() && !f.HighFt.Known() {
 		return true
 	}
-	da := DensityAltitude(r)
+	da := DensityAltitude(*r)
 	return da.Known() && (!f.LowFt.Known() || da.Value() >= f.LowFt.Value()) &&
 		(!f.HighFt.Known() || da.Value() <= f.HighFt.Value())
 }

@@ -18,12 +18,20 @@ func (s *Session) TrackOf(slip Slip) Track {
 	return t
 }
 
+// MarkAt is the mark at a distance, within a foot.
+func MarkAt(ft float64) (Mark, bool) {
+	for m := range Marks {
+		if math.Abs(m.Ft()-ft) < 1 {
+			return m, true
+		}
+	}
+	return 0, false
+}
+
 // RacedTo is the distance raced: the mark at which the round of a slip was decided.
 func RacedTo(s Slip, t Track) Mark {
-	for m := range Marks {
-		if s.RacedFt.Known() && math.Abs(m.Ft()-s.RacedFt.Value()) < 1 {
-			return m
-		}
+	if m, is := MarkAt(s.RacedFt.Or(0)); is {
+		return m
 	}
 	return predict.RacedTo(PrintedSplits(s), t.LengthsFt, s.DialS, OtherLane(s))
 }

@@ -247,3 +247,15 @@ func (c *scores) sorted() (list []Score) {
 	})
 	return list
 }
+
+// Meets are the latest slips of the meets, one of each, the last meet first.
+func (s *Session) Meets() ([]Slip, error) {
+	all, err := s.Slips("")
+	seen := map[string]bool{"": true}
+	slices.Reverse(all)
+	return slices.DeleteFunc(all, func(slip Slip) bool {
+		was := seen[slip.Meet]
+		seen[slip.Meet] = true
+		return was
+	}), err
+}

@@ -2,9 +2,47 @@ package crew
 
 import (
 	"math"
+	"strings"
 
 	"slipcase/logbook"
 )
+
+// stopDoubt asks for the throttle stop of a slip that says none, where the run before in its
+// class had one, and the time is too slow for a run without and more like that of one with it.
+func (m *among) stopDoubt() (d Doubt, is bool) {
+	slip := m.run.Slip
+	at, timed := m.pass.Splits.Finish()
+	noted := slip.FullPower != "" && slip.FullPower != string(FullPower)
+	if !timed || noted || slip.StopOffS.Known() {
+		return d, false
+	}
+	var last *Slip
+	for i := range m.others {
+		o := &m.others[i]
+		if o.Time.Before(slip.Time.Time) && strings.EqualFold(ClassOf(*o), ClassOf(slip)) {
+			last = o
+		}
+	}
+	if last == nil || stopOf(*last) <= 0 {
+		return d, false
+	}
+	stopped := m.pass
+	stopped.StopFromS, stopped.StopS = last.StopOnS.Or(0), stopOf(*last)
+	with, err := m.car.expect(m.before, stopped)
+	if err != nil {
+		return d, false
+	}
+	free, err := m.expect()
+	if err != nil {
+		return d, false
+	}
+	et := m.pass.Splits.ETs[at].Value()
+	d = Doubt{Kind: StopUnsaid, At: at, Value: et, Likely: stopOf(*last), When: last.Time.Time}
+	return d, et > free.ETs[at].High95 && et-free.ETs[at].Centre > math.Abs(et-with.ETs[at].Centre)
+}
+
+// stopOf is how long the throttle stop of a slip is on, s, 0 where it says none.
+func stopOf(s Slip) float64 { return max(0, s.StopOffS.Or(0)-s.StopOnS.Or(0)) }
 
 // StopMove is how to set a throttle stop for an index.
 type StopMove struct {
@@ -23,7 +61,7 @@ type StopSet struct{ OnS, ETS, Under float64 }
 // stopFor works out the stop for the wanted risk at an index, s, of a run with a stop as
 // the slip has it; nil for one without.
 func stopFor(f *Forecast, m Mark, s Slip, indexS, risk float64) (*StopMove, error) {
-	now := s.StopOffS.Or(0) - s.StopOnS.Or(0)
+	now := stopOf(s)
 	et, err := f.ETFor(m, risk)
 	if err != nil || now <= 0 {
 		return nil, err
@@ -51,14 +89,14 @@ func (n *Next) stopIn(class Format) {
 	runs := n.car.runs[:n.car.since(n.Run.Slip.Time.Time)]
 	for i := len(runs) - 1; i >= 0; i-- {
 		s := runs[i].Slip
-		with := s.StopOffS.Or(0) > s.StopOnS.Or(0)
+		with := stopOf(s) > 0
 		if RulesOf(s, runs[i].Track).Format == class && (with || class != Index) {
 			of(s)
 			return
 		}
 	}
 	for i := len(runs) - 1; i >= 0 && class == Index; i-- {
-		if s := runs[i].Slip; s.StopOffS.Or(0) > s.StopOnS.Or(0) {
+		if s := runs[i].Slip; stopOf(s) > 0 {
 			of(s)
 			return
 		}

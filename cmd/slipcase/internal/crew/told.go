@@ -14,62 +14,61 @@ type Told struct {
 	Sheet *logbook.Sheet // that the power of its setup is from; nil where it is from none
 }
 
-// ToldAsk says of which runs, and how much.
+// ToldAsk says how much is told.
 type ToldAsk struct {
 	Learned   bool // also standard air and what counts: a fit for every vehicle
 	Forecasts bool // also what each was expected to be: one for every run
-	Step      func(done, of int)
+	Step      func(done int)
 }
 
-// Tell tells runs, vehicle by vehicle and each vehicle's by their time, until the context
-// ends. keep says which are told; those it leaves out are still what the others are
-// forecast and corrected by. What is told is good until the next.
-func (s *Session) Tell(
-	ctx context.Context,
-	runs []Run,
-	ask ToldAsk,
-	keep func(Run) bool,
-	tell func(*Told) error,
-) error {
-	readings, err := s.Readings("")
-	if err != nil {
-		return err
-	}
-	byID := make(map[string]*Reading, len(readings))
-	for i := range readings {
-		byID[readings[i].ID] = &readings[i]
-	}
+// Teller tells runs, with what the log was read for once.
+type Teller struct {
+	ToldAsk
+	readings map[string]*Reading
+	sheets   map[string]*logbook.Sheet
+	told     Told
+	done     int
+}
+
+// NewTeller takes the readings of the log, and reads what else runs are told with.
+func (s *Session) NewTeller(ask ToldAsk, readings []Reading) (*Teller, error) {
 	sheets, err := s.Sheets("")
 	if err != nil {
-		return err
+		return nil, err
 	}
-	sheet := make(map[string]*logbook.Sheet, len(sheets))
+	t := &Teller{ToldAsk: ask, readings: make(map[string]*Reading, len(readings)), sheets: map[string]*logbook.Sheet{}}
+	for i := range readings {
+		t.readings[readings[i].ID] = &readings[i]
+	}
 	for i := range sheets {
-		sheet[sheets[i].ID] = &sheets[i]
+		t.sheets[sheets[i].ID] = &sheets[i]
 	}
-	done := 0
-	told := new(Told)
-	for _, mine := range byVehicle(runs) {
-		m := &telling{}
-		if ask.Learned || ask.Forecasts {
-			m = newTelling(mine, ask.Forecasts)
+	return t, nil
+}
+
+// Tell tells the runs of a vehicle by their time, until the context ends. keep says which
+// are told; those it leaves out are still what the others are forecast and corrected by.
+// What is told is good until the next.
+func (t *Teller) Tell(ctx context.Context, runs []Run, keep func(*Run) bool, tell func(*Told) error) error {
+	m := &telling{}
+	if t.Learned || t.Forecasts {
+		m = newTelling(runs, t.Forecasts)
+	}
+	for i := range runs {
+		if err := ctx.Err(); err != nil {
+			return err
 		}
-		for i, r := range mine {
-			if err := ctx.Err(); err != nil {
-				return err
-			}
-			done++
-			if ask.Step != nil {
-				ask.Step(done, len(runs))
-			}
-			if !keep(*r) {
-				continue
-			}
-			told.Read, told.Sheet = byID[r.Air.How.ReadingID], sheet[r.Setup.Power]
-			m.tell(&told.Judged, i, r)
-			if err := tell(told); err != nil {
-				return err
-			}
+		if t.done++; t.Step != nil {
+			t.Step(t.done)
+		}
+		r := &runs[i]
+		if !keep(r) {
+			continue
+		}
+		t.told.Read, t.told.Sheet = t.readings[r.Air.How.ReadingID], t.sheets[r.Setup.Power]
+		m.tell(&t.told.Judged, i, r)
+		if err := tell(&t.told); err != nil {
+			return err
 		}
 	}
 	return nil
@@ -85,11 +84,8 @@ type telling struct {
 	forecasts bool
 }
 
-func newTelling(runs []*Run, forecasts bool) *telling {
-	t := &telling{leftOut: map[string]LeftOut{}, forecasts: forecasts}
-	for _, r := range runs {
-		t.passes = append(t.passes, PassOf(*r))
-	}
+func newTelling(runs []Run, forecasts bool) *telling {
+	t := &telling{leftOut: map[string]LeftOut{}, forecasts: forecasts, passes: PassesOf(runs)}
 	t.learned = learn(t.passes)
 	for _, l := range t.learned.LeftOut() {
 		t.leftOut[l.ID] = l
@@ -111,19 +107,4 @@ func (t *telling) tell(j *Judged, i int, r *Run) {
 	}
 	j.LeftOut = t.leftOut[r.Slip.ID]
 	j.letGo()
-}
-
-// byVehicle parts runs by their vehicles, in the order in which these come.
-func byVehicle(runs []Run) (parts [][]*Run) {
-	at := map[string]int{}
-	for i := range runs {
-		r := &runs[i]
-		k, known := at[r.Slip.Vehicle]
-		if !known {
-			k = len(parts)
-			at[r.Slip.Vehicle], parts = k, append(parts, nil)
-		}
-		parts[k] = append(parts[k], r)
-	}
-	return parts
 }

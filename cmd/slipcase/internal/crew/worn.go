@@ -73,8 +73,8 @@ func (p period) holds(vehicle string, t time.Time) bool {
 type WearError struct {
 	Kind    WearErrorKind
 	Part    string
-	Vehicle string // that it is on
-	At      time.Time
+	Vehicle string    // that it is on
+	At      time.Time // since then; of no such part: that it is there from, zero where it never is
 }
 
 // WearErrorKind is what is wrong with an entry on a part.
@@ -82,9 +82,9 @@ type WearErrorKind string
 
 // What is wrong.
 const (
-	NoSuchPart WearErrorKind = "no-such-part" // at that time
-	PartThere  WearErrorKind = "there"        // a part has the name already
-	FittedNow  WearErrorKind = "fitted"       // it is on a vehicle
+	NoSuchPart WearErrorKind = "no-such-part"
+	PartThere  WearErrorKind = "there"  // a part has the name already
+	FittedNow  WearErrorKind = "fitted" // it is on a vehicle
 	NotFitted  WearErrorKind = "not-fitted"
 	UsedLater  WearErrorKind = "used-later" // later entries would have no sense without it
 )
@@ -100,7 +100,25 @@ func (e *WearError) Error() string {
 	case UsedLater:
 		return fmt.Sprintf("what was recorded of part %q later would have no sense", e.Part)
 	}
-	return fmt.Sprintf("no part %q is in the garage book at that time", e.Part)
+	if e.At.IsZero() {
+		return fmt.Sprintf("no part %q is in the garage book", e.Part)
+	}
+	from := e.At.Format("2006-01-02 15:04")
+	return fmt.Sprintf("part %q is in the garage book from %s on: want that time or a later one", e.Part, from)
+}
+
+// WornPart is a part as it is then, by its name.
+func (s *Session) WornPart(name string, now time.Time) (Worn, error) {
+	parts, _, err := s.Worn("", now)
+	if err != nil {
+		return Worn{}, err
+	}
+	for _, w := range parts {
+		if strings.EqualFold(w.Part, name) {
+			return w, nil
+		}
+	}
+	return Worn{}, &WearError{Kind: NoSuchPart, Part: name}
 }
 
 // Worn tells all parts, of one vehicle and the spares where it is named, as they are at a
@@ -158,6 +176,10 @@ func replay(entries []Wear) (parts []Worn, wrong []*WearError) {
 			})
 			parts[i].fit(w)
 		} else if err := follow(parts, i, w); err != nil {
+			begins := func(o Wear) bool { return o.What == WearAdd && strings.EqualFold(o.Part, w.Part) }
+			if k := slices.IndexFunc(entries, begins); k >= 0 && err.Kind == NoSuchPart {
+				err.At = entries[k].Time.Time
+			}
 			wrong = append(wrong, err)
 			continue
 		}

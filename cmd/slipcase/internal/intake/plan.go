@@ -262,14 +262,7 @@ func (p *Plan) look(ctx context.Context) error {
 	}
 	var keep []*crew.Slip
 	for i, s := range p.Batch.Slips {
-		var words []string
-		for _, d := range looked[i].Doubts {
-			text := p.Page.Doubt(d)
-			if len(d.Readings) > 0 {
-				text += "; likely " + p.Page.Meant(d.Readings[0])
-			}
-			words = append(words, text)
-		}
+		words := p.Page.WithLikely(looked[i].Doubts)
 		switch {
 		case looked[i].Cannot != nil:
 			p.Left = append(p.Left, notebook.Left{Draft: p.drafts[s], Why: looked[i].Cannot.Error()})

@@ -101,6 +101,7 @@ func (g *Grid) only(r, from, at, end int, known *names) *Grid {
 // The grid that comes back is without them.
 func (g *Grid) titled(known *names) (without *Grid, above heading, remarks []Remark) {
 	without = &Grid{Name: g.Name, CommaDecimal: g.CommaDecimal, Rows: slices.Clone(g.Rows)}
+	above = g.named(known)
 	const few = 3
 	for r, row := range g.Rows {
 		l := lineOf(g, row)

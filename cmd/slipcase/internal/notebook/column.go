@@ -1,7 +1,6 @@
 package notebook
 
 import (
-	"math"
 	"reflect"
 	"slices"
 	"time"
@@ -22,9 +21,6 @@ const (
 	Truth  Kind = "truth" // yes or no
 )
 
-// Cell is a value as its column has it: string, float64, time.Time or bool; nil is absent.
-type Cell any
-
 // Column is a column of rows made of T.
 type Column[T any] struct {
 	Name string // with its unit
@@ -32,51 +28,76 @@ type Column[T any] struct {
 	Cell func(T) Cell
 }
 
-// RunColumns are the columns of the rows of runs; those that take a fit of the vehicle's
-// runs, forecasts, standard air and what counts, only when asked for. book names the logbook.
-func RunColumns(book string, fitted bool, own []crew.OwnColumn) []Column[told] {
-	columns := slices.Concat(
-		[]Column[told]{{"logbook", Text, func(told) Cell { return filled(book) }}},
-		of(recordColumns[crew.Slip](), "", func(t told) *crew.Slip { return &t.Run.Slip }, "rev", "status", "recorded_at"),
-		of(recordColumns[crew.Setup](), "setup_", func(t told) *crew.Setup { return &t.Run.Setup },
-			"id", "rev", "status", "recorded_at", "forced", "vehicle", "from"),
-		[]Column[told]{{"setup_from", Moment, setupFrom}},
-		of(recordColumns[logbook.Sheet](), "sheet_", func(t told) *logbook.Sheet { return t.Sheet },
-			"id", "rev", "status", "recorded_at", "forced", "time"),
-		[]Column[told]{{"sheet_time", Moment, sheetTime}},
-		of(recordColumns[crew.Vehicle](), "vehicle_", func(t told) *crew.Vehicle { return &t.Run.Vehicle },
-			"id", "rev", "status", "recorded_at", "forced"),
-		ownColumns(own),
-		trackColumns(),
-		airColumns())
-	if fitted {
-		columns = slices.Concat(columns, splitColumns("standard_air", standard), forecastColumns())
-	}
-	columns = append(columns, outcomeColumns()...)
-	if fitted {
-		columns = append(columns, countColumns()...)
-	}
-	return columns
+// Part is columns that are filled together, of rows made of T.
+type Part[T any] struct {
+	Heads []Head
+	Fill  func(cells []Cell, t T)
+	// ID names the entry of the log that all its cells are of, the same for each row that is
+	// of it; nil where they are of more.
+	ID func(T) string
 }
 
-// recordColumns are the columns of a record of the log, in its order.
-func recordColumns[R any]() (columns []Column[*R]) {
-	var walk func(t reflect.Type, index []int)
-	walk = func(t reflect.Type, index []int) {
-		for i := range t.NumField() {
-			f, at := t.Field(i), append(index[:len(index):len(index)], i)
-			if f.Anonymous {
-				walk(f.Type, at)
-				continue
-			}
-			cell := cellOf(f.Type)
-			columns = append(columns, Column[*R]{f.Tag.Get("csv"), kindOf(f.Type), func(r *R) Cell {
-				return cell(reflect.ValueOf(r).Elem().FieldByIndex(at))
-			}})
+// RunColumns are the columns of the rows of runs; those that take a fit of the vehicle's
+// runs, forecasts, standard air and what counts, only when asked for. book names the logbook.
+func RunColumns(book string, fitted bool, own []crew.OwnColumn) []Part[told] {
+	parts := slices.Concat(
+		[]Part[told]{
+			partOf(Column[told]{"logbook", Text, func(told) Cell { return filled(book) }}),
+			of(recordPart[crew.Slip]("", "rev", "status", "recorded_at"),
+				func(t told) *crew.Slip { return &t.Run.Slip }, nil),
+			of(recordPart[crew.Setup]("setup_", "id", "rev", "status", "recorded_at", "forced", "vehicle", "from"),
+				func(t told) *crew.Setup { return &t.Run.Setup }, func(t told) string { return t.Run.Setup.ID }),
+			partOf(Column[told]{"setup_from", Moment, setupFrom}),
+			of(recordPart[logbook.Sheet]("sheet_", "id", "rev", "status", "recorded_at", "forced", "time"),
+				func(t told) *logbook.Sheet { return t.Sheet }, nil),
+			partOf(Column[told]{"sheet_time", Moment, sheetTime}),
+			of(recordPart[crew.Vehicle]("vehicle_", "id", "rev", "status", "recorded_at", "forced"),
+				func(t told) *crew.Vehicle { return &t.Run.Vehicle }, func(t told) string { return t.Run.Vehicle.ID }),
+			partOf(ownColumns(own)...),
+		},
+		trackParts(),
+		airParts())
+	if fitted {
+		parts = append(parts, partOf(splitColumns("standard_air", standard)...), partOf(forecastColumns()...))
+	}
+	parts = append(parts, partOf(outcomeColumns()...))
+	if fitted {
+		parts = append(parts, partOf(countColumns()...))
+	}
+	return parts
+}
+
+// partOf fills each of some columns.
+func partOf[T any](columns ...Column[T]) Part[T] {
+	p := Part[T]{Fill: func(cells []Cell, t T) {
+		for i := range columns {
+			cells[i] = columns[i].Cell(t)
+		}
+	}}
+	for _, c := range columns {
+		p.Heads = append(p.Heads, Head{c.Name, c.Kind})
+	}
+	return p
+}
+
+// recordPart is the columns of a record of the log, in its order, without those skipped. Each
+// record is put in one place, to whose fields the cells are tied once.
+func recordPart[R any](prefix string, skip ...string) (p Part[*R]) {
+	place := new(R)
+	var tied []func() Cell
+	for _, f := range reflect.VisibleFields(reflect.TypeFor[R]()) {
+		if name, is := f.Tag.Lookup("csv"); is && !slices.Contains(skip, name) {
+			p.Heads = append(p.Heads, Head{prefix + name, kindOf(f.Type)})
+			tied = append(tied, cellOf(reflect.ValueOf(place).Elem().FieldByIndex(f.Index)))
 		}
 	}
-	walk(reflect.TypeFor[R](), nil)
-	return columns
+	p.Fill = func(cells []Cell, r *R) {
+		*place = *r
+		for i, cell := range tied {
+			cells[i] = cell()
+		}
+	}
+	return p
 }
 
 func kindOf(t reflect.Type) Kind {
@@ -89,30 +110,25 @@ func kindOf(t reflect.Type) Kind {
 	return Text
 }
 
-// cellOf tells how a field of a type is read, in its place: of what it holds no copy is made.
-func cellOf(t reflect.Type) func(reflect.Value) Cell {
-	switch reflect.New(t).Interface().(type) {
+// cellOf tells how a field is read, in its place.
+func cellOf(field reflect.Value) func() Cell {
+	switch v := field.Addr().Interface().(type) {
 	case *units.Number:
-		return func(f reflect.Value) Cell { return numberCell(*f.Addr().Interface().(*units.Number)) }
+		return func() Cell { return numberCell(*v) }
 	case *crew.Time:
-		return func(f reflect.Value) Cell {
-			if v := f.Addr().Interface().(*crew.Time); !v.IsZero() {
-				return v.Time
-			}
-			return nil
-		}
+		return func() Cell { return ofMoment(v.Time) }
 	case *int:
-		return func(f reflect.Value) Cell { return float64(f.Int()) }
+		return func() Cell { return ofNumber(float64(*v)) }
 	case interface{ MarshalCSV() (string, error) }:
-		return func(f reflect.Value) Cell {
-			text, err := f.Addr().Interface().(interface{ MarshalCSV() (string, error) }).MarshalCSV()
+		return func() Cell {
+			text, err := v.MarshalCSV()
 			if err != nil {
-				return nil
+				return Cell{}
 			}
 			return filled(text)
 		}
 	}
-	return func(f reflect.Value) Cell { return filled(f.String()) }
+	return func() Cell { return filled(field.String()) }
 }
 
 // setupFrom is from when a setup was in force, sheetTime when its power was measured.
@@ -120,7 +136,7 @@ func setupFrom(t told) Cell { return asOf(t, t.Run.Setup.From) }
 
 func sheetTime(t told) Cell {
 	if t.Sheet == nil {
-		return nil
+		return Cell{}
 	}
 	return asOf(t, t.Sheet.Time)
 }
@@ -128,56 +144,19 @@ func sheetTime(t told) Cell {
 // asOf is a moment by the offset of the run: a workbook has one for all times of a row.
 func asOf(t told, at crew.Time) Cell {
 	if at.IsZero() {
-		return nil
+		return Cell{}
 	}
 	name, east := t.Run.Slip.Time.Zone()
-	return at.In(time.FixedZone(name, east))
+	return ofMoment(at.In(time.FixedZone(name, east)))
 }
 
-func filled(s string) Cell {
-	if s == "" {
-		return nil
-	}
-	return s
-}
-
-func numberCell(n units.Number) Cell {
-	if !n.Known() {
-		return nil
-	}
-	return n.Value()
-}
-
-// figure is a number that was worked out, to so many decimals.
-func figure(v float64, decimals int) Cell {
-	scale := math.Pow10(decimals)
-	return math.Round(v*scale)/scale + 0
-}
-
-// figureOf is figure of what may be absent.
-func figureOf(n units.Number, decimals int) Cell {
-	if !n.Known() {
-		return nil
-	}
-	return figure(n.Value(), decimals)
-}
-
-// of makes columns of a part of a run, nil where it has none, out of the part's own, without
-// those skipped.
-func of[P any](columns []Column[*P], prefix string, part func(told) *P, skip ...string) (out []Column[told]) {
-	for _, c := range columns {
-		if slices.Contains(skip, c.Name) {
-			continue
+// of makes a part of a run out of a record's, which the run may be without: nil.
+func of[R any](p Part[*R], record func(told) *R, id func(told) string) Part[told] {
+	return Part[told]{p.Heads, func(cells []Cell, t told) {
+		if r := record(t); r != nil {
+			p.Fill(cells, r)
+		} else {
+			clear(cells)
 		}
-		out = append(out, Column[told]{prefix + c.Name, c.Kind, func(t told) Cell {
-			if p := part(t); p != nil {
-				return c.Cell(p)
-			}
-			return nil
-		}})
-	}
-	return out
+	}, id}
 }
-
-// stamp is a moment as text, with its offset.
-func stamp(t time.Time) string { return t.Format(time.RFC3339) }

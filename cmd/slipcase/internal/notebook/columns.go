@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"slipcase/cmd/slipcase/internal/typed"
 	"slipcase/weather/units"
 )
 
@@ -103,6 +104,10 @@ func (m *mapper) settle() {
 func (m *mapper) begin(c *Mapped) {
 	c.label = readLabel(c.Head)
 	c.Role, c.Unit = c.label.role, c.label.unit
+	if c.Role == "lane" && c.notLanes() && strings.Contains(strings.ToLower(c.Head), "ban") {
+		c.Role = Track // one word for both
+		c.label.role = Track
+	}
 	if said, ok := m.opts.column(c); ok {
 		c.Role, c.Forced = said, true
 		m.knownOwn(c)
@@ -135,6 +140,22 @@ func (c *Mapped) hasOwnCells() bool {
 	return slices.ContainsFunc(c.Samples, func(s string) bool { return strings.Contains(s, "=") })
 }
 
+// clockLike reports times of day with a point, 14.35, where numbers have a comma.
+func (m *mapper) clockLike(c *Mapped) bool {
+	return m.grid.CommaDecimal && len(c.values) == c.FilledN && !slices.ContainsFunc(c.Samples, func(s string) bool {
+		_, _, _, _, ok := typed.ReadClock(strings.Replace(s, ".", ":", 1))
+		return !ok || len(s) < len("9.30") || s[len(s)-3] != '.'
+	})
+}
+
+// notLanes reports words that call no lane.
+func (c *Mapped) notLanes() bool {
+	return c.texts > 0 && !slices.ContainsFunc(c.Samples, func(s string) bool {
+		word, _, _ := strings.Cut(plainLetters(s), " ")
+		return slices.Contains(lefts, word) || slices.Contains(rights, word)
+	})
+}
+
 // plainKinds tells dates, times of day and texts from figures.
 func (m *mapper) plainKinds() {
 	for i := range m.cols {
@@ -150,6 +171,8 @@ func (m *mapper) plainKinds() {
 			c.Role = Date
 		case c.Role == anyTime && clocks, c.Role == "" && clocks && !m.has(Clock):
 			c.ByValues = c.Role == ""
+			c.Role = Clock
+		case c.Role == anyTime && m.clockLike(c):
 			c.Role = Clock
 		case c.Role == anyTime && figures:
 			c.Role = anyET

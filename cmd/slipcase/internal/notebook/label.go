@@ -193,7 +193,7 @@ func roleSaid(words, marks []string, has func(...string) bool, l label) Role {
 		return Clock
 	case has("date", "day", "when"):
 		return Date
-	case has("clock", "tod", "hour"):
+	case has("clock", "tod", "hour", "hr", "hrs"):
 		return Clock
 	case has("time", "times"):
 		return anyTime
@@ -288,7 +288,7 @@ func wordSaid(words []string, has func(...string) bool, l label) Role {
 		return "result"
 	case has("round", "rnd", "rd"):
 		return "round"
-	case has("lane", "side"):
+	case has("lane", "side", "ln"):
 		return "lane"
 	case has("weight", "wt"):
 		return WeightLb
@@ -304,9 +304,9 @@ func wordSaid(words []string, has func(...string) bool, l label) Role {
 		return "driver"
 	case has("class", "category", "cat"):
 		return "class_name"
-	case has("car", "vehicle", "bike", "motorcycle", "machine", "ride") && !counted && !l.opponent:
+	case has("car", "vehicle", "veh", "bike", "motorcycle", "machine", "ride") && !counted && !l.opponent:
 		return Vehicle
-	case has("track", "strip", "venue", "location", "place", "where", "dragstrip"):
+	case has("track", "trk", "strip", "venue", "location", "place", "where", "dragstrip"):
 		return Track
 	case has("meet", "event", "race") && !counted:
 		return "meet"

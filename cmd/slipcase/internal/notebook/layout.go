@@ -34,16 +34,28 @@ type Remark struct {
 	Sum   bool // an average, a total, a best
 }
 
-var summary = regexp.MustCompile(
-	`(?i)^\s*(avg|average|averages|mean|median|totals?|sum|best|worst|min|max|minimum|maximum|st\.?\s?dev|std\.? ?dev|count|fastest|quickest|high|low)\b`,
+// summaryWord is what sheets call an average, a best, a count: in English and the usual other languages.
+const summaryWord = `(?:avg|averages?|mean|median|totals?|sums?|best|worst|min|max|minimum|maximum|st\.?\s?dev|` +
+	`std\.? ?dev|counts?|fastest|quickest|high|low|durchschnitt|mittel(?:wert)?|summe|schnitt|moyennes?|meilleurs?|` +
+	`media|promedio|mejor|migliore|gemiddelde|medel(?:värde)?|snitt|bäst)`
+
+// summary is such a word first on a line; summaryOf is a cell with nothing else, or behind what it
+// is of: day best, Saturday's average.
+var (
+	summary   = regexp.MustCompile(`(?i)^\s*` + summaryWord + `(?:$|[^\pL])`)
+	summaryOf = regexp.MustCompile(
+		`(?i)^\s*(?:(?:the |of )?(?:day|daily|round|session|meet|event|season|year|month|week|weekend|track|car|runs?|` +
+			`overall|tag(?:es)?|jour|d[ií]a|giorno|dag)(?:'?s)?[\s-]*)?` + summaryWord + `\s*$`,
+	)
 )
 
 // layout finds the blocks of a sheet, with its rows down or across, whichever has more runs.
 func layout(g *Grid, names *names) (blocks []*block, remarks []Remark) {
-	blocks, remarks = blocksOf(g, names, heading{})
+	blocks, remarks = blocksOf(g, names, g.named(names))
 	if len(g.Rows) > 0 && len(g.Rows) <= mostColumns {
 		without, above, titles := g.titled(names)
-		if across, other := blocksOf(without.across(), names, above); runsIn(across) > 0 && headed(across) > headed(blocks) {
+		if across, other := blocksOf(without.across(), names, above); runsIn(across) > 0 &&
+			headed(across) > headed(blocks) {
 			for _, b := range across {
 				b.flip = true
 			}
@@ -80,6 +92,7 @@ func headed(blocks []*block) (most int) {
 type line struct {
 	filled, labels, figures, decimals int
 	first                             string
+	sums                              bool // what stands before its figures calls it an average, a total, a best
 }
 
 func lineOf(g *Grid, row []Field) (l line) {
@@ -92,6 +105,8 @@ func lineOf(g *Grid, row []Field) (l line) {
 			l.first = f.Text
 		}
 		seen = f.Text
+		l.sums = l.sums ||
+			l.decimals == 0 && (summaryOf.MatchString(seen) || l.filled == 1 && summary.MatchString(seen))
 		_, _, isSplit := g.splitOf(f)
 		said := strings.HasSuffix(seen, ":") && i+1 < len(row) && !row[i+1].Blank() // what it is stands beside it
 		if !said && mayHead(seen) && !isSplit && !f.isDecimal(g) && f.When.IsZero() {
@@ -141,7 +156,7 @@ func blocksOf(g *Grid, names *names, above heading) (blocks []*block, remarks []
 		l := lineOf(g, row)
 		switch {
 		case l.filled == 0 || r == skip:
-		case summary.MatchString(l.first) && l.decimals > 0:
+		case l.sums && l.decimals > 0 && !l.heading():
 			remarks = append(remarks, Remark{g.Name, r + 1, l.first, true})
 		case l.heading():
 			heads := slices.Repeat([]string{""}, len(row))

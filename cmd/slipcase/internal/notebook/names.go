@@ -125,3 +125,13 @@ func (h *heading) take(text string, row []Field, n *names) (took bool) {
 	}
 	return took
 }
+
+// named is what the name of a sheet says of its runs: a track or a vehicle that the log knows.
+func (g *Grid) named(n *names) (h heading) {
+	if _, known := n.track(g.Name); known {
+		h.track = g.Name
+	} else if _, known := n.vehicle(g.Name); known {
+		h.vehicle = g.Name
+	}
+	return h
+}

@@ -4,8 +4,10 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
+	"math"
 	"slices"
 	"strconv"
+	"strings"
 	"time"
 
 	"slipcase/cmd/slipcase/internal/crew"
@@ -41,7 +43,10 @@ func (n *Notebook) days(o *Options) {
 	twoWays := slices.ContainsFunc(written, func(d typed.Day) bool { return d.First != 0 && d.First != d.Second })
 	if order == "" && twoWays {
 		if order = typed.DayOrder(written, o.Now); order == "" {
-			i := slices.IndexFunc(n.Rows, func(d Draft) bool { return d.day.First != 0 && d.day.First != d.day.Second })
+			i := slices.IndexFunc(
+				n.Rows,
+				func(d Draft) bool { return d.day.First != 0 && d.day.First != d.day.Second },
+			)
 			n.Questions = append(n.Questions, Question{Kind: WhichOrder, Name: n.Rows[i].dayText})
 		}
 	}
@@ -168,7 +173,8 @@ func (n *Notebook) clocks(o *Options) {
 // hour is the time of day that a row says.
 func (d *Draft) hour() (h, m, s int, twelve, ok bool) {
 	if !d.clockAt.IsZero() {
-		return d.clockAt.Hour(), d.clockAt.Minute(), d.clockAt.Second(), d.clockAt.Hour() >= 1 && d.clockAt.Hour() <= 12, true
+		return d.clockAt.Hour(), d.clockAt.Minute(), d.clockAt.Second(), d.clockAt.Hour() >= 1 &&
+			d.clockAt.Hour() <= 12, true
 	}
 	if d.clock == "" {
 		if d.day.Clock == "" {
@@ -176,7 +182,23 @@ func (d *Draft) hour() (h, m, s int, twelve, ok bool) {
 		}
 		return typed.ReadClock(d.day.Clock)
 	}
+	if h, m, s, ok = clockOfDay(d.clock); ok {
+		return h, m, s, false, true
+	}
+	if hour, minute, parted := strings.Cut(d.clock, "."); parted && len(hour) < 3 && len(minute) == 2 {
+		return typed.ReadClock(hour + ":" + minute) // 14.35
+	}
 	return typed.ReadClock(d.clock)
+}
+
+// clockOfDay reads a time of day as a spreadsheet counts it, a share of the day: 0.445139.
+func clockOfDay(text string) (h, m, s int, ok bool) {
+	of, err := strconv.ParseFloat(strings.Replace(text, ",", ".", 1), 64)
+	if err != nil || !(of > 0 && of < 1) {
+		return 0, 0, 0, false
+	}
+	at := int(math.Round(of * 24 * 60 * 60))
+	return at / 3600 % 24, at / 60 % 60, at % 60, true
 }
 
 // How few and how many reactions of half a second tell that a perfect light prints .500.

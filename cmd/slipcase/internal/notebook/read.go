@@ -119,15 +119,21 @@ func Interpret(grids []*Grid, o Options) *Notebook {
 			continue
 		}
 		n.yearOver(g, o.Now)
-		for _, part := range g.sideBySide(known) {
-			blocks, remarks := layout(part, known)
-			n.Remarks = append(n.Remarks, remarks...)
-			for _, b := range blocks {
-				if b.flip {
-					part = b.grid
+		for _, side := range g.sideBySide(known) {
+			for _, part := range side.bands() {
+				blocks, remarks := layout(part, known)
+				for _, m := range remarks {
+					if !slices.Contains(n.Remarks, m) {
+						n.Remarks = append(n.Remarks, m)
+					}
 				}
+				for _, b := range blocks {
+					if b.flip {
+						part = b.grid
+					}
+				}
+				sheets = append(sheets, blockedGrid{part, blocks})
 			}
-			sheets = append(sheets, blockedGrid{part, blocks})
 		}
 	}
 	for _, s := range sheets {

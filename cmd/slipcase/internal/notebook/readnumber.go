@@ -2,8 +2,10 @@ package notebook
 
 import (
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
+	"unicode"
 
 	"slipcase/weather/units"
 )
@@ -18,6 +20,14 @@ var (
 		`(?i)^(?:(r|red)\s*[-: ]?\s*([0-9.,]+)|[-−]?([0-9.,]+)\s*[* ]?\s*(r|red|foul)|\(([0-9.,]+)\))$`,
 	)
 )
+
+// signedText is a reaction among words or marks: foul -0.018 s, -0.012 RL, *-.058, rot -0,002.
+var signedText = regexp.MustCompile(
+	`(?i)^([\pL .:*!(]*?)\s*([-+]?)\s*([0-9]*[.,]?[0-9]+)\s*(?:s|sec)?\s*([\pL .*!)]*)$`,
+)
+
+// redWords are what people call a red light, as plainLetters leaves it.
+var redWords = strings.Fields("r red foul rl rot rouge rojo rosso rood rod rott early soon toosoon fehlstart")
 
 // footnotes are marks behind a figure that point to a remark.
 const footnotes = "*†‡^ "
@@ -132,7 +142,7 @@ func (g *Grid) reactionOf(f Field) (s float64, ok bool) {
 		return v, ok
 	}
 	if m == nil {
-		return 0, false
+		return g.signedReaction(f.Text)
 	}
 	digits := m[2] + m[3] + m[5]
 	a, ok := readAmount(digits, g.CommaDecimal)
@@ -140,4 +150,21 @@ func (g *Grid) reactionOf(f Field) (s float64, ok bool) {
 		a.v /= 1000 // r012: lights are printed to thousandths
 	}
 	return -a.v, ok
+}
+
+// signedReaction reads a reaction among words: with its sign, or a red light by its word.
+func (g *Grid) signedReaction(text string) (s float64, ok bool) {
+	m := signedText.FindStringSubmatch(minusSigns.Replace(strings.TrimSpace(text)))
+	const mostWords = 3
+	if m == nil || !strings.ContainsAny(m[3], ".,") || len(strings.Fields(m[1]+" "+m[4])) > mostWords {
+		return 0, false
+	}
+	a, ok := readAmount(m[3], g.CommaDecimal)
+	words := strings.FieldsFunc(plainLetters(m[1]+" "+m[4]), func(c rune) bool { return !unicode.IsLetter(c) })
+	red := slices.ContainsFunc(words, func(w string) bool { return slices.Contains(redWords, w) })
+	switch {
+	case m[2] == "-" || red:
+		return -a.v, ok
+	}
+	return 0, false // what stands beside it is not known
 }

@@ -25,7 +25,7 @@ func ownColumns(own []crew.OwnColumn) (columns []Column[told]) {
 		columns = append(columns, Column[told]{"own_" + c.ID, kind, func(t told) Cell {
 			text := t.Run.Slip.OwnText(c.ID)
 			if v, err := strconv.ParseFloat(text, 64); kind == Number && err == nil {
-				return v
+				return ofNumber(v)
 			}
 			return filled(text)
 		}})
@@ -33,30 +33,31 @@ func ownColumns(own []crew.OwnColumn) (columns []Column[told]) {
 	return columns
 }
 
-func trackColumns() []Column[told] {
+func trackParts() []Part[told] {
 	offset := Column[told]{"utc_offset_h", Number, func(t told) Cell { // a workbook's times have none
 		_, seconds := t.Run.Slip.Time.Zone()
 		return figure(float64(seconds)/3600, 2)
 	}}
-	return append([]Column[told]{offset}, of(
-		recordColumns[crew.Track](), "track_", func(t told) *crew.Track { return &t.Run.Track },
-		"id", "rev", "status", "recorded_at", "forced")...)
+	return []Part[told]{partOf(offset), of(
+		recordPart[crew.Track]("track_", "id", "rev", "status", "recorded_at", "forced"),
+		func(t told) *crew.Track { return &t.Run.Track }, func(t told) string { return t.Run.Track.ID },
+	)}
 }
 
-// airColumns are the air of a run: what was read nearest to it, and what follows for the
+// airParts are the air of a run: what was read nearest to it, and what follows for the
 // minute of the run.
-func airColumns() []Column[told] {
-	read := of(recordColumns[crew.Reading](), "read_", func(t told) *crew.Reading { return t.Read },
-		"rev", "status", "recorded_at", "forced", "track", "raw", "source")
+func airParts() []Part[told] {
+	read := of(recordPart[crew.Reading]("read_", "rev", "status", "recorded_at", "forced", "track", "raw", "source"),
+		func(t told) *crew.Reading { return t.Read }, func(t told) string { return t.Run.Air.How.ReadingID })
 	computed := func(name string, decimals int, f func(crew.Air) float64) Column[told] {
 		return Column[told]{name, Number, func(t told) Cell {
 			if !t.Run.Air.Known {
-				return nil
+				return Cell{}
 			}
 			return figure(f(t.Run.Air.Air), decimals)
 		}}
 	}
-	return append(read, []Column[told]{
+	return []Part[told]{read, partOf([]Column[told]{
 		{"air_how", Text, func(t told) Cell { return filled(string(t.Run.Air.How.Kind)) }},
 		computed("air_temp_f", 1, func(a crew.Air) float64 { return a.TempF }),
 		computed("air_rh_pct", 1, crew.Air.RHPct),
@@ -65,12 +66,12 @@ func airColumns() []Column[told] {
 		computed("sae_factor", 4, crew.Air.SAEJ1349),
 		{"density_altitude_doubt_ft", Number, func(t told) Cell {
 			if !t.Run.Air.Known {
-				return nil
+				return Cell{}
 			}
 			return figure(t.Run.Air.RangeFt(), toFt)
 		}},
 		{"headwind_mph", Number, func(t told) Cell { return figureOf(t.Run.Headwind(), 1) }},
-	}...)
+	}...)}
 }
 
 func standard(t told) crew.Splits {
@@ -102,7 +103,7 @@ func forecastColumns() []Column[told] {
 	judged := func(name string, decimals int, f func(crew.Judgement) float64) Column[told] {
 		return Column[told]{name, Number, func(t told) Cell {
 			if t.Unjudged != nil {
-				return nil
+				return Cell{}
 			}
 			return figure(f(t.Judgement), decimals)
 		}}
@@ -110,7 +111,7 @@ func forecastColumns() []Column[told] {
 	was := func(name string, of func(crew.WasOn) float64) Column[told] {
 		return Column[told]{name, Number, func(t told) Cell {
 			if t.WasOn == nil {
-				return nil
+				return Cell{}
 			}
 			return figure(of(*t.WasOn), toS)
 		}}
@@ -142,7 +143,7 @@ func outcomeColumns() []Column[told] {
 // countColumns are whether the next forecast counts the run.
 func countColumns() []Column[told] {
 	return []Column[told]{
-		{"counts", Truth, func(t told) Cell { return t.LeftOut.Why == "" }},
+		{"counts", Truth, func(t told) Cell { return ofTruth(t.LeftOut.Why == "") }},
 		{"left_out_why", Text, func(t told) Cell { return filled(string(t.LeftOut.Why)) }},
 		{"counts_to_ft", Number, func(t told) Cell { return numberCell(t.LeftOut.CountsFt) }},
 	}

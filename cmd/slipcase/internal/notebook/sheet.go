@@ -6,9 +6,7 @@ import (
 	"io"
 	"iter"
 	"slices"
-	"strconv"
 	"strings"
-	"time"
 
 	"slipcase/cmd/slipcase/internal/crew"
 )
@@ -57,12 +55,15 @@ func Write(w io.Writer, ending string, sheets ...Sheet) error {
 }
 
 // RunSheet is a table of runs; each tells every one of them to its argument.
-func RunSheet(columns []Column[*crew.Told], each func(func(*crew.Told) error) error) Sheet {
-	s := Sheet{Name: "runs", Heads: headsOf(columns)}
+func RunSheet(parts []Part[*crew.Told], each func(func(*crew.Told) error) error) Sheet {
+	s := Sheet{Name: "runs"}
+	for _, p := range parts {
+		s.Heads = append(s.Heads, p.Heads...)
+	}
 	s.Rows = func(yield func([]Cell, error) bool) {
-		row := make([]Cell, len(columns))
+		r := row[*crew.Told]{parts: parts, cells: make([]Cell, len(s.Heads)), of: make([]string, len(parts))}
 		err := each(func(t *crew.Told) error {
-			if !yield(fill(row, columns, t), nil) {
+			if !yield(r.fill(t), nil) {
 				return errStopped
 			}
 			return nil
@@ -76,62 +77,38 @@ func RunSheet(columns []Column[*crew.Told], each func(func(*crew.Told) error) er
 
 var errStopped = errors.New("no more rows are wanted")
 
+// row is one that is filled again and again: a part of it that stays the same is left as it is.
+type row[T any] struct {
+	parts []Part[T]
+	cells []Cell
+	of    []string // by part, the entry that its cells are of, "" for none
+}
+
+func (r *row[T]) fill(t T) []Cell {
+	cells := r.cells
+	for i, p := range r.parts {
+		id := ""
+		if p.ID != nil {
+			id = p.ID(t)
+		}
+		if id == "" || id != r.of[i] {
+			p.Fill(cells[:len(p.Heads)], t)
+			r.of[i] = id
+		}
+		cells = cells[len(p.Heads):]
+	}
+	return r.cells
+}
+
 // RecordSheet is a table of records of the log.
 func RecordSheet[R any](name string, records []R) Sheet {
-	columns := recordColumns[R]()
-	return Sheet{name, headsOf(columns), func(yield func([]Cell, error) bool) {
-		row := make([]Cell, len(columns))
+	part := recordPart[R]("")
+	return Sheet{name, part.Heads, func(yield func([]Cell, error) bool) {
+		cells := make([]Cell, len(part.Heads))
 		for i := range records {
-			if !yield(fill(row, columns, &records[i]), nil) {
+			if part.Fill(cells, &records[i]); !yield(cells, nil) {
 				return
 			}
 		}
 	}}
-}
-
-func headsOf[T any](columns []Column[T]) []Head {
-	heads := make([]Head, len(columns))
-	for i, c := range columns {
-		heads[i] = Head{c.Name, c.Kind}
-	}
-	return heads
-}
-
-func fill[T any](row []Cell, columns []Column[T], t T) []Cell {
-	for i, c := range columns {
-		row[i] = c.Cell(t)
-	}
-	return row
-}
-
-// plain is a cell as text, a formula's beginning made harmless.
-func plain(c Cell) string {
-	switch c := c.(type) {
-	case string:
-		return Defused(c)
-	case float64:
-		return strconv.FormatFloat(c, 'f', -1, 64)
-	case bool:
-		return strconv.FormatBool(c)
-	case time.Time:
-		return stamp(c)
-	}
-	return ""
-}
-
-// Defused puts a quote mark before text that a spreadsheet would take for a formula, and
-// before one that has such a mark already, so that Fused gets each back.
-func Defused(s string) string {
-	if rest := strings.TrimLeft(s, "'"); rest != "" && strings.ContainsRune("=+-@\t\r", rune(rest[0])) {
-		return "'" + s
-	}
-	return s
-}
-
-// Fused undoes Defused.
-func Fused(s string) string {
-	if rest, marked := strings.CutPrefix(s, "'"); marked && Defused(rest) == s {
-		return rest
-	}
-	return s
 }

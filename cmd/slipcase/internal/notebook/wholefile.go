@@ -1,9 +1,11 @@
 package notebook
 
 import (
+	"bufio"
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 )
@@ -27,10 +29,13 @@ func (p *Placing) Write(path string, fill func(io.Writer) error) error {
 	}
 	f, err := os.CreateTemp(filepath.Dir(path), ".slipcase-*.new")
 	if err != nil {
-		return err
+		return writing(path, err)
 	}
 	p.files = append(p.files, placed{f.Name(), path})
-	err = fill(f)
+	out := bufio.NewWriterSize(f, 1<<16)
+	if err = fill(out); err == nil {
+		err = out.Flush()
+	}
 	if err == nil {
 		err = f.Chmod(0o644)
 	}
@@ -40,10 +45,19 @@ func (p *Placing) Write(path string, fill func(io.Writer) error) error {
 	if closed := f.Close(); err == nil {
 		err = closed
 	}
-	if err != nil {
-		return fmt.Errorf("writing %s: %w", path, err)
+	return writing(path, err)
+}
+
+// writing says what went wrong with a path, and not with the file beside it.
+func writing(path string, err error) error {
+	if err == nil {
+		return nil
 	}
-	return nil
+	var beside *fs.PathError
+	if errors.As(err, &beside) {
+		err = beside.Err
+	}
+	return fmt.Errorf("writing %s: %w", path, err)
 }
 
 // Free refuses a place that is taken: by anything but a file at any rate.

@@ -5,6 +5,7 @@ import (
 	"encoding/csv"
 	"encoding/json"
 	"io"
+	"slices"
 	"time"
 
 	"github.com/xuri/excelize/v2"
@@ -23,14 +24,12 @@ func writeCSV(w io.Writer, s Sheet) error {
 	if err := out.Write(line); err != nil {
 		return err
 	}
+	var as texts
 	for row, err := range s.Rows {
 		if err != nil {
 			return err
 		}
-		for i, c := range row {
-			line[i] = plain(c)
-		}
-		if err := out.Write(line); err != nil {
+		if err := out.Write(as.of(row)); err != nil {
 			return err
 		}
 	}
@@ -76,15 +75,12 @@ func writeLines(w io.Writer, s Sheet) error {
 
 // writeObject writes a row in the order of its columns, which a map would not keep.
 func writeObject(out *bufio.Writer, heads []Head, row []Cell) error {
-	for i, c := range row {
-		if at, moment := c.(time.Time); moment {
-			c = stamp(at)
-		}
+	for i := range row {
 		name, err := json.Marshal(heads[i].Name)
 		if err != nil {
 			return err
 		}
-		value, err := json.Marshal(c)
+		value, err := json.Marshal(row[i].value())
 		if err != nil {
 			return err
 		}
@@ -106,15 +102,12 @@ func writeMarkdown(w io.Writer, s Sheet) error {
 	for _, h := range s.Heads {
 		t.Columns = append(t.Columns, table.Column{Head: h.Name, Key: h.Name, Right: h.Kind == Number})
 	}
+	var as texts
 	for row, err := range s.Rows {
 		if err != nil {
 			return err
 		}
-		line := make([]string, len(row))
-		for i, c := range row {
-			line[i] = plain(c)
-		}
-		t.Rows = append(t.Rows, line)
+		t.Rows = append(t.Rows, slices.Clone(as.of(row)))
 	}
 	return t.Render(w, table.Markdown, 0)
 }
@@ -175,8 +168,8 @@ func writePage(book *excelize.File, s Sheet, dated int) error {
 			return err
 		}
 		n++
-		for i, c := range row {
-			line[i] = bookCell(c, dated)
+		for i := range row {
+			line[i] = bookCell(&row[i], dated)
 		}
 		at, err := excelize.CoordinatesToCellName(1, n)
 		if err != nil {
@@ -190,13 +183,13 @@ func writePage(book *excelize.File, s Sheet, dated int) error {
 }
 
 // bookCell is a cell as a workbook takes it: it knows no zone, so a moment is its clock's.
-func bookCell(c Cell, dated int) any {
-	switch c := c.(type) {
-	case string:
-		return Defused(c)
-	case time.Time:
-		wall := time.Date(c.Year(), c.Month(), c.Day(), c.Hour(), c.Minute(), c.Second(), 0, time.UTC)
+func bookCell(c *Cell, dated int) any {
+	switch c.kind {
+	case Text:
+		return Defused(c.text)
+	case Moment:
+		wall := time.Date(c.at.Year(), c.at.Month(), c.at.Day(), c.at.Hour(), c.at.Minute(), c.at.Second(), 0, time.UTC)
 		return excelize.Cell{StyleID: dated, Value: wall}
 	}
-	return c
+	return c.value()
 }

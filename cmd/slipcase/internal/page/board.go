@@ -171,6 +171,9 @@ func (p *Page) boardNext(b crew.Board, wide bool) string {
 	if l := b.Lanes; l != nil && max(l.LeftS, l.RightS) >= evenS {
 		lanes = "     L " + even(l.LeftS) + " R " + even(l.RightS)
 	}
+	if d.Forecast.RunsUsed == 0 {
+		return fmt.Sprintf("%s, a rough guess: no full run yet", eightOf10(d.Forecast.ETs[d.Mark])) + lanes
+	}
 	switch d.Rules.Format {
 	case crew.Index:
 		centre := d.Forecast.ETs[d.Mark].Centre

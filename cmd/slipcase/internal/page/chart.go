@@ -53,7 +53,8 @@ type Panel struct {
 type Rule struct {
 	At      float64
 	Upright bool
-	Name    string // a letter or a word at its end
+	Name    string // a letter at its end
+	Key     string // what it means, "" where another one says it
 }
 
 // Shape is what a mark looks like: never told by color alone.
@@ -66,10 +67,15 @@ const (
 	Box      Shape = "square"
 	Up       Shape = "triangle up"
 	Down     Shape = "triangle down"
+	Hollow   Shape = "hollow triangle down"
 	Cross    Shape = "cross"
+	Edge     Shape = "cross at the edge" // its place is beyond the scale: its figure stands beside it
+	Bar      Shape = "short bar"
 	Line     Shape = "line"
+	Thick    Shape = "thick line"
 	Dashes   Shape = "dashed line"
 	Between  Shape = "band"
+	Ties     Shape = "line to line" // from each second point to the next
 	Stems    Shape = "bars from 0"
 	Whiskers Shape = "range"
 )
@@ -91,6 +97,7 @@ type Series struct {
 	Shape  Shape
 	Color  Color
 	Beside float64 // so far beside its place it is drawn, lest one of another series hide it
+	Off    bool    // its runs do not count: the others set the scale
 	Points []Spot
 }
 
@@ -99,20 +106,6 @@ type Spot struct {
 	X, Y      float64
 	Low, High units.Number
 	Of        string // the run
-}
-
-// Marks are how many things are drawn of the data.
-func (c *Chart) Marks() (n int) {
-	for _, p := range c.Panels {
-		for _, s := range p.Series {
-			if s.Shape == Line || s.Shape == Dashes || s.Shape == Between {
-				n++
-				continue
-			}
-			n += len(s.Points)
-		}
-	}
-	return n
 }
 
 // Bare reports an axis without a unit.
@@ -175,6 +168,9 @@ func (p *Page) Chart(c Chart) error {
 	for _, panel := range c.Panels {
 		one := panelJSON{panel.Y.key(units.US), []seriesJSON{}}
 		for _, s := range panel.Series {
+			if s.Shape == Ties { // it joins points of others
+				continue
+			}
 			told := seriesJSON{s.Name, string(s.Shape), []spotJSON{}}
 			for _, at := range s.Points {
 				told.Points = append(told.Points, spotJSON{
@@ -228,6 +224,9 @@ func (c *Chart) Table() table.Table {
 	at := first
 	for _, panel := range c.Panels {
 		for _, s := range panel.Series {
+			if s.Shape == Ties {
+				continue
+			}
 			for _, spot := range s.Points {
 				row := make([]string, len(t.Columns))
 				row[0], row[1], row[len(row)-1] = s.Name, c.X.text(c.Units, spot.X), spot.Of

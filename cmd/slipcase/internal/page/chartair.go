@@ -1,7 +1,9 @@
 package page
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 	"time"
 
 	"slipcase/cmd/slipcase/internal/crew"
@@ -58,8 +60,8 @@ func (p *Page) AirChart(g crew.Gathered, l crew.AirLine) Chart {
 	runs, more := newest(g.Runs, 1, "runs")
 	last := g.Runs[len(g.Runs)-1].Run.Setup.ID
 	now := Series{Name: "runs with the setup of now", Shape: Dot, Color: Own}
-	before := Series{Name: "runs with setups before it", Shape: Ring, Color: Quiet}
-	out := Series{Name: "runs that do not count: lifted, or off", Shape: Cross, Color: Quiet}
+	before := Series{Name: "runs with setups before it: not of this band", Shape: Ring, Color: Quiet}
+	out := offSeries()
 	airless := 0
 	for _, r := range runs {
 		et := r.Pass.Splits.ETs[g.Mark]
@@ -78,16 +80,23 @@ func (p *Page) AirChart(g crew.Gathered, l crew.AirLine) Chart {
 	if len(before.Points) == 0 {
 		now.Name = "runs"
 	}
-	c.Says = append(c.Says, more...)
+	if l.At.Format(time.DateOnly) != g.Runs[len(g.Runs)-1].Run.Slip.Time.Format(time.DateOnly) {
+		c.Says = append(c.Says, "On a race day its own forecast is closer: see the picture of the day.")
+	}
+	c.Says = append(append(c.Says, stopNote(runs)...), more...)
 	if airless > 0 {
 		c.Says = append(c.Says, fmt.Sprintf("%s without known air left out.", count(airless, "run")))
 	}
 	lines := airLines(l, g.Runs[len(g.Runs)-1].Run)
-	c.Panels = []Panel{{Y: etAxis(g.Mark), Series: some(append(lines, now, before, out)...)}}
+	if len(before.Points) > 0 {
+		lines = append(lines, where(lines[len(lines)-1], now))
+	}
+	c.Panels = []Panel{{Y: slowerUp(etAxis(g.Mark)), Series: some(append(lines, airFormula(l), now, before, out)...)}}
+	c.toEdge()
 	return c
 }
 
-// airLines are the vehicle's own line, its range, and the formula's line.
+// airLines are the range of the vehicle's own line, and the line.
 func airLines(l crew.AirLine, last crew.Run) []Series {
 	name := "the car as it is now: its forecast"
 	if l.At.Format(time.DateOnly) != last.Slip.Time.Format(time.DateOnly) {
@@ -95,16 +104,43 @@ func airLines(l crew.AirLine, last crew.Run) []Series {
 	}
 	band := Series{Name: "8 of 10 such runs fall in here", Shape: Between, Color: Own}
 	own := Series{Name: name, Shape: Line, Color: Own}
-	formula := Series{Name: "what the usual formula says", Shape: Dashes, Color: Other}
 	for _, at := range l.Points {
 		x := at.Air.DensityAltitudeFt()
 		own.Points = append(own.Points, Spot{X: x, Y: at.Own.Centre})
 		band.Points = append(band.Points, Spot{
 			X: x, Y: at.Own.Centre, Low: units.Some(at.Own.Low80), High: units.Some(at.Own.High80),
 		})
-		formula.Points = append(formula.Points, Spot{X: x, Y: at.Formula})
 	}
-	return []Series{band, own, formula}
+	return []Series{band, own}
+}
+
+func airFormula(l crew.AirLine) Series {
+	formula := Series{Name: "the formula: ET by the cube root of power", Shape: Dashes, Color: Other}
+	for _, at := range l.Points {
+		formula.Points = append(formula.Points, Spot{X: at.Air.DensityAltitudeFt(), Y: at.Formula})
+	}
+	return formula
+}
+
+// where is the piece of a line along which there are runs: beyond it nothing was run.
+func where(line, runs Series) Series {
+	piece := Series{Name: "where this setup has run", Shape: Thick, Color: line.Color}
+	if len(runs.Points) == 0 {
+		return piece
+	}
+	byX := func(a, b Spot) int { return cmp.Compare(a.X, b.X) }
+	low, high := slices.MinFunc(runs.Points, byX).X, slices.MaxFunc(runs.Points, byX).X
+	for i, b := range line.Points[1:] {
+		a := line.Points[i]
+		if a.X > b.X {
+			a, b = b, a
+		}
+		if from, to := max(a.X, low), min(b.X, high); from < to {
+			height := func(x float64) Spot { return Spot{X: x, Y: a.Y + (b.Y-a.Y)*(x-a.X)/(b.X-a.X)} }
+			piece.Points = append(piece.Points, height(from), height(to))
+		}
+	}
+	return piece
 }
 
 // some are the series that have points.

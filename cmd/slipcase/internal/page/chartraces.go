@@ -1,10 +1,10 @@
 package page
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/weather/units"
@@ -31,8 +31,10 @@ func (p *Page) ReactionChart(g crew.Gathered) Chart {
 	all, more := newest(all, 1, "runs")
 	c.X = orderAxis(toldRuns(all))
 	var lights []float64
+	var by []string
 	reds := 0
 	for _, lane := range []string{"left", "right", ""} {
+		var here []float64
 		green := Series{Name: "green light", Shape: Dot, Color: Third}
 		red := Series{Name: "red: left before the perfect light", Shape: Cross, Color: Other}
 		for i, t := range all {
@@ -40,7 +42,7 @@ func (p *Page) ReactionChart(g crew.Gathered) Chart {
 				continue
 			}
 			late := crew.LateBy(t.Run.Slip, t.Run.Track).Value()
-			lights = append(lights, late)
+			here = append(here, late)
 			at := Spot{X: float64(i + 1), Y: late, Of: t.Run.Slip.ID}
 			if crew.Red(t.Run.Slip, t.Run.Track) {
 				red.Points = append(red.Points, at)
@@ -49,181 +51,35 @@ func (p *Page) ReactionChart(g crew.Gathered) Chart {
 				green.Points = append(green.Points, at)
 			}
 		}
+		name := cmp.Or(lane, "unknown") + " lane"
 		head := Axis{
-			Head: strings.TrimSpace(
-				lane+" lane",
-			) + ", reaction (0 is perfect)", Name: "reaction_after_perfect", Of: units.Seconds, Signed: true,
+			Head: name + ", reaction (0 perfect, below 0 red)", Name: "reaction_after_perfect",
+			Of: units.Seconds, Signed: true,
 		}
-		if lane == "" {
-			head.Head = "lane not told, reaction (0 is perfect)"
+		lights = append(lights, here...)
+		if len(here) > 1 {
+			by = append(by, fmt.Sprintf("%s: half under %s, all in %s to %s.", capital(name), short(middle(here), 3),
+				short(slices.Min(here), 3), short(slices.Max(here), 3)))
 		}
 		if s := some(green, red); len(s) > 0 {
 			c.Panels = append(c.Panels, Panel{Y: head, Rules: []Rule{{}}, Series: s})
 		}
 	}
 	c.Says = append([]string{fmt.Sprintf("Half your reactions are under %s after perfect; %d of %d red.",
-		short(middle(lights), 3), reds, len(lights))}, more...)
+		short(middle(lights), 3), reds, len(lights))}, append(by, more...)...)
 	return c
 }
-
-// letGoS is so far over a dial that nobody was racing any more (common practice, no source).
-const letGoS = 0.35
-
-// roundEnd is a way in which a round may end, and how it is drawn.
-type roundEnd struct {
-	name  string
-	shape Shape
-	color Color
-	is    func(result string, why crew.End) bool
-}
-
-// ends are all of them; the first that it is counts.
-var ends = []roundEnd{
-	{"you, won", Dot, Own, func(result string, _ crew.End) bool { return result == "won" }},
-	{"you, lost: red", Cross, Other, func(r string, why crew.End) bool { return r == "lost" && why == crew.EndRed }},
-	{
-		"you, lost: breakout",
-		Down,
-		Other,
-		func(r string, why crew.End) bool { return r == "lost" && why == crew.EndBreakout },
-	},
-	{"you, lost: package", Box, Other, func(r string, why crew.End) bool { return r == "lost" && why == crew.EndPackage }},
-	{"you, lost: other", Up, Other, func(r string, _ crew.End) bool { return r == "lost" }},
-	{"you, not told who won", Box, Quiet, func(string, crew.End) bool { return true }},
-}
-
-// RoundsChart shows how far over or under the dial both lanes ran, and their packages.
-func (p *Page) RoundsChart(g crew.Gathered) Chart {
-	c := Chart{Kind: "rounds", Units: p.Units, Title: brief(g.Vehicle.Name(), 24) + ": rounds, and why they were lost"}
-	all := slices.DeleteFunc(slices.Clone(g.Runs), func(t crew.Told) bool { return !crew.Raced(t.Run.Slip) })
-	all, more := newest(all, 4, "rounds")
-	c.X = orderAxis(toldRuns(all))
-	c.X.Head = "rounds in order"
-	under := 0
-	over, packages := newLanes(), newLanes()
-	count, gone := map[string]int{}, 0
-	for i, t := range all {
-		s := t.Run.Slip
-		r := crew.RoundOf(s, t.Run.Track, crew.RulesOf(s, t.Run.Track))
-		r.Judge()
-		result, why := crew.EndOf(s, t.Run.Track)
-		count[result+" "+string(why)]++
-		count[result]++
-		end := slices.IndexFunc(ends, func(e roundEnd) bool { return e.is(result, why) })
-		for lane, l := range r.Lanes {
-			if r.Rules.Format == crew.HeadsUp {
-				continue
-			}
-			by := minus(l.ETS, l.DialS)
-			if by.Known() && math.Abs(by.Value()) > letGoS {
-				gone++
-				continue
-			}
-			broke := by.Known() && by.Value() < 0
-			if broke && lane == 0 {
-				under++
-			}
-			over.add(lane, end, broke, Spot{X: float64(i + 1), Of: s.ID}, by)
-			packages.add(lane, end, broke, Spot{X: float64(i + 1), Of: s.ID}, r.Packages[lane])
-		}
-	}
-	dial := Axis{Head: "over the dial (under is a breakout)", Name: "over_dial", Of: units.Seconds, Signed: true}
-	pkg := Axis{Head: "package: the lower wins, unless under the dial", Name: "package", Of: units.Seconds, Signed: true}
-	for _, panel := range []Panel{{Y: dial, Series: over.series()}, {Y: pkg, Series: packages.series()}} {
-		if len(panel.Series) > 0 {
-			panel.Rules = []Rule{{}}
-			c.Panels = append(c.Panels, panel)
-		}
-	}
-	if len(c.Panels) == 0 {
-		c.Says = []string{nothing(g, "No round with dials and times yet: nothing to draw.")}
-		return c
-	}
-	c.Says = append([]string{wonLost(count)}, more...)
-	if under > 0 {
-		c.Says = append(c.Says, fmt.Sprintf("You were under your dial in %s.", roundsWord(under)))
-	}
-	if gone > 0 {
-		c.Says = append(c.Says, fmt.Sprintf("%s over or under by more than %s, let go or broken, left out.",
-			lanesWord(gone), short(letGoS, 2)))
-	}
-	return c
-}
-
-func (l *lanes) aside() {
-	const apart = 0.17
-	for i := range l.own {
-		l.own[i].Beside = -apart
-	}
-	l.other.Beside, l.broke.Beside = apart, apart
-}
-
-func lanesWord(n int) string { return count(n, "lane") }
-
-func roundsWord(n int) string { return count(n, "round") }
-
-// wonLost says how rounds ended.
-func wonLost(n map[string]int) string {
-	text := fmt.Sprintf("Won %d, lost %d", n["won"], n["lost"])
-	var whys []string
-	for _, w := range []struct {
-		end  crew.End
-		word string
-	}{{crew.EndRed, "red"}, {crew.EndBreakout, "breakout"}, {crew.EndPackage, "package"}, {crew.EndBroke, "broke"}} {
-		if k := n["lost "+string(w.end)]; k > 0 {
-			whys = append(whys, fmt.Sprintf("%d by %s", k, w.word))
-		}
-	}
-	if len(whys) > 0 {
-		text += ": " + strings.Join(whys, ", ")
-	}
-	return sentence(text)
-}
-
-// lanes are the figures of both lanes of rounds, the own ones by how they ended.
-type lanes struct {
-	own   []Series
-	other Series
-	broke Series // its own under the dial
-}
-
-func newLanes() *lanes {
-	l := &lanes{
-		other: Series{Name: "the other lane", Shape: Ring, Color: Quiet},
-		broke: Series{Name: "the other lane, under its dial", Shape: Down, Color: Quiet},
-	}
-	for _, e := range ends {
-		l.own = append(l.own, Series{Name: e.name, Shape: e.shape, Color: e.color})
-	}
-	l.aside()
-	return l
-}
-
-func (l *lanes) add(lane, end int, broke bool, at Spot, v units.Number) {
-	at.Y = v.Or(0)
-	switch {
-	case !v.Known():
-	case lane == 0:
-		l.own[end].Points = append(l.own[end].Points, at)
-	case broke:
-		l.broke.Points = append(l.broke.Points, at)
-	default:
-		l.other.Points = append(l.other.Points, at)
-	}
-}
-
-func (l *lanes) series() []Series { return some(append(slices.Clone(l.own), l.other, l.broke)...) }
 
 // strip draws figures by groups side by side, and the middle of each.
 func strip(
 	groups []string,
 	of func(t crew.Told) (group int, v units.Number),
 	all []crew.Told,
-) (x Axis, series []Series) {
+) (x Axis, series []Series, values [][]float64) {
 	x = Axis{Named: true}
 	marks := Series{Name: "a run", Shape: Ring, Color: Quiet}
-	middles := Series{Name: "their median", Shape: Box, Color: Own}
-	values := make([][]float64, len(groups))
+	middles := Series{Name: "their median", Shape: Bar, Color: Own}
+	values = make([][]float64, len(groups))
 	for _, t := range all {
 		if at, v := of(t); at >= 0 && v.Known() {
 			marks.Points = append(marks.Points, Spot{X: float64(at + 1), Y: v.Value(), Of: t.Run.Slip.ID})
@@ -237,7 +93,7 @@ func strip(
 		}
 	}
 	slices.SortStableFunc(marks.Points, func(a, b Spot) int { return int(a.X - b.X) })
-	return x, some(marks, middles)
+	return x, some(marks, middles), values
 }
 
 // standardET is the time of a run at a mark in standard air, where it counts.
@@ -260,16 +116,16 @@ func (p *Page) LanesChart(g crew.Gathered, k crew.Alike, told error) Chart {
 		return c
 	}
 	all, more := newest(all, 2, "runs")
-	x, series := strip(names, func(t crew.Told) (int, units.Number) {
+	x, series, values := strip(names, func(t crew.Told) (int, units.Number) {
 		return slices.Index(names, t.Run.Slip.Lane), standardET(t, g.Mark)
 	}, all)
-	c.X, c.Panels = x, []Panel{{Y: standardAxis(g.Mark), Series: series}}
-	c.X.Head, c.X.Name = "lane", "lane"
+	c.X, c.Panels = x, []Panel{{Y: slowerUp(standardAxis(g.Mark)), Series: series}}
+	c.X.Head, c.X.Name = "lane, its runs side by side", "lane"
 	f := k.Figures[crew.AlikeET]
 	says := "Too few runs to tell the lanes apart."
 	switch {
 	case !f.Shown && !math.IsInf(f.LeftLessRight.High, 0):
-		says = sentence(notShown("difference between the lanes", len(all), f.LeftLessRight))
+		says = sentence(notShown("show no difference between the lanes", len(all), f.LeftLessRight, ""))
 	case f.Shown:
 		way := "slower"
 		if f.LeftLessRight.Value < 0 {
@@ -277,7 +133,9 @@ func (p *Page) LanesChart(g crew.Gathered, k crew.Alike, told error) Chart {
 		}
 		says = fmt.Sprintf("The left lane is %s %s, real.", short(math.Abs(f.LeftLessRight.Value), 3), way)
 	}
-	c.Says = append([]string{says, "Runs with the setup of now."}, more...)
+	c.Says = append([]string{says, fmt.Sprintf(
+		"Runs with the setup of now: %d left, %d right.", len(values[0]), len(values[1]),
+	)}, append(stopNote(all), more...)...)
 	return c
 }
 
@@ -294,17 +152,17 @@ func (p *Page) ChangeChart(g crew.Gathered, setups [2]crew.Setup, told crew.Comp
 		return c
 	}
 	all, more := newest(all, 2, "runs")
-	x, series := strip(names, func(t crew.Told) (int, units.Number) {
-		return slices.IndexFunc(
-				setups[:],
-				func(s crew.Setup) bool { return s.ID == t.Run.Setup.ID },
-			), standardET(
-				t,
-				told.Mark,
-			)
+	x, series, values := strip(names, func(t crew.Told) (int, units.Number) {
+		of := slices.IndexFunc(setups[:], func(s crew.Setup) bool { return s.ID == t.Run.Setup.ID })
+		return of, standardET(t, told.Mark)
 	}, all)
-	c.X, c.Panels = x, []Panel{{Y: standardAxis(told.Mark), Series: series}}
-	c.X.Head, c.X.Name = "setup", "setup"
-	c.Says = append([]string{sentence(Comparison(told.Comparison))}, more...)
+	c.X, c.Panels = x, []Panel{{Y: slowerUp(standardAxis(told.Mark)), Series: series}}
+	c.X.Head, c.X.Name = "setup, its runs side by side", "setup"
+	c.Says = append([]string{sentence(Comparison(told.Comparison))}, append(stopNote(all), more...)...)
+	if len(values[0]) > 0 && len(values[1]) > 0 {
+		c.Says = append(c.Says, fmt.Sprintf("Medians here %s apart: the %s weighs the luck of the days too (%s, then %s).",
+			short(math.Abs(middle(values[1])-middle(values[0])), 3), short(math.Abs(told.Difference.Centre), 3),
+			count(told.A.Days, "day"), count(told.B.Days, "day")))
+	}
 	return c
 }

@@ -44,8 +44,10 @@ func (p *Page) lineSays(v crew.Vehicle, l crew.AirLine, m crew.Mark) []string {
 		return []string{sentence(p.HeatCost(v, l.Cost, m))}
 	}
 	return []string{
-		fmt.Sprintf("Along its line %s costs %s %s; formula %s.", of, v.Name(), along[0], along[1]),
-		fmt.Sprintf("By heat alone %s; formula %s.", heat[0], heat[1]),
+		fmt.Sprintf("%s ET, by density altitude: %s costs %s %s; formula %s.",
+			bare(p.Units, m.Ft()), of, v.Name(), along[0], along[1]),
+		fmt.Sprintf("By heat alone %s, by height alone %s; formula %s and %s. At one track it is heat.",
+			heat[0], s(l.Cost.Height.Own[m].Likely), heat[1], s(l.Cost.Height.Formula[m])),
 	}
 }
 

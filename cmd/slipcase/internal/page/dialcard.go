@@ -2,6 +2,7 @@ package page
 
 import (
 	"fmt"
+	"strings"
 
 	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/cmd/slipcase/internal/table"
@@ -28,6 +29,43 @@ func (p *Page) DialBoxes(d crew.DialChoice) []DialBox {
 		boxes = append(boxes, DialBox{p.Share(one.Breakout) + " risk", fmt.Sprintf("%.2f", one.DialS)})
 	}
 	return boxes
+}
+
+// NextSays says what the next run should be, and the dials for it; of a day that is over, what
+// one more would have been.
+func (p *Page) NextSays(d crew.DialChoice, today bool) string {
+	at := d.Run.Slip.Time
+	lead := fmt.Sprintf("Next, at %s:", at.Format("15:04"))
+	if !today {
+		lead = fmt.Sprintf("A next run on %s at %s:", at.Format(DayForm), at.Format("15:04"))
+	}
+	b := d.Forecast.ETs[d.Mark]
+	text := fmt.Sprintf("%s %.2f, %s", lead, b.Centre, eightOf10(b))
+	if p.noAir(d) != "" {
+		text += ", the air guessed"
+	}
+	if dials := p.DialsSay(d); dials != "" {
+		text += ". " + dials
+	}
+	return sentence(text)
+}
+
+// DialsSay says what there is to dial, "" where there is nothing.
+func (p *Page) DialsSay(d crew.DialChoice) string {
+	var dials []string
+	for _, box := range p.DialBoxes(d) {
+		switch {
+		case box.What == "next":
+		case box.What == "dead on" && d.DeadOn.DialS != 0:
+			dials = append(dials, fmt.Sprintf("dead on %s, %s risk", box.Figure, p.Share(d.DeadOn.Breakout)))
+		default:
+			dials = append(dials, box.Figure+" for "+box.What)
+		}
+	}
+	if len(dials) == 0 {
+		return ""
+	}
+	return "To dial: " + strings.Join(dials, "; ")
 }
 
 // NextLine is the forecast behind the dials, in a line.

@@ -1,6 +1,7 @@
 package page
 
 import (
+	"strings"
 	"testing"
 
 	"slipcase/cmd/slipcase/internal/crew"
@@ -72,4 +73,16 @@ func TestMeant(t *testing.T) {
 	said(t, us.Meant(m), "13.21 mph at 1320 ft was meant")
 	said(t, metric.Meant(m), "21.26 km/h at 1320 ft was meant")
 	said(t, us.Meant(crew.Meant{Kind: crew.MeantDial, Other: true, Value: 12.4}), "the other lane's dial 12.40 was meant")
+}
+
+// TestPerhapsOnThePhone: where no command can be typed none is named.
+func TestPerhapsOnThePhone(t *testing.T) {
+	meant := crew.Meant{Kind: crew.MeantFigure, At: predict.At1320, Value: 13.212}
+	j := &crew.Judged{Perhaps: &crew.Doubt{Readings: []crew.Meant{meant}}}
+	const asked = "1320 ft 13.212 meant?"
+	for mute, want := range map[bool]string{true: asked, false: asked + " Then slipcase slip amend last"} {
+		if got := (&Page{Mute: mute}).perhaps(j, "last"); !strings.HasPrefix(got, want) || mute && got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
+	}
 }

@@ -6,13 +6,13 @@ import (
 	"slipcase/weather/units"
 )
 
-// each words every one of a list.
-func each[T any](list []T, word func(T) string) []string {
-	words := make([]string, len(list))
-	for i, v := range list {
-		words[i] = word(v)
+// each makes something of every one of a list.
+func each[T, U any](list []T, of func(T) U) []U {
+	out := make([]U, len(list))
+	for i, t := range list {
+		out[i] = of(t)
 	}
-	return words
+	return out
 }
 
 // plain is a figure given in the US unit with so many decimals, and its unit.

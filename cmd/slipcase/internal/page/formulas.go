@@ -56,7 +56,7 @@ func (p *Page) Formulas(f crew.ByFormulas) error {
 		Basis:    FormulaDoubt(), Warnings: list(notes, cautions),
 	}
 	if m.PowerAt == crew.AtWheels {
-		out.LossPct = units.Some(100 * f.Ask.Loss)
+		out.LossPct = units.Some(100 * f.Loss)
 	}
 	for _, one := range f.Formulas {
 		out.Formulas = append(out.Formulas, formulaJSON{
@@ -91,7 +91,7 @@ func (p *Page) clutchText(w io.Writer, f crew.ByFormulas) {
 		where += " in this air"
 	}
 	if m.PowerAt == crew.AtWheels {
-		loss = fmt.Sprintf(", %.0f %% driveline loss assumed; --loss sets it", 100*f.Ask.Loss)
+		loss = fmt.Sprintf(", %.0f %% driveline loss assumed; --loss sets it", 100*f.Loss)
 	}
 	if loss != "" || f.ClutchHP != m.PowerHP.Value() {
 		fmt.Fprintf(w, "about %s %s%s\n", p.Show(units.Power, units.Some(f.ClutchHP)), where, loss)
@@ -145,7 +145,7 @@ type impliedPowerJSON struct {
 
 // ImpliedPower tells the power that moved a run.
 func (p *Page) ImpliedPower(i crew.ImpliedPower) error {
-	out := impliedPowerJSON{LossPct: 100 * i.Ask.Loss}
+	out := impliedPowerJSON{LossPct: 100 * i.Loss}
 	if i.Gap != nil {
 		out.Says = Gap(*i.Gap)
 	}

@@ -26,6 +26,7 @@ type Page struct {
 	// ErrWidth the columns where notes go.
 	Window   func() (width, height int)
 	ErrWidth func() int
+	Mute     bool // no command can be typed where it is read
 }
 
 func (p *Page) window() (width, height int) { return p.Window() }

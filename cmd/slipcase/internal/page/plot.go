@@ -27,7 +27,7 @@ func (p *Page) InTerminal(c Chart) {
 	for _, panel := range c.Panels { // a box is a reading of the air, which is no run
 		var spots []Spot
 		for _, s := range panel.Series {
-			if !slices.Contains([]Shape{Line, Dashes, Between, Whiskers, Box}, s.Shape) {
+			if !slices.Contains([]Shape{Line, Dashes, Between, Whiskers, Box, Ties}, s.Shape) {
 				spots = append(spots, slices.DeleteFunc(slices.Clone(s.Points), func(at Spot) bool { return at.Of == "" })...)
 			}
 		}

@@ -192,8 +192,11 @@ func (p *Page) partsTable(parts []crew.Score) table.Table {
 			"red": n(c.Lost[crew.EndRed]), "breakout": n(c.Lost[crew.EndBreakout]), "package": n(c.Lost[crew.EndPackage]),
 			"broke": n(c.Lost[crew.EndBroke]), "byes": n(c.Byes), "buybacks": n(c.Buybacks), "doubles": n(c.Doubles),
 		}
-		if c.Of == "month" {
+		switch {
+		case c.Of == "month":
 			row["name"] = c.Month.Format("Jan 2006")
+		case c.Of == "class" && c.Name == "":
+			row["name"] = "none"
 		}
 		if c.Of != last {
 			row["of"], last = c.Of, c.Of

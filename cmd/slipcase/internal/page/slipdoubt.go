@@ -13,6 +13,18 @@ import (
 // markNames are those of a slip, in its order.
 var markNames = []string{"reaction", "60 ft", "330 ft", "660 ft", "1000 ft", "1320 ft"}
 
+// WithLikely says all that looks wrong on a slip, each with what was likely meant.
+func (p *Page) WithLikely(ds []crew.Doubt) (words []string) {
+	for _, d := range ds {
+		text := p.Doubt(d)
+		if len(d.Readings) > 0 {
+			text += "; likely " + p.Meant(d.Readings[0])
+		}
+		words = append(words, text)
+	}
+	return words
+}
+
 // Doubt says what looks wrong on a slip.
 func (p *Page) Doubt(d crew.Doubt) string {
 	if text := p.figureDoubt(d); text != "" {
@@ -48,6 +60,9 @@ func (p *Page) Doubt(d crew.Doubt) string {
 		)
 	case crew.UnderDial:
 		return fmt.Sprintf("%s%.3f is %.2f s under its dial %s", lane(d.Other), d.Value, d.Likely-d.Value, Hundredths(likely))
+	case crew.StopUnsaid:
+		return fmt.Sprintf("no throttle stop on it, and %.3f is a time with one: %.2f on the run at %s; type it, as stop %.2f",
+			d.Value, d.Likely, d.When.Format("2006-01-02 15:04"), d.Likely)
 	case crew.TwiceMade:
 		return fmt.Sprintf("%s has the slip of %s %s within a minute of it: typed twice? If not, say when it ran, as %s",
 			d.Vehicle, clock, where, d.Free.Format("15:04"))
@@ -171,6 +186,9 @@ func (p *Page) perhaps(j *crew.Judged, id string) string {
 	text := p.Meant(m)
 	if figure, is := strings.CutSuffix(text, " was meant"); is {
 		text = figure + " meant"
+	}
+	if p.Mute {
+		return text + "?"
 	}
 	return text + "? Then " + fix
 }

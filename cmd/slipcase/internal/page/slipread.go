@@ -18,6 +18,9 @@ func (p *Page) Printed(column, text string, value float64) string {
 	case strings.Contains(column, "mph"):
 		said = p.Speed(units.Some(value))
 	}
+	if strings.TrimLeft(text, "0+") == strings.TrimLeft(said, "0+") {
+		return fmt.Sprintf("%s %s (check the slip)", word, said) // read well, but the rest speaks against it
+	}
 	return fmt.Sprintf("%s %s, printed as %q", word, said, clip(text, 20))
 }
 

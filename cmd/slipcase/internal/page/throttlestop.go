@@ -28,10 +28,12 @@ func (p *Page) stopSets(m crew.StopMove) string {
 }
 
 // stopTurn says how the stop is to be turned for the risk.
-func stopTurn(m crew.StopMove) string {
+func (p *Page) stopTurn(m crew.StopMove) string {
 	switch by := m.ForRisk.OnS - m.NowS; {
 	case m.ForRisk.OnS == 0:
 		return "turn the stop off"
+	case by > 0.005 && m.DeadOn.OnS < m.NowS: // over the index, and yet too likely under it
+		return fmt.Sprintf("put %s on, %.2f -> %.2f, for %s", short(by, 2), m.NowS, m.ForRisk.OnS, p.shareUnder(m.ForRisk.Under))
 	case by > 0.005:
 		return fmt.Sprintf("put %s on the stop, %.2f -> %.2f", short(by, 2), m.NowS, m.ForRisk.OnS)
 	case by < -0.005:
@@ -49,7 +51,7 @@ func (p *Page) atIndex(d crew.OneDial, etS, slowerS, riskPct float64, stop *crew
 	if etS < d.DialS {
 		over = fmt.Sprintf("%s under", short(d.DialS-etS, 3))
 	}
-	return fmt.Sprintf("forecast %.3f, %s: %s", etS, over, stopTurn(*stop))
+	return fmt.Sprintf("forecast %.3f, %s: %s", etS, over, p.stopTurn(*stop))
 }
 
 // shareUnder is a chance to go under an index.

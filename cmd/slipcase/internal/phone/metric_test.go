@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 	"regexp"
+	"strings"
 	"testing"
 
 	"github.com/chromedp/chromedp"
@@ -37,6 +38,17 @@ func TestMetricPage(t *testing.T) {
 	usUnits := regexp.MustCompile(`[0-9] ?(mph|inHg|lb|hp|F)\b|[0-9] ft of density`)
 	if us := usUnits.FindAllString(b.text("body"), -1); us != nil {
 		t.Errorf("US units on the page: %q", us)
+	}
+	airs := ask(b, chromedp.Evaluate[[]string](
+		`[...document.querySelectorAll("#card table:last-of-type tbody tr td:first-child, #card table:last-of-type tbody tr th:first-child")].map((c) => c.textContent.trim()).filter((t) => !t.includes(":"))`))
+	for _, da := range airs {
+		if !strings.HasSuffix(da, "00") {
+			t.Errorf("density altitudes by whole hundreds of meters: %q", airs)
+			break
+		}
+	}
+	if len(airs) < 8 {
+		t.Errorf("%q: want a card by the air", airs)
 	}
 	example := ask(b, chromedp.Evaluate[string](`document.querySelector("#air").placeholder`))
 	if example != "31C 42 980" {

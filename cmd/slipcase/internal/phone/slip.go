@@ -51,7 +51,7 @@ func (s *Server) words() (*page.Page, *bytes.Buffer) {
 	var b bytes.Buffer
 	return &page.Page{
 		Out: &b, Err: &b, Format: table.Text, Units: s.Units, Bare: s.Bare,
-		Window: func() (int, int) { return columns, 0 }, ErrWidth: func() int { return columns },
+		Window: func() (int, int) { return columns, 0 }, ErrWidth: func() int { return columns }, Mute: true,
 	}, &b
 }
 

@@ -93,9 +93,10 @@ func TestPastedText(t *testing.T) {
 		both.OpponentReactionS.Value() != .056 {
 		t.Errorf("%+v", both)
 	}
-	// What looks wrong is asked after that, and nothing of the text is lost by it.
+	// What the rest of the text speaks against is asked, then what looks wrong beside the forecast, and
+	// nothing of the text is lost by it.
 	wrong := strings.ReplaceAll(onPaper, "330' S.42", "330' 4.420\nRESULT WON")
-	as := h.answers(h.pasted(4, wrong), "keep as typed")
+	as := h.answers(h.pasted(4, wrong), "take it", "keep as typed")
 	if as.ET330S.Value() != 4.42 || as.Result != "won" || as.Source != "printed" {
 		t.Errorf("%+v", as)
 	}

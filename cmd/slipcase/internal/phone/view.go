@@ -292,7 +292,7 @@ func (s *Server) cardOf(v view) cardView {
 	if err != nil {
 		return cardView{Note: units.In(err, s.Units)}
 	}
-	c, err := s.Session.Card(v.Vehicle, v.Track, said)
+	c, err := s.Session.Card(v.Vehicle, v.Track, said, s.Units)
 	if err != nil {
 		return cardView{Note: units.In(err, s.Units)}
 	}

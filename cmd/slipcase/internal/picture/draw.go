@@ -91,7 +91,7 @@ func (d *drawing) reach() (low, high float64) {
 	for _, p := range d.Panels {
 		for _, s := range p.Series {
 			for _, at := range s.Points {
-				take(d.X.In(d.Units, at.X))
+				take(d.X.In(d.Units, at.X) + s.Beside)
 				if p.Y.Named && at.Low.Known() && at.High.Known() {
 					take(d.X.In(d.Units, at.Low.Value()))
 					take(d.X.In(d.Units, at.High.Value()))
@@ -111,6 +111,11 @@ func (d *drawing) reach() (low, high float64) {
 		}
 		return low, high
 	}
+	if d.X.Zone != nil { // days begin before their runs
+		for _, t := range d.X.Ticks {
+			take(t.At)
+		}
+	}
 	return spread(low, high, least(&d.X))
 }
 
@@ -119,6 +124,8 @@ func least(a *page.Axis) float64 {
 	switch {
 	case a.Zone != nil:
 		return 3600
+	case a.Bare() && a.Ticks == nil: // figures of a column: none knows their size
+		return 0
 	case a.Bare():
 		return 2
 	case a.Signed:
@@ -129,6 +136,9 @@ func least(a *page.Axis) float64 {
 
 // spread gives a range some air.
 func spread(low, high, least float64) (float64, float64) {
+	if least == 0 && low == high {
+		least = 1
+	}
 	if room := least - (high - low); room > 0 {
 		low, high = low-room/2, high+room/2
 	}
@@ -140,7 +150,11 @@ func spread(low, high, least float64) (float64, float64) {
 func (d *drawing) panel(of *page.Panel, last bool, low, high float64) *plane {
 	bottom, top := d.span(of)
 	p := &plane{low: low, high: high, bottom: bottom, top: top, rows: of.Y.Named}
-	p.across, p.up = apart(ticks(&d.X, low, high, 5), low, high, width-60), ticks(&of.Y, bottom, top, 5)
+	most := 7
+	if len(d.Panels) > 2 {
+		most = 5
+	}
+	p.across, p.up = apart(ticks(&d.X, low, high, 5), low, high, width-60), ticks(&of.Y, bottom, top, most)
 	if !last {
 		for i := range p.across {
 			p.across[i].name = ""
@@ -180,6 +194,9 @@ func (d *drawing) spanOf(of *page.Panel) (low, high float64) {
 		low, high = math.Min(low, y), math.Max(high, y)
 	}
 	for _, s := range of.Series {
+		if s.Shape == page.Edge {
+			continue
+		}
 		for _, at := range s.Points {
 			take(at.Y)
 			if at.Low.Known() && at.High.Known() {
@@ -205,6 +222,10 @@ func (d *drawing) rule(p *plane, r *page.Rule) {
 	if r.Upright {
 		x := d.X.In(d.Units, r.At)
 		from, to, line = xy{x, p.bottom}, xy{x, p.top}, stroke(ink, 0.8, 2, 2)
+	}
+	if r.Key != "" && !d.named[r.Key] {
+		d.named[r.Key] = true
+		d.key(r.Key, func(c draw.Canvas) { c.StrokeLine2(line, c.Center().X, c.Min.Y, c.Center().X, c.Max.Y) })
 	}
 	p.add(func(c draw.Canvas, at func(x, y float64) vg.Point) {
 		end := at(to.x, to.y)

@@ -14,8 +14,8 @@ type Source struct {
 	Log     *crew.Session
 	Page    *page.Page
 	Vehicle crew.Vehicle
-	Keep    func(crew.Run) bool // which of its runs are meant
-	Of      []string            // what else the kind is of, as it was typed
+	Keep    func(*crew.Run) bool // which of its runs are meant
+	Of      []string             // what else the kind is of, as it was typed
 
 	gathered *crew.Gathered
 	line     *crew.AirLine

@@ -31,7 +31,16 @@ func dayChart(ctx context.Context, s *Source) (page.Chart, error) {
 		return s.Page.Nothing("day", fmt.Sprintf("no run of %s on %s", s.Vehicle.Name(), day)), nil
 	}
 	d, err := s.Log.SeeDay(g, nextRounds)
-	return s.Page.DayChart(g, d), err
+	if err != nil {
+		return page.Chart{}, err
+	}
+	chart := s.Page.DayChart(g, d)
+	if dial, _, err := s.Log.DialAfter(g); err == nil { // there may be none: a class without its index
+		if says := s.Page.DialsSay(dial); says != "" {
+			chart.Says = append(chart.Says, says+".")
+		}
+	}
+	return chart, nil
 }
 
 func reactionChart(ctx context.Context, s *Source) (page.Chart, error) {
@@ -69,7 +78,7 @@ func twoChart(ctx context.Context, s *Source) (page.Chart, error) {
 	if both[0].Vehicle.ID != both[1].Vehicle.ID {
 		return s.Page.TwoChart(both[0], both[1], nil), nil
 	}
-	g, err := s.Log.Gather(ctx, both[0].Vehicle, func(r crew.Run) bool {
+	g, err := s.Log.Gather(ctx, both[0].Vehicle, func(r *crew.Run) bool {
 		return r.Slip.ID == both[0].Slip.ID || r.Slip.ID == both[1].Slip.ID
 	})
 	return s.Page.TwoChart(both[0], both[1], g.Runs), err
@@ -86,12 +95,11 @@ func againstChart(ctx context.Context, s *Source) (page.Chart, error) {
 			return page.Chart{}, fmt.Errorf("%q: want 60, for the 60 ft time, or nothing", figure)
 		}
 	}
-	cells, err := s.Log.SlipColumn(s.Of[0])
+	column, err := s.Log.SlipColumn(s.Of[0])
 	if err != nil {
 		return page.Chart{}, err
 	}
-	of := func(r crew.Run) units.Number { return cells[r.Slip.ID] }
-	return s.Page.AgainstChart(g, s.Of[0], figure, of), nil
+	return s.Page.AgainstChart(g, column, figure), nil
 }
 
 func dynoChart(_ context.Context, s *Source) (page.Chart, error) {

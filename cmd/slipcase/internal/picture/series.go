@@ -29,8 +29,11 @@ func (d *drawing) shown(of *page.Panel, s *page.Series) (on layer, mark func(dra
 		points[i] = xy{s.Beside + d.aside(s, i) + d.X.In(d.Units, at.X), of.Y.In(d.Units, at.Y)}
 	}
 	switch s.Shape {
-	case page.Line, page.Dashes:
+	case page.Line, page.Thick, page.Dashes:
 		style := stroke(hue, 1.8)
+		if s.Shape == page.Thick {
+			style.Width = 4
+		}
 		if s.Shape == page.Dashes {
 			style.Dashes = []vg.Length{5, 3}
 		}
@@ -49,6 +52,14 @@ func (d *drawing) shown(of *page.Panel, s *page.Series) (on layer, mark func(dra
 	case page.Stems, page.Whiskers:
 		bars := &bars{draw: d, of: of, series: s, style: stroke(hue, d.barWidth(of, s)), along: of.Y.Named}
 		return bars.onto, bars.mark
+	}
+	switch s.Shape {
+	case page.Edge:
+		e := edge{d, of, s}
+		return e.onto, e.mark
+	case page.Ties:
+		t := ties{stroke(hue, 0.8), points, s.Beside}
+		return t.onto, t.mark
 	}
 	glyph := draw.GlyphStyle{Color: hue, Radius: radius, Shape: glyphs[s.Shape]}
 	return func(c draw.Canvas, at func(x, y float64) vg.Point) {

@@ -64,14 +64,15 @@ var radius = vg.Length(3.4)
 // glyphs draw the shapes of marks.
 var glyphs = map[page.Shape]draw.GlyphDrawer{
 	page.Dot: draw.CircleGlyph{}, page.Ring: ringGlyph{}, page.Box: draw.BoxGlyph{},
-	page.Up: draw.PyramidGlyph{}, page.Down: downGlyph{}, page.Cross: crossGlyph{},
+	page.Up: draw.PyramidGlyph{}, page.Down: downGlyph{}, page.Hollow: downGlyph{hollow: true}, page.Cross: crossGlyph{},
+	page.Bar: barGlyph{},
 }
 
-// downGlyph is a filled triangle on its tip.
-type downGlyph struct{}
+// downGlyph is a triangle on its tip.
+type downGlyph struct{ hollow bool }
 
 // DrawGlyph draws it as large as the pyramid of gonum/plot.
-func (downGlyph) DrawGlyph(c *draw.Canvas, s draw.GlyphStyle, at vg.Point) {
+func (g downGlyph) DrawGlyph(c *draw.Canvas, s draw.GlyphStyle, at vg.Point) {
 	c.SetColor(s.Color)
 	const sin, cos = 0.5, 0.8660254037844386
 	r := s.Radius + (s.Radius-s.Radius*sin)/2
@@ -80,6 +81,11 @@ func (downGlyph) DrawGlyph(c *draw.Canvas, s draw.GlyphStyle, at vg.Point) {
 	p.Line(vg.Point{X: at.X - r*cos, Y: at.Y + r*sin})
 	p.Line(vg.Point{X: at.X + r*cos, Y: at.Y + r*sin})
 	p.Close()
+	if g.hollow {
+		c.SetLineStyle(stroke(s.Color, thin))
+		c.Stroke(p)
+		return
+	}
 	c.Fill(p)
 }
 
@@ -112,6 +118,14 @@ func (crossGlyph) DrawGlyph(c *draw.Canvas, s draw.GlyphStyle, at vg.Point) {
 	p.Move(vg.Point{X: at.X - r, Y: at.Y + r})
 	p.Line(vg.Point{X: at.X + r, Y: at.Y - r})
 	c.Stroke(p)
+}
+
+// barGlyph is a level bar.
+type barGlyph struct{}
+
+// DrawGlyph draws it.
+func (barGlyph) DrawGlyph(c *draw.Canvas, s draw.GlyphStyle, at vg.Point) {
+	c.StrokeLine2(stroke(s.Color, 2.4), at.X-3*s.Radius, at.Y, at.X+3*s.Radius, at.Y)
 }
 
 func stroke(of color.Color, wide vg.Length, dashes ...vg.Length) draw.LineStyle {

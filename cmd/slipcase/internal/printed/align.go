@@ -236,6 +236,9 @@ func (a *aligner) put(i, to, p int) float64 {
 	} else if at.behind && i > 0 && (a.items[i-1].of == numeral || a.items[i-1].text == "@") {
 		by = 0
 	}
+	if a.behindOther(i) {
+		by += astray
+	}
 	if at.f.kind == car {
 		return by + a.named(i, to)
 	}

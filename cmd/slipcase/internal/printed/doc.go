@@ -16,4 +16,9 @@
 // decimals of the other figures and the times and speeds beside it want it. A figure is in
 // doubt where they do not bear it out, or where it has other decimals than its like: a digit
 // may be gone, which nothing else would tell. What is in doubt has the best guess beside it.
+//
+// The figures are then held against each other: the sums that a slip works out (over, package,
+// margin) bear a figure out to the digit or speak against it, and a run is a run. Where one character
+// read otherwise, or the other lane's figure, would make a far likelier run, the figure is asked
+// about, however clean it looks. A digit that makes another run as likely is told by nothing but a sum.
 package printed

@@ -1,6 +1,7 @@
 package printed
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"time"
@@ -94,7 +95,7 @@ func (s Slip) words(into *logbook.Slip, own Lane) {
 		}
 	}
 	put(&into.Lane, own.Side)
-	put(&into.Result, own.Result)
+	put(&into.Result, cmp.Or(s.Us, own.Result))
 	put(&into.Round, s.Round)
 	put(&into.ClassName, s.Class)
 	if into.IndexS.Known() {
@@ -106,9 +107,13 @@ func (s Slip) words(into *logbook.Slip, own Lane) {
 	put(&into.Source, Source)
 }
 
-// light is the reaction of a lane; one that is called a foul and is none has lost its sign.
+// light is the reaction of a lane; one that is called a foul and is none has lost its sign, and
+// one that is far from the tree's perfect light is in doubt.
 func (l *Lane) light(perfectS float64) Figure {
 	f := l.Reaction
+	if perfectS > 0 && (f.Value < perfectS+earlyS || f.Value > perfectS+lateS) {
+		f.doubt()
+	}
 	if l.Foul && f.How != Absent && f.Value >= perfectS {
 		if f.How = Doubtful; perfectS == 0 {
 			f.Value = -f.Value

@@ -36,13 +36,20 @@ type written struct {
 	clock string
 	mph   bool // the text says so
 	kmh   bool
+	both  number // the index of both lanes, printed once
+	once  bool   // there is one
+	us    string // won or lost, where the text says so to the racer
 }
 
 var (
+	border   = regexp.MustCompile(`(?m)(^|[ \t])\|($|[ \t])|[+-]{4,}`)
+	toUs     = regexp.MustCompile(`(?i)\byou[ \t]+(win|won|lose|lost)\b`)
 	leader   = regexp.MustCompile(`[.·_]{3,}|…+`)
-	dayNamed = regexp.MustCompile(`(?i)^\d{1,2}-[a-z]{3}-\d{2,4}$`)
+	dayNamed = regexp.MustCompile(`(?i)^\d{1,2}[-/][a-z]{3,}[-/]\d{2,4}$`)
 	monthAny = regexp.MustCompile(`(?i)^(jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*[.,]?$`)
-	dayText  = regexp.MustCompile(`^\d{1,4}[-/]\d{1,2}[-/]\d{1,4}$`)
+	dayText  = regexp.MustCompile(
+		`^(\d{1,4}[-/]\d{1,2}[-/]\d{1,4}|\d{4}[.]\d{1,2}[.]\d{1,2}|\d{1,2}[.]\d{1,2}[.]\d{4})$`,
+	)
 	hourText = regexp.MustCompile(`^\d{1,2}:\d\d(:\d\d)?([ap]m?)?$`)
 	halfDay  = regexp.MustCompile(`(?i)^[ap]\.?m\.?$`)
 	inMPH    = regexp.MustCompile(`(?i)m\.?p\.?h`)
@@ -53,6 +60,13 @@ var (
 func takeApart(text string) (w written) {
 	text = strings.NewReplacer("\r\n", "\n", "\r", "\n", "\u00a0", " ").Replace(plainSigns.Replace(text))
 	w.mph, w.kmh = inMPH.MatchString(text), inKmh.MatchString(text)
+	if len(border.FindAllString(text, mostBars+1)) > mostBars {
+		text = border.ReplaceAllString(text, " ")
+	}
+	if m := toUs.FindStringSubmatchIndex(text); m != nil {
+		w.us = map[byte]string{'w': "won", 'l': "lost"}[text[m[2]]|' ']
+		text = text[:m[0]] + " " + text[m[1]:]
+	}
 	for no, line := range strings.Split(text, "\n") {
 		line = leader.ReplaceAllString(line, " ")
 		words := wordsOf(line)
@@ -67,8 +81,12 @@ func takeApart(text string) (w written) {
 			}
 		}
 	}
+	w.items = underLabels(w.items)
 	return w
 }
+
+// mostBars are more bars than a phone makes of specks and ones: beyond it they are a table's.
+const mostBars = 6
 
 // glue stands before a word that hangs on the one before it.
 const glue = "\x00"
@@ -76,7 +94,10 @@ const glue = "\x00"
 // wordsOf parts labels from figures, and figures from figures, that stand close.
 func wordsOf(line string) (words []string) {
 	for _, f := range strings.Fields(line) {
-		f = strings.ReplaceAll(f, glue, "")
+		f = strings.TrimRight(strings.ReplaceAll(f, glue, ""), ";")
+		if whole := strings.TrimRight(f, ","); strings.Contains(whole, ".") {
+			f = whole // a comma that ends a clause
+		}
 		switch before, after, parted := strings.Cut(f, ":"); {
 		case parted && !hourText.MatchString(undone(f)) && after != "":
 			words = append(words, before, after)
@@ -162,7 +183,7 @@ func (w *written) takeDay(words []string) (rest []string) {
 			return words
 		case dayText.MatchString(text):
 		case dayNamed.MatchString(words[i]):
-			text = strings.ReplaceAll(words[i], "-", " ")
+			text = strings.NewReplacer("-", " ", "/", " ").Replace(words[i])
 		case monthAny.MatchString(words[i]):
 			whole := func(k int) bool { return k >= 0 && k < len(words) && digitsOnly(strings.Trim(words[k], ",.")) }
 			if whole(i-1) && (whole(i+1) || !whole(i+1) && i == len(words)-1) &&
@@ -258,10 +279,10 @@ func itemOf(words []string) (item, int) {
 
 // sideOf is the lane that a word names, "" where it names none.
 func sideOf(text string) string {
-	switch text = strings.Trim(text, ":.*()"); {
-	case strings.EqualFold(text, "l"), deep(text) == deep("left"):
+	switch text = strings.ReplaceAll(strings.Trim(text, ":.*()"), "9", "g"); {
+	case strings.EqualFold(text, "l"), strings.EqualFold(text, "lft"), deep(text) == deep("left"):
 		return "left"
-	case strings.EqualFold(text, "r"), deep(text) == deep("right"):
+	case strings.EqualFold(text, "r"), strings.EqualFold(text, "rgt"), deep(text) == deep("right"):
 		return "right"
 	}
 	return ""

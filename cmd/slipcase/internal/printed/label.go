@@ -50,20 +50,20 @@ var spoken = func() map[string]field {
 			all[fold(w)] = f
 		}
 	}
-	add(field{reaction, noMark}, "r/t", "rt", "r t", "reaction", "reaction time", "react", "light", "reac")
+	add(field{reaction, noMark}, "r/t", "rt", "r t", "rx", "reaction", "reaction time", "react", "light", "reac")
 	for m, words := range [][]string{
 		{"60", "60ft", "60 ft", "60 foot", "60 feet", "sixty"},
 		{"330", "330ft", "330 ft", "330 foot", "330 feet"},
-		{"660", "660ft", "660 ft", "660 foot", "1/8", "1/8 mile", "1/8 mi", "1/8mi", "eighth", "eighth mile", "1/8th"},
-		{"1000", "1000ft", "1000 ft", "1000 foot", "1000 feet"},
+		{"660", "660ft", "660 ft", "660 foot", "half", "half track", "1/8", "1/8 mile", "1/8 mi", "1/8mi", "eighth", "eighth mile", "1/8th"},
+		{"1000", "1000ft", "1000 ft", "1000 foot", "1000 feet", "thousand", "thou"},
 		{"1320", "1320ft", "1320 ft", "1320 foot", "1/4", "1/4 mile", "1/4 mi", "1/4mi", "quarter", "quarter mile"},
 	} {
 		add(field{et, m}, words...)
 	}
-	add(field{et, finish}, "et", "e t", "e/t", "elapsed", "elapsed time")
-	add(field{speed, noMark}, "mph", "speed", "m p h", "km/h", "kmh", "kph")
+	add(field{et, finish}, "et", "e t", "e/t", "elapsed", "elapsed time", "full", "full track")
+	add(field{speed, noMark}, "mph", "speed", "v", "m p h", "km/h", "kmh", "kph")
 	add(field{dial, noMark}, "dial", "dial-in", "dialin", "dial in", "d/i", "dialed")
-	add(field{index, noMark}, "index", "indx")
+	add(field{index, noMark}, "index", "indx", "idx")
 	add(
 		field{ignored, noMark},
 		"margin",
@@ -73,6 +73,8 @@ var spoken = func() map[string]field {
 		"over",
 		"under",
 		"over/under",
+		"over/undr",
+		"ovr/und",
 		"o/u",
 		"+/-",
 		"package",
@@ -137,7 +139,7 @@ func fold(s string) string {
 func deep(s string) string {
 	return strings.Map(func(c rune) rune {
 		switch c {
-		case 'e', 'p':
+		case 'e', 'p', 'c':
 			return 'f'
 		case 'h', 'm':
 			return 'n'
@@ -193,9 +195,39 @@ func labelAt(words []string) (f field, like bool, n int) {
 		if f, ok := alikeLabels[deep(text)]; ok && !allDigits(text) {
 			return f, true, n
 		}
+		if f, ok := shortLabels[short(text)]; ok {
+			return f, true, n
+		}
 	}
 	return field{}, false, 0
 }
+
+// short is a word without its vowels, "" where too little is left of it.
+func short(s string) string {
+	s = strings.ToLower(strings.Trim(s, ".:*"))
+	out := strings.Map(func(c rune) rune {
+		if strings.ContainsRune("aeiou", c) {
+			return -1
+		}
+		return c
+	}, s)
+	const fewest = 3
+	if len(out) < fewest || strings.ContainsAny(s[:1]+out, "aeiou0123456789 ") {
+		return ""
+	}
+	return out
+}
+
+// shortLabels are labels that are often printed without their vowels.
+var shortLabels = func() map[string]field {
+	all := map[string]field{}
+	for _, word := range []string{
+		"sixty", "half", "thousand", "quarter", "speed", "reaction", "react", "package", "class", "margin", "winner",
+	} {
+		all[short(word)] = spoken[fold(word)]
+	}
+	return all
+}()
 
 func allDigits(s string) bool { return strings.Trim(s, "0123456789 ") == "" }
 

@@ -37,7 +37,12 @@ func lay(w *written, segs []segment, sides []string) (best solver, columns []*co
 			}
 		}
 	}
-	best = solver{kmh: way.plan.kmh}
+	for _, c := range way.columns {
+		if w.once {
+			c.cells[field{index, noMark}] = w.both
+		}
+	}
+	best = solver{kmh: way.plan.kmh, sums: sumsOf(segs, w.items, way.columns)}
 	best.solve(way.columns)
 	return best, way.columns, nil
 }

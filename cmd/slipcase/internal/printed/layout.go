@@ -84,7 +84,41 @@ func segments(items []item) (segs []segment, sides []string) {
 			last().vals = append(last().vals, it)
 		}
 	}
+	if len(sides) == 0 {
+		sides = halfNamed(items)
+	}
 	return segs, sides
+}
+
+// halfNamed are the lanes of a line for their names of which one is read: the other is the other.
+func halfNamed(items []item) []string {
+	for i, it := range items {
+		if it.of != sideName {
+			continue
+		}
+		lanes, before, after := 0, 0, 0
+		for k, o := range items {
+			switch {
+			case o.line != it.line || k == i:
+			case o.of == label && o.f.kind == laneWord:
+				lanes++
+			case o.of == label || o.of == sideName:
+				lanes = -len(items)
+			case k < i:
+				before++
+			default:
+				after++
+			}
+		}
+		switch {
+		case lanes < 1:
+		case before == 0 && after == 1:
+			return []string{it.text, other(it.text)}
+		case before == 1 && after == 0:
+			return []string{other(it.text), it.text}
+		}
+	}
+	return nil
 }
 
 func other(name string) string {

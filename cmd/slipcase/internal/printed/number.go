@@ -27,7 +27,7 @@ var plainSigns = strings.NewReplacer("−", "-", "–", "-", "—", "-", "·", "
 // numberOf reads a word as a figure; false where it is none.
 func numberOf(text string) (n number, ok bool) {
 	n.text = text
-	s := strings.TrimSuffix(strings.TrimSuffix(text, "*"), "#")
+	s := strings.TrimSuffix(strings.TrimSuffix(strings.TrimSuffix(text, "*"), "#"), ",")
 	for _, unit := range []string{"mph", "MPH", "km/h", "sec"} {
 		s = strings.TrimSuffix(s, unit)
 	}

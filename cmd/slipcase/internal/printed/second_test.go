@@ -155,3 +155,21 @@ func (w secondTruth) hold(t *testing.T, s Slip, side string, want map[string]any
 		}
 	}
 }
+
+// A round that stands alone in the heading is one; where a label has it, or two do, it is not.
+func TestRoundAlone(t *testing.T) {
+	const times = "R/T .412 .431\n60' 1.180 1.190\n1/8 5.828 5.860\nMPH 127.20 126.80\n1/4 8.911 8.933\nMPH 160.10 159.80\n"
+	for heading, want := range map[string]string{
+		"PINEHOLLOW 13-JUN-26 18:42\nSuper Comp   E1   Run 218\nLEFT RIGHT\nCar 412 428\n": "E1",
+		"PINEHOLLOW\nstock t2\nLEFT RIGHT\n":                                               "T2",
+		"PINEHOLLOW\nLEFT RIGHT\nCar E1 428\n":                                             "",
+		"PINEHOLLOW E1\nof E2\nLEFT RIGHT\n":                                               "",
+		"PINEHOLLOW R12\nLEFT RIGHT\n":                                                     "",
+		"PINEHOLLOW E1\nRound: Q3\nLEFT RIGHT\n":                                           "Q3",
+	} {
+		s, err := Read(heading + times)
+		if err != nil || s.Round != want {
+			t.Errorf("%q: round %q, %v, want %q", heading, s.Round, err, want)
+		}
+	}
+}

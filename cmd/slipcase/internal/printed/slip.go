@@ -2,6 +2,8 @@ package printed
 
 import (
 	"errors"
+	"math"
+	"regexp"
 	"strings"
 
 	"slipcase/cmd/slipcase/internal/typed"
@@ -29,6 +31,7 @@ type Figure struct {
 	Value float64
 	Text  string // as it stands
 	How   How
+	borne bool // a sum on the slip has it
 }
 
 // Number is the value of a figure that is not in doubt, absent else.
@@ -47,6 +50,7 @@ type Lane struct {
 	ETs, MPHs             [Marks]Figure
 	Foul                  bool
 	Result                string // won or lost, "" where it is not told
+	moved                 bool   // times shrink down the strip: figures may stand in others' places
 }
 
 // Slip is what was read of a text.
@@ -58,6 +62,7 @@ type Slip struct {
 	Round  string
 	Class  string
 	Run    string   // its number
+	Us     string   // won or lost, where the text says it to the racer himself
 	Unread []string // figures that stand nowhere
 }
 
@@ -78,12 +83,18 @@ func Read(text string) (s Slip, err error) {
 	}
 	w := takeApart(text)
 	segs, sides := segments(w.items)
+	w.items, w.both, w.once = forBoth(w.items)
 	best, columns, err := lay(&w, segs, sides)
 	if err != nil {
 		return s, err
 	}
-	s = Slip{Lanes: best.lanes, Day: w.day, Dated: w.dated, Clock: w.clock}
-	s.about(segs)
+	if len(best.lanes) == 1 && len(sides) == 2 {
+		best.lanes[0].Side = onlyLane(text, sides)
+	}
+	s = Slip{Lanes: best.lanes, Day: w.day, Dated: w.dated, Clock: w.clock, Us: w.us}
+	if s.about(segs); s.Round == "" {
+		s.Round = roundAlone(w.items, segs)
+	}
 	s.Unread = unread(w.items, columns, segs)
 	for i := range s.Lanes {
 		if s.Lanes[i].timed() > 1 {
@@ -135,6 +146,35 @@ func (s *Slip) about(segs []segment) {
 			s.Lanes[1-i].Result = "lost"
 		}
 	}
+}
+
+// roundName is how a round is printed where no word says that it is one, as E1 or T2.
+var roundName = regexp.MustCompile(`^(?i:[eqrt]|tt)[1-9]$`)
+
+// roundAlone is the one such name in the heading, above all that was measured, that is no
+// value of a label: a car's number, say.
+func roundAlone(items []item, segs []segment) (name string) {
+	top, taken := math.MaxInt, map[string]bool{}
+	for _, g := range segs {
+		if g.f.measured() {
+			top = min(top, g.line)
+			continue
+		}
+		// A class may end in "comp", which is a car's number too.
+		if len(g.vals) > 0 && g.vals[0].line == g.line && !strings.EqualFold(g.text, "comp") {
+			taken[g.vals[0].text] = true
+		}
+	}
+	for _, it := range items {
+		if it.line >= top || !roundName.MatchString(it.text) || taken[it.text] {
+			continue
+		}
+		if name != "" && !strings.EqualFold(name, it.text) {
+			return ""
+		}
+		name = it.text
+	}
+	return strings.ToUpper(name)
 }
 
 // wonBy takes the winner by his lane or the number of his car.

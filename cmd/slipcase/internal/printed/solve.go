@@ -12,6 +12,7 @@ import (
 type solver struct {
 	kmh      bool // speeds are in km/h
 	lanes    []Lane
+	sums     []printedSum
 	decimals map[kind]int // that most figures of a kind have, -1 where none tells
 }
 
@@ -33,6 +34,10 @@ func (sv *solver) solve(columns []*column) {
 	for _, c := range columns {
 		sv.lanes = append(sv.lanes, sv.laneOf(c))
 	}
+	sv.weigh(sv.sums, columns)
+	sv.bearOut(columns)
+	sv.question(columns)
+	sv.lights(sv.sums)
 }
 
 // guessDecimals finds how many decimals times have before it is known which figures they are.
@@ -75,6 +80,9 @@ func (sv *solver) countDecimals(columns []*column) {
 	}
 	// Lights are timed as runs are, speeds printed to hundredths and dials too, unless two
 	// figures say otherwise: of one alone a digit may be gone.
+	if d := sv.decimals[et]; d > 0 && sv.decimals[reaction] > d && counts[reaction][sv.decimals[reaction]] < 2 {
+		sv.decimals[reaction] = d
+	}
 	for k, least := range map[kind]int{reaction: sv.decimals[et], speed: 2, dial: 2, index: 2} {
 		if d := sv.decimals[k]; d < least && counts[k][d] < 2 || k == dial {
 			sv.decimals[k] = max(d, least)
@@ -236,6 +244,7 @@ func (l *Lane) grow() {
 			sure := was[m].How != Doubtful && was[k].How != Doubtful
 			if (beside || sure) && was[m].Value <= was[k].Value {
 				l.ETs[m].How, l.ETs[k].How = Doubtful, Doubtful
+				l.moved = true
 			}
 			beside = false
 		}

@@ -44,7 +44,7 @@ func (a *aligner) columns(sides []string, settled bool) []*column {
 	for lane := range all {
 		all[lane] = newColumn(a.side(lane, before, sides))
 	}
-	if len(all) == 2 && all[0].side == all[1].side {
+	if len(all) == 2 && all[0].side == all[1].side && (all[0].side != "" || a.plan.byLane) {
 		all[0].side, all[1].side = "left", "right"
 	}
 	for p, h := range held {
@@ -58,11 +58,14 @@ func (a *aligner) columns(sides []string, settled bool) []*column {
 			c.foul = true
 		case h.to == 0:
 		case at.f.kind == car:
-			c.car = a.text(h.i, h.to)
+			c.car, _, _ = strings.Cut(a.text(h.i, h.to), ",")
 		default:
 			c.cells[at.f] = a.number(h.i, h.to)
 			c.unsure[at.f] = settled && a.unsure(p, held, before)
 		}
+	}
+	if len(all) == 2 && !a.plan.byLane && (all[0].car == "") != (all[1].car == "") {
+		all[0].car, all[1].car = "", "" // of one number in a row for two it is not told whose it is
 	}
 	return all
 }
@@ -72,6 +75,9 @@ func (a *aligner) side(lane int, before []int, sides []string) (name string) {
 	if !a.plan.byLane {
 		if len(sides) == 2 {
 			return sides[lane]
+		}
+		if a.namesLanes() {
+			return "" // what is printed of them is not read
 		}
 		return []string{"left", "right"}[lane]
 	}
@@ -90,6 +96,11 @@ func (a *aligner) side(lane int, before []int, sides []string) (name string) {
 	return name
 }
 
+// namesLanes reports a row of the text for the names of the lanes.
+func (a *aligner) namesLanes() bool {
+	return slices.ContainsFunc(a.items, func(it item) bool { return it.of == label && it.f.kind == laneWord })
+}
+
 // won reports that the lane that an item names is the winner's.
 func (a *aligner) won(i int) bool {
 	for k := i - 1; k >= 0 && k > i-3; k-- {
@@ -104,10 +115,12 @@ func (a *aligner) won(i int) bool {
 func (a *aligner) unsure(p int, held []taken, before []int) bool {
 	at, h := a.plan.places[p], held[p]
 	labeled := a.labeled(p, at.f, before)
-	if !at.f.timed() && (!labeled || a.loosely(h, before)) {
+	if !at.f.timed() && (!labeled || a.loosely(h, before)) || a.behindOther(h.i) {
 		return true
 	}
-	if at.optional && (at.far || at.f == field{speed, 3}) && !a.rightBehind(at, held, h.i) {
+	at1000 := at.f == field{speed, 3}
+	if at.optional && (at.far || at1000) && !a.rightBehind(at, held, h.i) ||
+		at.optional && at1000 && !a.speedAfter(at, held) {
 		return true // the speed at 1000 ft is more likely the one at the end
 	}
 	if at.optional {
@@ -130,6 +143,16 @@ func (a *aligner) rightBehind(at place, held []taken, i int) bool {
 				to++
 			}
 			return to > 0 && to == i
+		}
+	}
+	return false
+}
+
+// speedAfter reports that the lane of a place has a speed at the last mark.
+func (a *aligner) speedAfter(at place, held []taken) bool {
+	for q, other := range a.plan.places {
+		if other.lane == at.lane && other.f == (field{speed, Marks - 1}) {
+			return held[q].to > 0
 		}
 	}
 	return false
@@ -179,6 +202,15 @@ func (a *aligner) labeled(p int, f field, before []int) bool {
 		}
 	}
 	return false
+}
+
+// behindOther reports that an item stands right behind the label of a sum.
+func (a *aligner) behindOther(i int) bool {
+	if i == 0 || a.items[i-1].f.kind != ignored || a.items[i-1].line != a.items[i].line {
+		return false
+	}
+	of := sumsCalled[deep(a.items[i-1].text)]
+	return of != noSum && of != perfect
 }
 
 // loosely reports that a figure may have more to it: a sign, or a digit, stands by it.

@@ -152,7 +152,13 @@ func (v *Vehicle) summary(from *picture.Source, g crew.Gathered, f crew.RunFilte
 		return err
 	}
 	says, rounds := p.Rounds(season)
-	v.Says, v.Tables = says, append(p.BestTables(bests), rounds...)
+	v.Tables = append(p.BestTables(bests), rounds...)
+	if len(g.Runs) > 0 {
+		if dial, today, err := log.DialAfter(g); err == nil { // there may be none to tell: a class without its index
+			v.Says = append(v.Says, p.NextSays(dial, today))
+		}
+	}
+	v.Says = append(v.Says, says...)
 	line, err := from.AirLine(g)
 	if err != nil {
 		return err

@@ -20,6 +20,7 @@ var (
 	isoDay   = regexp.MustCompile(`\b((?:19|20)\d\d)[-/.](\d{1,2})[-/.](\d{1,2})`)
 	numbers3 = regexp.MustCompile(`\b(\d{1,2})\s?[-/.]\s?(\d{1,2})\s?[-/.]\s?((?:19|20)\d\d|\d\d)\b`)
 	numbers2 = regexp.MustCompile(`^(\d{1,2})[-/](\d{1,2})$`)
+	dotted2  = regexp.MustCompile(`^(\d{1,2})\.\s?(\d{1,2})\.$`) // the day first, wherever it is written so
 	dayMonth = regexp.MustCompile(
 		`(?i)\b(\d{1,2})(?:st|nd|rd|th)?[-\s.]*` + monthNames + `[-\s,.']*((?:19|20)\d\d|\d\d\b)?`,
 	)
@@ -70,6 +71,10 @@ func ReadDay(text string) (d Day, rest string, ok bool) {
 	} else if m := numbers2.FindStringSubmatchIndex(strings.TrimSpace(plain)); m != nil {
 		plain = strings.TrimSpace(plain)
 		d = Day{First: num(m, 1), Second: num(m, 2)}
+		rest = ""
+	} else if m := dotted2.FindStringSubmatchIndex(strings.TrimSpace(plain)); m != nil {
+		plain = strings.TrimSpace(plain)
+		d = Day{Month: num(m, 2), Day: num(m, 1)}
 		rest = ""
 	} else {
 		return d, text, false
