@@ -194,7 +194,9 @@ func TestBoardPutsBack(t *testing.T) {
 	r.keysOf(strings.Repeat("\b", len(" oops")) + enter)
 	r.waits(n + 1)
 	r.recorded(1)
+	n = r.prompts()
 	r.keysOf("931F 42 28.94" + enter)
+	r.waits(n + 1) // not the line as it was typed
 	r.seesLast("> 931F 42 28.94")
 	r.keysOf(ctrlC)
 	r.line("88F 42 28.94")
