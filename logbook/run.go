@@ -14,6 +14,7 @@ type Run struct {
 	Slip    Slip
 	Vehicle Vehicle
 	Setup   Setup            // the one named by the slip or in force at its time
+	First   *Setup           // the vehicle's first of which weight and power are known, nil without one
 	Track   Track            // its id is empty when the slip names none
 	Air     weather.Estimate // the air at that minute; Known is false where readings tell less than a race day
 	Missing []Missing        // what could not be joined; never silent
@@ -148,6 +149,11 @@ func (j *Joiner) join(r *Run, s *Slip, air weather.Estimate) {
 		if all := j.setups[s.Vehicle]; s.Setup == "" && len(all) > 0 {
 			r.Missing[len(r.Missing)-1].Next = all[0]
 		}
+	}
+	r.First = nil
+	all := j.setups[s.Vehicle]
+	if i := slices.IndexFunc(all, func(x Setup) bool { return x.WeightLb.Known() && x.PowerHP.Known() }); i >= 0 {
+		r.First = &all[i]
 	}
 }
 

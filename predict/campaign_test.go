@@ -11,7 +11,7 @@ import (
 )
 
 // The seeds. Everything that is set by trial (prior.go, soundness.go, noise.go,
-// vehicle.go) was set on the tuning seasons; the test is on others.
+// carinair.go) was set on the tuning seasons; the test is on others.
 const (
 	firstTuningSeed = 1
 	firstTestSeed   = 100_001

@@ -123,6 +123,26 @@ func callsFor(m Machine, quick Splits, item Equipment) bool {
 	return false
 }
 
+// rung is how far up its ladder an item of equipment stands.
+func rung(item Equipment) int { _, at := ladderOf(item); return at }
+
+// ladderOf is the ladder of an item of equipment, and its place there; -1 for one on none.
+func ladderOf(item Equipment) (ladder, at int) {
+	for i, l := range ladders {
+		if at := slices.IndexFunc(l, func(t threshold) bool { return t.item == item }); at >= 0 {
+			return i, at
+		}
+	}
+	return -1, -1
+}
+
+// takesIn reports whether an item of equipment is another, or takes it in.
+func takesIn(item, other Equipment) bool {
+	a, i := ladderOf(item)
+	b, j := ladderOf(other)
+	return item == other || a >= 0 && a == b && i >= j
+}
+
 // NewCautions are those of a run that no earlier run of the vehicle earned.
 func NewCautions(run Pass, history []Pass) []Caution {
 	var had []Caution

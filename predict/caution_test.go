@@ -46,6 +46,60 @@ func TestCautions(t *testing.T) {
 	}
 }
 
+// Each threshold at its edge: what is at it, to the hundredth of the scoreboard or to the mile
+// an hour, calls for the equipment, the next slower does not. The thresholds are those of the
+// sportsman classes from memory, November 2026; which vehicles each is for follows from what
+// it is: no driveshaft in front, no arms to hold in under a roof, no cage on a motorcycle.
+func TestThresholdsAtTheirEdge(t *testing.T) {
+	rear, front := Machine{Kind: Car}, Machine{Kind: Car, Drive: FrontDrive}
+	open, bike := Machine{Kind: Car, Body: "open"}, Machine{Kind: Motorcycle}
+	slow := func(mph float64) Splits { return slipAt(At1320, 14.5, mph) }
+	at := func(s float64) Splits { return slipAt(At1320, s, 60) }
+	eighth := func(s float64) Splits { return slipAt(At660, s, 60) }
+	for _, c := range []struct {
+		of       []Machine
+		others   []Machine // that it is not for
+		item     Equipment
+		at, past Splits
+	}{
+		{[]Machine{rear, front, open}, []Machine{bike}, Helmet, at(13.99), at(14.00)},
+		{[]Machine{rear, front, open}, []Machine{bike}, Helmet, eighth(8.59), eighth(8.60)},
+		{[]Machine{rear, open}, []Machine{front, bike}, LoopOnSlicks, at(13.99), at(14.00)},
+		{[]Machine{rear, open}, []Machine{front, bike}, LoopAlways, at(11.49), at(11.50)},
+		{[]Machine{open}, []Machine{rear, front, bike}, RollBarIfOpen, at(13.49), at(13.50)},
+		{[]Machine{rear, front, open}, []Machine{bike}, RollBar, at(11.49), at(11.50)},
+		{[]Machine{rear, front, open}, []Machine{bike}, RollBar, eighth(7.35), eighth(7.36)},
+		{[]Machine{rear, front, open}, []Machine{bike}, FireJacket, at(11.49), at(11.50)},
+		{[]Machine{open}, []Machine{rear, front, bike}, ArmRestraints, at(11.49), at(11.50)},
+		{[]Machine{rear, front, open}, []Machine{bike}, DrivelineGuard, at(10.99), at(11.00)},
+		{[]Machine{rear, front, open}, []Machine{bike}, RollCage, at(9.99), at(10.00)},
+		{[]Machine{rear, front, open}, []Machine{bike}, RollCage, slow(135), slow(134.99)},
+		{[]Machine{rear, front, open, bike}, nil, Licence, at(9.99), at(10.00)},
+		{[]Machine{rear, front, open, bike}, nil, Licence, eighth(6.39), eighth(6.40)},
+		{[]Machine{rear, front, open, bike}, nil, Licence, slow(135), slow(134.99)},
+		{[]Machine{rear, front, open}, []Machine{bike}, ChassisPapers, at(9.99), at(10.00)},
+		{[]Machine{rear, front, open}, []Machine{bike}, ChassisPapers, slow(135), slow(134.99)},
+		{[]Machine{rear, front, open}, []Machine{bike}, FireSuit, at(9.99), at(10.00)},
+		{[]Machine{rear, front, open}, []Machine{bike}, NeckRestraint, slow(135), slow(134.99)},
+		{[]Machine{rear, front, open}, []Machine{bike}, Parachute, slow(150), slow(149.99)},
+		{[]Machine{rear, front, open}, []Machine{bike}, FireSystem, slow(200), slow(199.99)},
+		{[]Machine{bike}, []Machine{rear, front, open}, TetherCutOff, at(10.99), at(11.00)},
+		{[]Machine{bike}, []Machine{rear, front, open}, Leathers, slow(120), slow(119.99)},
+		{[]Machine{bike}, []Machine{rear, front, open}, TyreRating, slow(120), slow(119.99)},
+	} {
+		for _, m := range c.of {
+			if !callsFor(m, c.at, c.item) || callsFor(m, c.past, c.item) {
+				t.Errorf("%s of a %+v: %t at the threshold, %t beside it", c.item, m, callsFor(m, c.at, c.item), callsFor(m, c.past, c.item))
+			}
+		}
+		for _, m := range c.others {
+			if callsFor(m, c.at, c.item) {
+				t.Errorf("%s of a %+v", c.item, m)
+			}
+		}
+	}
+}
+
 // A quicker and faster run never calls for less: no vehicle of any kind loses a caution
 // on the way from a 16 s run to a 6.78 at 217 mph.
 func TestQuickerCallsForNoLess(t *testing.T) {

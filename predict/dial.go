@@ -129,7 +129,11 @@ const mostDials = 9
 // DialsAround are dials worth a look, s: from hardly any risk to one time in two, by
 // even steps of hundredths, the wanted one among them.
 func (f *Forecast) DialsAround(m Mark, wanted float64) (dials []float64) {
-	low, high := math.Exp(f.etLaw(m).Quantile(0.02)), math.Exp(f.etLaw(m).Quantile(0.5))
+	law := f.etLaw(m)
+	low, high := math.Exp(law.Quantile(0.02)), math.Exp(law.Quantile(0.5))
+	// A far tail, as of an only run that may have been spoiled, does not widen the steps: of a
+	// normal law 2 % lie nearer than this.
+	low = math.Max(low, high-2.2*(high-math.Exp(law.Quantile(0.15))))
 	low, high = math.Min(low, wanted), math.Max(high, wanted)
 	step := math.Max(1, math.Ceil((high-low)*100/(mostDials-1)))
 	middle := math.Round(wanted * 100)

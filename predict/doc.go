@@ -4,10 +4,10 @@
 // Weight is in lb ready to run with driver or rider, power in hp at the clutch
 // unless it says otherwise, time in s, speed in mph, distance in ft.
 //
-// It reads in this order. What goes in: pass.go, power.go, limits.go. The old
+// It reads in this order. What goes in: pass.go, statedpower.go, limits.go. The old
 // way, weight and power alone: formula.go, airlaw.go, implied.go. The run itself:
 // runmodel.go (two phases), calibrate.go (from one slip back to the car),
-// vehicle.go (the run in the day's air). The forecast, Expect:
+// carinair.go (the run in the day's air). The forecast, Expect:
 //
 //	logs.go         a slip as eight logarithms, in the order the car makes them
 //	era.go          the setups, and how the run model carries one to the next
@@ -26,7 +26,9 @@
 //	fit.go          these, in turns, until they agree
 //	unentered.go    what may have happened that nobody entered
 //	suspects.go     where to look for it
+//	firstofday.go   a slow first run: it, or the day
 //	weighing.go     the log fitted again with it, each fit by its chance
+//	firstrun.go     what an only run does not tell
 //	law.go          the joint law of the next run
 //	forecast.go     what is said of it
 //	noticed.go      and of what nobody entered

@@ -3,6 +3,7 @@ package predict
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"slipcase/weather"
 )
@@ -36,6 +37,22 @@ type eraChange struct {
 	kind          unentered // of what nobody entered
 	step          float64   // by how much, as the days stand
 	shift         vec       // what that is believed to add to the logs
+}
+
+// unraced are the eras of a vehicle without runs: its first setup, and the next run's as a
+// change of that one.
+func unraced(next *Pass) []*era {
+	list := []*era{{machine: next.Machine, stopped: next.stopped()}}
+	first := next.First
+	stated := func(m Machine) bool {
+		_, power := m.clutchHP()
+		_, weight := m.knownWeightLb()
+		return power && weight
+	}
+	if stated(first) && stated(next.Machine) && !first.sameEra(next.Machine) {
+		list = append([]*era{{machine: first, stopped: next.stopped()}}, list...)
+	}
+	return list
 }
 
 func (m Machine) sameEra(o Machine) bool {
@@ -78,7 +95,9 @@ func suppose(list []*era) (prior2, error) {
 		if lb, known := e.machine.knownWeightLb(); known {
 			m.WeightLb = lb
 		}
-		e.car = vehicle{m, m.WeightLb, e.machine.Breathing(), first.launch, usualStop()}
+		e.car = vehicle{
+			model: m, weightLb: m.WeightLb, breathing: e.machine.Breathing(), launch: first.launch, stop: usualStop(),
+		}
 		if i > 0 {
 			from := comesFrom(list, i)
 			before := list[from]
@@ -114,15 +133,17 @@ func comesFrom(list []*era, at int) int {
 	return at - 1
 }
 
-// reference is the latest era whose power is known, of those raced if there is one, so that
-// a setup without runs moves nothing of what is believed; else the last.
+// reference is the latest of the eras raced whose power is known, so that a setup without
+// runs moves nothing of what is believed; else the first whose power is known, else the last.
 func reference(list []*era) int {
-	for _, raced := range []bool{true, false} {
-		for i := len(list) - 1; i >= 0; i-- {
-			if _, known := list[i].machine.clutchHP(); known && (list[i].raced || !raced) {
-				return i
-			}
+	known := func(e *era) bool { _, known := e.machine.clutchHP(); return known }
+	for i, e := range slices.Backward(list) {
+		if e.raced && known(e) {
+			return i
 		}
+	}
+	if i := slices.IndexFunc(list, known); i >= 0 {
+		return i
 	}
 	return len(list) - 1
 }
@@ -134,7 +155,7 @@ func follow(list []*era, lead int, launch Limits) {
 	from.launch = launch
 	for _, e := range list {
 		to := from.changed(e.car.model.PowerHP/from.model.PowerHP-1, e.car.weightLb-from.weightLb, 0, 0)
-		e.car.model, e.car.launch = to.model, launch
+		e.car.model, e.car.launch, e.car.raised = to.model, launch, to.raised
 	}
 }
 

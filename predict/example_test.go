@@ -83,7 +83,7 @@ func ExampleExpect() {
 	}
 	// Output:
 	// 12.70, eight of ten within 11.83 to 13.62: formula, 0
-	// 13.21, eight of ten within 13.12 to 13.30: runs, 1
+	// 13.20, eight of ten within 13.06 to 13.30: runs, 1
 	// 13.23, eight of ten within 13.16 to 13.30: runs, 2
 }
 

@@ -9,6 +9,7 @@ import (
 )
 
 const (
+	tellingRuns    = 10   // from so many on their medians' shape is the vehicle's
 	mostRuns       = 400  // older ones say little more and cost time
 	medianRuns     = 100  // the latest, enough for medians
 	airlessDoubtFt = 1000 // density altitude of a day nobody measured, among others measured
@@ -41,6 +42,8 @@ type field struct {
 	finish  Mark
 	belief  prior2
 	prior   vec         // mean of the first era's bias, against its fitted model
+	leftBy  float64     // how far that tells of the vehicle, 0 to 1: few runs tell of themselves
+	left    vec         // what the fitted model leaves of the channels' medians, 0 where none is read
 	usual   weather.Air // mean of the air that is known
 	airless bool        // none is
 	next    *Pass
@@ -60,6 +63,10 @@ func gather(history []Pass, next Pass) (*field, error) {
 	var of []int
 	f.eras, of = eras(passes)
 	f.nextEra = of[len(of)-1]
+	if len(passes) == 1 {
+		f.eras = unraced(f.next)
+		f.nextEra = len(f.eras) - 1
+	}
 	for _, e := range of[:len(of)-1] {
 		f.eras[e].raced = true
 	}
@@ -304,8 +311,18 @@ func (f *field) fitMedians() error {
 	if err != nil {
 		return nil // slips that no car can have run: the belief stands, the biases take the rest
 	}
+	after, err := vehicle{model: fit, breathing: from.breathing}.run(f.usual, 0)
+	if err != nil {
+		return err
+	}
+	for c, w := range precision {
+		if w > 0 {
+			f.left[c] = y[c] - after[c]
+		}
+	}
+	f.leftBy = math.Min(float64(len(f.samples))/tellingRuns, 1)
 	held := func(ratio, sd float64) float64 { return math.Min(math.Max(ratio, math.Exp(-4*sd)), math.Exp(4*sd)) }
 	scale(f.eras, held(fit.PowerHP/from.model.PowerHP, f.belief.power), held(fit.GripG/from.model.GripG, f.belief.grip))
-	follow(f.eras, lead, f.eras[lead].car.limits(f.eras[lead].machine, f.answerOf()))
+	follow(f.eras, lead, f.eras[lead].car.limits(f.eras[lead].machine, f.left, f.leftBy, f.answerOf()))
 	return nil
 }

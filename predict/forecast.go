@@ -83,6 +83,7 @@ func (t *fit) fitsAs(next *Pass) bool {
 		!slices.ContainsFunc(t.empty, func(p *Pass) bool { return !p.Time.Before(next.Time) })
 	read := slices.ContainsFunc(t.samples, func(s sample) bool { return s.pass.AirKnown })
 	return begun && after && read && next.dayKey() == was.dayKey() && next.Machine == was.Machine &&
+		next.First == was.First &&
 		next.StopFromS == was.StopFromS && next.StopS == was.StopS
 }
 
@@ -174,6 +175,7 @@ type Basis struct {
 	Kind            BasisKind
 	Formula         string  // FromFormula: its name
 	LowerBy         float64 // FromFormula: the share that road cars ran under it, taken off
+	Changed         bool    // FromFormula: those of its first setup, and the run model's change since
 	Runs, SameSetup int     // FromRuns: how many, and how many of them with this setup
 }
 
@@ -195,7 +197,7 @@ func (t *fit) restsOn(used, same int) Basis {
 	case used > 0:
 		return Basis{Kind: FromRuns, Runs: used, SameSetup: same}
 	case power && weight:
-		return Basis{Kind: FromFormula, Formula: Fox.Name, LowerBy: 1 - formulaRunsSlow}
+		return Basis{Kind: FromFormula, Formula: Fox.Name, LowerBy: 1 - formulaRunsSlow, Changed: t.nextEra > 0}
 	}
 	return Basis{Kind: FromKind}
 }

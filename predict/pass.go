@@ -107,6 +107,7 @@ type Pass struct {
 	Lengths []float64 // distances timed at the track, ft
 	Lane    string
 	Machine Machine
+	First   Machine // before the vehicle has run: its first setup, of which Machine is a change
 	Splits  Splits
 	// A throttle stop is on for StopS from StopFromS after the launch; 0 without one.
 	StopFromS, StopS float64

@@ -132,64 +132,92 @@ type Step struct {
 // call for; then, one after the other, the one that gives most for its cost beside those
 // already in. One that costs and may not be quicker at all is not bought. Their joint
 // worth is worked out together, since power and weight do not simply add up. No budget
-// is +Inf.
-func (p *Prospect) Together(ranked []Worth, budget float64) ([]Step, error) {
+// is +Inf. What today's times call for already and no budget of this size buys, owed, bars
+// only what costs.
+func (p *Prospect) Together(ranked []Worth, budget float64) (steps []Step, owed []string, err error) {
 	if !(budget >= 0) {
-		return nil, fmt.Errorf("a budget of %g: want 0 or more", budget)
+		return nil, nil, fmt.Errorf("a budget of %g: want 0 or more", budget)
 	}
 	c, err := newCatalogue(ranked)
 	if err != nil {
+		return nil, nil, err
+	}
+	set, err := p.bestSafe(&c, budget, nil)
+	if err == nil && len(set) == 0 {
+		var today []bool
+		if today, _, err = p.withSafety(&c, make([]bool, len(c.all)), nil); err == nil && slices.Contains(today, true) {
+			set, err = p.bestSafe(&c, 0, today)
+		}
+		for _, w := range c.of(today) {
+			owed = append(owed, w.Name)
+		}
+	}
+	if err != nil {
+		return nil, nil, err
+	}
+	if len(set) == 0 {
+		return nil, owed, errors.New("nothing of the plan is quicker and within the budget")
+	}
+	steps, err = p.inOrder(set)
+	return steps, owed, err
+}
+
+// bestSafe is the best set of those that go together whose cost, with the safety equipment
+// that its times call for, is within the budget; what is owed is not asked for.
+func (p *Prospect) bestSafe(c *catalogue, budget float64, owed []bool) (set []Worth, err error) {
+	tries := 0
+	best := c.best(budget, func(some []bool, spent float64) bool {
+		if !c.anySafety() {
+			return true
+		}
+		if tries++; tries > mostTriedSets || err != nil {
+			return false
+		}
+		var more float64
+		_, more, err = p.withSafety(c, some, owed)
+		return err == nil && spent+more <= budget
+	})
+	if err != nil || best == nil {
 		return nil, err
 	}
-	var safety []Worth
-	for {
-		spent := 0.
-		for _, w := range safety {
-			spent += w.Cost.Likely
-		}
-		set := c.best(budget - spent)
-		if len(set) == 0 {
-			return nil, errors.New("nothing of the plan is quicker and within the budget")
-		}
-		called, err := p.calledFor(ranked, set)
-		if err != nil {
-			return nil, err
-		}
-		fresh := slices.DeleteFunc(called, func(w Worth) bool { return holds(safety, w.Name) || holds(set, w.Name) })
-		if len(fresh) == 0 {
-			set = append(set, slices.DeleteFunc(safety, func(w Worth) bool { return holds(set, w.Name) })...)
-			return p.inOrder(set)
-		}
-		safety = append(safety, fresh...) // each once: this ends
+	best, _, err = p.withSafety(c, best, owed)
+	return c.of(best), err
+}
+
+// withSafety adds the safety equipment that a set's times call for, less what is owed, and
+// what it costs: what is on the plan is not in yet, whatever today's times called for
+// already. Of one kind it takes the cheapest, of a bar and a cage, where both are called
+// for, the cage.
+func (p *Prospect) withSafety(c *catalogue, set, owed []bool) (with []bool, cost float64, err error) {
+	var all Change
+	for _, w := range c.of(set) {
+		all = all.With(w.Change)
 	}
+	u, err := p.Try(all)
+	if err != nil {
+		return nil, 0, err
+	}
+	for _, i := range c.bySafety() {
+		item := c.all[i].Safety
+		there := func(w Worth) bool { return w.Safety != "" && takesIn(w.Safety, item) }
+		if owed != nil && owed[i] || !callsFor(p.next.Machine, u.Quick(), item) || slices.ContainsFunc(c.of(set), there) {
+			continue
+		}
+		if next, more, _, ok := c.with(set, i); ok {
+			set, cost = next, cost+more
+		}
+	}
+	return set, cost, nil
 }
 
 func holds(set []Worth, name string) bool {
 	return slices.ContainsFunc(set, func(w Worth) bool { return w.Name == name })
 }
 
-// calledFor is the safety equipment among the candidates that a set's times call for: what
-// is on the plan is not in yet, whatever today's times called for already.
-func (p *Prospect) calledFor(ranked, set []Worth) (called []Worth, err error) {
-	var all Change
-	for _, w := range set {
-		all = all.With(w.Change)
-	}
-	u, err := p.Try(all)
-	if err != nil {
-		return nil, err
-	}
-	for _, w := range ranked {
-		if w.Safety != "" && callsFor(p.next.Machine, u.Quick(), w.Safety) {
-			called = append(called, w)
-		}
-	}
-	return called, nil
-}
-
 // inOrder puts a set in the order in which it is best done: what a candidate needs comes
-// before it, safety equipment first of all.
+// before it, safety equipment and what it needs first of all.
 func (p *Prospect) inOrder(left []Worth) ([]Step, error) {
+	first := firstOfAll(left)
 	var steps []Step
 	var in Change
 	spent, most, now := 0., 0., 0.
@@ -204,7 +232,7 @@ func (p *Prospect) inOrder(left []Worth) ([]Step, error) {
 				return nil, fmt.Errorf("%s with those before it: %w", w.Name, err)
 			}
 			rate := (now - u.ETGain[p.Finish].Likely) / math.Max(w.Cost.Likely, 0.01)
-			if w.Safety != "" {
+			if slices.Contains(first, w.Name) {
 				rate = math.MaxFloat64
 			}
 			if rate > bestRate {
@@ -220,6 +248,25 @@ func (p *Prospect) inOrder(left []Worth) ([]Step, error) {
 		left = slices.Delete(left, best, best+1)
 	}
 	return steps, nil
+}
+
+// firstOfAll names the safety equipment of a set and what it needs.
+func firstOfAll(set []Worth) (names []string) {
+	for _, w := range set {
+		if w.Safety != "" {
+			names = append(names, w.Name)
+		}
+	}
+	for i := 0; i < len(names); i++ {
+		for _, w := range set {
+			for _, need := range w.Needs {
+				if w.Name == names[i] && !slices.Contains(names, need) {
+					names = append(names, need)
+				}
+			}
+		}
+	}
+	return names
 }
 
 // Cheapest is the least that makes a time at the finish, as that which half of the runs
@@ -255,24 +302,29 @@ func (p *Prospect) Reaching(ranked []Worth, et, budget float64) (out Cheapest, o
 		}
 	})
 	slices.SortStableFunc(sets, func(a, b priced) int { return cmp.Compare(a.cost, b.cost) })
+	least := budget
 	for _, s := range sets[:min(len(sets), mostTriedSets)] {
-		set := c.of(s.set)
-		safety, err := p.calledFor(ranked, set)
+		if ok && s.cost >= least {
+			break
+		}
+		with, more, err := p.withSafety(&c, s.set, nil)
 		if err != nil {
 			return out, false, err
 		}
-		set = append(set, slices.DeleteFunc(safety, func(w Worth) bool { return holds(set, w.Name) })...)
-		var all Change
-		cost := 0.
+		cost := s.cost + more
+		if cost > least || ok && cost == least {
+			continue
+		}
+		set, all := c.of(with), Change{}
 		for _, w := range set {
-			all, cost = all.With(w.Change), cost+w.Cost.Likely
+			all = all.With(w.Change)
 		}
 		u, err := p.Try(all)
 		if err != nil {
 			return out, false, err
 		}
 		b := u.ETs[p.Finish]
-		if b.Centre > et || cost > budget {
+		if b.Centre > et {
 			continue
 		}
 		if out.Steps, err = p.inOrder(set); err != nil {
@@ -280,7 +332,7 @@ func (p *Prospect) Reaching(ranked []Worth, et, budget float64) (out Cheapest, o
 		}
 		sd := math.Log(b.High80/b.Low80) / (2 * z80)
 		out.Chance = distuv.UnitNormal.CDF(math.Log(et/b.Centre) / sd)
-		return out, true, nil
+		least, ok = cost, true
 	}
-	return out, false, nil
+	return out, ok, nil
 }

@@ -58,7 +58,7 @@ func TestTogether(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	all, err := p.Together(ranked, math.Inf(1))
+	all, _, err := p.Together(ranked, math.Inf(1))
 	// The tires may do nothing where it is not they that limit the launch: not paid for.
 	if err != nil || len(all) != 3 || all[0].Name != "seats-out" {
 		t.Fatalf("%+v, %v", all, err)
@@ -76,15 +76,15 @@ func TestTogether(t *testing.T) {
 		budget float64
 		want   string
 	}{{math.NaN(), "want 0 or more"}, {-5, "want 0 or more"}} {
-		if got, err := p.Together(ranked, c.budget); err == nil || !strings.Contains(err.Error(), c.want) {
+		if got, _, err := p.Together(ranked, c.budget); err == nil || !strings.Contains(err.Error(), c.want) {
 			t.Errorf("budget %v: %v, %v", c.budget, got, err)
 		}
 	}
-	free, err := p.Together(ranked, 0)
-	if err != nil || len(free) != 1 || free[0].Name != "seats-out" {
+	free, owed, err := p.Together(ranked, 0)
+	if err != nil || owed != nil || len(free) != 1 || free[0].Name != "seats-out" {
 		t.Errorf("for nothing: %+v, %v", free, err)
 	}
-	if got, err := p.Together(ranked[4:], 1000); err == nil {
+	if got, _, err := p.Together(ranked[4:], 1000); err == nil {
 		t.Errorf("only what makes it slower: %v", got)
 	}
 }
@@ -139,7 +139,7 @@ func TestBestSet(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		for _, w := range c.best(budget) {
+		for _, w := range c.of(c.best(budget, func([]bool, float64) bool { return true })) {
 			cost, gain = cost+w.Cost.Likely, gain-w.ETGain.Likely
 			if w.Boosted {
 				boosted++
@@ -172,7 +172,7 @@ func BenchmarkRankThirty(b *testing.B) {
 		if err != nil {
 			b.Fatal(err)
 		}
-		if _, err := p.Together(ranked, 5000); err != nil {
+		if _, _, err := p.Together(ranked, 5000); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -221,25 +221,83 @@ func TestPlanGoesTogether(t *testing.T) {
 			{Name: "blower", Change: Change{Gain: ClaimedGain(0.5)}, Cost: Exactly(3000)},
 			{Name: "headers", Change: Change{Gain: ClaimedGain(0.04)}, Cost: Exactly(400)},
 			{Name: "bar", Change: Change{WeightLb: Exactly(60)}, Cost: Exactly(800), Safety: RollBar},
-		}, 3500, []string{"headers"}},
+		}, 3500, []string{"bar", "headers"}},
+		{"nor for a bar that today's times call for", []Candidate{
+			{Name: "headers", Change: Change{Gain: ClaimedGain(0.04)}, Cost: Exactly(400)},
+			{Name: "bar", Change: Change{WeightLb: Exactly(60)}, Cost: Exactly(800), Safety: RollBar},
+			{Name: "seats-out", Change: Change{WeightLb: Exactly(-60)}},
+		}, 700, []string{"seats-out"}},
+		{"a cage takes in a bar, of two the cheaper does", []Candidate{
+			{Name: "blower", Change: Change{Gain: ClaimedGain(1.6)}, Cost: Exactly(3000)},
+			{Name: "bar", Change: Change{WeightLb: Exactly(60)}, Cost: Exactly(800), Safety: RollBar, Replaces: []string{"cage"}},
+			{Name: "cage", Change: Change{WeightLb: Exactly(110)}, Cost: Exactly(2100), Safety: RollCage, Needs: []string{"seat"}},
+			{Name: "light cage", Change: Change{WeightLb: Exactly(90)}, Cost: Exactly(2900), Safety: RollCage},
+			{Name: "seat", Change: Change{WeightLb: Exactly(5)}, Cost: Exactly(300)},
+		}, 9000, []string{"seat", "cage", "blower"}},
 	} {
 		ranked, err := p.Rank(c.some, ByET)
 		if err != nil {
 			t.Fatal(err)
 		}
-		steps, err := p.Together(ranked, c.budget)
-		if got := names(steps); err != nil || c.what != "no money for the bar" && !slices.Equal(got, c.want) {
+		steps, _, err := p.Together(ranked, c.budget)
+		if got := names(steps); err != nil || !slices.Equal(got, c.want) {
 			t.Errorf("%s: %v, %v; want %v", c.what, got, err, c.want)
 		}
 		if n := len(steps); n > 0 && steps[n-1].Spent > c.budget {
 			t.Errorf("%s: spends %v of %v", c.what, steps[n-1].Spent, c.budget)
 		}
-		if got := names(steps); c.what == "no money for the bar" && slices.Contains(got, "blower") {
-			t.Errorf("%s: %v", c.what, got)
+	}
+	for _, budget := range []float64{700, 5000} {
+		ranked, _ := p.Rank([]Candidate{
+			{Name: "seats-out", Change: Change{WeightLb: Exactly(-60)}},
+			{Name: "bar", Change: Change{WeightLb: Exactly(60)}, Cost: Exactly(800), Safety: RollBar},
+		}, ByET)
+		if _, owed, err := p.Together(ranked, budget); err != nil || (owed != nil) != (budget < 800) {
+			t.Errorf("budget %v: %v owed, %v", budget, owed, err)
 		}
 	}
 	if _, err := newCatalogue([]Worth{{Candidate: Candidate{Name: "cam", Needs: []string{"springs"}}}}); err == nil {
 		t.Error("a need that is nowhere is taken")
+	}
+}
+
+// Of a car whose times so far call for no bar, what crosses the threshold is left where there
+// is no money for the bar as well, and the next best taken; nor is the bar bought without it.
+func TestPlanStaysUnderABar(t *testing.T) {
+	runs := leaving(0) // 12.3 s
+	now := runs[0]
+	now.Time, now.Day = now.Time.AddDate(0, 1, 0), "now"
+	p, err := NewProspect(runs, now)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct {
+		budget float64
+		want   []string
+	}{{3500, []string{"headers"}}, {4300, []string{"bar", "headers", "blower"}}} {
+		ranked, err := p.Rank([]Candidate{
+			{Name: "blower", Change: Change{Gain: ClaimedGain(0.5)}, Cost: Exactly(3000)},
+			{Name: "headers", Change: Change{Gain: ClaimedGain(0.08)}, Cost: Exactly(400)},
+			{Name: "bar", Change: Change{WeightLb: Exactly(60)}, Cost: Exactly(800), Safety: RollBar},
+		}, ByET)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var got []string
+		steps, owed, err := p.Together(ranked, c.budget)
+		for _, s := range steps {
+			got = append(got, s.Name)
+		}
+		if err != nil || owed != nil || !slices.Equal(got, c.want) {
+			t.Errorf("for %v: %v, %v owed, %v; want %v", c.budget, got, owed, err, c.want)
+		}
+		// The least for a time counts the bar: 11.9 takes the blower, 12.2 the headers alone.
+		for et, want := range map[float64]float64{11.9: 3800, 12.2: 400} {
+			least, ok, err := p.Reaching(ranked, et, math.Inf(1))
+			if err != nil || !ok || least.Steps[len(least.Steps)-1].Spent != want {
+				t.Errorf("%.1f takes %+v, %v, %v; want %v", et, least, ok, err, want)
+			}
+		}
 	}
 }
 

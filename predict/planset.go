@@ -129,16 +129,35 @@ func (c *catalogue) search(
 	try(0, make([]bool, len(c.all)), 0, 0)
 }
 
-// best is the set that gains most for the budget, each at its likely worth and cost alone.
-func (c *catalogue) best(budget float64) []Worth {
+// best is the set that gains most for the budget, each at its likely worth and cost alone,
+// of those that fit; nil where none gains.
+func (c *catalogue) best(budget float64, fits func(set []bool, cost float64) bool) (best []bool) {
 	most := 0.
-	var best []bool
-	c.search(budget, func(float64) float64 { return most + 1e-12 }, func(set []bool, _, gain float64) {
-		if gain > most {
+	c.search(budget, func(float64) float64 { return most + 1e-12 }, func(set []bool, cost, gain float64) {
+		if gain > most && fits(set, cost) {
 			most, best = gain, set
 		}
 	})
-	return c.of(best)
+	return best
+}
+
+func (c *catalogue) anySafety() bool {
+	return slices.ContainsFunc(c.all, func(w Worth) bool { return w.Safety != "" })
+}
+
+// bySafety are the candidates that are safety equipment, what takes in others first, of one
+// kind the cheapest.
+func (c *catalogue) bySafety() (order []int) {
+	for i, w := range c.all {
+		if w.Safety != "" {
+			order = append(order, i)
+		}
+	}
+	slices.SortStableFunc(order, func(i, j int) int {
+		a, b := c.all[i], c.all[j]
+		return cmp.Or(cmp.Compare(rung(b.Safety), rung(a.Safety)), cmp.Compare(a.Cost.Likely, b.Cost.Likely))
+	})
+	return order
 }
 
 func (c *catalogue) of(set []bool) (out []Worth) {

@@ -90,7 +90,7 @@ func believe(m Machine) (vehicle, prior2) {
 	}, prior2{1, 1}); err == nil {
 		v.model = fit
 	}
-	v.launch = v.limits(m, launchAnswer{})
+	v.launch = v.limits(m, vec{}, 0, launchAnswer{})
 	power, grip := formulaPowerSD, ordinaryGripSD
 	if !known {
 		power = unknownPowerSD

@@ -97,6 +97,11 @@ func (a account) suspects() (list []supposition) {
 			add(odd)
 			add(since)
 		}
+		if i == len(days)-1 && n == 0 {
+			if _, slow := a.slowAlone(d.day); slow {
+				add(odd) // of a setup's first run: its gain did not come, the day, or the run
+			}
+		}
 		if step, sd := parting(days, i); step > mostParted*sd {
 			since.step = step
 			parted, mostParted = since, step/sd

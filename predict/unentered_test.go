@@ -71,6 +71,28 @@ func TestSlowDayIsBelieved(t *testing.T) {
 	}
 }
 
+// A first run of a day that is slow from the start may be the track: the second run's range
+// holds that, on a setup's first day as on any other. A lift says nothing of the track.
+func TestSlowFirstRunHoldsTheDayOpen(t *testing.T) {
+	for _, setup := range []string{"only", "new"} {
+		for _, slower := range []float64{0.02, 0.04, 0.06} {
+			all := invented([]float64{0, 0, 0, 0, slower}, 4, false)
+			for i := 16; i < len(all); i++ {
+				all[i].Machine.Setup = setup
+			}
+			if b := nextOf(t, all[:4*4+2]).ETs[predict.At1320]; b.High95 < 13.2*(1+slower) {
+				t.Errorf("setup %s: %.3f to %.3f, want %.3f in it", setup, b.Low95, b.High95, 13.2*(1+slower))
+			}
+		}
+	}
+	all := invented([]float64{0, 0, 0, 0, 0}, 4, true)
+	lifted := &all[16].Splits.ETs
+	lifted[predict.At1000], lifted[predict.At1320] = units.Some(11.2), units.Some(13.8)
+	if second := nextOf(t, all[:4*4+2]).ETs[predict.At1320]; second.High95 > 13.2*1.02 {
+		t.Errorf("after a lift the second run reaches to %.3f", second.High95)
+	}
+}
+
 // A quicker car from one day on is followed within four of its runs, and the earlier ones
 // are not doubted for it.
 func TestChangeNotEnteredIsFollowed(t *testing.T) {

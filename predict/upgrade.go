@@ -79,14 +79,25 @@ func (p *Prospect) Try(c Change) (Upgrade, error) {
 // sure is the range of a time's gain, on the side where it can only be: tires that grip
 // better, with nothing else changed, make no time slower, and worse ones none quicker.
 func (c Change) sure(gain Range) Range {
-	switch {
-	case c != (Change{Grip: c.Grip}):
-	case c.Grip.Low > 0:
+	switch c.side() {
+	case -1:
 		gain.High = math.Min(gain.High, 0)
-	case c.Grip.High < 0:
+	case 1:
 		gain.Low = math.Max(gain.Low, 0)
 	}
 	return gain
+}
+
+// side is where a time can only go: -1 quicker, 1 slower, 0 either way.
+func (c Change) side() int {
+	switch {
+	case c != (Change{Grip: c.Grip}):
+	case c.Grip.Low > 0:
+		return -1
+	case c.Grip.High < 0:
+		return 1
+	}
+	return 0
 }
 
 // changeSD gives the standard deviations of the logs' change to either side of mid: what
@@ -117,8 +128,11 @@ func (p *Prospect) changeSD(c Change, mid vec) (low, high vec, err error) {
 			return low, high, err
 		}
 		takes := launchTakes[l]
-		gripSD := takes.gripSD * v.gripTaken(LaunchLimit(l)) / takes.grip
-		launch := math.Hypot(math.Hypot(takes.powerSD*gain, takes.weightSD*weight), gripSD*math.Log1p(at.grip))
+		grip := takes.gripSD * math.Log1p(at.grip)
+		if LaunchLimit(l) == ByTires {
+			grip = takes.gripSD * v.gripped(ByTires, at.grip)
+		}
+		launch := math.Hypot(math.Hypot(takes.powerSD*gain, takes.weightSD*weight), grip)
 		for k := range y {
 			own := math.Sqrt(
 				math.Pow(powerMisfit*e.power[k]*size, 2) + math.Pow(launch*e.grip[k], 2) + math.Pow(otherMisfit*size, 2),
@@ -130,10 +144,27 @@ func (p *Prospect) changeSD(c Change, mid vec) (low, high vec, err error) {
 		}
 	}
 	for k, o := range parts {
-		low[k] = math.Max(-o.quantile(0.1), 0) / z80
-		high[k] = math.Max(o.quantile(0.9), 0) / z80
+		from, to := o.quantile(0.1), o.quantile(0.9)
+		if !channelOf[k].speed {
+			from, to = c.sureEnds(o, -mid[k], from, to)
+		}
+		low[k], high[k] = math.Max(-from, 0)/z80, math.Max(to, 0)/z80
 	}
 	return low, high, nil
+}
+
+// sureEnds are the ends of 80 % of what a change makes of a time, where that can only be on
+// one side of none: an end that none cuts off leaves the other so much nearer.
+func (c Change) sureEnds(o outcomes, none, from, to float64) (float64, float64) {
+	switch c.side() {
+	case -1:
+		can := o.below(none)
+		return o.quantile(math.Min(0.9, can) - 0.8*can), math.Min(to, none)
+	case 1:
+		cannot := o.below(none)
+		return math.Max(from, none), o.quantile(math.Max(0.1, cannot) + 0.8*(1-cannot))
+	}
+	return from, to
 }
 
 // rangeSD joins the ranges of the change's figures, as independent, with the doubt about
@@ -186,6 +217,18 @@ type outcomes []outcomeOf
 
 type outcomeOf struct{ chance, mid, low, high float64 }
 
+// below is the chance of less than x.
+func (o outcomes) below(x float64) (sum float64) {
+	for _, of := range o {
+		sd := of.low
+		if x > of.mid {
+			sd = of.high
+		}
+		sum += of.chance * distuv.UnitNormal.CDF((x-of.mid)/sd)
+	}
+	return sum
+}
+
 // quantile is found by halving.
 func (o outcomes) quantile(q float64) float64 {
 	low, high := math.Inf(1), math.Inf(-1)
@@ -195,15 +238,7 @@ func (o outcomes) quantile(q float64) float64 {
 	}
 	for range 30 {
 		mid := (low + high) / 2
-		below := 0.
-		for _, x := range o {
-			sd := x.low
-			if mid > x.mid {
-				sd = x.high
-			}
-			below += x.chance * distuv.UnitNormal.CDF((mid-x.mid)/sd)
-		}
-		if below < q {
+		if o.below(mid) < q {
 			low = mid
 		} else {
 			high = mid

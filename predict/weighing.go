@@ -51,6 +51,7 @@ func weighAccounts(base *fit) ([]account, error) {
 			}
 		}
 	}
+	keepOpen(all)
 	slices.SortStableFunc(all, func(a, b account) int { return cmp.Compare(b.log, a.log) })
 	least := all[0].log + math.Log(leastAccount)
 	all = slices.DeleteFunc(all, func(a account) bool { return a.log < least })
@@ -192,7 +193,9 @@ func lawOfAll(all []account) (runLaw, error) {
 		if err != nil {
 			return l, err
 		}
-		parts = append(parts, a.ahead(l, math.Exp(a.log-all[0].log)/sum)...)
+		for _, p := range a.ahead(l, math.Exp(a.log-all[0].log)/sum) {
+			parts = append(parts, a.afterOnly(p)...)
+		}
 	}
 	return mixture(parts), nil
 }

@@ -37,7 +37,7 @@ A density altitude alone ({DA1855|DA565}, --da) leaves temperature and water ope
 		Args: cobra.ArbitraryArgs,
 		RunE: do(a.calcAir),
 	}
-	registerReading(c)
+	registerStill(c)
 	quantityFlag(c, "elevation", units.Length, "of the track, as {812ft|247m}")
 	c.Flags().Bool("force", false, "work out what looks wrong all the same")
 	return c

@@ -23,7 +23,10 @@ var whatCounts = []string{
 	"forecast --weight 3450 --mph 105.8",
 	"forecast --weight 3450 --et 13.2 --temp 90F --rh 50 --station 28.92inHg",
 	"forecast --vehicle heron --track saltgrass",
+	"forecast --vehicle heron --track saltgrass --temp 90F --rh 50 --station 28.92inHg",
 	"forecast --vehicle heron --track saltgrass --temp 90F --rh 50 --station 28.92inHg --wind 5mph --wind-from 40",
+	"dial --vehicle heron --track saltgrass --temp 90F --rh 50 --station 28.92inHg",
+	"air calc --temp 90F --rh 50 --station 28.92inHg",
 	"forecast --vehicle heron --track saltgrass --gain 90hp",
 	"forecast --vehicle heron --track saltgrass --gain 12%",
 	"forecast --vehicle heron --track saltgrass --lose 40lb",
@@ -45,7 +48,7 @@ var whatCounts = []string{
 
 // sampleValues are values of flags that are no default, in words that each flag takes.
 var sampleValues = map[string][]string{
-	"vehicle": {"heron"}, "track": {"hilltop"}, "at": {"2026-06-01 09:30"}, "lane": {"left"}, "why": {"true"},
+	"vehicle": {"heron"}, "track": {"hilltop"}, "at": {"2026-06-01 09:30", "2026-05-03 06:30"}, "lane": {"left"}, "why": {"true"},
 	"weight": {"3300lb"}, "power": {"290hp"}, "power-at": {"clutch", "wheels"}, "standard": {"din", "none"},
 	"loss": {"22"}, "kind": {"motorcycle"}, "aspiration": {"turbocharged", "supercharged"}, "drive": {"all"},
 	"et": {"13.4"}, "mph": {"104.2"}, "elevation": {"2500ft"},
@@ -58,7 +61,9 @@ var sampleValues = map[string][]string{
 	"boost": {"7psi"}, "blower": {"screw"}, "boost-now": {"3psi"}, "pulley": {"1.2"}, "efficiency": {"64"},
 	"intercooler": {"60"}, "held": {"absolute"}, "claim": {"55%"},
 	"stall": {"4400"}, "shift-at": {"5600"},
-	"plot": {"true"},
+	"plot": {"true"}, "distance": {"660"}, "hold": {".03"}, "index": {"12.9"}, "risk": {"10"}, "stop": {"1.32"},
+	"opponent": {"dial 12.40 reaction .042 sd .020 et 12.43 sd .03"}, "reaction": {".050 sd .010"},
+	"perfect-reaction": {"0.5"}, "class": {"heads-up"}, "both-red": {"worst"},
 }
 
 // withoutEffect are flags that need not change an answer: force takes what looks wrong, and

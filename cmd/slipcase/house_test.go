@@ -68,6 +68,28 @@ func TestNamedFiles(t *testing.T) {
 	}
 }
 
+// TestNamedModules: the guide says of every module that is required what it is for.
+func TestNamedModules(t *testing.T) {
+	guide, err := os.ReadFile("../../DEVELOPERS.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	mod, err := os.ReadFile("../../go.mod")
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, why, _ := strings.Cut(string(guide), "## Dependencies, and why")
+	required := regexp.MustCompile(`(?m)^\t\S+/([\w.-]+?)(?:/v\d+)? v\S+$`).FindAllStringSubmatch(string(mod), -1)
+	if len(required) < 20 {
+		t.Errorf("only %d modules found in go.mod", len(required))
+	}
+	for _, m := range required {
+		if !strings.Contains(why, m[1]) {
+			t.Errorf("DEVELOPERS.md does not say what %s is for", m[1])
+		}
+	}
+}
+
 // TestNamesDifferByMoreThanCase: who looks for a name finds one thing. Methods are held
 // beside those of their type.
 func TestNamesDifferByMoreThanCase(t *testing.T) {

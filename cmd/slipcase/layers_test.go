@@ -152,7 +152,7 @@ func holdImports(t *testing.T, who string, imports, allowed []string) {
 // TestMainAsksTheCrew: package main works with the predictor itself only where no log
 // is open: what a formula or a boost is asked for.
 func TestMainAsksTheCrew(t *testing.T) {
-	without := []string{"forecastformula.go", "boostflags.go", "doubts.go"}
+	without := []string{"forecastformula.go", "boostflags.go"}
 	eachFile(t, ".", func(name string, f *ast.File) {
 		for _, i := range f.Imports {
 			if i.Path.Value == `"slipcase/predict"` && !slices.Contains(without, name) {

@@ -13,9 +13,8 @@ import (
 )
 
 // A change that is asked about and a setup that states it are one answer, to a thousandth,
-// as a program reads it: random changes of power and weight to vehicles that have run, the
-// setup recorded in a copy of the log. (Before its first run a setup is what the published
-// formulas make of it, and no change to another.)
+// as a program reads it: random changes of power and weight to vehicles that have run, and to
+// one that has not, the setup recorded in a copy of the log.
 func TestAChangeAsJSONIsASetupOfIt(t *testing.T) {
 	leftToFullRun(t)
 	dir := memoryDir(t)
@@ -39,6 +38,8 @@ func TestAChangeAsJSONIsASetupOfIt(t *testing.T) {
 		"setup add --vehicle wren --from 2026-04-01 --weight 2700lb --power 240hp --power-at clutch --standard din",
 		"vehicle add swift --kind motorcycle",
 		"setup add --vehicle swift --from 2026-04-01 --weight 640lb --power 105hp",
+		"vehicle add dipper --kind car --drive all --aspiration supercharged",
+		"setup add --vehicle dipper --from 2026-04-01 --weight 3300lb --power 410hp --power-at wheels --standard sae",
 	)
 	for i, slip := range []string{
 		"heron --60 1.95 --330 5.33 --660 8.19@85.5 --1000 10.69 --1320 12.81@105.8",
@@ -60,13 +61,15 @@ func TestAChangeAsJSONIsASetupOfIt(t *testing.T) {
 		}
 		return answer
 	}
-	stated := map[string][2]float64{"heron": {3450, 312}, "wren": {2700, 240}, "swift": {640, 105}} // lb, hp
+	stated := map[string][2]float64{ // lb, hp
+		"heron": {3450, 312}, "wren": {2700, 240}, "swift": {640, 105}, "dipper": {3300, 410},
+	}
 	n := 0
 	rapid.Check(t, func(r *rapid.T) {
 		if n++; n > 40 {
 			return // each writes a log
 		}
-		vehicle := rapid.SampledFrom([]string{"heron", "wren", "swift"}).Draw(r, "vehicle")
+		vehicle := rapid.SampledFrom([]string{"heron", "wren", "swift", "dipper"}).Draw(r, "vehicle")
 		lb, hp := stated[vehicle][0], stated[vehicle][1]
 		gain := math.Round(10*hp*rapid.Float64Range(-0.2, 0.6).Draw(r, "gain")) / 10
 		off := math.Round(10*lb*rapid.Float64Range(-0.12, 0.12).Draw(r, "off")) / 10

@@ -1,21 +1,27 @@
 package main
 
 import (
+	"cmp"
+	"context"
 	"encoding/json"
 	"encoding/xml"
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"math"
 	"os"
 	"path/filepath"
 	"regexp"
 	"strconv"
 	"strings"
+	"sync"
 	"testing"
+	"testing/fstest"
 	"time"
 
 	"slipcase/cmd/slipcase/internal/page"
+	"slipcase/logbook"
 )
 
 // drawn is what is read back from an SVG: lettering and paths, in the positions that an
@@ -326,12 +332,37 @@ func placeOf(t *testing.T, v any) float64 {
 	return v.(float64)
 }
 
-// demoSeason is the invented season, typed in.
+// demoSeason is a copy of the invented season, which is typed in once for all tests.
 func demoSeason(t testing.TB) string {
 	t.Helper()
 	dir := filepath.Join(t.TempDir(), "season")
-	if status, _, said := runLine(t, "demo", "--logbook", dir); status != exitDone {
-		t.Fatal(said)
+	typed, err := demoTyped()
+	if err == nil {
+		err = os.CopyFS(dir, typed)
+	}
+	if err != nil {
+		t.Fatal(err)
 	}
 	return dir
 }
+
+var demoTyped = sync.OnceValues(func() (fs.FS, error) {
+	dir, err := os.MkdirTemp("", "slipcase-demo-")
+	if err != nil {
+		return nil, err
+	}
+	defer os.RemoveAll(dir) // it is held in memory
+	var said strings.Builder
+	a := &app{in: strings.NewReader(""), out: io.Discard, errOut: &said, now: time.Now, newID: logbook.NewID}
+	if status := a.run(context.Background(), []string{"demo", "--logbook", filepath.Join(dir, "log")}); status != exitDone {
+		return nil, errors.New(said.String())
+	}
+	held := fstest.MapFS{}
+	files, err := filepath.Glob(filepath.Join(dir, "log", "*"))
+	for _, path := range files {
+		data, readErr := os.ReadFile(path)
+		err = cmp.Or(err, readErr)
+		held[filepath.Base(path)] = &fstest.MapFile{Data: data, Mode: 0o600}
+	}
+	return held, err
+})

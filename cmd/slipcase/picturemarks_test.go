@@ -83,6 +83,7 @@ func TestPictureOfManyRuns(t *testing.T) {
 // TestAirPictureSaysItsLines: whoever lays a ruler along the lines of the picture of the air
 // finds the figures that it says, over tracks of two heights too.
 func TestAirPictureSaysItsLines(t *testing.T) {
+	leftToFullRun(t)
 	_, text, said := runLine(t, "picture", "air", "--vehicle", "heron", "--format", "json", "--logbook", demoSeason(t))
 	var told struct {
 		Says   []string

@@ -113,7 +113,11 @@ func TestPictureSaysWhatItShows(t *testing.T) {
 	for at, v := range days {
 		first[at.(string)[:len("2026-05-02")]] = v[0]
 	}
-	want(trend, "Stock: "+thousandths(first["2026-06-13"]-first["2026-05-02"])+" slower")
+	step, way := first["2026-06-13"]-first["2026-05-02"], "slower"
+	if step < 0 {
+		way = "quicker"
+	}
+	want(trend, "Stock: "+thousandths(step)+" "+way)
 	want(trend, "Bigger-carb: one day only, too early to tell.")
 
 	lights := pictureOf(t, log, "reaction")

@@ -6,6 +6,7 @@ import (
 	"regexp"
 	"strings"
 	"testing"
+	"time"
 )
 
 // TestBoardUse: what is taken holds for the day, for slips and questions, also for a board
@@ -119,7 +120,7 @@ func TestBoardEditing(t *testing.T) {
 // seesLast waits until the last line of the screen is this.
 func (r *trailer) seesLast(want string) {
 	r.t.Helper()
-	for range 3000 {
+	for deadline := time.Now().Add(30 * time.Second); time.Now().Before(deadline); time.Sleep(time.Millisecond) {
 		lines := strings.Split(strings.TrimRight(r.screen(), "\n"), "\n")
 		if strings.TrimSpace(lines[len(lines)-1]) == want {
 			return
@@ -193,7 +194,9 @@ func TestBoardPutsBack(t *testing.T) {
 	r.keysOf(strings.Repeat("\b", len(" oops")) + enter)
 	r.waits(n + 1)
 	r.recorded(1)
+	n = r.prompts()
 	r.keysOf("931F 42 28.94" + enter)
+	r.waits(n + 1) // not the line as it was typed
 	r.seesLast("> 931F 42 28.94")
 	r.keysOf(ctrlC)
 	r.line("88F 42 28.94")

@@ -94,11 +94,13 @@ func (n *Number) UnmarshalCSV(cell string) error {
 	return nil
 }
 
+func oddInNumber(r rune) bool { return (r < '0' || r > '9') && !strings.ContainsRune("+-.eE", r) }
+
 // plainNumber reads digits with an optional sign, point and exponent. The forms
 // that only strconv knows (hex, underscores, inf, nan) are no numbers to a racer.
 func plainNumber(s string) (float64, error) {
 	v, err := strconv.ParseFloat(s, 64)
-	if err == nil && strings.Trim(s, "+-.0123456789eE") == "" {
+	if err == nil && !strings.ContainsFunc(s, oddInNumber) {
 		return v, nil
 	}
 	if errors.Is(err, strconv.ErrRange) {

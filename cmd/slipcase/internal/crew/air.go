@@ -60,6 +60,22 @@ func (s *Session) withOthers(rs []Reading) ([]Reading, error) {
 	return logbook.WithPressure(append(all, rs...)), nil
 }
 
+// CheckWind refuses a wind that a run to come at the track would not feel: only its part along
+// the track counts.
+func CheckWind(r weather.Reading, track Track) error {
+	blows := r.WindMPH.Known() && r.WindMPH.Value() != 0
+	switch {
+	case !r.WindMPH.Known():
+		return impossiblef("wind-from", "where a wind comes from does nothing alone: want --wind with it")
+	case blows && !r.WindFromDeg.Known():
+		return impossiblef("wind", "only its part along the track counts: want --wind-from with it")
+	case blows && !track.HeadingDeg.Known():
+		return impossiblef("wind", "%s has no heading, so that no wind counts there: slipcase track amend %[1]s "+
+			"--heading 240, the bearing it runs to", track.ID)
+	}
+	return nil
+}
+
 // PressureNear gives a reading at a track and a time the pressure that the nearest one of
 // the log had, where it has none; taken is that pressure, absent where nothing was taken.
 func (s *Session) PressureNear(r weather.Reading, track string, at time.Time) (

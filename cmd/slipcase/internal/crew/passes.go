@@ -20,6 +20,9 @@ func PassOf(r logbook.Run) predict.Pass {
 		p.StopFromS = s.StopOnS.Or(0)
 		p.StopS = max(0, s.StopOffS.Value()-p.StopFromS)
 	}
+	if r.First != nil && r.First.ID != r.Setup.ID {
+		p.First = MachineOf(r.Vehicle, *r.First)
+	}
 	if wind := r.Headwind(); wind.Known() {
 		p.HeadwindMPH, p.WindKnown = wind.Value(), true
 	}

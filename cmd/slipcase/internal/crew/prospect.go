@@ -90,6 +90,7 @@ const (
 	NothingFits   ChangeNoteKind = "nothing-fits"   // there is no order: Err
 	OverBudget    ChangeNoteKind = "over-budget"    // each alone
 	AtDearest     ChangeNoteKind = "at-dearest"     // what all of the order may cost
+	SafetyOwed    ChangeNoteKind = "safety-owed"    // today's times call for it, over the budget
 
 	// Of a gain between two sheets.
 	SheetRead      ChangeNoteKind = "sheet-read"       // from a file: Pulled

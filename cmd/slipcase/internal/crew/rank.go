@@ -1,6 +1,7 @@
 package crew
 
 import (
+	"fmt"
 	"math"
 	"slices"
 
@@ -41,8 +42,12 @@ func (s *Session) Rank(p *Prospect, ask RankAsk) (r Ranked, err error) {
 	if r.Worth, err = p.car.Rank(candidates, predict.RankBy(ask.By)); err != nil {
 		return r, markImpossible("", err)
 	}
-	if r.Order, err = p.car.Together(r.Worth, ask.Budget.Or(math.Inf(1))); err != nil {
+	var owed []string
+	if r.Order, owed, err = p.car.Together(r.Worth, ask.Budget.Or(math.Inf(1))); err != nil {
 		r.Notes = append(r.Notes, ChangeNote{Kind: NothingFits, Err: err})
+	}
+	if owed != nil {
+		r.Notes = append(r.Notes, ChangeNote{Kind: SafetyOwed, Names: owed})
 	}
 	if t := ask.Target; t.Known() && err == nil {
 		if least, ok, err := p.car.Reaching(r.Worth, t.Value(), ask.Budget.Or(math.Inf(1))); err != nil {
@@ -100,6 +105,8 @@ func (r *Ranked) candidates(s *Session) (all []predict.Candidate, err error) {
 		c.Needs = slices.DeleteFunc(c.Needs, func(name string) bool { return built[name] })
 		all = append(all, c)
 	}
+	all, notes = needing(all, notes)
+	boosted = slices.DeleteFunc(boosted, func(name string) bool { return !onPlan(all, name) })
 	if len(boosted) > 0 {
 		notes = append(notes, ChangeNote{Kind: MadeByBoost, Names: boosted})
 	}
@@ -113,6 +120,29 @@ func (r *Ranked) candidates(s *Session) (all []predict.Candidate, err error) {
 		notes = nil
 	}
 	return nil, &NothingToRank{vehicle, notes}
+}
+
+// needing leaves out, and notes, what needs a change that is not there.
+func needing(all []predict.Candidate, notes []ChangeNote) ([]predict.Candidate, []ChangeNote) {
+	for {
+		var out []string
+		for _, c := range all {
+			at := slices.IndexFunc(c.Needs, func(name string) bool { return !onPlan(all, name) })
+			if at >= 0 {
+				out = append(out, c.Name)
+				err := fmt.Errorf("%s needs %s, which is not on the plan", c.Name, c.Needs[at])
+				notes = append(notes, ChangeNote{Kind: NotRanked, Names: []string{c.Name}, Err: err})
+			}
+		}
+		if out == nil {
+			return all, notes
+		}
+		all = slices.DeleteFunc(all, func(c predict.Candidate) bool { return slices.Contains(out, c.Name) })
+	}
+}
+
+func onPlan(all []predict.Candidate, name string) bool {
+	return slices.ContainsFunc(all, func(c predict.Candidate) bool { return c.Name == name })
 }
 
 // noteBudget says what is over the budget alone, and what could come to be.

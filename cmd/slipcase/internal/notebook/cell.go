@@ -119,7 +119,11 @@ func (t *texts) of(row []Cell) []string {
 // Defused puts a quote mark before text that a spreadsheet would take for a formula, and
 // before one that has such a mark already, so that Fused gets each back.
 func Defused(s string) string {
-	if rest := strings.TrimLeft(s, "'"); rest != "" && strings.ContainsRune("=+-@\t\r", rune(rest[0])) {
+	rest := s
+	for rest != "" && rest[0] == '\'' {
+		rest = rest[1:]
+	}
+	if rest != "" && strings.IndexByte("=+-@\t\r", rest[0]) >= 0 {
 		return "'" + s
 	}
 	return s

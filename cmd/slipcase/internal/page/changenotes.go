@@ -56,6 +56,8 @@ func (p *Page) changeNote(n crew.ChangeNote) []string {
 		return say("boost counts from what there is today: only one of these fits in the order: %s", names)
 	case crew.NothingFits:
 		return say("%v", n.Err)
+	case crew.SafetyOwed:
+		return say("today's times call for %s already, which is over the budget: that comes before anything quicker", names)
 	case crew.OverBudget:
 		return say("over the budget alone: %s", names)
 	case crew.AtDearest:

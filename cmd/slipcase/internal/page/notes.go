@@ -21,6 +21,9 @@ func ShownTwice(taken, other time.Time) string {
 // Basis says what a forecast rests on.
 func Basis(b crew.Basis) string {
 	switch {
+	case b.Kind == crew.FromFormula && b.Changed:
+		return fmt.Sprintf("weight and power of its first setup by %s's formula, less %.1f %% as road cars ran, and what "+
+			"the change since makes of it: a rough guess, no full run yet", b.Formula, 100*b.LowerBy)
 	case b.Kind == crew.FromFormula:
 		return fmt.Sprintf("weight and power by %s's formula, less %.1f %% as road cars ran: a rough guess, no full run yet",
 			b.Formula, 100*b.LowerBy)

@@ -127,6 +127,9 @@ func TestNotes(t *testing.T) {
 		}
 		said(t, Note(c.n, units.Metric), c.metric)
 	}
+	said(t, Basis(predict.Basis{Kind: predict.FromFormula, Formula: "Fox", LowerBy: 0.025, Changed: true}),
+		"weight and power of its first setup by Fox's formula, less 2.5 % as road cars ran, and what the change since makes of it: "+
+			"a rough guess, no full run yet")
 	said(t, Basis(predict.Basis{Kind: predict.FromFormula, Formula: "Fox", LowerBy: 0.025}),
 		"weight and power by Fox's formula, less 2.5 % as road cars ran: a rough guess, no full run yet")
 	said(

@@ -49,6 +49,9 @@ func (a *app) airGiven(c *cobra.Command, track logbook.Track,
 	if given && err == nil && near != nil {
 		r, taken, err = near(r)
 	}
+	if err == nil && anyChanged(c, "wind", "wind-from") {
+		err = asked(c, crew.CheckWind(r, track))
+	}
 	if err != nil || !given {
 		return nil, err
 	}
@@ -60,11 +63,7 @@ func (a *app) airGiven(c *cobra.Command, track logbook.Track,
 }
 
 // airOf is the air that a reading makes, unless it is hard to believe and not forced.
-func (a *app) airOf(
-	c *cobra.Command,
-	r weather.Reading,
-	report weather.Report,
-	elevation units.Number,
+func (a *app) airOf(c *cobra.Command, r weather.Reading, report weather.Report, elevation units.Number,
 ) (*crew.Estimate, error) {
 	e, err := weather.ReadNow(r, elevation)
 	if err != nil {

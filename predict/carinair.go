@@ -11,6 +11,7 @@ import (
 type vehicle struct {
 	model     RunModel // WeightLb is what a run feels of the weight: see changed
 	weightLb  float64  // on the scales, with driver
+	raised    float64  // ln of its power over that which its gears and shifts suit
 	breathing Breathing
 	launch    Limits // what may hold its launch back
 	stop      stopCosts
@@ -25,22 +26,21 @@ const weightShare = 0.88
 // invented upgrades for tuning.
 const unsuited = 0.06
 
-// suited is what of a ratio of power moves the vehicle.
-func suited(ratio float64) float64 {
-	size := math.Log(ratio)
-	return math.Exp(size / (1 + unsuited*math.Abs(size)))
-}
+// suited is what moves the vehicle of so much more power, both in logs.
+func suited(raised float64) float64 { return raised / (1 + unsuited*math.Abs(raised)) }
 
 // changed is the vehicle with some power, weight, tires' grip and launch added, each but
 // the weight as a share.
 func (v vehicle) changed(gain, lb, grip, launch float64) vehicle {
 	weight := 1 + lb/v.weightLb
 	v.weightLb += lb
-	v.model.PowerHP *= suited(1 + gain)
+	had := suited(v.raised)
+	v.raised += math.Log1p(gain)
+	v.model.PowerHP *= math.Exp(suited(v.raised) - had) // the same in one step as in two
 	v.model.WeightLb *= math.Pow(weight, weightShare)
 	takes := v.shares()
 	v.model.GripG = v.model.launchOf(
-		(1 + launch) * math.Pow(1+grip, takes.grip) * math.Pow(1+gain, takes.power) * math.Pow(weight, -takes.weight),
+		(1 + launch) * math.Exp(v.regripped(grip)) * math.Pow(1+gain, takes.power) * math.Pow(weight, -takes.weight),
 	)
 	return v
 }
@@ -51,14 +51,14 @@ func (r RunModel) launchOf(times float64) float64 {
 	return math.Max(r.GripG*times, math.Min(r.GripG, 2*r.Rolling))
 }
 
-// run gives the logs of a run in that air, the textbook's law of the air taken
-// as it is.
 // runOf gives the logs of a run in its wind and with its throttle stop.
 func (v vehicle) runOf(p *Pass, air weather.Air) (vec, error) {
 	y, err := v.run(air, windShare*headwind(p))
 	return v.stop.slowed(p, y), err
 }
 
+// run gives the logs of a run in that air, the textbook's law of the air taken
+// as it is.
 func (v vehicle) run(air weather.Air, headwindMPH float64) (vec, error) {
 	m := v.model
 	ratio := v.breathing.PowerRatio(air)
