@@ -175,7 +175,8 @@ func TestPictureOfLightsTellsPracticeByShape(t *testing.T) {
 		}
 		slices.Sort(all)
 		n := len(all)
-		spans = append(spans, fmt.Sprintf("%s %s to %s", []string{"left", "right"}[i], thousandths(all[n/4]), thousandths(all[n-1-n/4])))
+		lane := []string{"left", "right"}[i]
+		spans = append(spans, fmt.Sprintf("%s %s to %s", lane, thousandths(all[n/4]), thousandths(all[n-1-n/4])))
 	}
 	if want := "The middle half of them: " + strings.Join(spans, ", ") + "."; !strings.Contains(p.said(), want) {
 		t.Errorf("it says %q: want %q", p.Says, want)

@@ -14,7 +14,7 @@ import (
 func comparisonOf10(c crew.Comparison) string {
 	d := c.Difference
 	d.Low95, d.High95 = d.Low80, d.High80
-	return comparison(c, d, "8 of 10 in")
+	return withRange(c, d, "8 of 10 in")
 }
 
 // alsoChanged names what is recorded of two setups that differs, and own columns without a value in

@@ -175,7 +175,8 @@ func (p *Page) ChangeChart(g crew.Gathered, setups [2]crew.Setup, told crew.Comp
 	}, all)
 	c.X, c.Panels = x, []Panel{{Y: slowerUp(standardAxis(told.Mark)), Series: series}}
 	c.X.Head, c.X.Name = "setup, its runs side by side", "setup"
-	c.Says = append([]string{sentence(comparisonOf10(told.Comparison))}, append(alsoChanged(setups, all), append(stopNote(all), more...)...)...)
+	c.Says = append([]string{sentence(comparisonOf10(told.Comparison))}, alsoChanged(setups, all)...)
+	c.Says = append(append(c.Says, stopNote(all)...), more...)
 	if len(values[0]) > 0 && len(values[1]) > 0 {
 		c.Says = append(c.Says, fmt.Sprintf("Medians here %s apart: the %s weighs the luck of the days too (%s, then %s).",
 			short(math.Abs(middle(values[1])-middle(values[0])), 3), short(math.Abs(told.Difference.Centre), 3),

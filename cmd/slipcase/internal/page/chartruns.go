@@ -212,7 +212,10 @@ func (p *Page) SplitsChart(v crew.Vehicle, newest []crew.Judged, all int) Chart 
 
 // letGo says how runs that were let go are drawn, where there are some.
 func letGo(js []crew.Judged) []string {
-	if !slices.ContainsFunc(js, func(j crew.Judged) bool { _, late := heldAgainst(j); return late != j.Judgement.Difference }) {
+	if !slices.ContainsFunc(js, func(j crew.Judged) bool {
+		_, late := heldAgainst(j)
+		return late != j.Judgement.Difference
+	}) {
 		return nil
 	}
 	return []string{"Of a run that was lifted the crosses add up to its whole slip: what the lift cost is in them."}

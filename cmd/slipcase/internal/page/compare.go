@@ -80,11 +80,11 @@ func (p *Page) Compare(c crew.Compared) error {
 // Comparison says in a sentence whether two setups differ, by the one probability that the
 // second is the quicker, and what it would take to tell.
 func Comparison(c crew.Comparison) string {
-	return comparison(c, c.Difference, "95 % range")
+	return withRange(c, c.Difference, "95 % range")
 }
 
-// comparison is that with what is called so as the range: the outer one of the difference.
-func comparison(c crew.Comparison, d crew.Band, named string) string {
+// withRange is that with what is called so as the range: the outer one of the difference.
+func withRange(c crew.Comparison, d crew.Band, named string) string {
 	switch size := short(math.Abs(d.Centre), 3); {
 	case c.Verdict != crew.NotTold:
 		low, high := math.Min(math.Abs(d.Low95), math.Abs(d.High95)), math.Max(math.Abs(d.Low95), math.Abs(d.High95))
