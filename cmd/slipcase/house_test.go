@@ -8,6 +8,7 @@ import (
 	"go/token"
 	"io/fs"
 	"os"
+	"path"
 	"path/filepath"
 	"regexp"
 	"strings"
@@ -79,13 +80,14 @@ func TestNamedModules(t *testing.T) {
 		t.Fatal(err)
 	}
 	_, why, _ := strings.Cut(string(guide), "## Dependencies, and why")
-	required := regexp.MustCompile(`(?m)^\t\S+/([\w.-]+?)(?:/v\d+)? v\S+$`).FindAllStringSubmatch(string(mod), -1)
+	required := regexp.MustCompile(`(?m)^\t(\S+) v\S+$`).FindAllStringSubmatch(string(mod), -1)
 	if len(required) < 20 {
 		t.Errorf("only %d modules found in go.mod", len(required))
 	}
 	for _, m := range required {
-		if !strings.Contains(why, m[1]) {
-			t.Errorf("DEVELOPERS.md does not say what %s is for", m[1])
+		name := regexp.MustCompile(`/v\d+$`).ReplaceAllString(m[1], "")
+		if name = path.Base(name); !strings.Contains(why, name) {
+			t.Errorf("DEVELOPERS.md does not say what %s is for", name)
 		}
 	}
 }
