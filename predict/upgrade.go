@@ -79,11 +79,16 @@ func (p *Prospect) Try(c Change) (Upgrade, error) {
 // sure is the range of a time's gain, on the side where it can only be: tires that grip
 // better, with nothing else changed, make no time slower, and worse ones none quicker.
 func (c Change) sure(gain Range) Range {
+	const rounded = 1e-9 // s: a time that stays as it was comes back from its logarithm that far off at most
 	switch c.side() {
 	case -1:
-		gain.High = math.Min(gain.High, 0)
+		if gain.High > -rounded {
+			gain.High = 0
+		}
 	case 1:
-		gain.Low = math.Max(gain.Low, 0)
+		if gain.Low < rounded {
+			gain.Low = 0
+		}
 	}
 	return gain
 }
