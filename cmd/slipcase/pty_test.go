@@ -123,6 +123,7 @@ func TestMetricForm(t *testing.T) {
 
 // TestTypoAtTheTrack takes the likeliest reading with one key, keeps, edits, lifts.
 func TestTypoAtTheTrack(t *testing.T) {
+	leftToFullRun(t)
 	for _, c := range []struct {
 		name, last, asks, key, recorded string
 	}{
@@ -162,6 +163,7 @@ func TestTypoAtTheTrack(t *testing.T) {
 
 // TestTwiceAtTheTrack: a slip typed again is asked about, and can be kept.
 func TestTwiceAtTheTrack(t *testing.T) {
+	leftToFullRun(t)
 	r := newTrailer(t, 48)
 	for _, key := range []string{"", "k"} {
 		r.start("slip add")
