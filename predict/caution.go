@@ -60,7 +60,7 @@ var ladders = [][]threshold{
 		{Helmet, 13.99, 8.59, 0, isCar},
 	},
 	{
-		{LoopOnSlicks, 13.99, 8.59, 0, hasDriveshaft},
+		loopOnSlicks,
 		{LoopAlways, 11.49, 7.35, 0, hasDriveshaft},
 	},
 	{
@@ -84,7 +84,7 @@ var ladders = [][]threshold{
 	{{TyreRating, 0, 0, 120, isMotorcycle}},
 }
 
-const slicksLadder = 1 // the one of the driveshaft loop
+var loopOnSlicks = threshold{LoopOnSlicks, 13.99, 8.59, 0, hasDriveshaft}
 
 func always(Machine) bool          { return true }
 func isMotorcycle(m Machine) bool  { return m.Kind == Motorcycle }

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -182,25 +183,23 @@ func (x *exporting) folder(dir string) error {
 	return nil
 }
 
-// tablesOf are the tables of the log, as they stand.
+// tablesOf are the tables of the log but its slips, as they stand; named as their files.
 func tablesOf(lb *crew.Session) (sheets []notebook.Sheet, err error) {
 	add := func(s notebook.Sheet, failed error) {
-		if err == nil {
-			err = failed
-		}
+		err = cmp.Or(err, failed)
 		sheets = append(sheets, s)
 	}
-	vehicles, failed := lb.Vehicles()
-	add(notebook.RecordSheet("vehicles", vehicles), failed)
-	tracks, failed := lb.Tracks()
-	add(notebook.RecordSheet("tracks", tracks), failed)
-	setups, failed := lb.Setups("")
-	add(notebook.RecordSheet("setups", setups), failed)
-	readings, failed := lb.Readings("")
-	add(notebook.RecordSheet("air", readings), failed)
-	power, failed := lb.Sheets("")
-	add(notebook.RecordSheet("power", power), failed)
-	plan, failed := lb.Parts("")
-	add(notebook.RecordSheet("plan", plan), failed)
+	add(tableOf[logbook.Vehicle]("vehicles")(lb.Vehicles()))
+	add(tableOf[logbook.Track]("tracks")(lb.Tracks()))
+	add(tableOf[logbook.Setup]("setups")(lb.Setups("")))
+	add(tableOf[logbook.Reading]("air")(lb.Readings("")))
+	add(tableOf[logbook.Sheet]("power")(lb.Sheets("")))
+	add(tableOf[logbook.Part]("plan")(lb.Parts("")))
+	add(tableOf[logbook.Wear]("parts")(lb.Wears()))
+	add(tableOf[logbook.OwnColumn]("columns")(lb.OwnColumns()))
 	return sheets, err
+}
+
+func tableOf[R any](name string) func([]R, error) (notebook.Sheet, error) {
+	return func(records []R, err error) (notebook.Sheet, error) { return notebook.RecordSheet(name, records), err }
 }

@@ -72,7 +72,7 @@ func (a *app) listWorn(c *cobra.Command, _ []string, lb *crew.Session) error {
 	return a.page.PartsWorn(parts, wrong)
 }
 
-// record records an entry on a part and tells what is left of the part.
+// recordWear records an entry on a part and tells what is left of the part.
 func (a *app) recordWear(c *cobra.Command, lb *crew.Session, w logbook.Wear) error {
 	zone, err := a.raceZone(lb)
 	if err != nil {

@@ -128,7 +128,7 @@ func (a *app) fillSheet(c *cobra.Command, s *logbook.Sheet) (pulled *crew.Pulled
 	} else if err != nil {
 		return nil, usage(err)
 	}
-	return pulled, forced(c, &s.Entry, a.page.Unusual(crew.HardToBelieve(units.Number{}, s.PeakHP)))
+	return pulled, forced(c, &s.Entry, a.page.Unusual(crew.UnusualBuild(units.Number{}, s.PeakHP)))
 }
 
 func (a *app) amendSheet(c *cobra.Command, args []string, lb *crew.Session) error {

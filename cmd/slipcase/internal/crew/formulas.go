@@ -63,7 +63,7 @@ func Formulas(ask FormulaAsk) (out ByFormulas, err error) {
 	quick.ETs[At1320] = units.Some(fox.ET1320 * (1 - 2*predict.Doubt))
 	quick.ETs[At660] = units.Some(fox.ET660 * (1 - 2*predict.Doubt))
 	quick.MPHs[At1320] = units.Some(fox.MPH1320 * (1 + 2*predict.Doubt))
-	out.Cautions, out.Unusual = predict.Cautions(m, quick), HardToBelieve(m.WeightLb, m.PowerHP)
+	out.Cautions, out.Unusual = predict.Cautions(m, quick), UnusualBuild(m.WeightLb, m.PowerHP)
 	return out, nil
 }
 

@@ -37,8 +37,7 @@ func (s *Session) Look(slip *Slip, beside ...*Slip) ([]Doubt, error) {
 	if cannot != nil {
 		return m.weigh(s.Now()), markImpossible("", cannot)
 	}
-	ds := append(m.doubts(s.Now()), resultDoubt(*slip, s.TrackOf(*slip))...)
-	return append(ds, unlikelyFields(*slip, ds)...), nil
+	return m.doubts(s.Now()), nil
 }
 
 // resolve finds the setup and the reading that a slip names.
@@ -64,38 +63,50 @@ func (s *Session) resolve(slip *Slip) error {
 }
 
 // doubts are those that the vehicle's other slips and its forecast tell of. Where the
-// whole of it was shifted its figures are not asked about one by one.
+// whole of it was shifted its times are not asked about one by one.
 func (m *among) doubts(now time.Time) []Doubt {
-	if d, is := m.shifted(now); is {
-		return append([]Doubt{d}, m.twiceDoubt()...)
+	d, whole := m.shifted(now)
+	if !whole {
+		d, whole = m.stopDoubt()
 	}
-	if d, is := m.stopDoubt(); is {
-		return append([]Doubt{d}, m.twiceDoubt()...)
+	if whole {
+		return m.alone(append([]Doubt{d}, m.twiceDoubt()...))
 	}
-	return slices.Concat(
-		m.weigh(now),
-		m.reactionDoubts(m.perfectS()),
-		m.dialDoubt(),
-		otherLaneDoubt(m.run.Slip),
-		m.twiceDoubt(),
-	)
+	return m.with(m.weigh(now), m.reactionDoubts(m.perfectS()), m.twiceDoubt())
+}
+
+// with are all doubts of a slip, of which the times, the lights and being a second copy were
+// held against others: how depends on whether it comes alone or with many.
+func (m *among) with(times, lights, twice []Doubt) []Doubt {
+	return m.alone(slices.Concat(times, lights, m.dialDoubt(), otherLaneDoubt(m.run.Slip), twice))
+}
+
+// alone adds what the slip's round and its other figures tell by themselves.
+func (m *among) alone(ds []Doubt) []Doubt {
+	slip := m.run.Slip
+	ds = append(ds, resultDoubt(slip, m.run.Track)...)
+	return append(ds, unlikelyFields(slip, ds)...)
 }
 
 // perfectS is what the slip prints for a perfect light, s.
 func (m *among) perfectS() float64 { return RulesOf(m.run.Slip, m.run.Track).PerfectS }
 
-// weigh doubts the times of a slip. Where there is nothing to hold them against, the
-// slip alone must do.
+// weigh doubts the times of a slip by the forecast of its run.
 func (m *among) weigh(now time.Time) []Doubt {
-	slip := m.run.Slip
 	var q predict.Question
 	var ask bool
 	f, err := m.expect()
 	if err == nil {
 		q, ask, err = f.Proofread(m.pass)
 	}
+	return weighed(m.run.Slip, now, q, ask, err == nil)
+}
+
+// weighed doubts the times of a slip by the question that other runs raise, told where they
+// tell anything: else the slip alone must do.
+func weighed(slip Slip, now time.Time, q predict.Question, ask, told bool) []Doubt {
 	switch {
-	case err != nil:
+	case !told:
 		return slices.Concat(pastBelief(slip, now), timesTooLong(slip), speedsLow(slip))
 	case ask:
 		return append([]Doubt{misreadDoubt(slip, q)}, pastBelief(slip, now)...)

@@ -52,7 +52,7 @@ type SetupDoubts struct {
 // DoubtSetup tells what of a setup is hard to believe.
 func (s *Session) DoubtSetup(u Setup) (SetupDoubts, error) {
 	far, err := s.farSetup(u)
-	return SetupDoubts{HardToBelieve(u.WeightLb, u.PowerHP), far, logbook.HardToBelieve(&u)}, err
+	return SetupDoubts{UnusualBuild(u.WeightLb, u.PowerHP), far, logbook.HardToBelieve(&u)}, err
 }
 
 // farSetup holds the weight and power of a setup against the vehicle's others. A figure that

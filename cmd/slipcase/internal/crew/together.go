@@ -104,23 +104,14 @@ func (l *looking) fit() (err error) {
 
 // doubts are those of one run.
 func (l *looking) doubts(i int) []Doubt {
-	slip := l.runs[i].Slip
 	one := &among{car: &car{}, run: l.runs[i], pass: l.passes[i]}
-	return slices.Concat(l.weigh(i), l.reactions(one), one.dialDoubt(), otherLaneDoubt(slip), l.twice(i),
-		resultDoubt(slip, l.runs[i].Track))
+	return one.with(l.weigh(i), l.reactions(one), l.twice(i))
 }
 
 // weigh holds the times of a run against its vehicle's others.
 func (l *looking) weigh(i int) []Doubt {
-	slip := l.runs[i].Slip
 	q, ask, told, err := l.peers.Proofread(l.passes[i])
-	switch {
-	case err != nil || !told:
-		return slices.Concat(pastBelief(slip, l.now), timesTooLong(slip), speedsLow(slip))
-	case ask:
-		return append([]Doubt{misreadDoubt(slip, q)}, pastBelief(slip, l.now)...)
-	}
-	return append(pastBelief(slip, l.now), timesTooLong(slip)...)
+	return weighed(l.runs[i].Slip, l.now, q, ask, told && err == nil)
 }
 
 // lightsBefore are so many of a driver's latest reactions that his usual one is told by them.

@@ -5,9 +5,9 @@ import (
 	"slipcase/weather/units"
 )
 
-// HardToBelieve are those of a weight, lb, and a power, hp, that are possible but look
+// UnusualBuild are those of a weight, lb, and a power, hp, that are possible but look
 // mistyped.
-func HardToBelieve(weightLb, powerHP units.Number) (list []Unusual) {
+func UnusualBuild(weightLb, powerHP units.Number) (list []Unusual) {
 	for _, q := range []struct {
 		n     units.Number
 		check func(float64) (*predict.Unusual, error)

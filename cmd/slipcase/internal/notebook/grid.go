@@ -48,7 +48,7 @@ const (
 	mostUnzip   = 256 << 20
 )
 
-// tooWide refuses what no notebook has.
+// tooLarge refuses what no notebook has.
 func (g *Grid) tooLarge() error {
 	where := ""
 	if g.Name != "" {

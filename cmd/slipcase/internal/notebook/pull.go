@@ -147,7 +147,7 @@ type pullReader struct {
 	out                crew.Pulled
 }
 
-// rows are those with an engine speed, by their place, and it.
+// speeds are the rows with an engine speed, by their place, and those speeds.
 func (r *pullReader) speeds() (rows []int, rpm []float64) {
 	for i := r.from; i < len(r.g.Rows); i++ {
 		if a, is := r.g.amountOf(r.g.Rows[i][r.rpm]); is && (a.unit == "" || headOf(a.unit).kind == speedColumn) &&

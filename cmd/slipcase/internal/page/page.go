@@ -39,7 +39,7 @@ func (p *Page) Width() int {
 
 func (p *Page) errWidth() int { return p.ErrWidth() }
 
-// Lines writes a line, broken between words where the terminal is narrower.
+// Wrap writes a line, broken between words where the terminal is narrower.
 func (p *Page) Wrap(w io.Writer, line string) {
 	if width := p.Width(); width > 0 {
 		line = text.WrapSoft(line, max(20, width))

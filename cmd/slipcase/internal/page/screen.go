@@ -28,7 +28,7 @@ func (s *Screen) Spare(n int) *Part {
 	return p
 }
 
-// fit writes a screen, in a window only as many lines as it holds beside the next
+// Fit writes a screen, in a window only as many lines as it holds beside the next
 // prompt.
 func (p *Page) Fit(w io.Writer, s *Screen) {
 	width, height := p.window()

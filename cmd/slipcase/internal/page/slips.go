@@ -60,7 +60,6 @@ func (p *Page) SlipStatus(s crew.Slip) error {
 	})
 }
 
-// whichSlip tells a person which slip "last" was.
 // Which says which slip is meant, by what the racer knows of it.
 func Which(s crew.Slip) string {
 	words := "the slip of " + whichSlip(s)

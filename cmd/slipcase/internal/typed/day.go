@@ -90,7 +90,7 @@ func ReadDay(text string) (d Day, rest string, ok bool) {
 	return d, rest, d.possible()
 }
 
-// thisYear is set when a file is read: it tells to which century 87 belongs.
+// century is the year that two digits of it mean: 70 to 99 are of the last century.
 func century(yy int) int {
 	if yy >= 70 {
 		return 1900 + yy

@@ -22,7 +22,7 @@ func NumberField[T any](flag, help string, kind units.Kind, at func(*T) *units.N
 	}, at)
 }
 
-// ReadField is a number with its own way of being
+// ReadField is a number that parse reads, whatever the units of the log.
 func ReadField[T any](
 	flag, help string,
 	parse func(text string) (units.Number, error),
