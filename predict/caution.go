@@ -60,7 +60,7 @@ var ladders = [][]threshold{
 		{Helmet, 13.99, 8.59, 0, isCar},
 	},
 	{
-		loopOnSlicks,
+		slicksLoop,
 		{LoopAlways, 11.49, 7.35, 0, hasDriveshaft},
 	},
 	{
@@ -84,7 +84,7 @@ var ladders = [][]threshold{
 	{{TyreRating, 0, 0, 120, isMotorcycle}},
 }
 
-var loopOnSlicks = threshold{LoopOnSlicks, 13.99, 8.59, 0, hasDriveshaft}
+var slicksLoop = threshold{LoopOnSlicks, 13.99, 8.59, 0, hasDriveshaft}
 
 func always(Machine) bool          { return true }
 func isMotorcycle(m Machine) bool  { return m.Kind == Motorcycle }

@@ -15,7 +15,7 @@ func (s Splits) Fastest() (mph float64) {
 // grip may come from, and the driveline, which bears what its makers say.
 func ChangeCautions(m Machine, c Change, before, after Splits) []Caution {
 	fresh := without(Cautions(m, after), Cautions(m, before))
-	if loop, crossed := loopOnSlicks.crossed(m, after); (c.Grip.Likely > 0 || c.Launch.Likely > 0) && crossed {
+	if loop, crossed := slicksLoop.crossed(m, after); (c.Grip.Likely > 0 || c.Launch.Likely > 0) && crossed {
 		said := func(c Caution) bool { return c.What == LoopOnSlicks || c.What == LoopAlways }
 		if !slices.ContainsFunc(fresh, said) {
 			loop.IfSlicks = true
