@@ -43,6 +43,24 @@ func (m *among) stopDoubt() (d Doubt, is bool) {
 // stopOf is how long the throttle stop of a slip is on, s, 0 where it says none.
 func stopOf(s Slip) float64 { return max(0, s.StopOffS.Or(0)-s.StopOnS.Or(0)) }
 
+// Stops are the shortest and the longest throttle stop of some runs, s.
+type Stops struct{ ShortS, LongS float64 }
+
+// StopsOf are those of runs, each with its slip.
+func StopsOf[R any](runs []R, slip func(R) Slip) (s Stops) {
+	for i, r := range runs {
+		on := stopOf(slip(r))
+		if s.LongS = max(s.LongS, on); i == 0 || on < s.ShortS {
+			s.ShortS = on
+		}
+	}
+	return s
+}
+
+// Differ reports stops that were on for unlike times, by more than the last digit of a slip:
+// the times of such runs tell the stop before they tell the car.
+func (s Stops) Differ() bool { return s.LongS-s.ShortS > 0.005 }
+
 // StopMove is how to set a throttle stop for an index.
 type StopMove struct {
 	NowS    float64 // how long it is on in the run that is forecast
