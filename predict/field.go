@@ -325,7 +325,8 @@ func (f *field) fitMedians() error {
 			left[c] = y[c] - after[c]
 		}
 	}
-	told := math.Min(float64(len(f.samples))/tellingRuns, 1) // how far that tells of the vehicle: few runs tell of themselves
+	// How far that tells of the vehicle: few runs tell of themselves.
+	told := math.Min(float64(len(f.samples))/tellingRuns, 1)
 	held := func(ratio, sd float64) float64 { return math.Min(math.Max(ratio, math.Exp(-4*sd)), math.Exp(4*sd)) }
 	scale(f.eras, held(fit.PowerHP/from.model.PowerHP, f.belief.power), held(fit.GripG/from.model.GripG, f.belief.grip))
 	follow(f.eras, lead, f.eras[lead].car.limits(f.eras[lead].machine, left, told, f.answerOf()))
