@@ -22,9 +22,9 @@ const (
 // stopPoint is a run in one channel: its log less the run model's with the usual stop, and
 // what one more of the cost would add.
 type stopPoint struct {
-	era, day   int
-	y, x, stop float64
-	weight     float64
+	era, day int
+	y, x     float64
+	weight   float64
 }
 
 // learnStop gives every era what the runs with a stop tell of its cost.
@@ -46,7 +46,7 @@ func (f *field) learnStop() error {
 		slow, sens, before := usual.slowed(s.pass, free), usual.slope(s.pass, free), s.pass.before(free)
 		for c := range channels {
 			if s.has[c] {
-				points[c] = append(points[c], stopPoint{s.era, s.day, logs[c] - slow[c], sens[c] * before[c], s.pass.StopS, 1})
+				points[c] = append(points[c], stopPoint{s.era, s.day, logs[c] - slow[c], sens[c] * before[c], 1})
 			}
 		}
 		stops, n = stops+s.pass.StopS, n+1
