@@ -11,6 +11,7 @@ type fit struct {
 	biases     *believedBiases
 	noise      []square // of one run, for each era
 	noiseDF    float64
+	airOff     float64 // how far the air is from what is said of it, as a share of its doubt
 	whites     []white
 	posteriors []*posterior // one for each guess at the luck of days
 	chance     []float64    // of each
@@ -44,7 +45,7 @@ func (t *fit) whiten() {
 	t.whites = slices.Grow(t.whites[:0], len(t.samples))
 	for i := range t.samples {
 		s := &t.samples[i]
-		t.whites = append(t.whites, whiten(s, t.eras[s.era], &t.noise[s.era]))
+		t.whites = append(t.whites, whiten(s, t.eras[s.era], &t.noise[s.era], t.airOff))
 	}
 }
 
@@ -53,11 +54,16 @@ func (t *fit) whiten() {
 type start struct {
 	rank    float64
 	carried bool // for eras of few runs
+	steady  bool // a car whose runs are far more alike than is usual
 }
 
+// steadyStart is the noise of a steady car, as a share of the ordinary variance.
+const steadyStart = 0.12
+
 // The middle run of each era; a quick one, for when most of the first runs were
-// spoiled; and for new eras what the model carried, for when their first was.
-var starts = []start{{0.5, false}, {0.15, false}, {0.5, true}}
+// spoiled; for new eras what the model carried, for when their first was; and the middle
+// run of a steady car, whose spoiled runs pass for noise where that starts from the ordinary.
+var starts = []start{{rank: 0.5}, {rank: 0.15}, {rank: 0.5, carried: true}, {rank: 0.5, steady: true}}
 
 const (
 	manyRuns    = 40 // among so many no few spoiled ones mislead the median
@@ -69,7 +75,7 @@ func (t *fit) useful(s start, runs []int) bool {
 	switch {
 	case s.carried:
 		return slices.ContainsFunc(runs[1:], func(n int) bool { return n > 0 && n < manyOfAnEra })
-	case s.rank != 0.5:
+	case s.rank != 0.5, s.steady:
 		return len(t.samples) <= manyRuns
 	}
 	return true
@@ -92,6 +98,12 @@ func (t *fit) settleWeights() error {
 			continue
 		}
 		t.resetNoise()
+		if from.steady {
+			for e, n := range t.noise {
+				t.noise[e] = square{}
+				t.noise[e].add(&n, steadyStart)
+			}
+		}
 		for i := range t.samples {
 			t.samples[i].sound = soundChances(t.samples[i].pass)
 		}
@@ -113,7 +125,7 @@ func (t *fit) resetNoise() {
 	for i, e := range t.eras {
 		t.noise[i] = ordinaryNoise(e)
 	}
-	t.noiseDF = noiseRuns
+	t.noiseDF, t.airOff = noiseRuns, 1
 }
 
 // settled is where an alternation has ended.
@@ -122,10 +134,11 @@ type settled struct {
 	sound   [][6]float64
 	noise   []square
 	df      float64
+	airOff  float64
 }
 
 func (t *fit) keep() settled {
-	k := settled{noise: t.noise, df: t.noiseDF}
+	k := settled{noise: t.noise, df: t.noiseDF, airOff: t.airOff}
 	for i := range t.samples {
 		k.weights = append(k.weights, t.samples[i].weight)
 		k.sound = append(k.sound, t.samples[i].sound)
@@ -134,7 +147,7 @@ func (t *fit) keep() settled {
 }
 
 func (t *fit) restore(k settled) {
-	t.noise, t.noiseDF = k.noise, k.df
+	t.noise, t.noiseDF, t.airOff = k.noise, k.df, k.airOff
 	for i := range t.samples {
 		t.samples[i].weight, t.samples[i].sound = k.weights[i], k.sound[i]
 	}

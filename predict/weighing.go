@@ -69,7 +69,7 @@ func (a account) with(s supposition) (account, bool, error) {
 	if !ok {
 		return account{}, false, nil
 	}
-	t := &fit{field: f, weighedBy: a.weighedBy, noise: slices.Clone(a.noise), noiseDF: a.noiseDF}
+	t := &fit{field: f, weighedBy: a.weighedBy, noise: slices.Clone(a.noise), noiseDF: a.noiseDF, airOff: a.airOff}
 	for len(t.noise) < len(f.eras) {
 		t.noise = append(t.noise, a.noise[s.era])
 	}

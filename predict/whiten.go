@@ -32,8 +32,9 @@ type white struct {
 	logs   float64
 }
 
-// whiten divides a run by the lower triangle of its noise.
-func whiten(s *sample, e *era, noise *square) (w white) {
+// whiten divides a run by the lower triangle of its noise, and of what the air may be off by,
+// airOff times its doubt.
+func whiten(s *sample, e *era, noise *square, airOff float64) (w white) {
 	for c := range channels {
 		if s.has[c] {
 			w.channel[w.n] = c
@@ -46,7 +47,7 @@ func whiten(s *sample, e *era, noise *square) (w white) {
 		ci := w.channel[i]
 		for j := range i + 1 {
 			cj := w.channel[j]
-			sum := noise[ci][cj] + s.doubt[ci]*s.doubt[cj]
+			sum := noise[ci][cj] + airOff*airOff*s.doubt[ci]*s.doubt[cj]
 			for k := range j {
 				sum -= low[i][k] * low[j][k]
 			}

@@ -275,7 +275,7 @@ func (t *fit) sumAgain(of *sample) {
 	for i := range t.samples {
 		if s := &t.samples[i]; s.day == of.day {
 			if s == of {
-				t.whites[i] = whiten(s, t.eras[s.era], &t.noise[s.era])
+				t.whites[i] = whiten(s, t.eras[s.era], &t.noise[s.era], t.airOff)
 			}
 			d.add(s, &t.whites[i])
 		}

@@ -36,7 +36,7 @@ much to slow down for it; heads-up: no limit. Without --track: today's.`,
 	f.Var(&finish{}, "distance", "660, 1000 or 1320 ft; what it usually races when left out")
 	f.String("stop", "", "the throttle stop, as 1.32 or .20-1.52; as on its last run in the class when left out")
 	f.Bool("force", false, "take air that looks wrong as it is")
-	chanceFlag(c, "risk", 100*crew.UsualRisk, "the chance of a breakout that is accepted, in percent")
+	chanceFlag(c, "risk", 100*crew.UsualRisk, "the chance of a breakout to come nearest to, in percent")
 	quantityFlag(c, "hold", units.Seconds, "dial so much slower than the forecast, as .02: for today, 0 drops it")
 	f.String("reaction", "", "your reaction, as \".030 sd .015\"; from the log when left out")
 	f.String("opponent", "", "the other lane, as \"dial 12.40 reaction .042 sd .020 et 12.43 sd .03\"")
