@@ -12,17 +12,19 @@ import (
 type DialAsk struct {
 	Next    Next
 	Rules   Rules
-	Mark    *Mark   // the finish; nil for the farthest that is timed at the track
-	RiskPct float64 // wanted, times in 100
-	ForRisk bool    // a dial for that risk, against a Rival too
-	HoldS   float64 // slower than the forecast by so much, given back at the stripe; 0 without
-	KeptS   float64 // the hold of the day that this dial does not go by
-	Stop    string  // the throttle stop as typed; "" for that of the last run in the class
-	// ReadStop sets the stop of a slip as it was typed.
-	ReadStop func(s *Slip, typed string) error
-	Own      LaneSaid
-	Rival    *RivalAsk // nil without
+	Mark    *Mark     // the finish; nil for the farthest that is timed at the track
+	RiskPct float64   // wanted, times in 100
+	ForRisk bool      // a dial for that risk, against a Rival too
+	HoldS   float64   // slower than the forecast by so much, given back at the stripe; 0 without
+	KeptS   float64   // the hold of the day that this dial does not go by
+	Stop    *StopSaid // nil for that of the last run raced so
+	Own     LaneSaid
+	Rival   *RivalAsk // nil without
 }
+
+// StopSaid is a throttle stop, on and off so long after the launch; neither is known of a run
+// without.
+type StopSaid struct{ OnS, OffS units.Number }
 
 // DialChoice is the dial for the next round. Chances are from 0 to 1.
 type DialChoice struct {
@@ -108,10 +110,10 @@ func (s *Session) Dial(ask DialAsk) (DialChoice, error) {
 		d.LengthFt = bikeFt
 	}
 	var err error
-	if ask.Stop == "" {
-		ask.Next.stopIn(ask.Rules.Format)
-	} else if err = ask.ReadStop(&ask.Next.Run.Slip, ask.Stop); err != nil {
-		return d, impossiblef("stop", "%w", err)
+	if said := ask.Stop; said != nil {
+		ask.Next.Run.Slip.StopOnS, ask.Next.Run.Slip.StopOffS = said.OnS, said.OffS
+	} else {
+		ask.Next.stopIn(ask.Rules)
 	}
 	d.Run = ask.Next.Run
 	if d.Forecast, err = ask.Next.Expect(); err != nil {
@@ -139,14 +141,29 @@ func (s *Session) Dial(ask DialAsk) (DialChoice, error) {
 // DialAhead is the dial of a run to come, for the usual risk or as it is held that day. It is
 // raced as said; where that names no class, as the day's last slip there was.
 func (s *Session) DialAhead(ask NextAsk, said Slip) (DialChoice, error) {
-	next, err := s.Next(ask)
+	next, rules, err := s.ahead(ask, said)
 	if err != nil {
 		return DialChoice{}, err
 	}
-	rules := RulesOf(said, next.Run.Track)
+	return s.dialOf(next, rules)
+}
+
+// ahead is a run to come as it is raced: as said, else as the day's last slip there was, with
+// the throttle stop of that.
+func (s *Session) ahead(ask NextAsk, said Slip) (next Next, rules Rules, err error) {
+	if next, err = s.Next(ask); err != nil {
+		return next, rules, err
+	}
+	rules = RulesOf(said, next.Run.Track)
 	if said.Class == "" || rules.Format == Index {
 		rules = s.RulesAhead(next.Run, rules)
 	}
+	next.stopIn(rules)
+	return next, rules, nil
+}
+
+// dialOf is the dial of a run to come, for the usual risk or as it is held that day.
+func (s *Session) dialOf(next Next, rules Rules) (DialChoice, error) {
 	if rules.Format == Index && !rules.IndexS.Known() {
 		return DialChoice{Run: next.Run, Rules: rules}, impossiblef("index", "a class by index wants it, as 8.90")
 	}
