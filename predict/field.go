@@ -58,7 +58,7 @@ type field struct {
 // gather reads the history, oldest first, and fits the run model roughly.
 func gather(history []Pass, next Pass) (*field, error) {
 	passes := latestEras(append(madeBefore(history, next.Time), next))
-	f := &field{days: map[string]int{}, next: &passes[len(passes)-1], finish: UsualFinish(passes)}
+	f := &field{days: map[string]int{}, samples: make([]sample, 0, len(passes)), next: &passes[len(passes)-1], finish: UsualFinish(passes)}
 	f.usual, f.airless = usualAir(passes[:len(passes)-1], next)
 	var of []int
 	f.eras, of = eras(passes)
@@ -87,7 +87,12 @@ func gather(history []Pass, next Pass) (*field, error) {
 // madeBefore returns the latest runs made before the time, oldest first; all of them
 // when the time is not known.
 func madeBefore(history []Pass, t time.Time) []Pass {
-	runs := slices.DeleteFunc(slices.Clone(history), func(p Pass) bool { return !t.IsZero() && !p.Time.Before(t) })
+	runs := make([]Pass, 0, len(history)+1) // and room for the next
+	for i := range history {
+		if p := &history[i]; t.IsZero() || p.Time.Before(t) {
+			runs = append(runs, *p)
+		}
+	}
 	slices.SortStableFunc(runs, func(a, b Pass) int { return a.Time.Compare(b.Time) })
 	return runs[max(0, len(runs)-mostRuns):]
 }
@@ -136,10 +141,10 @@ func UsualFinish(passes []Pass) Mark {
 // where neither is, of the air that is assumed; standard air without even that.
 func usualAir(made []Pass, next Pass) (mean weather.Air, airless bool) {
 	known := func(p Pass) bool { return p.AirKnown }
-	all := append(slices.Clone(made), next)
 	if mean, some := meanAir(made, known); some {
 		return mean, false
 	}
+	all := append(slices.Clone(made), next)
 	if mean, some := meanAir(all, known); some {
 		return mean, false
 	}
@@ -222,11 +227,12 @@ func (f *field) settle() error {
 	}
 	f.prior = was.minus(is)
 	before := make([]int, len(f.days))
+	var last modelled
 	for i := range f.samples {
 		s := &f.samples[i]
 		e := f.eras[s.era]
 		air, doubt := f.airOf(s.pass)
-		model, err := e.car.runOf(s.pass, air)
+		model, err := last.run(s, e.car, air)
 		if err != nil {
 			return err
 		}
@@ -237,6 +243,27 @@ func (f *field) settle() error {
 		s.doubt = e.thin.scaled(doubt)
 	}
 	return nil
+}
+
+// modelled is a run by the run model, which serves for the next in the same air too.
+type modelled struct {
+	era  int
+	air  weather.Air
+	wind float64
+	free vec // of a throttle stop
+	some bool
+}
+
+func (m *modelled) run(s *sample, car vehicle, air weather.Air) (vec, error) {
+	wind := windShare * headwind(s.pass)
+	if !m.some || m.era != s.era || m.air != air || m.wind != wind {
+		free, err := car.run(air, wind)
+		if err != nil {
+			return free, err
+		}
+		*m = modelled{s.era, air, wind, free, true}
+	}
+	return car.stop.slowed(s.pass, m.free), nil
 }
 
 // dayKey names the day at the track, whose luck its runs share.
@@ -260,14 +287,14 @@ func headwind(p *Pass) float64 {
 func (f *field) fitMedians() error {
 	ratios := make([][channels][]float64, len(f.eras))
 	runs, free := make([]float64, len(f.eras)), f.anyFree()
+	var last modelled
 	for i := max(0, len(f.samples)-medianRuns); i < len(f.samples); i++ {
 		s := &f.samples[i]
 		if free && s.pass.stopped() {
 			continue // it tells of the stop before it tells of the car
 		}
 		air, _ := f.airOf(s.pass)
-		law := f.eras[s.era].car
-		model, err := law.runOf(s.pass, air)
+		model, err := last.run(s, f.eras[s.era].car, air)
 		if err != nil {
 			return err
 		}

@@ -22,8 +22,8 @@ const (
 	leastAccount = 0.02 // chance beside the likeliest
 )
 
-// weighAccounts gives the accounts that count, the likeliest first; base is the log as
-// entered.
+// weighAccounts gives the accounts that count, the likeliest first, their runs weighed and
+// the luck of their days not averaged over yet; base is the log as entered.
 func weighAccounts(base *fit) ([]account, error) {
 	base.weighedBy = base.likeliest().luck
 	log, err := base.settleAgain(func(*sample) bool { return false })
@@ -55,11 +55,6 @@ func weighAccounts(base *fit) ([]account, error) {
 	slices.SortStableFunc(all, func(a, b account) int { return cmp.Compare(b.log, a.log) })
 	least := all[0].log + math.Log(leastAccount)
 	all = slices.DeleteFunc(all, func(a account) bool { return a.log < least })
-	for _, a := range all {
-		if err := a.average(); err != nil {
-			return nil, err
-		}
-	}
 	return all, nil
 }
 
