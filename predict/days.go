@@ -28,24 +28,8 @@ type dayRuns struct {
 // kin are days whose luck hangs on the same unknowns. They are taken out among these, and
 // what they leave is put in its place once for all of them.
 type kin struct {
-	at    []int // ascending
-	spans []span
-	days  []int
-}
-
-// span is a row of unknowns side by side.
-type span struct{ from, n int }
-
-func newKin(at []int) *kin {
-	k := &kin{at: at}
-	for i, a := range at {
-		if last := len(k.spans) - 1; i > 0 && a == at[i-1]+1 {
-			k.spans[last].n++
-		} else {
-			k.spans = append(k.spans, span{a, 1})
-		}
-	}
-	return k
+	at   []int // ascending
+	days []int
 }
 
 // daySums are those of all days, and what they add to the unknowns before luck.
@@ -53,7 +37,8 @@ type daySums struct {
 	of     *believedBiases
 	days   []dayRuns
 	kin    []*kin
-	laws   []int         // those that some run tells of, ascending
+	laws   []int // those that some run tells of, ascending
+	solved map[luck]*posterior
 	info   *mat.SymDense // with what was believed
 	pull   []float64     // the same
 	square float64       // the same
@@ -138,7 +123,7 @@ func (s *daySums) kinOf(at []int) *kin {
 			return k
 		}
 	}
-	s.kin = append(s.kin, newKin(at))
+	s.kin = append(s.kin, &kin{at: at})
 	return s.kin[len(s.kin)-1]
 }
 
@@ -160,17 +145,18 @@ func (d *dayRuns) hangsOn(laws []int) []int {
 // what was believed.
 func (t *fit) sumUp() {
 	s := t.sums
+	s.solved = map[luck]*posterior{}
 	clear(s.byEra)
 	for i := range s.days {
 		d := &s.days[i]
 		d.clear()
 		for k, runs := range d.runs {
-			var g gram
+			g, day := &s.byEra[d.eras[k]], luckGram{}
 			for _, at := range runs {
-				g.addRun(&t.samples[at], &t.whites[at])
+				g.addRun(&day, &t.samples[at], &t.whites[at])
 			}
-			d.add(&g, k, s.laws)
-			s.byEra[d.eras[k]].addAll(&g)
+			d.add(&day, k, s.laws)
+			g.addDay(&day)
 		}
 	}
 	s.info.CopySym(s.of.precision)
@@ -190,10 +176,10 @@ func (t *fit) sumUp() {
 }
 
 // addRun takes a run in, each row by its weight.
-func (g *gram) addRun(s *sample, w *white) {
+func (g *gram) addRun(day *luckGram, s *sample, w *white) {
 	for r := range w.n {
 		if weight := s.weight[w.channel[r]]; weight > leastWeight {
-			g.add(&w.rows[r], w.seen(r), weight)
+			g.add(day, &w.rows[r], w.seen(r), weight)
 		}
 	}
 }
@@ -208,7 +194,7 @@ func (d *dayRuns) clear() {
 }
 
 // add takes in what the day's runs of an era say of its luck.
-func (d *dayRuns) add(g *gram, era int, laws []int) {
+func (d *dayRuns) add(g *luckGram, era int, laws []int) {
 	d.info[0][0] += g[colLaunch][colLaunch]
 	d.info[0][1] += g[colLaunch][colEngine]
 	d.info[1][1] += g[colEngine][colEngine]
@@ -227,8 +213,12 @@ func (d *dayRuns) add(g *gram, era int, laws []int) {
 // cross' β), with cross what the day's runs say of luck and unknowns together.
 type dayLink [2][2]float64
 
-// solve combines belief and runs. The posterior holds as long as the sums do.
+// solve combines belief and runs, once for each guess at the luck. The posterior holds as
+// long as the sums do.
 func (b *believedBiases) solve(s *daySums, l luck) (*posterior, error) {
+	if p := s.solved[l]; p != nil {
+		return p, nil
+	}
 	p := &posterior{luck: l, ahead: b.ahead, sums: s, links: make([]dayLink, len(s.days))}
 	info := mat.NewSymDense(b.dim, nil)
 	info.CopySym(s.info)
@@ -272,6 +262,7 @@ func (b *believedBiases) solve(s *daySums, l luck) (*posterior, error) {
 		square -= m * pull[a]
 	}
 	p.evidence = -0.5 * (square + p.factor.logDet() - b.logDet + logDet)
+	s.solved[l] = p
 	return p, nil
 }
 
@@ -282,6 +273,9 @@ func (d *dayRuns) link(l luck) (k dayLink, shrink float64) {
 	det := launch*engine - both*both
 	return dayLink{{engine / det, -both / det}, {-both / det, launch / det}}, l.launch * l.engine * det
 }
+
+// firstBias is where biases begin among what a day hangs on.
+func (s *daySums) firstBias() int { return len(s.laws) }
 
 // cross is what the day's runs say of launch and of engine together with each unknown.
 func (d *dayRuns) cross(l luck) (launch, engine []float64) {

@@ -58,7 +58,8 @@ type field struct {
 // gather reads the history, oldest first, and fits the run model roughly.
 func gather(history []Pass, next Pass) (*field, error) {
 	passes := latestEras(append(madeBefore(history, next.Time), next))
-	f := &field{days: map[string]int{}, samples: make([]sample, 0, len(passes)), next: &passes[len(passes)-1], finish: UsualFinish(passes)}
+	f := &field{days: map[string]int{}, next: &passes[len(passes)-1], finish: UsualFinish(passes)}
+	f.samples = make([]sample, 0, len(passes))
 	f.usual, f.airless = usualAir(passes[:len(passes)-1], next)
 	var of []int
 	f.eras, of = eras(passes)

@@ -145,11 +145,15 @@ func invert(s *square) (square, error) {
 
 // posterior is what the runs leave of the unknowns, for given variances of luck.
 type posterior struct {
-	luck     luck
-	ahead    []dayShare // of a day without runs
-	mean     []float64
-	factor   factor    // of the precision
-	spread   []float64 // the covariance, once it is asked for
+	luck   luck
+	ahead  []dayShare // of a day without runs
+	mean   []float64
+	factor factor    // of the precision
+	spread []float64 // the covariance, once it is asked for
+	part   struct {  // of it, what was asked for last
+		of  *kin
+		cov []float64
+	}
 	sums     *daySums
 	links    []dayLink
 	lucks    [][2]float64 // of the days, once one is asked for
@@ -223,7 +227,7 @@ func (p *posterior) tied(day int) (d tied) {
 			d.launch, d.engine = d.launch+s.by*p.mean[s.at], d.engine+s.by*p.mean[s.at+1]
 			at, d.byLaunch, d.byEngine = append(at, s.at, s.at+1), append(d.byLaunch, s.by, 0), append(d.byEngine, 0, s.by)
 		}
-		d.hangs = newKin(at)
+		d.hangs = &kin{at: at}
 		return d
 	}
 	d.launch, d.engine = p.luckOf(day)
@@ -237,21 +241,6 @@ func (p *posterior) tied(day int) (d tied) {
 		d.byLaunch[i], d.byEngine[i] = k.times([2]float64{-l, -engine[i]})
 	}
 	return d
-}
-
-// with is what launch and engine have in common with an unknown.
-func (d *tied) with(row []float64) (launch, engine float64) {
-	i := 0
-	for _, s := range d.hangs.spans {
-		part := row[s.from:][:s.n]
-		ls, es := d.byLaunch[i:][:s.n], d.byEngine[i:][:s.n]
-		for j, v := range part {
-			launch += v * ls[j]
-			engine += v * es[j]
-		}
-		i += s.n
-	}
-	return launch, engine
 }
 
 // predict gives the mean and covariance of a run's logs less the model's, but for the
@@ -273,44 +262,58 @@ func (p *posterior) predict(e *era, eraAt int, sens [laws]vec, day int) (mean ve
 	return x.mean, cov
 }
 
-// predictCov gives that covariance where many runs are asked about: by C itself, which is
-// worked out once, and taken apart: load is the run's biases and laws and, by launch and
-// engine, what the day's luck hangs on.
+// predictCov gives that covariance for one of the runs that were made, where many are asked
+// about: by C itself, which is worked out once, and taken apart: load is the run's biases and
+// laws and, by launch and engine, what the day's luck hangs on.
 func (p *posterior) predictCov(e *era, eraAt int, sens [laws]vec, day int) (cov square) {
-	if p.spread == nil {
-		p.spread = p.factor.inverse()
-	}
 	d := p.tied(day)
-	cov = p.staticCov(eraAt, sens)
-	// What launch and engine have in common with laws and biases, and with each other.
-	n := len(p.mean)
-	var static [staticCols][2]float64
-	for c := range static {
-		static[c][0], static[c][1] = d.with(p.spread[unknownOf(c, eraAt)*n:][:n])
+	at, c := d.hangs.at, p.among(d.hangs)
+	n := len(at)
+	bias, _ := slices.BinarySearch(at, biasAt(eraAt))
+	// The biases, and what they have in common with the laws, which is half of what the laws
+	// have with themselves too.
+	for i := range channels {
+		copy(cov[i][:], c[(bias+i)*n+bias:][:channels])
 	}
-	var common [2]vec
-	for i := range common {
-		for c := range channels {
-			common[i][c] = static[laws+c][i]
-			for k := range laws {
-				common[i][c] += static[k][i] * sens[k][c]
+	for i, k := range at[:p.sums.firstBias()] {
+		if sens[k] == (vec{}) {
+			continue
+		}
+		row := c[i*n:][:n]
+		with := vec(row[bias:][:channels])
+		for j, o := range at[:p.sums.firstBias()] {
+			for ch := range channels {
+				with[ch] += row[j] / 2 * sens[o][ch]
+			}
+		}
+		for a := range channels {
+			for b := range channels {
+				cov[a][b] += sens[k][a]*with[b] + with[a]*sens[k][b]
 			}
 		}
 	}
+	// What launch and engine have in common with each of these, and with each other.
+	var common [2]vec
 	own := d.cov
-	for o, a := range d.hangs.at {
-		var x [2]float64
-		switch at := biasAt(eraAt); {
-		case a < laws:
-			x = static[a]
-		case a >= at && a < at+channels:
-			x = static[laws+a-at]
-		default:
-			x[0], x[1] = d.with(p.spread[a*n:][:n])
+	for i, a := range at {
+		var launch, engine float64
+		for j, v := range c[i*n:][:n] {
+			launch += v * d.byLaunch[j]
+			engine += v * d.byEngine[j]
 		}
-		own[0][0] += d.byLaunch[o] * x[0]
-		own[0][1] += d.byLaunch[o] * x[1]
-		own[1][1] += d.byEngine[o] * x[1]
+		own[0][0] += d.byLaunch[i] * launch
+		own[0][1] += d.byLaunch[i] * engine
+		own[1][1] += d.byEngine[i] * engine
+		switch {
+		case a < laws:
+			for ch, by := range sens[a] {
+				common[0][ch] += launch * by
+				common[1][ch] += engine * by
+			}
+		case i >= bias && i < bias+channels:
+			common[0][i-bias] += launch
+			common[1][i-bias] += engine
+		}
 	}
 	for i := range channels {
 		l, g := e.launch[i], e.engine[i]
@@ -323,30 +326,20 @@ func (p *posterior) predictCov(e *era, eraAt int, sens [laws]vec, day int) (cov 
 	return cov
 }
 
-// staticCov is the covariance of biases and laws in a run.
-func (p *posterior) staticCov(eraAt int, sens [laws]vec) (cov square) {
-	n, at := len(p.mean), biasAt(eraAt)
-	for i := range channels {
-		copy(cov[i][:], p.spread[(at+i)*n+at:][:channels])
+// among is the covariance of what days of a kin hang on.
+func (p *posterior) among(k *kin) []float64 {
+	if p.spread == nil {
+		p.spread = p.factor.inverse()
 	}
-	for k := range laws {
-		if sens[k] == (vec{}) {
-			continue
-		}
-		row := p.spread[k*n:][:n]
-		with := vec(row[at:][:channels]) // of the law with the biases, and half of that with the laws
-		for o := range laws {
-			for c := range channels {
-				with[c] += row[o] / 2 * sens[o][c]
-			}
-		}
-		for i := range channels {
-			for j := range channels {
-				cov[i][j] += sens[k][i]*with[j] + with[i]*sens[k][j]
+	if p.part.of != k {
+		p.part.of, p.part.cov = k, p.part.cov[:0]
+		for _, a := range k.at {
+			for _, b := range k.at {
+				p.part.cov = append(p.part.cov, p.spread[a*len(p.mean)+b])
 			}
 		}
 	}
-	return cov
+	return p.part.cov
 }
 
 // moments are the mean and covariance of a linear function of the unknowns.

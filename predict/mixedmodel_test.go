@@ -218,11 +218,20 @@ func TestPredictAgainstItsLoad(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	sens := [laws]vec{{0.01, 0, 0.02, 0, 0, 0, 0, 0.015}, {7: 0.004}, {0: 0.5, 7: 0.2}, {3: 0.1}}
-	for day := -1; day < 3; day++ {
+	told := [laws]vec{{0.01, 0, 0.02, 0, 0, 0, 0, 0.015}, {7: 0.004}}
+	all := told
+	all[lawOfLane], all[lawOfHeat] = vec{0: 0.5, 7: 0.2}, vec{3: 0.1}
+	for way := range 8 {
+		day, sens := way/2-1, told
+		if way%2 == 0 {
+			sens = all
+		}
 		for at, e := range f.eras {
 			mean, cov := p.predict(e, at, sens, day)
-			many := p.predictCov(e, at, sens, day)
+			many := cov
+			if day >= 0 && sens == told {
+				many = p.predictCov(e, at, sens, day)
+			}
 			x := p.load(e, at, sens, day)
 			if mean != x.mean {
 				t.Errorf("day %d, era %d: mean %v, by its load %v", day, at, mean, x.mean)

@@ -111,31 +111,39 @@ func (w *whitening) whiten(s *sample, e *era) (out white) {
 // seen is how many columns a row knows.
 func (w *whitening) seen(row int) int { return firstBias + w.channel[row] + 1 }
 
-// gram is the sum of the products of rows, one for each day and era: of each column with
-// itself and those behind it.
+// gram is the sum of the products of rows, of each column with itself and those behind it:
+// for an era.
 type gram [columns]row
 
-// add takes a row in, of which so many columns are known.
-func (g *gram) add(r *row, known int, weight float64) {
+// luckGram are its first columns, which are summed up for each day too.
+type luckGram [firstStatic]row
+
+// add takes a row of a day in, of which so many columns are known; what is summed up by day
+// goes there alone.
+func (g *gram) add(day *luckGram, r *row, known int, weight float64) {
 	for i, v := range r[:known] {
 		if v == 0 {
 			continue
 		}
+		to := &g[i]
+		if i < firstStatic {
+			to = &day[i]
+		}
 		by, from := v*weight, r[i:known]
-		to := g[i][i:][:len(from)]
+		sums := to[i:][:len(from)]
 		for j, x := range from {
-			to[j] += by * x
+			sums[j] += by * x
 		}
 	}
 }
 
-// addAll takes another gram in.
-func (g *gram) addAll(o *gram) {
-	for i := range g {
-		from := o[i][i:]
-		to := g[i][i:][:len(from)]
+// addDay takes in what was summed up by day.
+func (g *gram) addDay(day *luckGram) {
+	for i := range day {
+		from := day[i][i:]
+		sums := g[i][i:][:len(from)]
 		for j, x := range from {
-			to[j] += x
+			sums[j] += x
 		}
 	}
 }
