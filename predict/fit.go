@@ -91,10 +91,8 @@ func (t *fit) settleWeights() error {
 	for i := range t.samples {
 		runs[t.samples[i].era]++
 	}
-	for _, from := range starts {
-		if !t.useful(from, runs) {
-			continue
-		}
+	useful := slices.DeleteFunc(slices.Clone(starts), func(s start) bool { return !t.useful(s, runs) })
+	for _, from := range useful {
 		t.resetNoise()
 		for i := range t.samples {
 			t.samples[i].sound = soundChances(t.samples[i].pass)
@@ -103,12 +101,14 @@ func (t *fit) settleWeights() error {
 		if err != nil {
 			return err
 		}
-		if density > best {
+		if len(useful) > 1 && density > best {
 			best = density
 			kept = t.keep()
 		}
 	}
-	t.restore(kept)
+	if len(useful) > 1 {
+		t.restore(kept)
+	}
 	return nil
 }
 

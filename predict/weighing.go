@@ -96,7 +96,9 @@ func (a account) with(s supposition) (account, bool, error) {
 // settleAgain weighs the runs anew, some of them from the middle of their own era, and
 // returns the bound.
 func (t *fit) settleAgain(own func(*sample) bool) (float64, error) {
-	t.whiten()
+	if t.whites == nil {
+		t.whiten()
+	}
 	was := t.keep()
 	t.firstWeights(starts[0], make([]int, len(t.eras)))
 	for i := range t.samples {
