@@ -65,7 +65,7 @@ func TestWhatServesTwice(t *testing.T) {
 		if i > 0 && ft.whites[i].whitening == ft.whites[i-1].whitening {
 			shared++
 		}
-		if own := newWhitening(s, e, &ft.noise[s.era], 1).whiten(s, e); own.rows != ft.whites[i].rows {
+		if own := newWhitening(s, e, &ft.noise[s.era], ft.airOff).whiten(s, e); own.rows != ft.whites[i].rows {
 			t.Errorf("run %d: whitened\n%v, alone\n%v", i, ft.whites[i].rows, own.rows)
 		}
 		air, _ := ft.airOf(s.pass)
