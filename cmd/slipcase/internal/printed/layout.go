@@ -8,6 +8,7 @@ type column struct {
 	won, lost bool
 	foul      bool
 	car       string
+	nones     int   // so many places say that there is no figure
 	used      []int // the figures of the text that it has
 }
 
@@ -49,7 +50,8 @@ func segments(items []item) (segs []segment, sides []string) {
 		case it.of == sideName:
 			switch prev, next := at(i-1), at(i+1); {
 			case last().f.kind == winner && len(last().vals) == 0 &&
-				(beside(i, i-1) || next.line < 0 || next.of == label && !next.f.measured() && next.f.kind != car):
+				(beside(i, i-1) || next.line < 0 || next.of == label && !next.f.measured() && next.f.kind != car &&
+					next.f.kind != laneWord):
 				last().vals = append(last().vals, it)
 			case next.of == sideName || next.f.kind == laneWord && at(i+2).of == sideName && at(i+2).line == next.line:
 				sides, section = []string{it.text, other(it.text)}, ""
@@ -73,22 +75,24 @@ func halfNamed(items []item) []string {
 		if it.of != sideName {
 			continue
 		}
-		lanes, before, after := 0, 0, 0
+		lanes, before, after, names := 0, 0, 0, 0
 		for k, o := range items {
 			switch {
 			case o.line != it.line || k == i:
 			case o.of == label && o.f.kind == laneWord:
 				lanes++
 			case o.of == label || o.of == sideName:
-				lanes = -len(items)
+				lanes, names = -len(items), -len(items)
 			case k < i:
+				names += nameLike(o)
 				before++
 			default:
+				names += nameLike(o)
 				after++
 			}
 		}
 		switch {
-		case lanes < 1:
+		case lanes < 1 && names < 1:
 		case before == 0 && after == 1:
 			return []string{it.text, other(it.text)}
 		case before == 1 && after == 0:
@@ -96,6 +100,14 @@ func halfNamed(items []item) []string {
 		}
 	}
 	return nil
+}
+
+// nameLike counts a word that may be a lane's name: as long as one, and no figure.
+func nameLike(it item) int {
+	if it.of == word && len(it.text) >= len("left") && len(it.text) <= len("right") {
+		return 1
+	}
+	return 0
 }
 
 func other(name string) string {

@@ -1,9 +1,6 @@
 package printed
 
-import (
-	"regexp"
-	"slices"
-)
+import "slices"
 
 // underLabels puts figures that stand on a line under a line of their labels right behind these:
 // DIAL REACT, and below it 8.90 .042. A table of lanes, with more lines of figures under its head or
@@ -115,19 +112,18 @@ func forBoth(items []item) (rest []item, n number, ok bool) {
 	return slices.Concat(items[:at], items[at+2:]), items[at+1].n, true
 }
 
-var (
-	noneRight = regexp.MustCompile(`(?m)\d[^\n]*[ \t]-{3,}[ \t]*$`)
-	noneLeft  = regexp.MustCompile(`(?m)^[^\n\d]*-{3,}[ \t]+[^\n]*\d`)
-)
-
-// onlyLane is the lane of a slip that names both and has dashes for one, "" where that is not told.
-func onlyLane(text string, sides []string) string {
-	right, left := len(noneRight.FindAllString(text, -1)), len(noneLeft.FindAllString(text, -1))
-	switch {
-	case right > left:
-		return sides[0]
-	case left > right:
-		return sides[1]
+// oneLabel leaves out a label at the end of a line that begins with it.
+func oneLabel(items []item) (out []item) {
+	first := 0
+	for i, it := range items {
+		if it.line != items[first].line {
+			first = i
+		}
+		last := i+1 == len(items) || items[i+1].line != it.line
+		if last && i > first+1 && it.of == label && items[first].of == label && it.f == items[first].f {
+			continue
+		}
+		out = append(out, it)
 	}
-	return ""
+	return out
 }
