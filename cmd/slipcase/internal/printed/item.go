@@ -87,7 +87,7 @@ func takeApart(text string) (w written) {
 			}
 		}
 	}
-	w.items = underLabels(oneLabel(w.items))
+	w.items = underLabels(oneLabel(withBlanks(w.items)))
 	return w
 }
 

@@ -48,25 +48,44 @@ func lay(w *written, segs []segment, sides []string) (best solver, columns []*co
 }
 
 // withoutBye leaves out a lane in which nobody ran: most of what is printed of it is that there is
-// nothing, and no time. What else stands in its rows is the other's.
+// nothing, and no time. What else stands in its rows is the other's; times that do, and that the other
+// has not, may be either's.
 func withoutBye(columns []*column) []*column {
 	if len(columns) < 2 {
 		return columns
 	}
 	for i, c := range columns {
-		if c.nones < 2 || slices.ContainsFunc(slices.Collect(maps.Keys(c.cells)), field.timed) {
+		if c.nones < 2 {
 			continue
 		}
-		ran := columns[1-i]
-		ran.car = cmp.Or(ran.car, c.car)
-		for f, n := range c.cells {
-			if _, has := ran.cells[f]; !has && !n.nothing() {
-				ran.cells[f] = n
+		ran, times, shared := columns[1-i], 0, 0
+		for f := range c.cells {
+			if _, both := ran.cells[f]; f.timed() && both {
+				shared++
+			} else if f.timed() {
+				times++
+				c.unsure[f] = true
 			}
 		}
-		return []*column{ran}
+		if times == 0 && shared == 0 {
+			ran.take(c)
+			return []*column{ran}
+		}
+		for f := range c.cells {
+			c.unsure[f] = c.unsure[f] || shared == 0
+		}
 	}
 	return columns
+}
+
+// take takes what another lane's rows have and its own have not.
+func (c *column) take(from *column) {
+	c.car = cmp.Or(c.car, from.car)
+	for f, n := range from.cells {
+		if _, has := c.cells[f]; !has && !n.nothing() {
+			c.cells[f] = n
+		}
+	}
 }
 
 // settleAll lays a text along all plans.

@@ -1,5 +1,7 @@
 package printed
 
+import "slices"
+
 // column is what a text says of one lane, before its figures are read.
 type column struct {
 	side      string
@@ -28,6 +30,7 @@ type segment struct {
 // segments part the items at their labels.
 func segments(items []item) (segs []segment, sides []string) {
 	section := ""
+	items = slices.DeleteFunc(slices.Clone(items), func(it item) bool { return it.of == gap }) // names stand among them
 	at := func(i int) item {
 		if i < 0 || i >= len(items) {
 			return item{line: -1}
@@ -35,6 +38,7 @@ func segments(items []item) (segs []segment, sides []string) {
 		return items[i]
 	}
 	beside := func(i, k int) bool { return at(k).line == items[i].line }
+	alone := func(i int) bool { return !beside(i, i-1) && !beside(i, i+1) }
 	for i := 0; i < len(items); i++ {
 		it := items[i]
 		last := func() *segment {
@@ -53,9 +57,9 @@ func segments(items []item) (segs []segment, sides []string) {
 				(beside(i, i-1) || next.line < 0 || next.of == label && !next.f.measured() && next.f.kind != car &&
 					next.f.kind != laneWord):
 				last().vals = append(last().vals, it)
-			case next.of == sideName || next.f.kind == laneWord && at(i+2).of == sideName && at(i+2).line == next.line:
+			case next.of == sideName && (beside(i, i+1) || alone(i) && alone(i+1)) || next.f.kind == laneWord && at(i+2).of == sideName && at(i+2).line == next.line:
 				sides, section = []string{it.text, other(it.text)}, ""
-			case prev.of == sideName || prev.f.kind == laneWord && at(i-2).of == sideName && at(i-2).line == prev.line:
+			case prev.of == sideName && (beside(i, i-1) || alone(i) && alone(i-1)) || prev.f.kind == laneWord && at(i-2).of == sideName && at(i-2).line == prev.line:
 			default:
 				section = it.text
 			}
@@ -84,10 +88,10 @@ func halfNamed(items []item) []string {
 			case o.of == label || o.of == sideName:
 				lanes, names = -len(items), -len(items)
 			case k < i:
-				names += nameLike(o)
+				names += nameLike(o, other(it.text))
 				before++
 			default:
-				names += nameLike(o)
+				names += nameLike(o, other(it.text))
 				after++
 			}
 		}
@@ -102,12 +106,19 @@ func halfNamed(items []item) []string {
 	return nil
 }
 
-// nameLike counts a word that may be a lane's name: as long as one, and no figure.
-func nameLike(it item) int {
-	if it.of == word && len(it.text) >= len("left") && len(it.text) <= len("right") {
-		return 1
+// nameLike counts a word that may be a lane's name misread: as long, with most of its letters.
+func nameLike(it item, name string) int {
+	if it.of != word || len(it.text) != len(name) {
+		return 0
 	}
-	return 0
+	said, want := deep(it.text), deep(name)
+	same := 0
+	for i := range min(len(said), len(want)) {
+		if said[i] == want[i] {
+			same++
+		}
+	}
+	return same * 2 / (len(want) + 1) // 1 for more than half of them
 }
 
 func other(name string) string {

@@ -112,6 +112,27 @@ func forBoth(items []item) (rest []item, n number, ok bool) {
 	return slices.Concat(items[:at], items[at+2:]), items[at+1].n, true
 }
 
+// withBlanks puts the sign of no figure between a label and the other lane's name and label behind it,
+// and behind the second of two such labels that ends its line.
+func withBlanks(items []item) (out []item) {
+	for i, it := range items {
+		out = append(out, it)
+		if it.of != label || !it.f.measured() && it.f.kind != car {
+			continue
+		}
+		pair := func(at int) bool {
+			return at > 0 && at+1 < len(items) && items[at].of == sideName && items[at].line == it.line &&
+				items[at+1].of == label && items[at+1].f == it.f && items[at+1].line == it.line
+		}
+		ends := i+1 == len(items) || items[i+1].line != it.line
+		first := slices.IndexFunc(items[:i], func(o item) bool { return o.line == it.line })
+		if pair(i+1) || ends && first >= 0 && items[first].of == sideName && pair(i-1) {
+			out = append(out, item{of: gap, line: it.line, n: number{id: len(items) + i}})
+		}
+	}
+	return out
+}
+
 // oneLabel leaves out a label at the end of a line that begins with it.
 func oneLabel(items []item) (out []item) {
 	first := 0
@@ -120,7 +141,9 @@ func oneLabel(items []item) (out []item) {
 			first = i
 		}
 		last := i+1 == len(items) || items[i+1].line != it.line
-		if last && i > first+1 && it.of == label && items[first].of == label && it.f == items[first].f {
+		named := func(it item) bool { return it.of == sideName }
+		if last && i > first+1 && it.of == label && items[first].of == label && it.f == items[first].f &&
+			!slices.ContainsFunc(items[first:i], named) {
 			continue
 		}
 		out = append(out, it)

@@ -203,6 +203,32 @@ func TestNames(t *testing.T) {
 	}
 }
 
+// What is said of the winner below names no lanes: Left and Right in each label do.
+func TestWinnersLane(t *testing.T) {
+	for _, wins := range []string{"left lane wins", "right lane wins", "WINNER RIGHT", "left is first"} {
+		s, err := Read("Left RT: .042  Right RT: .051\nLeft 60: 1.180  Right 60: 1.250\nLeft 1/8: 5.328  Right 1/8: 5.708\n" +
+			"Left 1/4: 8.411  Right 1/4: 9.012\n" + wins + "\n")
+		if err != nil || len(s.Lanes) != 2 || s.Ends()[0] != [2]string{"left", "8.411"} {
+			t.Errorf("%s: %v, %v", wins, s.Ends(), err)
+		}
+	}
+}
+
+// Where each label has its lane and one lane is blank, the other has its own figures.
+func TestBlankBehindLabels(t *testing.T) {
+	for side, row := range map[string]string{"right": "Left %[1]s: Right %[1]s: %[2]s\n", "left": "Left %[1]s: %[2]s Right %[1]s:\n"} {
+		text := ""
+		for _, r := range [][2]string{{"RT", ".042"}, {"60", "1.180"}, {"330", "3.412"}, {"1/8", "5.328"}, {"1/4", "8.411"}} {
+			text += fmt.Sprintf(row, r[0], r[1])
+		}
+		s, err := Read(text)
+		if err != nil || len(s.Lanes) != 1 || s.Lanes[0].Side != side || s.Lanes[0].ETs[4].How != Plain ||
+			s.Lanes[0].ETs[0].How != Plain {
+			t.Errorf("%s: %+v, %v", side, s.Lanes, err)
+		}
+	}
+}
+
 // The farthest mark that a slip names decides what its ET alone is of.
 func TestFarthestMark(t *testing.T) {
 	s, err := Read("R/T .042\n60' 1.912\n330 5.437\n1/8 8.412\n1000 10.980\nET 13.212\nMPH 105.84\nDIAL 13.20\n")

@@ -100,6 +100,9 @@ func (a *aligner) side(lane int, before []int, sides []string) (name string) {
 	}
 	for i, it := range a.items {
 		if it.of == sideName && before[i] == lane*a.plan.rowSize && (lane > 0 || i == 0 || !a.won(i)) {
+			if name != "" && name != it.text && a.plan.lanes == 1 {
+				return "" // both stand over it
+			}
 			name = it.text
 		}
 	}
