@@ -176,7 +176,8 @@ func twoWords(word string) []string {
 		_, like, n := labelAt([]string{s})
 		return n > 0 && !like || sideOf(s) != ""
 	}
-	if strings.ContainsFunc(word, func(c rune) bool { return !unicode.IsLetter(c) && !unicode.IsDigit(c) }) || known(word) {
+	sign := func(c rune) bool { return !unicode.IsLetter(c) && !unicode.IsDigit(c) }
+	if strings.ContainsFunc(word, sign) || known(word) {
 		return []string{word}
 	}
 	for at := least; at <= len(word)-least; at++ {

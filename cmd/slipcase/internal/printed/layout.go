@@ -39,6 +39,11 @@ func segments(items []item) (segs []segment, sides []string) {
 	}
 	beside := func(i, k int) bool { return at(k).line == items[i].line }
 	alone := func(i int) bool { return !beside(i, i-1) && !beside(i, i+1) }
+	paired := func(i, step int) bool { // with the other lane's name, or a word for lanes and that
+		o, behind := at(i+step), at(i+2*step)
+		return o.of == sideName && (beside(i, i+step) || alone(i) && alone(i+step)) ||
+			o.f.kind == laneWord && behind.of == sideName && behind.line == o.line
+	}
 	for i := 0; i < len(items); i++ {
 		it := items[i]
 		last := func() *segment {
@@ -52,14 +57,14 @@ func segments(items []item) (segs []segment, sides []string) {
 		case it.of == label:
 			segs = append(segs, segment{f: it.f, text: it.text, section: section, line: it.line})
 		case it.of == sideName:
-			switch prev, next := at(i-1), at(i+1); {
+			switch next := at(i + 1); {
 			case last().f.kind == winner && len(last().vals) == 0 &&
 				(beside(i, i-1) || next.line < 0 || next.of == label && !next.f.measured() && next.f.kind != car &&
 					next.f.kind != laneWord):
 				last().vals = append(last().vals, it)
-			case next.of == sideName && (beside(i, i+1) || alone(i) && alone(i+1)) || next.f.kind == laneWord && at(i+2).of == sideName && at(i+2).line == next.line:
+			case paired(i, 1):
 				sides, section = []string{it.text, other(it.text)}, ""
-			case prev.of == sideName && (beside(i, i-1) || alone(i) && alone(i-1)) || prev.f.kind == laneWord && at(i-2).of == sideName && at(i-2).line == prev.line:
+			case paired(i, -1):
 			default:
 				section = it.text
 			}
