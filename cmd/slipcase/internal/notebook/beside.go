@@ -120,6 +120,9 @@ func (g *Grid) titled(known *names) (without *Grid, above heading, remarks []Rem
 	const few = 3
 	for r, row := range g.Rows {
 		l := lineOf(g, row)
+		if l.filled == 0 {
+			continue
+		}
 		figureless := fieldOf(readLabel(row[0].Text).role).figure() // the label of a row of figures, which has none
 		if l.decimals > 0 || l.filled >= few && l.filled*few >= len(row) && !figureless || severalDays(row) {
 			break

@@ -2,6 +2,7 @@ package printed
 
 import (
 	"math"
+	"slices"
 	"strings"
 )
 
@@ -166,13 +167,17 @@ func (a *aligner) settle(p *plan, sides []string) (way laid) {
 	a.solver.guessDecimals(a.items)
 	for range rounds {
 		way.cost = a.run()
-		if a.scales == nil {
+		was := a.scales
+		if a.scales = slices.Clone(was); was == nil {
 			a.scales = make([]float64, p.lanes)
 		}
 		for lane, c := range a.columns(sides, false) {
 			if s, _ := a.solver.scale(c); s > 0 {
 				a.scales[lane] = s
 			}
+		}
+		if slices.Equal(was, a.scales) {
+			break // it would be laid as it is
 		}
 	}
 	way.columns, way.plan = a.columns(sides, true), p
