@@ -83,6 +83,7 @@ func (s *Session) ClassNamed(next Run, name string) (Rules, error) {
 	if err != nil {
 		return Rules{}, err
 	}
+	want := "want dial, index or heads-up"
 	var names []string
 	for _, r := range slices.Backward(runs) {
 		if own := r.Slip.ClassName; strings.EqualFold(own, name) {
@@ -93,7 +94,10 @@ func (s *Session) ClassNamed(next Run, name string) (Rules, error) {
 			names = append(names, own)
 		}
 	}
-	return Rules{}, impossiblef("class", "%q: want %s", name, strings.Join(append([]string{"dial, index, heads-up"}, names...), ", "))
+	if names != nil {
+		want += ", or of its own " + strings.Join(names, ", ")
+	}
+	return Rules{}, outside("class", "%s", want)
 }
 
 // remember carries what holds from slip to slip of a day at a track over from the one
