@@ -30,10 +30,10 @@ type takes struct{ power, weight, grip, powerSD, weightSD, gripSD float64 }
 // stall. Grip may bring nothing at all to a launch that the tires do not hold. Set on invented
 // upgrades for tuning, of both simulators.
 var launchTakes = [LaunchLimits]takes{
-	ByTires:     {0, 0.08, 0.46, 0.25, 0.48, 0.60}, // of grip on the average: see gripped
+	ByTires:     {0, 0.08, 0.46, 0.25, 0.48, 0.62}, // of grip on the average: see gripped
 	ByWheelie:   {0, 0.08, 0.01, 0.07, 0.08, 0.01},
 	ByTorque:    {0.80, 0.72, 0.006, 0.03, 0.03, 0.006},
-	ByConverter: {1.22, 1.00, 0.02, 0.06, 0.04, 0.03},
+	ByConverter: {1.22, 1.00, 0.012, 0.06, 0.04, 0.018},
 }
 
 // takes are those of this vehicle. Tires and front wheel hold a part of the launch, the

@@ -183,7 +183,7 @@ func TestUpgradesByLimit(t *testing.T) {
 			}
 		}
 		for lever, y := range of {
-			within := map[string]float64{"power": 5, "weight": 5, "grip": 5.5}[lever]
+			within := map[string]float64{"power": 5, "weight": 5, "grip": 5}[lever]
 			if within == 0 {
 				within = 12
 			}
