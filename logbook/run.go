@@ -14,7 +14,7 @@ type Run struct {
 	Slip    Slip
 	Vehicle Vehicle
 	Setup   Setup            // the one named by the slip or in force at its time
-	First   *Setup           // the vehicle's first of which weight and power are known, nil without one
+	First   *Setup           // the setup that its own is a stated change of, nil without one
 	Track   Track            // its id is empty when the slip names none
 	Air     weather.Estimate // the air at that minute; Known is false where readings tell less than a race day
 	Missing []Missing        // what could not be joined; never silent
@@ -150,11 +150,18 @@ func (j *Joiner) join(r *Run, s *Slip, air weather.Estimate) {
 			r.Missing[len(r.Missing)-1].Next = all[0]
 		}
 	}
-	r.First = nil
+	r.First = j.firstOf(r.Setup)
+}
+
+// firstOf is the setup that another is a stated change of: the vehicle's first whose weight
+// and power are known; nil where that is itself, or its own are not.
+func (j *Joiner) firstOf(s Setup) *Setup {
+	stated := func(x Setup) bool { return x.WeightLb.Known() && x.PowerHP.Known() }
 	all := j.setups[s.Vehicle]
-	if i := slices.IndexFunc(all, func(x Setup) bool { return x.WeightLb.Known() && x.PowerHP.Known() }); i >= 0 {
-		r.First = &all[i]
+	if i := slices.IndexFunc(all, stated); i >= 0 && stated(s) && all[i].ID != s.ID {
+		return &all[i]
 	}
+	return nil
 }
 
 // airOf is the air of a slip: what one after the other of a day need is worked out once.

@@ -12,8 +12,8 @@ import (
 type Calibration struct {
 	Model RunModel
 	// PowerDoubt and GripDoubt are standard deviations of the power and the grip,
-	// as shares of them; Together is their correlation.
-	PowerDoubt, GripDoubt, Together float64
+	// as shares of them.
+	PowerDoubt, GripDoubt float64
 	// Leftover is what the model cannot explain: slip minus model, s and mph.
 	Leftover Splits
 }
@@ -52,7 +52,6 @@ func Calibrate(start RunModel, s Splits, densityKgM3, headwindMPH float64) (Cali
 		Model:      fit,
 		PowerDoubt: math.Sqrt(info[2] / det),
 		GripDoubt:  math.Sqrt(info[0] / det),
-		Together:   -info[1] / math.Sqrt(info[0]*info[2]),
 	}
 	t, err := fit.Run(densityKgM3, headwindMPH)
 	for m := range Marks {

@@ -13,13 +13,12 @@ const (
 	lawOfWind        // as the share of the reading that reaches the car
 	lawOfLane        // right over left at this track, all of it at the launch: log of the time at the finish
 	lawOfHeat        // of each run of a day after another, in the engine: the same
-	lawOfStop        // what the runs leave open of a throttle stop's cost, in stopUnits: of a run ahead alone
 	laws
 )
 
 // lawSD is how far a car may be from the usual of each, before its runs. The lane's and
 // the heat's were set by trial on the tuning seasons; the others stand in prior.go.
-var lawSD = [laws]float64{airLawSD, windShareSD, 0.0015, 0.0007, stopUnit}
+var lawSD = [laws]float64{airLawSD, windShareSD, 0.0015, 0.0007}
 
 // Of a day's runs so many heat the engine, and the middle of them is what is usual.
 const heatingRuns, usualHeat = 8, 2

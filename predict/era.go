@@ -43,13 +43,7 @@ type eraChange struct {
 // change of that one.
 func unraced(next *Pass) []*era {
 	list := []*era{{machine: next.Machine, stopped: next.stopped()}}
-	first := next.First
-	stated := func(m Machine) bool {
-		_, power := m.clutchHP()
-		_, weight := m.knownWeightLb()
-		return power && weight
-	}
-	if stated(first) && stated(next.Machine) && !first.sameEra(next.Machine) {
+	if first := next.First; first != (Machine{}) && !first.sameEra(next.Machine) {
 		list = append([]*era{{machine: first, stopped: next.stopped()}}, list...)
 	}
 	return list

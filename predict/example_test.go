@@ -88,14 +88,20 @@ func ExampleExpect() {
 }
 
 // A run is held against the forecast made before it.
-func ExampleJudge() {
+func ExampleForecast_Judge() {
 	day := time.Date(2026, 5, 2, 14, 25, 0, 0, time.UTC)
 	history := []predict.Pass{
 		ran("slip-1", day, 1.912, 13.212, 105.84),
 		ran("slip-2", day.Add(50*time.Minute), 1.931, 13.247, 105.61),
 		ran("slip-3", day.Add(100*time.Minute), 1.920, 13.225, 105.70),
 	}
-	j, err := predict.Judge(history, ran("slip-4", day.Add(3*time.Hour), 2.010, 13.360, 105.50))
+	run := ran("slip-4", day.Add(3*time.Hour), 2.010, 13.360, 105.50)
+	f, err := predict.Expect(history, run)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	j, err := f.Judge(run)
 	if err != nil {
 		fmt.Println(err)
 		return

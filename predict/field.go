@@ -37,13 +37,11 @@ type sample struct {
 type field struct {
 	eras    []*era
 	samples []sample
-	empty   []*Pass        // slips without a time
+	untimed []Pass         // slips without a figure to read: they tell nothing of the vehicle
 	days    map[string]int // by track and day
 	finish  Mark
 	belief  prior2
 	prior   vec         // mean of the first era's bias, against its fitted model
-	leftBy  float64     // how far that tells of the vehicle, 0 to 1: few runs tell of themselves
-	left    vec         // what the fitted model leaves of the channels' medians, 0 where none is read
 	usual   weather.Air // mean of the air that is known
 	airless bool        // none is
 	next    *Pass
@@ -57,8 +55,9 @@ type field struct {
 
 // gather reads the history, oldest first, and fits the run model roughly.
 func gather(history []Pass, next Pass) (*field, error) {
-	passes := latestEras(append(madeBefore(history, next.Time), next))
-	f := &field{days: map[string]int{}, next: &passes[len(passes)-1], finish: UsualFinish(passes)}
+	made, untimed := madeBefore(history, next.Time)
+	passes := latestEras(append(made, next))
+	f := &field{days: map[string]int{}, untimed: untimed, next: &passes[len(passes)-1], finish: UsualFinish(passes)}
 	f.usual, f.airless = usualAir(passes[:len(passes)-1], next)
 	var of []int
 	f.eras, of = eras(passes)
@@ -84,12 +83,20 @@ func gather(history []Pass, next Pass) (*field, error) {
 	return f, nil
 }
 
-// madeBefore returns the latest runs made before the time, oldest first; all of them
-// when the time is not known.
-func madeBefore(history []Pass, t time.Time) []Pass {
-	runs := slices.DeleteFunc(slices.Clone(history), func(p Pass) bool { return !t.IsZero() && !p.Time.Before(t) })
+// madeBefore returns the latest timed runs made before the time, oldest first, and the untimed
+// ones; all of them when the time is not known.
+func madeBefore(history []Pass, t time.Time) (runs, untimed []Pass) {
+	for _, p := range history {
+		switch _, has := p.Splits.logs(); {
+		case !t.IsZero() && !p.Time.Before(t):
+		case slices.Contains(has[:], true):
+			runs = append(runs, p)
+		default:
+			untimed = append(untimed, p)
+		}
+	}
 	slices.SortStableFunc(runs, func(a, b Pass) int { return a.Time.Compare(b.Time) })
-	return runs[max(0, len(runs)-mostRuns):]
+	return runs[max(0, len(runs)-mostRuns):], untimed
 }
 
 // mostEras bounds the states of the vehicle that are fitted at once: the cost
@@ -182,10 +189,6 @@ func (f *field) airOf(p *Pass) (weather.Air, float64) {
 func (f *field) addSample(p *Pass, era int) {
 	s := sample{pass: p, era: era}
 	s.y, s.has = p.Splits.logs()
-	if slices.Index(s.has[:], true) < 0 {
-		f.empty = append(f.empty, p)
-		return
-	}
 	day, seen := f.days[p.dayKey()]
 	if !seen {
 		day = len(f.days)
@@ -259,9 +262,10 @@ func headwind(p *Pass) float64 {
 // meets the channels' medians as well as it can.
 func (f *field) fitMedians() error {
 	ratios := make([][channels][]float64, len(f.eras))
-	runs, free := make([]float64, len(f.eras)), f.anyFree()
-	for i := max(0, len(f.samples)-medianRuns); i < len(f.samples); i++ {
-		s := &f.samples[i]
+	latest := f.samples[max(0, len(f.samples)-medianRuns):]
+	runs, free := make([]float64, len(f.eras)), anyFree(latest)
+	for i := range latest {
+		s := &latest[i]
 		if free && s.pass.stopped() {
 			continue // it tells of the stop before it tells of the car
 		}
@@ -315,16 +319,17 @@ func (f *field) fitMedians() error {
 	if err != nil {
 		return err
 	}
+	var left vec // what the fitted model leaves of the channels' medians, 0 where none is read
 	for c, w := range precision {
 		if w > 0 {
-			f.left[c] = y[c] - after[c]
+			left[c] = y[c] - after[c]
 		}
 	}
-	f.leftBy = math.Min(float64(len(f.samples))/tellingRuns, 1)
+	// How far that tells of the vehicle: few runs tell of themselves.
+	told := math.Min(float64(len(f.samples))/tellingRuns, 1)
 	held := func(ratio, sd float64) float64 { return math.Min(math.Max(ratio, math.Exp(-4*sd)), math.Exp(4*sd)) }
 	scale(f.eras, held(fit.PowerHP/from.model.PowerHP, f.belief.power), held(fit.GripG/from.model.GripG, f.belief.grip))
 	heard := f.answerOf()
-	limits := f.eras[lead].car.limits(f.eras[lead].machine, f.left, f.leftBy, heard)
-	follow(f.eras, lead, limits, heard.engines())
+	follow(f.eras, lead, f.eras[lead].car.limits(f.eras[lead].machine, left, told, heard), heard.engines())
 	return nil
 }

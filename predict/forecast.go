@@ -80,7 +80,7 @@ func (t *fit) fitsAs(next *Pass) bool {
 	_, begun := t.days[next.dayKey()]
 	begun = begun || next.Time.Equal(was.Time)
 	after := !slices.ContainsFunc(t.samples, func(s sample) bool { return !s.pass.Time.Before(next.Time) }) &&
-		!slices.ContainsFunc(t.empty, func(p *Pass) bool { return !p.Time.Before(next.Time) })
+		!slices.ContainsFunc(t.untimed, func(p Pass) bool { return !p.Time.Before(next.Time) })
 	read := slices.ContainsFunc(t.samples, func(s sample) bool { return s.pass.AirKnown })
 	return begun && after && read && next.dayKey() == was.dayKey() && next.Machine == was.Machine &&
 		next.First == was.First &&
@@ -282,4 +282,16 @@ func median(values []float64) (float64, bool) {
 	}
 	s := slices.Sorted(slices.Values(values))
 	return (s[(n-1)/2] + s[n/2]) / 2, true
+}
+
+// robustSD is the standard deviation of a normal law of which half lies as near the middle as
+// half of the values, given by how far they are off it: 1/Φ⁻¹(3/4) times their median size; 0 of
+// none.
+func robustSD(off []float64) float64 {
+	sizes := make([]float64, len(off))
+	for i, d := range off {
+		sizes[i] = math.Abs(d)
+	}
+	half, _ := median(sizes)
+	return 1.4826 * half
 }

@@ -15,25 +15,18 @@ import (
 // At the shorter marks it follows the law of constant power, which the quarter
 // mile's form already is: time goes as distance^⅔, speed as distance^⅓.
 type Formula struct {
-	Name   string
-	A, B   float64
-	Source string
+	Name string
+	A, B float64
 }
 
 // The formulas. Expect about Doubt of ET from any of them.
 var (
-	Huntington = Formula{
-		"Huntington", 6.290, 224,
-		"R. Huntington, Horsepower at the Drag Strip, Rod & Custom, December 1958, pp. 50-53; some 40 to 50 cars",
-	}
-	Fox = Formula{
-		"Fox", 6.269, 230,
-		"G. T. Fox, On the physics of drag racing, American Journal of Physics 41 (1973) 311-313",
-	}
-	Hale = Formula{
-		"Hale", 5.825, 234,
-		"P. Hale, from memory; well-set-up cars on slicks",
-	}
+	// R. Huntington, Horsepower at the Drag Strip, Rod & Custom, December 1958, pp. 50-53; some 40 to 50 cars.
+	Huntington = Formula{"Huntington", 6.290, 224}
+	// G. T. Fox, On the physics of drag racing, American Journal of Physics 41 (1973) 311-313.
+	Fox = Formula{"Fox", 6.269, 230}
+	// P. Hale, from memory; well-set-up cars on slicks.
+	Hale = Formula{"Hale", 5.825, 234}
 )
 
 // Formulas lists them, oldest first.

@@ -47,15 +47,6 @@ const (
 
 var errNothingToJudge = errors.New("no time made at full power on this slip: nothing to judge")
 
-// Judge forecasts the run from those made before it and holds it against that.
-func Judge(history []Pass, run Pass) (Judgement, error) {
-	f, err := Expect(history, run)
-	if err != nil {
-		return Judgement{}, err
-	}
-	return f.Judge(run)
-}
-
 // Judge says how the run that was forecast differs, how unusual that is, and where on
 // the track it came from: each piece is what its times change in the expectation of the
 // last one, given the pieces before.

@@ -11,6 +11,15 @@ import (
 	"slipcase/weather/units"
 )
 
+// judged holds a run against its forecast from those made before it.
+func judged(history []predict.Pass, run predict.Pass) (predict.Judgement, error) {
+	f, err := predict.Expect(history, run)
+	if err != nil {
+		return predict.Judgement{}, err
+	}
+	return f.Judge(run)
+}
+
 func TestPiecesSumToTheDifference(t *testing.T) {
 	_, runs := steady(20)
 	rapid.Check(t, func(t *rapid.T) {
@@ -21,7 +30,7 @@ func TestPiecesSumToTheDifference(t *testing.T) {
 				run.Splits.ETs[m], run.Splits.MPHs[m] = units.Number{}, units.Number{}
 			}
 		}
-		j, err := predict.Judge(runs[:n], run)
+		j, err := judged(runs[:n], run)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -65,7 +74,7 @@ func TestJudgeFindsWhereItWasLost(t *testing.T) {
 		{predict.At60, -0.08, predict.PartLaunch, "quick"},
 		{predict.At60, 0.0005, predict.PartLaunch, "~"},
 	} {
-		j, err := predict.Judge(runs[:n], lose(c.from, c.s))
+		j, err := judged(runs[:n], lose(c.from, c.s))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -94,7 +103,7 @@ func TestJudgeSaysHowUnusual(t *testing.T) {
 	} {
 		run := runs[n]
 		run.Splits.ETs[m] = units.Some(c.et)
-		j, err := predict.Judge(runs[:n], run)
+		j, err := judged(runs[:n], run)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -109,12 +118,12 @@ func TestJudgeOfALiftedRunGoesAsFarAsItWasSound(t *testing.T) {
 	n := len(runs) - 1
 	run := runs[n]
 	run.Effort, run.FullFt = predict.Lifted, units.Some(900)
-	j, err := predict.Judge(runs[:n], run)
+	j, err := judged(runs[:n], run)
 	if err != nil || j.Mark != predict.At660 {
 		t.Errorf("judged at mark %d, %v; want 660 ft", j.Mark, err)
 	}
 	run.Effort, run.FullFt = predict.Broke, units.Number{}
-	if _, err := predict.Judge(runs[:n], run); err == nil {
+	if _, err := judged(runs[:n], run); err == nil {
 		t.Error("a broken run was judged")
 	}
 }

@@ -150,11 +150,6 @@ func aboutMedian(v []float64) []float64 {
 
 // inLineWith tells which differences from a median are no outliers.
 func inLineWith(v []float64) func(float64) bool {
-	var sizes []float64
-	for _, d := range v {
-		sizes = append(sizes, math.Abs(d))
-	}
-	mid, _ := median(sizes)
-	const normal = 1.4826 // of a standard deviation over the median one
-	return func(d float64) bool { return math.Abs(d) <= answerOutlier*normal*mid }
+	sd := robustSD(v)
+	return func(d float64) bool { return math.Abs(d) <= answerOutlier*sd }
 }

@@ -37,12 +37,12 @@ func (t *fit) lawOf(p *Pass, eraAt int) (runLaw, error) {
 	}
 	noise := t.noise[eraAt]
 	noise.outer(e.thin, doubt*doubt)
+	noise.outer(e.stopAhead(p, air), 1)
 	day, seen := t.days[p.dayKey()]
 	if !seen {
 		day = -1
 	}
 	sens := t.sensOf(e, p, air, t.runsOf(day))
-	sens[lawOfStop] = e.stopAhead(p, air)
 	c := timeAt[t.finish]
 	var l runLaw
 	means := make([]vec, len(t.posteriors))

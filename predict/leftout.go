@@ -66,7 +66,7 @@ func (t *fit) allLeftOut() (list []LeftOut) {
 			list = append(list, out)
 		}
 	}
-	for _, p := range t.empty {
+	for _, p := range t.untimed {
 		list = append(list, LeftOut{ID: p.ID, Why: NoTime})
 	}
 	return list

@@ -107,7 +107,7 @@ type Pass struct {
 	Lengths []float64 // distances timed at the track, ft
 	Lane    string
 	Machine Machine
-	First   Machine // before the vehicle has run: its first setup, of which Machine is a change
+	First   Machine // its first setup, of which Machine is a stated change; zero without. Counts before it has run
 	Splits  Splits
 	// A throttle stop is on for StopS from StopFromS after the launch; 0 without one.
 	StopFromS, StopS float64

@@ -1,7 +1,6 @@
 package predict
 
 import (
-	"cmp"
 	"errors"
 	"fmt"
 	"math"
@@ -126,62 +125,100 @@ type Step struct {
 	ETGain Range   // of all up to here together
 }
 
+// Bought is what is best bought for a budget, in the order in which it is best done.
+type Bought struct {
+	Steps []Step
+	// Owed is the safety equipment that today's times call for already, where no set with it is
+	// within the budget: it bars only what costs. Nil without.
+	Owed *Owed
+	// CutShort says that there were more sets to work out than that is done for: there may be a
+	// better one.
+	CutShort bool
+}
+
+// Owed is safety equipment, with what it needs, and what it costs in dollars.
+type Owed struct {
+	Names []string
+	Cost  float64
+}
+
 // Together finds what is best bought for the budget, and the order: the set that gains
 // most when each is taken at its likely worth and cost alone, of those that go together,
 // each with what it needs and with the safety equipment of the plan that the set's times
 // call for; then, one after the other, the one that gives most for its cost beside those
 // already in. One that costs and may not be quicker at all is not bought. Their joint
 // worth is worked out together, since power and weight do not simply add up. No budget
-// is +Inf. What today's times call for already and no budget of this size buys, owed, bars
-// only what costs.
-func (p *Prospect) Together(ranked []Worth, budget float64) (steps []Step, owed []string, err error) {
+// is +Inf.
+func (p *Prospect) Together(ranked []Worth, budget float64) (b Bought, err error) {
 	if !(budget >= 0) {
-		return nil, nil, fmt.Errorf("a budget of %g: want 0 or more", budget)
+		return b, fmt.Errorf("a budget of %g: want 0 or more", budget)
 	}
 	c, err := newCatalogue(ranked)
 	if err != nil {
-		return nil, nil, err
+		return b, err
 	}
-	set, err := p.bestSafe(&c, budget, nil)
-	if err == nil && len(set) == 0 {
+	set, cut, err := p.bestSafe(&c, budget, nil)
+	if b.CutShort = cut; err == nil && len(set) == 0 {
 		var today []bool
-		if today, _, err = p.withSafety(&c, make([]bool, len(c.all)), nil); err == nil && slices.Contains(today, true) {
-			set, err = p.bestSafe(&c, 0, today)
+		var cost float64
+		if today, cost, err = p.withSafety(&c, make([]bool, len(c.all)), nil); err == nil && slices.Contains(today, true) {
+			b.Owed = &Owed{Cost: cost}
+			set, _, err = p.bestSafe(&c, 0, today)
 		}
 		for _, w := range c.of(today) {
-			owed = append(owed, w.Name)
+			b.Owed.Names = append(b.Owed.Names, w.Name)
 		}
 	}
 	if err != nil {
-		return nil, nil, err
+		return b, err
 	}
 	if len(set) == 0 {
-		return nil, owed, errors.New("nothing of the plan is quicker and within the budget")
+		return b, errors.New("nothing of the plan is quicker and within the budget")
 	}
-	steps, err = p.inOrder(set)
-	return steps, owed, err
+	b.Steps, err = p.inOrder(set)
+	return b, err
 }
 
 // bestSafe is the best set of those that go together whose cost, with the safety equipment
-// that its times call for, is within the budget; what is owed is not asked for.
-func (p *Prospect) bestSafe(c *catalogue, budget float64, owed []bool) (set []Worth, err error) {
+// that its times call for, is within the budget; what is owed is not asked for. cut says that
+// not all that might be better was tried.
+func (p *Prospect) bestSafe(c *catalogue, budget float64, owed []bool) (set []Worth, cut bool, err error) {
 	tries := 0
+	var tooDear [][]bool
 	best := c.best(budget, func(some []bool, spent float64) bool {
 		if !c.anySafety() {
 			return true
 		}
-		if tries++; tries > mostTriedSets || err != nil {
+		// What is quicker still calls for no less.
+		if slices.ContainsFunc(tooDear, func(dear []bool) bool { return within(dear, some) }) || err != nil {
+			return false
+		}
+		if tries++; tries > mostTriedSets {
+			cut = true
 			return false
 		}
 		var more float64
-		_, more, err = p.withSafety(c, some, owed)
-		return err == nil && spent+more <= budget
+		if _, more, err = p.withSafety(c, some, owed); err != nil || spent+more > budget {
+			tooDear = append(tooDear, some)
+			return false
+		}
+		return true
 	})
 	if err != nil || best == nil {
-		return nil, err
+		return nil, cut, err
 	}
 	best, _, err = p.withSafety(c, best, owed)
-	return c.of(best), err
+	return c.of(best), cut, err
+}
+
+// within reports that all of one set is in another.
+func within(one, other []bool) bool {
+	for i, in := range one {
+		if in && !other[i] {
+			return false
+		}
+	}
+	return true
 }
 
 // withSafety adds the safety equipment that a set's times call for, less what is owed, and
@@ -200,7 +237,7 @@ func (p *Prospect) withSafety(c *catalogue, set, owed []bool) (with []bool, cost
 	for _, i := range c.bySafety() {
 		item := c.all[i].Safety
 		there := func(w Worth) bool { return w.Safety != "" && takesIn(w.Safety, item) }
-		if owed != nil && owed[i] || !callsFor(p.next.Machine, u.Quick(), item) || slices.ContainsFunc(c.of(set), there) {
+		if !callsFor(p.next.Machine, u.Quick(), item) || slices.ContainsFunc(append(c.of(set), c.of(owed)...), there) {
 			continue
 		}
 		if next, more, _, ok := c.with(set, i); ok {
@@ -272,67 +309,58 @@ func firstOfAll(set []Worth) (names []string) {
 // Cheapest is the least that makes a time at the finish, as that which half of the runs
 // would beat.
 type Cheapest struct {
-	Steps  []Step
+	Steps  []Step  // none where none of the plan makes it
 	Chance float64 // that the next run after them is at the time or under it
+	// CutShort says that there were more sets to work out than that is done for, the cheapest
+	// first: one that costs more may make it.
+	CutShort bool
 }
 
-// mostTriedSets bounds how many sets are worked out together, the cheapest first.
+// mostTriedSets bounds how many sets are worked out together.
 const mostTriedSets = 400
 
-// Reaching finds the cheapest set of the candidates that makes a time in s at the finish;
-// false where none of them does within the budget.
-func (p *Prospect) Reaching(ranked []Worth, et, budget float64) (out Cheapest, ok bool, err error) {
+// Reaching finds the cheapest set of the candidates that makes a time in s at the finish
+// within the budget.
+func (p *Prospect) Reaching(ranked []Worth, et, budget float64) (out Cheapest, err error) {
 	if !(et > 0 && budget >= 0) {
-		return out, false, fmt.Errorf("a target of %g s for %g: want a time above 0, a budget of 0 or more", et, budget)
+		return out, fmt.Errorf("a target of %g s for %g: want a time above 0, a budget of 0 or more", et, budget)
 	}
 	c, err := newCatalogue(ranked)
 	if err != nil {
-		return out, false, err
+		return out, err
 	}
 	// Alone they add up to about what they do together: a tenth more or less.
-	type priced struct {
-		set  []bool
-		cost float64
-	}
 	need := 0.9 * (p.Before.ETs[p.Finish].Centre - et)
-	var sets []priced
-	c.search(budget, func(float64) float64 { return need }, func(set []bool, cost, gain float64) {
-		if gain >= need {
-			sets = append(sets, priced{set, cost})
+	least, tries := math.Inf(1), 0
+	ended := c.cheapestFirst(need, budget, func(set []bool, cost float64) (more bool) {
+		if cost >= least || err != nil {
+			return false
 		}
-	})
-	slices.SortStableFunc(sets, func(a, b priced) int { return cmp.Compare(a.cost, b.cost) })
-	least := budget
-	for _, s := range sets[:min(len(sets), mostTriedSets)] {
-		if ok && s.cost >= least {
-			break
+		if tries++; tries > mostTriedSets {
+			out.CutShort = true
+			return false
 		}
-		with, more, err := p.withSafety(&c, s.set, nil)
-		if err != nil {
-			return out, false, err
+		var with []bool
+		var safety float64
+		if with, safety, err = p.withSafety(&c, set, nil); err != nil || cost+safety >= least || cost+safety > budget {
+			return err == nil
 		}
-		cost := s.cost + more
-		if cost > least || ok && cost == least {
-			continue
-		}
-		set, all := c.of(with), Change{}
-		for _, w := range set {
+		var all Change
+		for _, w := range c.of(with) {
 			all = all.With(w.Change)
 		}
-		u, err := p.Try(all)
-		if err != nil {
-			return out, false, err
+		var u Upgrade
+		if u, err = p.Try(all); err != nil || u.ETs[p.Finish].Centre > et {
+			return err == nil
+		}
+		if out.Steps, err = p.inOrder(c.of(with)); err != nil {
+			return false
 		}
 		b := u.ETs[p.Finish]
-		if b.Centre > et {
-			continue
-		}
-		if out.Steps, err = p.inOrder(set); err != nil {
-			return out, false, err
-		}
 		sd := math.Log(b.High80/b.Low80) / (2 * z80)
-		out.Chance = distuv.UnitNormal.CDF(math.Log(et/b.Centre) / sd)
-		least, ok = cost, true
-	}
-	return out, ok, nil
+		out.Chance, least = distuv.UnitNormal.CDF(math.Log(et/b.Centre)/sd), cost+safety
+		return true
+	})
+	out.CutShort = out.CutShort || !ended
+	return out, err
 }

@@ -58,7 +58,8 @@ func TestTogether(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	all, _, err := p.Together(ranked, math.Inf(1))
+	bought, err := p.Together(ranked, math.Inf(1))
+	all := bought.Steps
 	// The tires may do nothing where it is not they that limit the launch: not paid for.
 	if err != nil || len(all) != 3 || all[0].Name != "seats-out" {
 		t.Fatalf("%+v, %v", all, err)
@@ -76,15 +77,15 @@ func TestTogether(t *testing.T) {
 		budget float64
 		want   string
 	}{{math.NaN(), "want 0 or more"}, {-5, "want 0 or more"}} {
-		if got, _, err := p.Together(ranked, c.budget); err == nil || !strings.Contains(err.Error(), c.want) {
+		if got, err := p.Together(ranked, c.budget); err == nil || !strings.Contains(err.Error(), c.want) {
 			t.Errorf("budget %v: %v, %v", c.budget, got, err)
 		}
 	}
-	free, owed, err := p.Together(ranked, 0)
-	if err != nil || owed != nil || len(free) != 1 || free[0].Name != "seats-out" {
+	free, err := p.Together(ranked, 0)
+	if err != nil || free.Owed != nil || len(free.Steps) != 1 || free.Steps[0].Name != "seats-out" {
 		t.Errorf("for nothing: %+v, %v", free, err)
 	}
-	if got, _, err := p.Together(ranked[4:], 1000); err == nil {
+	if got, err := p.Together(ranked[4:], 1000); err == nil {
 		t.Errorf("only what makes it slower: %v", got)
 	}
 }
@@ -172,7 +173,7 @@ func BenchmarkRankThirty(b *testing.B) {
 		if err != nil {
 			b.Fatal(err)
 		}
-		if _, _, err := p.Together(ranked, 5000); err != nil {
+		if _, err := p.Together(ranked, 5000); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -239,7 +240,8 @@ func TestPlanGoesTogether(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		steps, _, err := p.Together(ranked, c.budget)
+		bought, err := p.Together(ranked, c.budget)
+		steps := bought.Steps
 		if got := names(steps); err != nil || !slices.Equal(got, c.want) {
 			t.Errorf("%s: %v, %v; want %v", c.what, got, err, c.want)
 		}
@@ -252,8 +254,8 @@ func TestPlanGoesTogether(t *testing.T) {
 			{Name: "seats-out", Change: Change{WeightLb: Exactly(-60)}},
 			{Name: "bar", Change: Change{WeightLb: Exactly(60)}, Cost: Exactly(800), Safety: RollBar},
 		}, ByET)
-		if _, owed, err := p.Together(ranked, budget); err != nil || (owed != nil) != (budget < 800) {
-			t.Errorf("budget %v: %v owed, %v", budget, owed, err)
+		if bought, err := p.Together(ranked, budget); err != nil || (bought.Owed != nil) != (budget < 800) {
+			t.Errorf("budget %v: %v owed, %v", budget, bought.Owed, err)
 		}
 	}
 	if _, err := newCatalogue([]Worth{{Candidate: Candidate{Name: "cam", Needs: []string{"springs"}}}}); err == nil {
@@ -284,18 +286,18 @@ func TestPlanStaysUnderABar(t *testing.T) {
 			t.Fatal(err)
 		}
 		var got []string
-		steps, owed, err := p.Together(ranked, c.budget)
-		for _, s := range steps {
+		bought, err := p.Together(ranked, c.budget)
+		for _, s := range bought.Steps {
 			got = append(got, s.Name)
 		}
-		if err != nil || owed != nil || !slices.Equal(got, c.want) {
-			t.Errorf("for %v: %v, %v owed, %v; want %v", c.budget, got, owed, err, c.want)
+		if err != nil || bought.Owed != nil || !slices.Equal(got, c.want) {
+			t.Errorf("for %v: %v, %v owed, %v; want %v", c.budget, got, bought.Owed, err, c.want)
 		}
 		// The least for a time counts the bar: 11.9 takes the blower, 12.2 the headers alone.
 		for et, want := range map[float64]float64{11.9: 3800, 12.2: 400} {
-			least, ok, err := p.Reaching(ranked, et, math.Inf(1))
-			if err != nil || !ok || least.Steps[len(least.Steps)-1].Spent != want {
-				t.Errorf("%.1f takes %+v, %v, %v; want %v", et, least, ok, err, want)
+			least, err := p.Reaching(ranked, et, math.Inf(1))
+			if err != nil || least.Steps == nil || least.Steps[len(least.Steps)-1].Spent != want {
+				t.Errorf("%.1f takes %+v, %v; want %v", et, least, err, want)
 			}
 		}
 	}
@@ -323,7 +325,8 @@ func TestReachingIsTheCheapest(t *testing.T) {
 				least = math.Min(least, cost)
 			}
 		}
-		got, ok, err := p.Reaching(ranked, et, math.Inf(1))
+		got, err := p.Reaching(ranked, et, math.Inf(1))
+		ok := got.Steps != nil
 		if err != nil || ok != !math.IsInf(least, 1) {
 			t.Errorf("%.2f off: %+v, %v, %v; the least is %v", off, got, ok, err, least)
 		} else if ok && (got.Steps[len(got.Steps)-1].Spent != least || got.Chance < 0.5 || got.Chance > 0.9) {

@@ -102,12 +102,10 @@ func newLight(perfect float64, before []float64) light {
 	}
 	apart := make([]float64, len(before))
 	for i, r := range before {
-		apart[i] = math.Abs(r - mid)
+		apart[i] = r - mid
 	}
-	half, _ := median(apart)
-	// 1.4826 makes the median deviation the standard one of a normal law; few
-	// reactions know the spread badly, so that it begins at the usual one.
-	n, sd := float64(len(before)), math.Max(1.4826*half, leastSD)
+	// Few reactions know the spread badly, so that it begins at the usual one.
+	n, sd := float64(len(before)), math.Max(robustSD(apart), leastSD)
 	return light{perfect, mid, math.Sqrt((askOwn*anyReaction.SD*anyReaction.SD + n*sd*sd) / (askOwn + n)), true}
 }
 

@@ -22,9 +22,9 @@ const (
 // stopPoint is a run in one channel: its log less the run model's with the usual stop, and
 // what one more of the cost would add.
 type stopPoint struct {
-	era, day   int
-	y, x, stop float64
-	weight     float64
+	era, day int
+	y, x     float64
+	weight   float64
 }
 
 // learnStop gives every era what the runs with a stop tell of its cost.
@@ -46,7 +46,7 @@ func (f *field) learnStop() error {
 		slow, sens, before := usual.slowed(s.pass, free), usual.slope(s.pass, free), s.pass.before(free)
 		for c := range channels {
 			if s.has[c] {
-				points[c] = append(points[c], stopPoint{s.era, s.day, logs[c] - slow[c], sens[c] * before[c], s.pass.StopS, 1})
+				points[c] = append(points[c], stopPoint{s.era, s.day, logs[c] - slow[c], sens[c] * before[c], 1})
 			}
 		}
 		stops, n = stops+s.pass.StopS, n+1
@@ -80,16 +80,14 @@ func stopRegression(points []stopPoint, priorSD float64) (by, sd float64) {
 			info, pull = info+ws[i]*x*x/noise, pull+ws[i]*x*ys[i]/noise
 		}
 		by, sd = pull/info, 1/math.Sqrt(info)
-		left, off := make([]float64, len(xs)), make([]float64, len(xs))
+		left := make([]float64, len(xs))
 		for i, x := range xs {
 			left[i] = ys[i] - by*x
-			off[i] = math.Abs(left[i])
 		}
-		middle, _ := median(off)
-		scale := math.Max(1.4826*middle, stopNoiseSD/4) // a normal law's standard deviation
+		scale := math.Max(robustSD(left), stopNoiseSD/4)
 		sum, n := stopNoiseRuns*stopNoiseSD*stopNoiseSD, stopNoiseRuns-spent
 		for i, r := range left {
-			points[i].weight = math.Min(1, math.Pow(stopLoose*scale/math.Max(off[i], 1e-9), 2))
+			points[i].weight = math.Min(1, math.Pow(stopLoose*scale/math.Max(math.Abs(r), 1e-9), 2))
 			sum, n = sum+points[i].weight*r*r, n+points[i].weight
 		}
 		noise = sum / math.Max(n, stopNoiseRuns)
@@ -128,7 +126,7 @@ func levelled(points []stopPoint, noise float64) (xs, ys, ws []float64, spent fl
 	return xs, ys, ws, float64(len(eras))
 }
 
-// anyFree reports a run without a stop among those that count.
-func (f *field) anyFree() bool {
-	return slices.ContainsFunc(f.samples, func(s sample) bool { return !s.pass.stopped() })
+// anyFree reports a run without a stop among some.
+func anyFree(samples []sample) bool {
+	return slices.ContainsFunc(samples, func(s sample) bool { return !s.pass.stopped() })
 }

@@ -135,12 +135,9 @@ func (f *field) stopDoubt(eraAt int) (s square, err error) {
 	return stopDoubt(p, free), nil
 }
 
-// stopUnit is one unit of lawOfStop.
-const stopUnit = 0.12
-
-// stopAhead is what a standard deviation of the stop's cost does to a run whose stop is
-// another than those that tell it, in stopUnits; nothing before the first run with one, which
-// its era's doubt covers.
+// stopAhead is what a standard deviation of what the runs leave open of the stop's cost does to
+// the logs of a run whose stop is another than those that tell it; nothing before the first run
+// with one, which its era's doubt covers.
 func (e *era) stopAhead(p *Pass, air weather.Air) (off vec) {
 	costs := &e.car.stop
 	if !p.stopped() || costs.runs == 0 {
@@ -154,7 +151,7 @@ func (e *era) stopAhead(p *Pass, air weather.Air) (off vec) {
 	was.StopS = costs.at
 	sens, before, usual := costs.slope(p, free), p.before(free), was.before(free)
 	for c, of := range channelOf {
-		if off[c] = sens[c] * costs.sd[c] * (before[c] - usual[c]) / stopUnit; of.speed {
+		if off[c] = sens[c] * costs.sd[c] * (before[c] - usual[c]); of.speed {
 			off[c] = -off[c]
 		}
 	}

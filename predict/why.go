@@ -92,7 +92,7 @@ func (t *fit) apart() (moves, variances map[WhyKind]float64) {
 		day = -1
 	}
 	sens := t.sensOf(e, t.next, air, t.runsOf(day))
-	variances[WhyNoise] = t.noise[t.nextEra][c][c]
+	variances[WhyNoise] = t.noise[t.nextEra][c][c] + math.Pow(e.stopAhead(t.next, air)[c], 2)
 	variances[WhyAir] = math.Pow(e.thin[c]*doubt, 2)
 	for i, p := range t.posteriors {
 		x := p.load(e, t.nextEra, sens, day)

@@ -132,7 +132,7 @@ func hint(err error) string {
 	case errors.Is(err, logbook.ErrLetters):
 		return "a vehicle or track takes any text as its --title"
 	case errors.Is(err, logbook.ErrUnknown):
-		return "slipcase vehicle list, track list, setup list, slip list, air list, power list, plan list, part show NAME show what is there"
+		return "slipcase vehicle list, track list, setup list, slip list, air list, power list, plan list, part list, part show NAME show what is there"
 	}
 	return ""
 }

@@ -218,15 +218,26 @@ func TestMarksStandInTheirFrame(t *testing.T) {
 			t.Errorf("panel %d of rounds: %d marks stand in the frame, of 8", i, marks)
 		}
 	}
-	d, frames = drawnAs(nil, "against", "et_60_s")
-	least, most := math.Inf(1), math.Inf(-1)
-	for _, shape := range []page.Shape{page.Dot, page.Ring} {
-		for _, p := range d.marks(shape, frames[0]) {
-			x, _ := p.middle()
-			least, most = math.Min(least, x), math.Max(most, x)
+	for i, jet := range []string{".1", ".2", ".1", ".2"} {
+		if i == 0 {
+			runLine(t, "column", "add", "jets", "--kind", "number", "--logbook", log)
+		}
+		if status, _, said := runLine(t, "slip", "amend", ids[n-1-i], "--own", "jets="+jet, "--force", "--logbook", log); status != exitDone {
+			t.Fatal(said)
 		}
 	}
-	if wide := right - frames[0].minX; most-least < 0.7*wide {
-		t.Errorf("60 ft times are drawn over %.0f of %.0f", most-least, wide)
+	for _, column := range []string{"et_60_s", "jets"} { // of many values, and of few small ones
+		d, frames = drawnAs(nil, "against", column)
+		least, most := math.Inf(1), math.Inf(-1)
+		for _, shape := range []page.Shape{page.Dot, page.Ring} {
+			for _, p := range d.marks(shape, frames[0]) {
+				x, _ := p.middle()
+				least, most = math.Min(least, x), math.Max(most, x)
+			}
+		}
+		if wide := right - frames[0].minX; most-least < 0.7*wide {
+			t.Errorf("%s is drawn over %.0f of %.0f", column, most-least, wide)
+		}
+		os.Remove("against.svg")
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"slices"
 	"strings"
 	"time"
 
@@ -47,13 +48,9 @@ func (a *app) readSlip(c *cobra.Command, args []string, lb *crew.Session) error 
 	if err != nil {
 		return err
 	}
-	text, err := a.slipText(args)
+	read, err := a.printedSlip(args)
 	if err != nil {
 		return err
-	}
-	read, err := printed.Read(text)
-	if err != nil {
-		return usage(err)
 	}
 	s, t, err := r.about()
 	if err != nil {
@@ -77,6 +74,19 @@ func (a *app) readSlip(c *cobra.Command, args []string, lb *crew.Session) error 
 		return a.reviewPrinted(r.form(s), doubts)
 	}
 	return a.recordPrinted(c, lb, s, doubts)
+}
+
+// printedSlip is the slip of a text, or one that was read of it already.
+func (a *app) printedSlip(args []string) (read printed.Slip, err error) {
+	if pasted, is := a.in.(*printed.Paste); is {
+		return pasted.Slip, nil
+	}
+	text, err := a.slipText(args)
+	if err == nil {
+		read, err = printed.Read(text)
+		err = usage(err)
+	}
+	return read, err
 }
 
 // slipText is the text of a slip: of a file, of standard input, or pasted.
@@ -148,23 +158,12 @@ func (r *typist) ours(read printed.Slip, vehicle string) (int, error) {
 	if lane != "" || car != "" {
 		return 0, usagef("the slip has no lane %s", cmp.Or(lane, "of car "+car))
 	}
+	ends := read.Ends()
 	if !r.a.tty.Interactive() {
-		return 0, usagef("which lane is yours? --lane %s", page.BothLanes(endsOf(read)))
+		return 0, usagef("which lane is yours? %s", page.WhichLane(ends))
 	}
-	word, err := r.a.tty.Key("which lane is yours, "+page.BothLanes(endsOf(read)), "left", "right")
-	if err != nil {
-		return 0, err
-	}
-	ours, _ := read.Ours(word, "", slip{})
-	return ours, nil
-}
-
-// endsOf are the lanes of a slip with the times at their end.
-func endsOf(read printed.Slip) (ends [][2]string) {
-	for _, l := range read.Lanes {
-		ends = append(ends, [2]string{l.Side, l.End().Text})
-	}
-	return ends
+	word, err := r.a.tty.Key("which lane is yours, "+page.BothLanes(ends), ends[0][0], ends[1][0])
+	return slices.Index([]string{ends[0][0], ends[1][0]}, word), err
 }
 
 // reviewPrinted asks about what is not sure, shows the slip and records it.

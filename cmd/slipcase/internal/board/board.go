@@ -104,12 +104,12 @@ func (b *Board) text(ctx context.Context, text string) {
 	for _, line := range lines {
 		of[b.kindOf(root, line)]++
 	}
-	_, notPrinted := printed.Read(text)
+	read, notPrinted := printed.Read(text)
 	switch {
 	case of[typed.ASlip] == len(lines) && typed.WholeSlip(b.Page.Bare, lines[0], b.words(root)):
 		b.run(ctx, root, text, "slip", "add", "-")
 	case of[typed.Command] < len(lines) && notPrinted == nil:
-		b.run(ctx, root, text, "slip", "read", "-")
+		b.runOn(ctx, root, &printed.Paste{Reader: strings.NewReader(text), Slip: read}, "slip", "read", "-")
 	case b.kindOf(root, lines[0]) == typed.AReading:
 		b.run(ctx, root, text, "air", "add", "-")
 	case of[typed.ASlip] == len(lines):
@@ -159,14 +159,18 @@ func (b *Board) line(ctx context.Context, line string) {
 // run runs a command line, which Ctrl-C ends without ending the board. What it reads of
 // standard input, if anything, is text.
 func (b *Board) run(ctx context.Context, root *cobra.Command, text string, args ...string) bool {
+	if text != "" {
+		return b.runOn(ctx, root, strings.NewReader(text), args...)
+	}
+	return b.runOn(ctx, root, nil, args...)
+}
+
+// runOn is run with what it reads of standard input, nil for what there is.
+func (b *Board) runOn(ctx context.Context, root *cobra.Command, in io.Reader, args ...string) bool {
 	ctx, cancel := context.WithCancel(ctx)
 	defer cancel()
 	defer tty.OnInterrupt(cancel)()
 	defer tty.SetKept("")
-	var in io.Reader
-	if text != "" {
-		in = strings.NewReader(text)
-	}
 	return b.Run(ctx, root, in, slices.Concat(b.Flags, args))
 }
 

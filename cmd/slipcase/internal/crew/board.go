@@ -68,7 +68,7 @@ func (s *Session) Board() (b Board, err error) {
 	if b.Due, err = s.DueOf(b.Vehicle.ID, s.Now()); err != nil {
 		return b, err
 	}
-	s.ahead(&b, c)
+	s.lookOut(&b, c)
 	return b, nil
 }
 
@@ -139,8 +139,8 @@ func lightsOf(runs []Run) *Lights {
 	return &Lights{l.Mean(0), l.Red(0)}
 }
 
-// ahead is the run to come, with its dial and what the lanes cost.
-func (s *Session) ahead(b *Board, c *car) {
+// lookOut tells the run to come, with its dial and what the lanes cost.
+func (s *Session) lookOut(b *Board, c *car) {
 	ask := NextAsk{Vehicle: b.Vehicle.ID, Track: b.Track.ID, At: b.Now}
 	d, err := s.DialAhead(ask, Slip{})
 	b.Air, b.Rules = d.Run.Air, d.Rules

@@ -62,8 +62,7 @@ type Alike struct {
 	LeftOut     []LeftOut // of that setup's runs
 	OtherSetups int       // runs whose times are left out for it
 	Airless     int       // runs without known air
-	ShortStopS  float64   // throttle stops of the runs of that setup, s, from
-	LongStopS   float64   // to: what they cost is not taken out
+	Stops       Stops     // of the runs of that setup: what they cost is not taken out
 	Launch      *LaunchMove
 	NoLaunch    error // why there is no Launch
 	RPM         RPMEffect
@@ -102,12 +101,7 @@ func (s *Session) Alike(v Vehicle, ask AlikeAsk) (Alike, error) {
 		return Alike{}, fmt.Errorf("no runs of %s to compare", v.ID)
 	}
 	k := Alike{Vehicle: v, Setup: runs[len(runs)-1].Setup.ID, Mark: predict.UsualFinish(PassesOf(runs))}
-	for i, r := range (RunFilter{Setup: k.Setup}).Of(runs) {
-		on := stopOf(r.Slip)
-		if k.LongStopS = max(k.LongStopS, on); i == 0 || on < k.ShortStopS {
-			k.ShortStopS = on
-		}
-	}
+	k.Stops = StopsOf(RunFilter{Setup: k.Setup}.Of(runs), func(r Run) Slip { return r.Slip })
 	g := k.gather(runs, corrector, ask.By)
 	for kind := range k.Figures {
 		k.Figures[kind] = g.describe(AlikeKind(kind))

@@ -12,6 +12,7 @@ type DaySeen struct {
 	Seen     time.Time // so far it is known: now, of a day that is over its last record
 	Today    bool      // that is now
 	Next     []Forecasted
+	Dial     *DialChoice // for the first of them; nil where there is none: a class without its index
 }
 
 // SeeDay tells the day of gathered runs, of which there are some: its air from its first
@@ -42,13 +43,18 @@ func (s *Session) SeeDay(g Gathered, rounds int) (d DaySeen, err error) {
 		d.Seen = later(to, s.Now())
 	}
 	for range rounds {
-		next, err := s.Next(NextAsk{Vehicle: g.Vehicle.ID, Track: last.Track, At: at})
+		next, rules, err := s.ahead(NextAsk{Vehicle: g.Vehicle.ID, Track: last.Track, At: at}, Slip{})
 		if err != nil {
 			return d, err
 		}
 		f, err := next.Forecast()
 		if err != nil {
 			return d, err
+		}
+		if len(d.Next) == 0 {
+			if dial, err := s.dialOf(next, rules); err == nil {
+				d.Dial = &dial
+			}
 		}
 		d.Next = append(d.Next, f)
 		at = at.Add(betweenRounds)
@@ -81,18 +87,6 @@ func (s *Session) roundAfter(last Slip, readings []Reading) (at time.Time, today
 		return later(last.Time.Add(betweenRounds), later(seen, now)), true
 	}
 	return seen.Add(betweenRounds), false
-}
-
-// DialAfter is the dial for one more run after gathered ones, of which there are some.
-func (s *Session) DialAfter(g Gathered) (d DialChoice, today bool, err error) {
-	last := g.Runs[len(g.Runs)-1].Run.Slip
-	readings, err := s.readingsOf(last)
-	if err != nil {
-		return d, false, err
-	}
-	at, today := s.roundAfter(last, readings)
-	d, err = s.DialAhead(NextAsk{Vehicle: g.Vehicle.ID, Track: last.Track, At: at}, Slip{})
-	return d, today, err
 }
 
 const (

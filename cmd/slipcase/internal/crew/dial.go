@@ -109,7 +109,7 @@ func (s *Session) Dial(ask DialAsk) (DialChoice, error) {
 	}
 	var err error
 	if ask.Stop == "" {
-		ask.Next.stopIn(ask.Rules.Format)
+		ask.Next.stopIn(ask.Rules)
 	} else if err = ask.ReadStop(&ask.Next.Run.Slip, ask.Stop); err != nil {
 		return d, impossiblef("stop", "%w", err)
 	}
@@ -139,14 +139,29 @@ func (s *Session) Dial(ask DialAsk) (DialChoice, error) {
 // DialAhead is the dial of a run to come, for the usual risk or as it is held that day. It is
 // raced as said; where that names no class, as the day's last slip there was.
 func (s *Session) DialAhead(ask NextAsk, said Slip) (DialChoice, error) {
-	next, err := s.Next(ask)
+	next, rules, err := s.ahead(ask, said)
 	if err != nil {
 		return DialChoice{}, err
 	}
-	rules := RulesOf(said, next.Run.Track)
+	return s.dialOf(next, rules)
+}
+
+// ahead is a run to come as it is raced: as said, else as the day's last slip there was, with
+// the throttle stop of that.
+func (s *Session) ahead(ask NextAsk, said Slip) (next Next, rules Rules, err error) {
+	if next, err = s.Next(ask); err != nil {
+		return next, rules, err
+	}
+	rules = RulesOf(said, next.Run.Track)
 	if said.Class == "" || rules.Format == Index {
 		rules = s.RulesAhead(next.Run, rules)
 	}
+	next.stopIn(rules)
+	return next, rules, nil
+}
+
+// dialOf is the dial of a run to come, for the usual risk or as it is held that day.
+func (s *Session) dialOf(next Next, rules Rules) (DialChoice, error) {
 	if rules.Format == Index && !rules.IndexS.Known() {
 		return DialChoice{Run: next.Run, Rules: rules}, impossiblef("index", "a class by index wants it, as 8.90")
 	}

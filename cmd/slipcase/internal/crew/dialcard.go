@@ -11,11 +11,9 @@ import (
 // DialCard is the dials of the next hours, to be carried where the log is not: by the time,
 // in the air as it is expected, and by the air, whatever the time.
 type DialCard struct {
-	Vehicle Vehicle
-	Track   Track
-	MadeAt  time.Time
-	ByTime  []CardRow
-	ByAir   []CardRow
+	MadeAt time.Time
+	ByTime []CardRow
+	ByAir  []CardRow
 }
 
 // CardRow is a moment or an air with the dial of each lane, left and right.
@@ -46,7 +44,7 @@ func cardAirStep(shown units.System) float64 {
 // that are round as they are shown.
 func (s *Session) Card(v Vehicle, t Track, said Slip, shown units.System) (DialCard, error) {
 	now := s.Now().In(t.Location(s.Now().Location()))
-	card := DialCard{Vehicle: v, Track: t, MadeAt: now}
+	card := DialCard{MadeAt: now}
 	first := now.Truncate(cardStep).Add(cardStep)
 	for i := range cardSteps + 1 {
 		at := first.Add(time.Duration(i-1) * cardStep)

@@ -2,6 +2,7 @@ package crew
 
 import (
 	"context"
+	"slices"
 	"time"
 
 	"slipcase/predict"
@@ -38,6 +39,17 @@ func (s *Session) Gather(ctx context.Context, v Vehicle, keep func(*Run) bool) (
 	})
 	return g, err
 }
+
+// On are the runs of a date, as 2026-05-02.
+func (g Gathered) On(date string) Gathered {
+	g.Runs = slices.DeleteFunc(slices.Clone(g.Runs), func(t Told) bool {
+		return t.Run.Slip.Time.Format(time.DateOnly) != date
+	})
+	return g
+}
+
+// LastDay is the date of the last run, of which there are some.
+func (g Gathered) LastDay() string { return g.Runs[len(g.Runs)-1].Run.Slip.Time.Format(time.DateOnly) }
 
 // Counts reports a run that the next forecast counts at a mark, and which has a time there.
 func (t *Told) Counts(m Mark) bool {

@@ -182,7 +182,7 @@ func (s *Session) lookAhead(j *Judged) {
 		return
 	}
 	rules := RulesOf(run.Slip, run.Track)
-	next.stopIn(rules.Format)
+	next.stopIn(rules)
 	f, err := next.Expect()
 	if err != nil {
 		return

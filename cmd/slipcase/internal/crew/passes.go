@@ -20,7 +20,7 @@ func PassOf(r logbook.Run) predict.Pass {
 		p.StopFromS = s.StopOnS.Or(0)
 		p.StopS = max(0, s.StopOffS.Value()-p.StopFromS)
 	}
-	if r.First != nil && r.First.ID != r.Setup.ID {
+	if r.First != nil {
 		p.First = MachineOf(r.Vehicle, *r.First)
 	}
 	if wind := r.Headwind(); wind.Known() {

@@ -90,7 +90,10 @@ const (
 	NothingFits   ChangeNoteKind = "nothing-fits"   // there is no order: Err
 	OverBudget    ChangeNoteKind = "over-budget"    // each alone
 	AtDearest     ChangeNoteKind = "at-dearest"     // what all of the order may cost
-	SafetyOwed    ChangeNoteKind = "safety-owed"    // today's times call for it, over the budget
+	SafetyOwed    ChangeNoteKind = "safety-owed"    // today's times call for it
+	PlanCutShort  ChangeNoteKind = "plan-cut-short" // there may be a better order, or a cheaper one for the target
+	// SafetyOverBudget is SafetyOwed where that costs more than the budget.
+	SafetyOverBudget ChangeNoteKind = "safety-over-budget"
 
 	// Of a gain between two sheets.
 	SheetRead      ChangeNoteKind = "sheet-read"       // from a file: Pulled

@@ -24,7 +24,7 @@ type Ranked struct {
 	Ask      RankAsk
 	Worth    []Worth
 	Order    []Step
-	Cheapest *predict.Cheapest // for the target; nil where none of the plan makes it
+	Cheapest predict.Cheapest // for the target
 	Notes    []ChangeNote
 	Cautions ChangeCautions
 }
@@ -42,19 +42,24 @@ func (s *Session) Rank(p *Prospect, ask RankAsk) (r Ranked, err error) {
 	if r.Worth, err = p.car.Rank(candidates, predict.RankBy(ask.By)); err != nil {
 		return r, markImpossible("", err)
 	}
-	var owed []string
-	if r.Order, owed, err = p.car.Together(r.Worth, ask.Budget.Or(math.Inf(1))); err != nil {
+	budget := ask.Budget.Or(math.Inf(1))
+	bought, err := p.car.Together(r.Worth, budget)
+	if r.Order = bought.Steps; err != nil {
 		r.Notes = append(r.Notes, ChangeNote{Kind: NothingFits, Err: err})
 	}
-	if owed != nil {
-		r.Notes = append(r.Notes, ChangeNote{Kind: SafetyOwed, Names: owed})
+	if o := bought.Owed; o != nil {
+		r.Notes = append(r.Notes, ChangeNote{Kind: SafetyOwed, Names: o.Names})
+		if o.Cost > budget {
+			r.Notes[len(r.Notes)-1].Kind = SafetyOverBudget
+		}
 	}
 	if t := ask.Target; t.Known() && err == nil {
-		if least, ok, err := p.car.Reaching(r.Worth, t.Value(), ask.Budget.Or(math.Inf(1))); err != nil {
+		if r.Cheapest, err = p.car.Reaching(r.Worth, t.Value(), budget); err != nil {
 			return r, markImpossible("target", err)
-		} else if ok {
-			r.Cheapest = &least
 		}
+	}
+	if bought.CutShort || r.Cheapest.CutShort {
+		r.Notes = append(r.Notes, ChangeNote{Kind: PlanCutShort})
 	}
 	r.noteBudget()
 	return r, r.caution()

@@ -2,9 +2,8 @@ package crew
 
 import (
 	"math"
+	"slices"
 	"strings"
-
-	"slipcase/logbook"
 )
 
 // stopDoubt asks for the throttle stop of a slip that says none, where the run before in its
@@ -44,6 +43,24 @@ func (m *among) stopDoubt() (d Doubt, is bool) {
 // stopOf is how long the throttle stop of a slip is on, s, 0 where it says none.
 func stopOf(s Slip) float64 { return max(0, s.StopOffS.Or(0)-s.StopOnS.Or(0)) }
 
+// Stops are the shortest and the longest throttle stop of some runs, s.
+type Stops struct{ ShortS, LongS float64 }
+
+// StopsOf are those of runs, each with its slip.
+func StopsOf[R any](runs []R, slip func(R) Slip) (s Stops) {
+	for i, r := range runs {
+		on := stopOf(slip(r))
+		if s.LongS = max(s.LongS, on); i == 0 || on < s.ShortS {
+			s.ShortS = on
+		}
+	}
+	return s
+}
+
+// Differ reports stops that were on for unlike times, by more than the last digit of a slip:
+// the times of such runs tell the stop before they tell the car.
+func (s Stops) Differ() bool { return s.LongS-s.ShortS > 0.005 }
+
 // StopMove is how to set a throttle stop for an index.
 type StopMove struct {
 	NowS    float64 // how long it is on in the run that is forecast
@@ -82,23 +99,25 @@ func stopFor(f *Forecast, m Mark, s Slip, indexS, risk float64) (*StopMove, erro
 	return &move, nil
 }
 
-// stopIn sets the throttle stop of the run to come, as the vehicle's last run in the
-// class had it; at an index, its last run with one.
-func (n *Next) stopIn(class Format) {
-	of := func(s logbook.Slip) { n.Run.Slip.StopOnS, n.Run.Slip.StopOffS = s.StopOnS, s.StopOffS }
-	runs := n.car.runs[:n.car.since(n.Run.Slip.Time.Time)]
-	for i := len(runs) - 1; i >= 0; i-- {
-		s := runs[i].Slip
-		with := stopOf(s) > 0
-		if RulesOf(s, runs[i].Track).Format == class && (with || class != Index) {
-			of(s)
-			return
+// stopIn sets the throttle stop of the run to come, as the vehicle's last run raced so had it;
+// at an index, its last run with one: at that index, else at another, else in any class.
+func (n *Next) stopIn(rules Rules) {
+	same := func(r Run) bool { return RulesOf(r.Slip, r.Track).Format == rules.Format }
+	like := []func(Run) bool{same}
+	if rules.Format == Index {
+		stopped := func(r Run) bool { return stopOf(r.Slip) > 0 }
+		like = []func(Run) bool{
+			func(r Run) bool { return stopped(r) && same(r) && r.Slip.IndexS == rules.IndexS },
+			func(r Run) bool { return stopped(r) && same(r) },
+			stopped,
 		}
 	}
-	for i := len(runs) - 1; i >= 0 && class == Index; i-- {
-		if s := runs[i].Slip; stopOf(s) > 0 {
-			of(s)
-			return
+	for _, like := range like {
+		for _, r := range slices.Backward(n.car.runs[:n.car.since(n.Run.Slip.Time.Time)]) {
+			if like(r) {
+				n.Run.Slip.StopOnS, n.Run.Slip.StopOffS = r.Slip.StopOnS, r.Slip.StopOffS
+				return
+			}
 		}
 	}
 }

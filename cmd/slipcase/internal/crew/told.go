@@ -16,9 +16,9 @@ type Told struct {
 
 // ToldAsk says how much is told.
 type ToldAsk struct {
-	Learned   bool // also standard air and what counts: a fit for every vehicle
-	Forecasts bool // also what each was expected to be: one for every run
-	Step      func(done int)
+	Learned   bool           // also standard air and what counts: a fit for every vehicle
+	Forecasts bool           // also what each was expected to be: one for every run
+	Step      func(done int) // after each that is told, how many are
 }
 
 // Teller tells runs, with what the log was read for once.
@@ -58,9 +58,6 @@ func (t *Teller) Tell(ctx context.Context, runs []Run, keep func(*Run) bool, tel
 		if err := ctx.Err(); err != nil {
 			return err
 		}
-		if t.done++; t.Step != nil {
-			t.Step(t.done)
-		}
 		r := &runs[i]
 		if !keep(r) {
 			continue
@@ -69,6 +66,9 @@ func (t *Teller) Tell(ctx context.Context, runs []Run, keep func(*Run) bool, tel
 		m.tell(&t.told.Judged, i, r)
 		if err := tell(&t.told); err != nil {
 			return err
+		}
+		if t.done++; t.Step != nil {
+			t.Step(t.done)
 		}
 	}
 	return nil

@@ -107,6 +107,11 @@ func (e *WearError) Error() string {
 	return fmt.Sprintf("part %q is in the garage book from %s on: want that time or a later one", e.Part, from)
 }
 
+// Is reports that a part of no such name is what else is unknown.
+func (e *WearError) Is(target error) bool {
+	return target == logbook.ErrUnknown && e.Kind == NoSuchPart && e.At.IsZero()
+}
+
 // WornPart is a part as it is then, by its name.
 func (s *Session) WornPart(name string, now time.Time) (Worn, error) {
 	parts, _, err := s.Worn("", now)

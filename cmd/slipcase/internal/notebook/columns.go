@@ -33,6 +33,8 @@ type Mapped struct {
 	splits            int
 	dates             int
 	clocks            int
+	pointed           bool // some are times of day with a point, as 14.35
+	lanes             bool // some say the left lane beside a reaction
 	texts             int
 	cellUnit          string // that the cells say, where all that say one say the same
 	unitsAre          int    // so many units the cells say

@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strings"
 	"unicode"
+
+	"slipcase/cmd/slipcase/internal/typed"
 )
 
 // block is runs of a sheet under one heading.
@@ -129,6 +131,39 @@ func lineOf(g *Grid, row []Field) (l line) {
 	return l
 }
 
+// someones reports that the word of a sum in a row is a name, Max or Min: the row has a date of its
+// own, or a figure that is neither the largest nor the smallest of the rows above it, or of those
+// below the first.
+func (g *Grid) someones(r int) bool {
+	named := func(f Field) bool { return strings.EqualFold(f.Text, "max") || strings.EqualFold(f.Text, "min") }
+	if !slices.ContainsFunc(g.Rows[r], named) || slices.ContainsFunc(g.Rows[r], Field.dated) {
+		return slices.ContainsFunc(g.Rows[r], named)
+	}
+	more, less := map[int]bool{}, map[int]bool{}
+	step := -1
+	if r == 0 || lineOf(g, g.Rows[r-1]).decimals == 0 {
+		step = 1
+	}
+	for at := r + step; at >= 0 && at < len(g.Rows); at += step {
+		if other := lineOf(g, g.Rows[at]); other.decimals == 0 ||
+			other.sums && !slices.ContainsFunc(g.Rows[at], Field.dated) {
+			break
+		}
+		for c, f := range g.Rows[r] {
+			a, ok := g.amountOf(f)
+			b, both := g.amountOf(g.Rows[at][c])
+			more[c] = more[c] || ok && both && a.v > b.v
+			less[c] = less[c] || ok && both && a.v < b.v
+		}
+	}
+	for c := range more {
+		if more[c] && less[c] {
+			return true
+		}
+	}
+	return false
+}
+
 var markAlone = regexp.MustCompile(`^(60|330|660|1,?000|1,?320|1/8|1/4|⅛|¼)['’′"]?$`)
 
 // mayHead reports a text that could be a heading: words, or a mark.
@@ -145,6 +180,15 @@ func (f Field) isDecimal(g *Grid) bool {
 	return ok && (a.v != float64(int64(a.v)) || strings.ContainsAny(digits, ".,") && !grouped.MatchString(digits))
 }
 
+// dated reports a cell with a date.
+func (f Field) dated() bool {
+	if !f.When.IsZero() {
+		return !f.ClockAlone()
+	}
+	_, rest, ok := typed.ReadDay(f.Text)
+	return ok && rest == ""
+}
+
 func (l line) heading() bool {
 	return l.labels >= 2 && l.decimals == 0 && l.labels*3 >= l.filled || l.labels >= 4 && l.decimals <= 1
 }
@@ -156,7 +200,7 @@ func blocksOf(g *Grid, names *names, above heading) (blocks []*block, remarks []
 		l := lineOf(g, row)
 		switch {
 		case l.filled == 0 || r == skip:
-		case l.sums && l.decimals > 0 && !l.heading():
+		case l.sums && l.decimals > 0 && !l.heading() && !g.someones(r):
 			remarks = append(remarks, Remark{g.Name, r + 1, l.first, true})
 		case l.heading():
 			heads := slices.Repeat([]string{""}, len(row))

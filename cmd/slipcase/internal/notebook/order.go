@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -170,6 +171,9 @@ func (n *Notebook) clocks(o *Options) {
 	}
 }
 
+// pointClock is a time of day with a point, as 14.35.
+var pointClock = regexp.MustCompile(`^\d{1,2}\.\d\d$`)
+
 // hour is the time of day that a row says.
 func (d *Draft) hour() (h, m, s int, twelve, ok bool) {
 	if !d.clockAt.IsZero() {
@@ -185,8 +189,8 @@ func (d *Draft) hour() (h, m, s int, twelve, ok bool) {
 	if h, m, s, ok = clockOfDay(d.clock); ok {
 		return h, m, s, false, true
 	}
-	if hour, minute, parted := strings.Cut(d.clock, "."); parted && len(hour) < 3 && len(minute) == 2 {
-		return typed.ReadClock(hour + ":" + minute) // 14.35
+	if pointClock.MatchString(d.clock) {
+		return typed.ReadClock(strings.Replace(d.clock, ".", ":", 1))
 	}
 	return typed.ReadClock(d.clock)
 }

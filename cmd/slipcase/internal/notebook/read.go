@@ -277,6 +277,10 @@ func (c *Mapped) count(g *Grid, f Field) {
 		}
 		return
 	}
+	c.pointed = c.pointed || pointClock.MatchString(f.Text) && f.Text[0] != '0'
+	if m := laneLight.FindStringSubmatch(f.Text); m != nil {
+		c.lanes = c.lanes || strings.ContainsAny(m[2][:1], "lL")
+	}
 	if et, mph, ok := g.splitOf(f); ok {
 		c.splits++
 		c.values = append(c.values, et.Number.Value())

@@ -138,8 +138,9 @@ func (g *Grid) splitOf(f Field) (et, mph Field, ok bool) {
 func (g *Grid) reactionOf(f Field) (s float64, ok bool) {
 	m := redText.FindStringSubmatch(f.Text)
 	if a, is := g.amountOf(f); is && (m == nil || f.Number.Known()) {
-		v, ok := fieldOf("reaction_s").read(a, "")
-		return v, ok
+		if v, ok := fieldOf("reaction_s").read(a, ""); ok {
+			return v, ok
+		}
 	}
 	if m == nil {
 		return g.signedReaction(f.Text)
@@ -150,6 +151,23 @@ func (g *Grid) reactionOf(f Field) (s float64, ok bool) {
 		a.v /= 1000 // r012: lights are printed to thousandths
 	}
 	return -a.v, ok
+}
+
+// laneLight is a reaction with its lane: .042 R, .051 (L).
+var laneLight = regexp.MustCompile(`(?i)^([-+−]?[0-9]*[.,][0-9]+)\s*s?\s*\(?\s*(l|r|left|right)\s*\)?$`)
+
+// besideLane reads a reaction with its lane, in a column of which a row says the left one: where
+// none does an R is a red light.
+func (c *Mapped) besideLane(f Field) (light Field, lane string, ok bool) {
+	m := laneLight.FindStringSubmatch(f.Text)
+	if m == nil || !c.lanes {
+		return f, "", false
+	}
+	lane = "left"
+	if strings.ContainsAny(m[2][:1], "rR") {
+		lane = "right"
+	}
+	return Field{Text: m[1]}, lane, true
 }
 
 // signedReaction reads a reaction among words: with its sign, or a red light by its word.

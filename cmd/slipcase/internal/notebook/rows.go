@@ -115,6 +115,9 @@ func (r *rowReader) cell(d *Draft, c *Mapped, f Field) {
 		d.dayText, d.sheetDate = f.Text, f.When
 	case c.Role == Clock:
 		d.clock, d.clockAt = f.Text, f.When
+		if c.pointed && pointClock.MatchString(d.clock) {
+			d.clock = strings.Replace(d.clock, ".", ":", 1)
+		}
 	case c.Role == Vehicle:
 		d.Vehicle = f.Text
 	case c.Role == Track:
@@ -133,6 +136,10 @@ func (r *rowReader) cell(d *Draft, c *Mapped, f Field) {
 }
 
 func (r *rowReader) reaction(d *Draft, c *Mapped, fd roleField, f Field) {
+	f, lane, beside := c.besideLane(f)
+	if beside && c.Role == "reaction_s" && d.Slip.Lane == "" {
+		d.Slip.Lane = lane
+	}
 	v, ok := r.block.grid.reactionOf(f)
 	switch {
 	case absent(f.Text):

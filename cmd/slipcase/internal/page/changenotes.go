@@ -57,7 +57,11 @@ func (p *Page) changeNote(n crew.ChangeNote) []string {
 	case crew.NothingFits:
 		return say("%v", n.Err)
 	case crew.SafetyOwed:
+		return say("today's times call for %s already: that comes before anything quicker", names)
+	case crew.SafetyOverBudget:
 		return say("today's times call for %s already, which is over the budget: that comes before anything quicker", names)
+	case crew.PlanCutShort:
+		return say("too many ways to put this plan together to try them all: there may be a better one")
 	case crew.OverBudget:
 		return say("over the budget alone: %s", names)
 	case crew.AtDearest:

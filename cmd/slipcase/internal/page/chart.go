@@ -35,6 +35,7 @@ type Axis struct {
 	Zone   *time.Location // it is a moment, in Unix seconds
 	Ticks  []Tick         // names in place of figures,
 	Named  bool           // in data too
+	Free   bool           // figures of a column: none knows their size, the axis covers what they cover
 }
 
 // Tick is a place with a name.

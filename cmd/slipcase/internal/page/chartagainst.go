@@ -46,7 +46,7 @@ func (p *Page) AgainstChart(g crew.Gathered, column crew.Column, figure string) 
 		now.Points = append(now.Points, spot)
 		xs, ys = append(xs, spot.X), append(ys, spot.Y)
 	}
-	c.X = Axis{Head: name, Name: "column"}
+	c.X = Axis{Head: name, Name: "column", Free: true}
 	if column.Unit != "" {
 		c.X.Head += ", " + column.Unit
 	}

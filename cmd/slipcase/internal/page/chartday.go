@@ -94,23 +94,26 @@ func dayTimes(g crew.Gathered, d crew.DaySeen) []Series {
 
 // daySays says what the day brought, and what comes next.
 func (p *Page) daySays(g crew.Gathered, d crew.DaySeen) (says []string) {
-	best, off := units.Number{}, 0
+	best, counting := units.Number{}, 0
 	for _, t := range g.Runs {
 		et := t.Pass.Splits.ETs[g.Mark]
 		if et.Known() && (!best.Known() || et.Value() < best.Value()) {
 			best = et
 		}
-		if et.Known() && !t.Counts(g.Mark) {
-			off++
+		if t.Counts(g.Mark) {
+			counting++
 		}
+	}
+	brought := count(len(g.Runs), "run")
+	if best.Known() && counting < len(g.Runs) {
+		brought += fmt.Sprintf(", %d of them counted", counting)
 	}
 	if best.Known() {
-		counted := ""
-		if off > 0 {
-			counted = fmt.Sprintf(", %d of them counted", len(g.Runs)-off)
-		}
-		says = append(says, fmt.Sprintf("%s%s, the best %s.", count(len(g.Runs), "run"), counted, Seconds(best)))
+		brought += ", the best " + Seconds(best)
+	} else {
+		brought += fmt.Sprintf(", none with a time at %g ft", g.Mark.Ft())
 	}
+	says = append(says, sentence(brought))
 	if len(d.Next) > 0 {
 		b := d.Next[0].Forecast.ETs[g.Mark]
 		lead := "Next"
@@ -119,6 +122,11 @@ func (p *Page) daySays(g crew.Gathered, d crew.DaySeen) (says []string) {
 		}
 		at := d.Next[0].Run.Slip.Time.Format("15:04")
 		says = append(says, fmt.Sprintf("%s %.2f at %s, %s.", lead, b.Centre, at, eightOf10(b)))
+	}
+	if d.Dial != nil {
+		if dials := p.DialsSay(*d.Dial); dials != "" {
+			says = append(says, sentence(dials))
+		}
 	}
 	return says
 }

@@ -74,9 +74,9 @@ func alikeNotes(k crew.Alike) (notes []string) {
 	if n := k.Airless; n > 0 {
 		notes = append(notes, fmt.Sprintf("%s without air: no time in standard air", runsText(n)))
 	}
-	if k.LongStopS-k.ShortStopS > 0.005 {
+	if k.Stops.Differ() {
 		const words = "throttle stops of %.2f to %.2f in it: what they cost is not taken out"
-		notes = append(notes, fmt.Sprintf(words, k.ShortStopS, k.LongStopS))
+		notes = append(notes, fmt.Sprintf(words, k.Stops.ShortS, k.Stops.LongS))
 	}
 	if k.NoLaunch != nil {
 		notes = append(notes, k.NoLaunch.Error())

@@ -52,6 +52,10 @@ func (p *Page) NextSays(d crew.DialChoice, today bool) string {
 
 // DialsSay says what there is to dial, "" where there is nothing.
 func (p *Page) DialsSay(d crew.DialChoice) string {
+	if d.Why == crew.OfIndex {
+		return fmt.Sprintf("Index %.2f: %s", d.DialS,
+			p.atIndex(d.OneDial, d.Forecast.ETs[d.Mark].Centre, d.SlowerS.Value(), d.RiskPct, d.Stop))
+	}
 	var dials []string
 	for _, box := range p.DialBoxes(d) {
 		switch {

@@ -118,12 +118,10 @@ func newCheapestJSON(r crew.Ranked) *cheapestJSON {
 		return nil
 	}
 	out := &cheapestJSON{Target: r.Ask.Target.Value(), Names: []string{}}
-	if c := r.Cheapest; c != nil {
-		for _, s := range c.Steps {
-			out.Names, out.Cost = append(out.Names, s.Name), s.Spent
-		}
-		out.Chance = round4(c.Chance)
+	for _, s := range r.Cheapest.Steps {
+		out.Names, out.Cost = append(out.Names, s.Name), s.Spent
 	}
+	out.Chance = round4(r.Cheapest.Chance)
 	return out
 }
 

@@ -24,6 +24,15 @@ func (p *Page) Printed(column, text string, value float64) string {
 	return fmt.Sprintf("%s %s, printed as %q", word, said, clip(text, 20))
 }
 
+// WhichLane says how one tells which lane is his: by its name, or where the names are not read by
+// the number of his car.
+func WhichLane(ends [][2]string) string {
+	if ends[0][0] == "first" {
+		return "--car says it by your number: " + BothLanes(ends)
+	}
+	return "--lane " + BothLanes(ends)
+}
+
 // BothLanes are the lanes of a slip, each with the time at its end.
 func BothLanes(ends [][2]string) string {
 	words := make([]string, len(ends))

@@ -73,11 +73,7 @@ func (s *Server) readPrinted(
 		ours, told = n, true
 	}
 	if !told {
-		u := &unsure{}
-		for _, l := range read.Lanes {
-			u.ends = append(u.ends, [2]string{l.Side, l.End().Text})
-		}
-		return at, u
+		return at, &unsure{ends: read.Ends()}
 	}
 	for _, f := range figures {
 		*f.at(slip) = units.Number{}

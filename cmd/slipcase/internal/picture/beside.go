@@ -9,10 +9,9 @@ import (
 // besides are how far the marks of a panel stand beside their place, lest one hide another, of
 // whatever series: the first on it, others to the right and the left of it in turn.
 func (d *drawing) besides(of *page.Panel) map[*page.Series][]float64 {
-	if d.moved != nil {
+	if _, done := d.moved[&of.Series[0]]; done {
 		return d.moved
 	}
-	d.moved = map[*page.Series][]float64{}
 	low, high := d.reach()
 	bottom, top := d.span(of)
 	tall, _ := d.heights()

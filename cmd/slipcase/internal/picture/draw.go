@@ -17,7 +17,7 @@ type drawing struct {
 	entries []entry
 	named   map[string]bool // what the key has
 	planes  []*plane
-	moved   map[*page.Series][]float64 // how far marks stand beside their place
+	moved   map[*page.Series][]float64 // how far the marks of the panels laid out stand beside their place
 }
 
 // The heights of the pieces of a drawing.
@@ -31,7 +31,7 @@ const (
 
 // layOut makes the planes of a chart; words says that its title and words are drawn too.
 func layOut(c *page.Chart, words bool) *drawing {
-	d := &drawing{Chart: c, named: map[string]bool{}}
+	d := &drawing{Chart: c, named: map[string]bool{}, moved: map[*page.Series][]float64{}}
 	if words {
 		d.words = fold(c.Title, width-2*pad, lettered(lettering+2, true))
 		d.titles = len(d.words)
@@ -129,7 +129,7 @@ func least(a *page.Axis) float64 {
 	switch {
 	case a.Zone != nil:
 		return 3600
-	case a.Bare() && a.Ticks == nil: // figures of a column: none knows their size
+	case a.Free:
 		return 0
 	case a.Bare():
 		return 2

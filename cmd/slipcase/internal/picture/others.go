@@ -4,8 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"slices"
-	"time"
 
 	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/cmd/slipcase/internal/page"
@@ -20,27 +18,15 @@ func dayChart(ctx context.Context, s *Source) (page.Chart, error) {
 	if err != nil || len(g.Runs) == 0 {
 		return s.Page.DayChart(g, crew.DaySeen{}), err
 	}
-	day := g.Runs[len(g.Runs)-1].Run.Slip.Time.Format(time.DateOnly)
+	day := g.LastDay()
 	if len(s.Of) > 0 {
 		day = s.Of[0]
 	}
-	g.Runs = slices.DeleteFunc(slices.Clone(g.Runs), func(t crew.Told) bool {
-		return t.Run.Slip.Time.Format(time.DateOnly) != day
-	})
-	if len(g.Runs) == 0 {
+	if g = g.On(day); len(g.Runs) == 0 {
 		return s.Page.Nothing("day", fmt.Sprintf("no run of %s on %s", s.Vehicle.Name(), day)), nil
 	}
 	d, err := s.Log.SeeDay(g, nextRounds)
-	if err != nil {
-		return page.Chart{}, err
-	}
-	chart := s.Page.DayChart(g, d)
-	if dial, _, err := s.Log.DialAfter(g); err == nil { // there may be none: a class without its index
-		if says := s.Page.DialsSay(dial); says != "" {
-			chart.Says = append(chart.Says, says+".")
-		}
-	}
-	return chart, nil
+	return s.Page.DayChart(g, d), err
 }
 
 func reactionChart(ctx context.Context, s *Source) (page.Chart, error) {

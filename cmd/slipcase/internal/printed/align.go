@@ -85,7 +85,7 @@ func (a *aligner) number(i, to int) number {
 		mended = mended || a.items[k].n.mended
 	}
 	n, ok := numberOf(text.String())
-	if n.id = i; !ok {
+	if !ok {
 		n.digits = ""
 	}
 	n.mended = n.mended || gap || mended

@@ -13,7 +13,6 @@ import (
 // Doubt is a figure of a slip that is not sure: Value is the best guess.
 type Doubt struct {
 	Column string // of the log
-	Other  bool   // of the other lane
 	Text   string // as it stands
 	Value  float64
 }
@@ -27,28 +26,31 @@ func (d Doubt) Set(s *logbook.Slip) {
 	}
 }
 
+// cell is a column of the log with the figure of a lane that it takes.
 type cell struct {
 	column string
+	f      field
 	at     *units.Number
+	other  bool // the other lane's
 }
 
 func cells(s *logbook.Slip) []cell {
 	return []cell{
-		{"reaction_s", &s.ReactionS},
-		{"dial_s", &s.DialS},
-		{"index_s", &s.IndexS},
-		{"et_60_s", &s.ET60S},
-		{"et_330_s", &s.ET330S},
-		{"et_660_s", &s.ET660S},
-		{"mph_660", &s.MPH660},
-		{"et_1000_s", &s.ET1000S},
-		{"mph_1000", &s.MPH1000},
-		{"et_1320_s", &s.ET1320S},
-		{"mph_1320", &s.MPH1320},
-		{"opponent_reaction_s", &s.OpponentReactionS},
-		{"opponent_dial_s", &s.OpponentDialS},
-		{"opponent_et_s", &s.OpponentETS},
-		{"opponent_mph", &s.OpponentMPH},
+		{"reaction_s", field{reaction, noMark}, &s.ReactionS, false},
+		{"dial_s", field{dial, noMark}, &s.DialS, false},
+		{"index_s", field{index, noMark}, &s.IndexS, false},
+		{"et_60_s", field{et, 0}, &s.ET60S, false},
+		{"et_330_s", field{et, 1}, &s.ET330S, false},
+		{"et_660_s", field{et, 2}, &s.ET660S, false},
+		{"mph_660", field{speed, 2}, &s.MPH660, false},
+		{"et_1000_s", field{et, 3}, &s.ET1000S, false},
+		{"mph_1000", field{speed, 3}, &s.MPH1000, false},
+		{"et_1320_s", field{et, 4}, &s.ET1320S, false},
+		{"mph_1320", field{speed, 4}, &s.MPH1320, false},
+		{"opponent_reaction_s", field{reaction, noMark}, &s.OpponentReactionS, true},
+		{"opponent_dial_s", field{dial, noMark}, &s.OpponentDialS, true},
+		{"opponent_et_s", atEnd, &s.OpponentETS, true},
+		{"opponent_mph", field{speed, finish}, &s.OpponentMPH, true},
 	}
 }
 
@@ -58,32 +60,30 @@ const Source = "printed"
 // Fill puts what was read into a slip of the log, ours being the lane; a figure that is there
 // stays. What is in doubt comes back. perfectS is what the slip prints for a perfect light.
 func (s Slip) Fill(into *logbook.Slip, ours int, perfectS float64) (doubts []Doubt) {
-	own := s.Lanes[ours]
-	figures := map[string]Figure{
-		"reaction_s": own.light(
-			perfectS,
-		), "dial_s": own.Dial, "index_s": own.Index, "et_60_s": own.ETs[0], "et_330_s": own.ETs[1],
-		"et_660_s": own.ETs[2], "mph_660": own.MPHs[2], "et_1000_s": own.ETs[3], "mph_1000": own.MPHs[3], "et_1320_s": own.ETs[4],
-		"mph_1320": own.MPHs[4],
+	lanes, end := []Lane{s.Lanes[ours]}, 0
+	for i := range s.Lanes {
+		end = max(end, s.Lanes[i].lastMark())
 	}
 	if len(s.Lanes) == 2 {
-		his, end := s.Lanes[1-ours], max(s.Lanes[0].lastMark(), s.Lanes[1].lastMark())
-		figures["opponent_reaction_s"], figures["opponent_dial_s"] = his.light(perfectS), his.Dial
-		if end >= 2 {
-			figures["opponent_et_s"], figures["opponent_mph"] = his.ETs[end], his.MPHs[end]
-		}
+		lanes = append(lanes, s.Lanes[1-ours])
 	}
-	for i, c := range cells(into) {
-		f := figures[c.column]
-		if c.at.Known() {
+	for i := range lanes {
+		lanes[i].Reaction = lanes[i].light(perfectS)
+	}
+	for _, c := range cells(into) {
+		lane := 0
+		if c.other {
+			lane = 1
+		}
+		if c.at.Known() || lane >= len(lanes) || c.f.mark == finish && end < 2 {
 			continue
 		}
+		f := lanes[lane].figure(c.f.ending(end))
 		if *c.at = f.Number(); f.How == Doubtful {
-			const others = 11 // the cells from there on are the other lane's
-			doubts = append(doubts, Doubt{c.column, i >= others, f.Text, f.Value})
+			doubts = append(doubts, Doubt{c.column, f.Text, f.Value})
 		}
 	}
-	s.words(into, own)
+	s.words(into, s.Lanes[ours])
 	return doubts
 }
 
@@ -227,10 +227,18 @@ func (s Slip) When(now time.Time) (text string, err error) {
 	return text, nil
 }
 
-// End is the time at the last mark of a lane.
-func (l *Lane) End() Figure {
-	if m := l.lastMark(); m >= 0 {
-		return l.ETs[m]
+// Ends are the names of the lanes, first and second where they are not read, each with the time at
+// its end as it stands.
+func (s Slip) Ends() (ends [][2]string) {
+	for i, l := range s.Lanes {
+		name, end := l.Side, ""
+		if name == "" {
+			name = []string{"first", "second"}[i]
+		}
+		if m := l.lastMark(); m >= 0 {
+			end = l.ETs[m].Text
+		}
+		ends = append(ends, [2]string{name, end})
 	}
-	return Figure{}
+	return ends
 }

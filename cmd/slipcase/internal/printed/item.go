@@ -207,23 +207,13 @@ func (w *written) takeDay(words []string) (rest []string) {
 		}
 		if d, _, ok := typed.ReadDay(text); ok {
 			w.day, w.dated = d, true
-			if from > 0 && strings.HasSuffix(words[from-1], ",") || from > 0 && weekdayWord(words[from-1]) {
+			if from > 0 && strings.HasSuffix(words[from-1], ",") || from > 0 && typed.IsWeekday(words[from-1]) {
 				from--
 			}
 			return append(words[:from:from], words[to:]...)
 		}
 	}
 	return words
-}
-
-func weekdayWord(s string) bool {
-	s = strings.ToLower(s)
-	for _, d := range []string{"mon", "tue", "wed", "thu", "fri", "sat", "sun"} {
-		if strings.HasPrefix(s, d) {
-			return true
-		}
-	}
-	return false
 }
 
 // takeClock takes the time of day out of the words of a line.

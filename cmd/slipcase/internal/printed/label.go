@@ -16,7 +16,7 @@ const (
 	speed
 	dial
 	index
-	ignored // worked out from others: what it says is not kept
+	worked // out from others, or of the day: what it says is not kept
 	class
 	car
 	runNo
@@ -33,7 +33,7 @@ const (
 // field is what a label says: its kind, and the mark where it has one.
 type field struct {
 	kind kind
-	mark int // of times and speeds; finish where it is not told
+	mark int // of times and speeds; finish where it is not told; of what is worked out which sum
 }
 
 // The marks, and one that stands for the end of the run, wherever that is.
@@ -64,36 +64,16 @@ var spoken = func() map[string]field {
 	add(field{speed, noMark}, "mph", "speed", "v", "m p h", "km/h", "kmh", "kph")
 	add(field{dial, noMark}, "dial", "dial-in", "dialin", "dial in", "d/i", "dialed")
 	add(field{index, noMark}, "index", "indx", "idx")
-	add(
-		field{ignored, noMark},
-		"margin",
-		"margin of victory",
-		"mov",
-		"by",
-		"over",
-		"under",
-		"over/under",
-		"over/undr",
-		"ovr/und",
-		"o/u",
-		"+/-",
-		"package",
-		"pkg",
-		"perfect",
-		"perfect light",
-		"perfect tree",
-		"tree",
-		"diff",
-		"difference",
-		"breakout",
-		"total",
-		"first",
-		"temp",
-		"humidity",
-		"baro",
-		"wind",
-		"da",
-	)
+	for of, words := range map[sum][]string{
+		over:    {"over", "under", "over/under", "over/undr", "ovr/und", "o/u", "+/-", "breakout", "diff", "difference"},
+		pkg:     {"package", "pkg"},
+		total:   {"total"},
+		margin:  {"margin", "margin of victory", "mov", "by"},
+		perfect: {"perfect", "perfect light", "perfect tree", "tree"},
+		noSum:   {"first", "temp", "humidity", "baro", "wind", "da"},
+	} {
+		add(field{worked, int(of)}, words...)
+	}
 	add(field{class, noMark}, "class", "category", "cat")
 	add(field{car, noMark}, "car", "car no", "car number", "vehicle", "entry", "comp", "number")
 	add(field{runNo, noMark}, "run", "run no", "run number", "pass", "ticket", "slip")

@@ -1,7 +1,5 @@
 package printed
 
-import "slices"
-
 // column is what a text says of one lane, before its figures are read.
 type column struct {
 	side      string
@@ -28,7 +26,7 @@ type segment struct {
 
 // segments part the items at their labels.
 func segments(items []item) (segs []segment, sides []string) {
-	section, mark := "", finish
+	section := ""
 	at := func(i int) item {
 		if i < 0 || i >= len(items) {
 			return item{line: -1}
@@ -44,30 +42,9 @@ func segments(items []item) (segs []segment, sides []string) {
 			}
 			return &segs[len(segs)-1]
 		}
-		empty := len(segs) > 0 && len(last().vals) == 0 && beside(i, i-1)
 		switch {
 		case it.of == label && it.f.kind == unit:
-		case it.of == label && it.f.kind == speed:
-			switch {
-			case empty && last().f.kind == et:
-				last().f = field{speed, last().f.mark}
-			case at(i-1).of == numeral && beside(i, i-1) && !(at(i+1).of == numeral && beside(i, i+1)):
-				// the unit of the figure before it
-			default:
-				segs = append(segs, segment{f: field{speed, mark}, text: it.text, section: section, line: it.line})
-			}
-		case it.of == label && it.f == field{et, finish} && empty && last().f.kind == et:
-		case it.of == label && it.f.kind == et && it.n.digits != "" && empty &&
-			slices.Contains([]kind{dial, index, et, speed}, last().f.kind) &&
-			!(at(i+1).of == numeral && beside(i, i+1)):
-			last().vals = append(
-				last().vals,
-				item{of: numeral, text: it.text, n: it.n, line: it.line},
-			) // a dial without its point
 		case it.of == label:
-			if it.f.kind == et {
-				mark = it.f.mark
-			}
 			segs = append(segs, segment{f: it.f, text: it.text, section: section, line: it.line})
 		case it.of == sideName:
 			switch prev, next := at(i-1), at(i+1); {

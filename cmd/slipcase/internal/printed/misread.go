@@ -2,7 +2,6 @@ package printed
 
 import (
 	"math"
-	"slices"
 	"strconv"
 	"strings"
 )
@@ -69,12 +68,33 @@ func (p *shape) at(f field) *float64 {
 	return nil
 }
 
-// figures are the figures of a lane with their fields.
+// figures are the times and speeds of a lane, its dial and its index with their fields.
 func (l *Lane) figures() (all []held) {
+	add := func(f field) { all = append(all, held{f, l.figure(f)}) }
 	for m := range Marks {
-		all = append(all, held{f: field{et, m}, fig: &l.ETs[m]}, held{f: field{speed, m}, fig: &l.MPHs[m]})
+		add(field{et, m})
+		add(field{speed, m})
 	}
-	return append(all, held{f: field{dial, noMark}, fig: &l.Dial}, held{f: field{index, noMark}, fig: &l.Index})
+	add(field{dial, noMark})
+	add(field{index, noMark})
+	return all
+}
+
+// figure is that of a field of a lane, nil where it has no such field.
+func (l *Lane) figure(f field) *Figure {
+	switch f.kind {
+	case et:
+		return &l.ETs[f.mark]
+	case speed:
+		return &l.MPHs[f.mark]
+	case dial:
+		return &l.Dial
+	case index:
+		return &l.Index
+	case reaction:
+		return &l.Reaction
+	}
+	return nil
 }
 
 // sure reports a figure that is recorded unasked.
@@ -226,10 +246,4 @@ func (sv *solver) questionOnce(columns []*column) (asked bool) {
 		}
 	}
 	return asked
-}
-
-// figure is that of a field of a lane.
-func (l *Lane) figure(f field) *Figure {
-	all := l.figures()
-	return all[slices.IndexFunc(all, func(b held) bool { return b.f == f })].fig
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"slipcase/cmd/slipcase/internal/typed"
+	"slipcase/weather/units"
 )
 
 // shape is what a lane's figures make of a run: times in s, speeds in mph, 0 where there is none.
@@ -40,8 +41,6 @@ var (
 )
 
 const mostEach = 25. // no more than five standard deviations count
-
-const ftPerSPerMPH = 22. / 15
 
 // shareOf are the usual shares of the quarter mile's time at the marks.
 var shareOf = func() (of [Marks]float64) {
@@ -132,7 +131,7 @@ func (u usual) slower(over float64) float64 {
 
 // mean is the mean speed between two marks, mph.
 func (p shape) mean(from, to int) float64 {
-	return (markFt[to] - markFt[from]) / (p.et[to] - p.et[from]) / ftPerSPerMPH
+	return (markFt[to] - markFt[from]) / (p.et[to] - p.et[from]) / units.FtPerSPerMPH
 }
 
 func (p shape) share(m int) float64 {

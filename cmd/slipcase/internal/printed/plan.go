@@ -194,6 +194,7 @@ func endsOf(cues map[int]cue) (open bool, farthest int) {
 		if c.f.kind == et && c.f.mark == finish {
 			open = true
 		} else if c.f.kind == et {
+			farthest = max(farthest, c.f.mark)
 		}
 	}
 	return open, farthest

@@ -3,6 +3,7 @@ package printed
 import (
 	"cmp"
 	"encoding/json"
+	"fmt"
 	"os"
 	"path/filepath"
 	"slices"
@@ -171,5 +172,44 @@ func TestRoundAlone(t *testing.T) {
 		if err != nil || s.Round != want {
 			t.Errorf("%q: round %q, %v, want %q", heading, s.Round, err, want)
 		}
+	}
+}
+
+// What stands before the date is a day of the week only as a whole word; a lane whose name is not read
+// beside one that is has the other, and both have a name where they are asked about.
+func TestNames(t *testing.T) {
+	for text, want := range map[string]string{
+		"CLASS Sunoco 5/16/2026\n":         "Sunoco",
+		"CLASS Street Sun 5/16/2026\n":     "Street",
+		"CLASS Street Sunday, 5/16/2026\n": "Street",
+	} {
+		s, err := Read(text + "R/T .412\n60' 1.180\n1/8 5.828\nMPH 127.20\n1/4 8.911\n")
+		if err != nil || s.Class != want {
+			t.Errorf("%q: class %q, %v, want %q", text, s.Class, err, want)
+		}
+	}
+	const lane = "%s LANE\nR/T .042\n60' 1.180\n1/8 5.828\nMPH 127.20\n1/4 8.911\nMPH 160.10\n"
+	for second, want := range map[string][2]string{"RIGHT": {"left", "right"}, "R#GXT": {"left", "right"}} {
+		s, err := Read(fmt.Sprintf(lane, "LEFT") + fmt.Sprintf(lane, second))
+		if err != nil || len(s.Lanes) != 2 {
+			t.Fatalf("%s: %d lanes, %v", second, len(s.Lanes), err)
+		}
+		for i, e := range s.Ends() {
+			if e[0] != want[i] || e[1] != "8.911" {
+				t.Errorf("%s: lane %d is %v", second, i, e)
+			}
+		}
+	}
+}
+
+// The farthest mark that a slip names decides what its ET alone is of.
+func TestFarthestMark(t *testing.T) {
+	s, err := Read("R/T .042\n60' 1.912\n330 5.437\n1/8 8.412\n1000 10.980\nET 13.212\nMPH 105.84\nDIAL 13.20\n")
+	if err != nil || s.Lanes[0].ETs[4].Number().String() != "13.212" {
+		t.Errorf("%+v, %v", s.Lanes, err)
+	}
+	cues := cuesOf(takeApart("60' 1.912\n1/8 8.412\n1000 10.980\nET 13.212\n").items, false)
+	if open, farthest := endsOf(cues); !open || farthest != 3 {
+		t.Errorf("open %t, farthest %d", open, farthest)
 	}
 }

@@ -2,6 +2,7 @@ package printed
 
 import (
 	"errors"
+	"io"
 	"math"
 	"regexp"
 	"strings"
@@ -64,6 +65,12 @@ type Slip struct {
 	Run    string   // its number
 	Us     string   // won or lost, where the text says it to the racer himself
 	Unread []string // figures that stand nowhere
+}
+
+// Paste is the text of a slip with what was read of it already.
+type Paste struct {
+	io.Reader
+	Slip Slip
 }
 
 // MostBytes are more than any slip has.

@@ -18,22 +18,13 @@ const (
 	perfect     // the perfect light
 )
 
-// sumsCalled are the labels of sums.
-var sumsCalled = func() map[string]sum {
-	all := map[string]sum{}
-	for s, words := range map[sum][]string{
-		over:    {"over", "under", "over/under", "over/undr", "ovr/und", "o/u", "+/-", "breakout", "diff", "difference"},
-		pkg:     {"package", "pkg"},
-		total:   {"total"},
-		margin:  {"margin", "margin of victory", "mov", "by"},
-		perfect: {"perfect", "perfect light", "perfect tree", "tree"},
-	} {
-		for _, w := range words {
-			all[deep(w)] = s
-		}
+// sum is what the label of one says, noSum of any other.
+func (f field) sum() sum {
+	if f.kind != worked {
+		return noSum
 	}
-	return all
-}()
+	return sum(f.mark)
+}
 
 // printedSum is a sum as a slip has it.
 type printedSum struct {
@@ -51,8 +42,8 @@ func sumsOf(segs []segment, items []item, columns []*column) (all []printedSum) 
 		}
 	}
 	for _, g := range segs {
-		of := sumsCalled[deep(g.text)]
-		if g.f.kind != ignored || of == noSum {
+		of := g.f.sum()
+		if of == noSum {
 			continue
 		}
 		s := printedSum{of: of, lane: g.section}
@@ -132,23 +123,14 @@ func (s sum) partsOf(lane, lanes int) [][]part {
 // figureAt is the figure of a part, nil where the slip has none.
 func (sv *solver) figureAt(p part) *Figure {
 	l := &sv.lanes[p.lane]
-	f := &l.Reaction
-	switch p.f.kind {
-	case et:
-		m := l.lastMark()
-		if m < 2 {
-			return nil
-		}
-		f = &l.ETs[m]
-	case dial:
-		f = &l.Dial
-	case index:
-		f = &l.Index
-	}
-	if f.How == Absent {
+	end := l.lastMark()
+	if p.f == atEnd && end < 2 {
 		return nil
 	}
-	return f
+	if f := l.figure(p.f.ending(end)); f.How != Absent {
+		return f
+	}
+	return nil
 }
 
 // worth is what a sum's parts make, with its figures; false where one is not there.
@@ -259,10 +241,7 @@ func (sv *solver) against(s printedSum, way []part, columns []*column) {
 	}
 	for i, f := range figs {
 		c := columns[way[i].lane]
-		at := way[i].f
-		if at == atEnd {
-			at.mark = sv.lanes[way[i].lane].lastMark()
-		}
+		at := way[i].f.ending(sv.lanes[way[i].lane].lastMark())
 		for _, o := range sv.others(at, c.cells[at]) {
 			sum := v + way[i].by*(o-f.Value)
 			if slices.ContainsFunc(s.values, func(r reading) bool { return r.is(sum) }) {

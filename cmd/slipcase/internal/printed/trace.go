@@ -47,6 +47,11 @@ func (a *aligner) columns(sides []string, settled bool) []*column {
 	if len(all) == 2 && all[0].side == all[1].side && (all[0].side != "" || a.plan.byLane) {
 		all[0].side, all[1].side = "left", "right"
 	}
+	for i := range all {
+		if was := all[len(all)-1-i]; len(all) == 2 && all[i].side == "" && was.side != "" {
+			all[i].side = other(was.side)
+		}
+	}
 	for p, h := range held {
 		at := a.plan.places[p]
 		c := all[at.lane]
@@ -206,10 +211,10 @@ func (a *aligner) labeled(p int, f field, before []int) bool {
 
 // behindOther reports that an item stands right behind the label of a sum.
 func (a *aligner) behindOther(i int) bool {
-	if i == 0 || a.items[i-1].f.kind != ignored || a.items[i-1].line != a.items[i].line {
+	if i == 0 || a.items[i-1].line != a.items[i].line {
 		return false
 	}
-	of := sumsCalled[deep(a.items[i-1].text)]
+	of := a.items[i-1].f.sum()
 	return of != noSum && of != perfect
 }
 

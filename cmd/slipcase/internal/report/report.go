@@ -154,8 +154,12 @@ func (v *Vehicle) summary(from *picture.Source, g crew.Gathered, f crew.RunFilte
 	says, rounds := p.Rounds(season)
 	v.Tables = append(p.BestTables(bests), rounds...)
 	if len(g.Runs) > 0 {
-		if dial, today, err := log.DialAfter(g); err == nil { // there may be none to tell: a class without its index
-			v.Says = append(v.Says, p.NextSays(dial, today))
+		day, err := log.SeeDay(g.On(g.LastDay()), 1)
+		if err != nil {
+			return err
+		}
+		if day.Dial != nil {
+			v.Says = append(v.Says, p.NextSays(*day.Dial, day.Today))
 		}
 	}
 	v.Says = append(v.Says, says...)

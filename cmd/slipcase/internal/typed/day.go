@@ -32,6 +32,9 @@ var (
 
 const monthNames = `(jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*`
 
+// IsWeekday reports a word that names a day of the week, whole or short, and nothing else.
+func IsWeekday(word string) bool { return word != "" && weekday.FindString(word) == word }
+
 // ReadDay reads a date anywhere in a text; rest is what else it says.
 func ReadDay(text string) (d Day, rest string, ok bool) {
 	plain := weekday.ReplaceAllString(inEnglish(text), " ")
