@@ -42,9 +42,13 @@ func newFit(f *field) (*fit, error) {
 func (t *fit) whiten() {
 	t.resum()
 	t.whites = slices.Grow(t.whites[:0], len(t.samples))
+	var by *whitening
 	for i := range t.samples {
 		s := &t.samples[i]
-		t.whites = append(t.whites, whiten(s, t.eras[s.era], &t.noise[s.era]))
+		if i == 0 || !s.alike(&t.samples[i-1]) {
+			by = newWhitening(s, t.eras[s.era], &t.noise[s.era])
+		}
+		t.whites = append(t.whites, by.whiten(s, t.eras[s.era]))
 	}
 }
 
@@ -87,10 +91,8 @@ func (t *fit) settleWeights() error {
 	for i := range t.samples {
 		runs[t.samples[i].era]++
 	}
-	for _, from := range starts {
-		if !t.useful(from, runs) {
-			continue
-		}
+	useful := slices.DeleteFunc(slices.Clone(starts), func(s start) bool { return !t.useful(s, runs) })
+	for _, from := range useful {
 		t.resetNoise()
 		for i := range t.samples {
 			t.samples[i].sound = soundChances(t.samples[i].pass)
@@ -99,12 +101,14 @@ func (t *fit) settleWeights() error {
 		if err != nil {
 			return err
 		}
-		if density > best {
+		if len(useful) > 1 && density > best {
 			best = density
 			kept = t.keep()
 		}
 	}
-	t.restore(kept)
+	if len(useful) > 1 {
+		t.restore(kept)
+	}
 	return nil
 }
 
@@ -126,6 +130,7 @@ type settled struct {
 
 func (t *fit) keep() settled {
 	k := settled{noise: t.noise, df: t.noiseDF}
+	k.weights, k.sound = make([]vec, 0, len(t.samples)), make([][6]float64, 0, len(t.samples))
 	for i := range t.samples {
 		k.weights = append(k.weights, t.samples[i].weight)
 		k.sound = append(k.sound, t.samples[i].sound)
@@ -189,20 +194,23 @@ func (t *fit) firstWeights(s start, runs []int) {
 	}
 	for i := range t.samples {
 		s, w := &t.samples[i], &t.whites[i]
-		var static [staticCols]float64
-		copy(static[:], from[s.era][:])
-		s.weigh(w, w.residuals(static, 0, 0), anneal[0])
+		left := row{colSeen: 1}
+		for c, b := range from[s.era] {
+			left[firstBias+c] = -b
+		}
+		s.weigh(w, w.residuals(&left), anneal[0])
 	}
 }
 
-// residuals are the whitened run less biases, law of the air and luck.
-func (w *white) residuals(static [staticCols]float64, launch, engine float64) []float64 {
+// residuals are the whitened run less what explains it: left has 1 for the figures, and what
+// is taken off for each of the other columns.
+func (w *white) residuals(left *row) []float64 {
 	var u [channels]float64
 	for i := range w.n {
-		r := &w.rows[i]
-		v := r[colSeen] - launch*r[colLaunch] - engine*r[colEngine]
-		for c, b := range static {
-			v -= r[c] * b
+		r := w.rows[i][:w.seen(i)]
+		v := 0.
+		for c, by := range left[:len(r)] {
+			v += by * r[c]
 		}
 		u[i] = v
 	}
@@ -211,14 +219,17 @@ func (w *white) residuals(static [staticCols]float64, launch, engine float64) []
 
 func (t *fit) reweigh(p *posterior, scale float64) (density float64) {
 	t.resum()
+	left := row{colSeen: 1}
 	for i := range t.samples {
 		s, w := &t.samples[i], &t.whites[i]
-		launch, engine := p.luckOf(s.day)
-		var static [staticCols]float64
-		for c := range static {
-			static[c] = p.mean[unknownOf(c, s.era)]
+		if i == 0 || s.day != t.samples[i-1].day || s.era != t.samples[i-1].era {
+			launch, engine := p.luckOf(s.day)
+			left[colLaunch], left[colEngine] = -launch, -engine
+			for c := range staticCols {
+				left[firstStatic+c] = -p.mean[unknownOf(c, s.era)]
+			}
 		}
-		density += s.weigh(w, w.residuals(static, launch, engine), scale)
+		density += s.weigh(w, w.residuals(&left), scale)
 	}
 	for day := range p.links {
 		launch, engine := p.luckOf(day)

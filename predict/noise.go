@@ -45,7 +45,7 @@ func (t *fit) learnNoise(p *posterior) {
 		}
 		e := t.eras[s.era]
 		if s.day != fittedDay || s.era != fittedEra {
-			_, cov = p.predict(e, s.era, s.laws, s.day)
+			cov = p.predictCov(e, s.era, s.laws, s.day)
 			fittedDay, fittedEra = s.day, s.era
 		}
 		launch, engine := p.luckOf(s.day)

@@ -78,6 +78,9 @@ func NewTrend(history []Pass) (Trend, error) {
 	}
 	best := accounts[0]
 	t = best.fit
+	if err := t.average(); err != nil {
+		return Trend{}, err
+	}
 	out := Trend{Mark: f.finish}
 	for _, s := range best.supposed {
 		if s.kind == changed {
@@ -151,9 +154,9 @@ func (c *suspectedShift) try(t *fit) error {
 	if c.drift {
 		size = monthlySD
 	}
-	l := level{tiny, size * size}
+	l := level{launch: tiny, engine: size * size}
 	if c.launch {
-		l = level{size * size, tiny}
+		l = level{launch: size * size, engine: tiny}
 	}
 	f.levels = append(f.levels, l)
 	began := f.begins()

@@ -74,8 +74,15 @@ func (a *app) dial(c *cobra.Command, _ []string, lb *crew.Session) error {
 	if err != nil {
 		return err
 	}
-	ask := crew.DialAsk{RiskPct: chanceOf(c, "risk"), ForRisk: c.Flags().Changed("risk"), ReadStop: typed.Stop}
-	ask.Mark, ask.Stop = c.Flags().Lookup("distance").Value.(*finish).mark, c.Flags().Lookup("stop").Value.String()
+	ask := crew.DialAsk{RiskPct: chanceOf(c, "risk"), ForRisk: c.Flags().Changed("risk")}
+	ask.Mark = c.Flags().Lookup("distance").Value.(*finish).mark
+	if text := c.Flag("stop").Value.String(); text != "" {
+		var said crew.Slip
+		if err := typed.Stop(&said, text); err != nil {
+			return usagef("--stop: %w", err)
+		}
+		ask.Stop = &crew.StopSaid{OnS: said.StopOnS, OffS: said.StopOffS}
+	}
 	if ask.Next, err = a.next(c, lb, v); err != nil {
 		return err
 	}

@@ -160,11 +160,7 @@ func (a *app) gainSheet(
 			return s, nil, fmt.Errorf("--%s: neither a file nor a sheet of slipcase power list: %w", flag, err)
 		}
 		if is != (typed.SheetIs{}) {
-			return s, nil, usagef(
-				"--%s-is is of a file: %s is recorded, slipcase power amend %[2]s mends it",
-				flag,
-				name,
-			)
+			return s, nil, usagef("--%s-is is of a file: %s is recorded, slipcase power amend %[2]s mends it", flag, name)
 		}
 		return sheet, nil, nil
 	}
@@ -172,11 +168,8 @@ func (a *app) gainSheet(
 	if err != nil {
 		return s, nil, err
 	}
-	s = logbook.Sheet{
-		Name: filepath.Base(
-			name,
-		), At: is.At, Standard: is.Standard, TempF: is.TempF, RHPct: is.RHPct, StationInHg: is.StationInHg,
-	}
+	s = logbook.Sheet{Name: filepath.Base(name), At: is.At, Standard: is.Standard}
+	s.TempF, s.RHPct, s.StationInHg = is.TempF, is.RHPct, is.StationInHg
 	crew.TakePull(&s, *pulled)
 	return s, []crew.ChangeNote{{Kind: crew.SheetRead, Names: []string{s.Name}, Pulled: pulled}}, nil
 }

@@ -12,7 +12,7 @@ func (a *app) trendCommand() *cobra.Command {
 		Short: "is it getting tired: power, launch and the rest of the run over the season",
 		Long: `What became of a vehicle over its race days, all in standard air: its power as the speeds
 and the times past the launch tell it, effective at the wheels; its launch in g; its time
-from 60 ft to the finish; each with its 95 % range. A loss or a gain
+from 60 ft to the finish; each with what holds 8 of 10. A loss or a gain
 that the log does not explain is told with its day, its place on the track and its size; a
 drift as one. "~" where the luck of days explains it all. What a change of setup brought
 is not told here: slipcase compare does that.`,

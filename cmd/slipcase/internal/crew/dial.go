@@ -12,17 +12,19 @@ import (
 type DialAsk struct {
 	Next    Next
 	Rules   Rules
-	Mark    *Mark   // the finish; nil for the farthest that is timed at the track
-	RiskPct float64 // wanted, times in 100
-	ForRisk bool    // a dial for that risk, against a Rival too
-	HoldS   float64 // slower than the forecast by so much, given back at the stripe; 0 without
-	KeptS   float64 // the hold of the day that this dial does not go by
-	Stop    string  // the throttle stop as typed; "" for that of the last run in the class
-	// ReadStop sets the stop of a slip as it was typed.
-	ReadStop func(s *Slip, typed string) error
-	Own      LaneSaid
-	Rival    *RivalAsk // nil without
+	Mark    *Mark     // the finish; nil for the farthest that is timed at the track
+	RiskPct float64   // wanted, times in 100
+	ForRisk bool      // a dial for that risk, against a Rival too
+	HoldS   float64   // slower than the forecast by so much, given back at the stripe; 0 without
+	KeptS   float64   // the hold of the day that this dial does not go by
+	Stop    *StopSaid // nil for that of the last run raced so
+	Own     LaneSaid
+	Rival   *RivalAsk // nil without
 }
+
+// StopSaid is a throttle stop, on and off so long after the launch; neither is known of a run
+// without.
+type StopSaid struct{ OnS, OffS units.Number }
 
 // DialChoice is the dial for the next round. Chances are from 0 to 1.
 type DialChoice struct {
@@ -108,10 +110,10 @@ func (s *Session) Dial(ask DialAsk) (DialChoice, error) {
 		d.LengthFt = bikeFt
 	}
 	var err error
-	if ask.Stop == "" {
+	if said := ask.Stop; said != nil {
+		ask.Next.Run.Slip.StopOnS, ask.Next.Run.Slip.StopOffS = said.OnS, said.OffS
+	} else {
 		ask.Next.stopIn(ask.Rules)
-	} else if err = ask.ReadStop(&ask.Next.Run.Slip, ask.Stop); err != nil {
-		return d, impossiblef("stop", "%w", err)
 	}
 	d.Run = ask.Next.Run
 	if d.Forecast, err = ask.Next.Expect(); err != nil {

@@ -2,11 +2,13 @@ package crew
 
 import (
 	"context"
+	"math"
 	"slices"
 	"time"
 
 	"slipcase/predict"
 	"slipcase/weather"
+	"slipcase/weather/units"
 )
 
 // Gathered are the runs of a vehicle that are meant, for whoever draws them: by their
@@ -54,6 +56,41 @@ func (g Gathered) LastDay() string { return g.Runs[len(g.Runs)-1].Run.Slip.Time.
 // Counts reports a run that the next forecast counts at a mark, and which has a time there.
 func (t *Told) Counts(m Mark) bool {
 	return t.Pass.Splits.ETs[m].Known() && countsTo(t.LeftOut, m) && fullTo(t.Pass, m)
+}
+
+// StandardET is the time of a run that counts at a mark in standard air, absent where its air is
+// not known.
+func (t *Told) StandardET(m Mark) units.Number {
+	if !t.InAir || !t.Counts(m) {
+		return units.Number{}
+	}
+	return t.Standard.ETs[m]
+}
+
+// leastApart are so many pairs of runs as tell how far they usually lie apart.
+const leastApart = 3
+
+// UsualApart is the median of how far a run lies from the one before it with the same setup on
+// the same day, s, both in standard air at a mark; absent where too few pairs tell.
+func UsualApart(told []Told, m Mark) units.Number {
+	var apart []float64
+	var was *Told
+	for i := range told {
+		t := &told[i]
+		et := t.StandardET(m)
+		if !et.Known() {
+			continue
+		}
+		if was != nil && was.Run.Setup.ID == t.Run.Setup.ID && sameDate(was.Run.Slip.Time.Time, t.Run.Slip.Time.Time) {
+			apart = append(apart, math.Abs(et.Value()-was.StandardET(m).Value()))
+		}
+		was = t
+	}
+	steady, err := predict.NewSteady(apart)
+	if err != nil || len(apart) < leastApart {
+		return units.Number{}
+	}
+	return units.Some(steady.Median.Value)
 }
 
 // countsTo reports that what was left out lies beyond a mark.

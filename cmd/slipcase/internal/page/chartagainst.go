@@ -17,7 +17,7 @@ func (p *Page) AgainstChart(g crew.Gathered, column crew.Column, figure string) 
 	c := Chart{Kind: "against", Units: p.Units, Spread: true}
 	name := brief(plainName(column.Name), 24)
 	of := func(r crew.Run) units.Number { return column.Figures[r.Slip.ID] }
-	ft, y, at := g.Mark.Ft(), standardAxis(g.Mark), func(t crew.Told) units.Number { return standardET(t, g.Mark) }
+	ft, y, at := g.Mark.Ft(), standardAxis(g.Mark), func(t crew.Told) units.Number { return t.StandardET(g.Mark) }
 	if figure == "60" {
 		ft, y, at = 60, etAxis(crew.At60), func(t crew.Told) units.Number {
 			if !t.Counts(crew.At60) {

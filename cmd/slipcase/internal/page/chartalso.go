@@ -7,20 +7,12 @@ import (
 	"strings"
 
 	"slipcase/cmd/slipcase/internal/crew"
-	"slipcase/weather/units"
 )
-
-// comparisonOf10 is a comparison in words with the range that every picture has: 8 of 10.
-func comparisonOf10(c crew.Comparison) string {
-	d := c.Difference
-	d.Low95, d.High95 = d.Low80, d.High80
-	return withRange(c, d, "8 of 10 in")
-}
 
 // alsoChanged names what is recorded of two setups that differs, and own columns without a value in
 // common: what a change brought is what all of them brought.
 func alsoChanged(setups [2]crew.Setup, runs []crew.Told) []string {
-	facts := factsApart(setups, runs)
+	facts := each(crew.FactsApart(setups, runs), func(f crew.SetupFact) string { return setupFacts[f] })
 	columns := ownApart(runs, func(r crew.Run) int {
 		return slices.IndexFunc(setups[:], func(s crew.Setup) bool { return s.ID == r.Setup.ID })
 	})
@@ -30,34 +22,10 @@ func alsoChanged(setups [2]crew.Setup, runs []crew.Told) []string {
 	return []string{"What differs between the two: " + strings.Join(append(facts, columns...), "; ") + "."}
 }
 
-// factsApart names what is recorded of two setups, as their runs have them, and differs.
-func factsApart(setups [2]crew.Setup, runs []crew.Told) (names []string) {
-	for _, t := range runs {
-		for i := range setups {
-			if setups[i].ID == t.Run.Setup.ID {
-				setups[i] = t.Run.Setup // with what it has from those before it
-			}
-		}
-	}
-	a, b := setups[0], setups[1]
-	for _, f := range []struct {
-		name   string
-		before units.Number
-		after  units.Number
-	}{
-		{"weight", a.WeightLb, b.WeightLb},
-		{"power", a.PowerHP, b.PowerHP},
-		{"boost", a.BoostPsi, b.BoostPsi},
-		{"final ratio", a.FinalRatio, b.FinalRatio},
-		{"tire", a.TyreIn, b.TyreIn},
-		{"stall rpm", a.StallRPM, b.StallRPM},
-		{"shift rpm", a.ShiftRPM, b.ShiftRPM},
-	} {
-		if f.before.Known() && f.after.Known() && f.before.Value() != f.after.Value() {
-			names = append(names, f.name)
-		}
-	}
-	return names
+// setupFacts are what a setup's figures are called.
+var setupFacts = map[crew.SetupFact]string{
+	crew.WeightFact: "weight", crew.PowerFact: "power", crew.BoostFact: "boost", crew.RatioFact: "final ratio",
+	crew.TyreFact: "tire", crew.StallFact: "stall rpm", crew.ShiftFact: "shift rpm",
 }
 
 // lanesApart names own columns that the lanes had no value of in common.

@@ -113,20 +113,12 @@ func strip(
 	return x, some(marks, middles), values
 }
 
-// standardET is the time of a run at a mark in standard air, where it counts.
-func standardET(t crew.Told, m crew.Mark) units.Number {
-	if !t.InAir || !t.Counts(m) {
-		return units.Number{}
-	}
-	return t.Standard.ETs[m]
-}
-
 // LanesChart sets the lanes against each other.
 func (p *Page) LanesChart(g crew.Gathered, k crew.Alike, told error) Chart {
 	c := Chart{Kind: "lanes", Units: p.Units, Title: brief(g.Vehicle.Name(), 24) + ": the lanes"}
 	names := []string{"left", "right"}
 	all := slices.DeleteFunc(slices.Clone(g.Runs), func(t crew.Told) bool {
-		return t.Run.Setup.ID != k.Setup || !standardET(t, g.Mark).Known() || !slices.Contains(names, t.Run.Slip.Lane)
+		return t.Run.Setup.ID != k.Setup || !t.StandardET(g.Mark).Known() || !slices.Contains(names, t.Run.Slip.Lane)
 	})
 	if told != nil || len(all) == 0 {
 		c.Says = []string{nothing(g, "No full run with its lane and known air yet: nothing to draw.")}
@@ -134,7 +126,7 @@ func (p *Page) LanesChart(g crew.Gathered, k crew.Alike, told error) Chart {
 	}
 	all, more := newest(all, 2, "runs")
 	x, series, values := strip(names, func(t crew.Told) (int, units.Number) {
-		return slices.Index(names, t.Run.Slip.Lane), standardET(t, g.Mark)
+		return slices.Index(names, t.Run.Slip.Lane), t.StandardET(g.Mark)
 	}, all)
 	c.X, c.Panels = x, []Panel{{Y: slowerUp(standardAxis(g.Mark)), Series: series}}
 	c.X.Head, c.X.Name = "lane, its runs side by side", "lane"
@@ -162,7 +154,7 @@ func (p *Page) ChangeChart(g crew.Gathered, setups [2]crew.Setup, told crew.Comp
 	c := Chart{Kind: "change", Units: p.Units, Title: fmt.Sprintf("%s: %s, then %s",
 		brief(g.Vehicle.Name(), 20), brief(names[0], 18), brief(names[1], 18))}
 	all := slices.DeleteFunc(slices.Clone(g.Runs), func(t crew.Told) bool {
-		return !standardET(t, told.Mark).Known() || t.Run.Setup.ID != setups[0].ID && t.Run.Setup.ID != setups[1].ID
+		return !t.StandardET(told.Mark).Known() || t.Run.Setup.ID != setups[0].ID && t.Run.Setup.ID != setups[1].ID
 	})
 	if len(all) == 0 {
 		c.Says = []string{nothing(g, "No full run with known air on these setups yet: nothing to draw.")}
@@ -171,11 +163,11 @@ func (p *Page) ChangeChart(g crew.Gathered, setups [2]crew.Setup, told crew.Comp
 	all, more := newest(all, 2, "runs")
 	x, series, values := strip(names, func(t crew.Told) (int, units.Number) {
 		of := slices.IndexFunc(setups[:], func(s crew.Setup) bool { return s.ID == t.Run.Setup.ID })
-		return of, standardET(t, told.Mark)
+		return of, t.StandardET(told.Mark)
 	}, all)
 	c.X, c.Panels = x, []Panel{{Y: slowerUp(standardAxis(told.Mark)), Series: series}}
 	c.X.Head, c.X.Name = "setup, its runs side by side", "setup"
-	c.Says = append([]string{sentence(comparisonOf10(told.Comparison))}, alsoChanged(setups, all)...)
+	c.Says = append([]string{sentence(Comparison(told.Comparison))}, alsoChanged(setups, all)...)
 	c.Says = append(append(c.Says, stopNote(all)...), more...)
 	if len(values[0]) > 0 && len(values[1]) > 0 {
 		c.Says = append(c.Says, fmt.Sprintf("Medians here %s apart: the %s weighs the luck of the days too (%s, then %s).",

@@ -25,7 +25,7 @@ func (p *Page) TrendChart(g crew.Gathered, t crew.Trend) Chart {
 	runs, more := newest(runs, 4, "runs that count")
 	rules, keys := setupRules(runs)
 	c.Keys = keys
-	if len(rules) > 1 && len(said) > 0 && !tooFew(t) {
+	if len(rules) > 1 && len(said) > 0 && !crew.CannotTell(t) {
 		said[0] = "setups apart, " + said[0] // what a setup brought is no wear
 	}
 	c.Says = each(said, func(s string) string { return sentence(capital(s)) })

@@ -53,9 +53,9 @@ func (p *Page) TwoChart(a, b crew.Run, told []crew.Told) Chart {
 	if d := inOneAir(a, b, told, far); d.Known() {
 		c.Says = append(c.Says, fmt.Sprintf("With both in the same air: %s at %s.", quickerBy(d.Value()), bare(p.Units, last.X)))
 	}
-	if s, pairs := usualApart(told, far); pairs > 0 {
+	if apart := crew.UsualApart(told, far); apart.Known() {
 		c.Says = append(c.Says, fmt.Sprintf(
-			"Usual scatter: half of its runs lie more than %s from the one before, same day and setup.", short(s, 3)))
+			"Usual scatter: half of its runs lie more than %s from the one before, same day and setup.", short(apart.Value(), 3)))
 	}
 	what := second + " minus " + first
 	if len(what) > len("Round 12 minus Round 11") {
@@ -78,29 +78,6 @@ func turn(points []Spot) Spot {
 		}
 	}
 	return at
-}
-
-// usualApart is the median of how far a run lies from the one before it with the same setup on the
-// same day, both in standard air at a mark; pairs are so many. Fewer than three tell nothing.
-func usualApart(told []crew.Told, m crew.Mark) (s float64, pairs int) {
-	const least = 3
-	var apart []float64
-	var was *crew.Told
-	for i := range told {
-		t := &told[i]
-		if !standardET(*t, m).Known() {
-			continue
-		}
-		if was != nil && was.Run.Setup.ID == t.Run.Setup.ID &&
-			was.Run.Slip.Time.Format(time.DateOnly) == t.Run.Slip.Time.Format(time.DateOnly) {
-			apart = append(apart, math.Abs(standardET(*t, m).Value()-standardET(*was, m).Value()))
-		}
-		was = t
-	}
-	if len(apart) < least {
-		return 0, 0
-	}
-	return middle(apart), len(apart)
 }
 
 // inOneAir is how much later the second of two runs is at a mark, both in standard air.

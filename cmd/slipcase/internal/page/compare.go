@@ -80,41 +80,35 @@ func (p *Page) Compare(c crew.Compared) error {
 // Comparison says in a sentence whether two setups differ, by the one probability that the
 // second is the quicker, and what it would take to tell.
 func Comparison(c crew.Comparison) string {
-	return withRange(c, c.Difference, "95 % range")
-}
-
-// withRange is that with what is called so as the range: the outer one of the difference.
-func withRange(c crew.Comparison, d crew.Band, named string) string {
+	d := c.Difference
 	switch size := short(math.Abs(d.Centre), 3); {
 	case c.Verdict != crew.NotTold:
-		low, high := math.Min(math.Abs(d.Low95), math.Abs(d.High95)), math.Max(math.Abs(d.Low95), math.Abs(d.High95))
-		return fmt.Sprintf("%s is %s than %s by %s in the same air, %s %s-%s", c.B.Setup, c.Verdict, c.A.Setup, size, named,
+		low, high := math.Min(math.Abs(d.Low80), math.Abs(d.High80)), math.Max(math.Abs(d.Low80), math.Abs(d.High80))
+		return fmt.Sprintf("%s is %s than %s by %s in the same air, 8 of 10 in %s-%s", c.B.Setup, c.Verdict, c.A.Setup, size,
 			short(low, 3), short(high, 3))
 	case c.Leans != crew.NotTold:
-		return fmt.Sprintf(
-			"%s is probably %s than %s, %.0f %%: by %s in the same air, %s %s; %s",
-			c.B.Setup,
-			c.Leans,
-			c.A.Setup,
-			100*math.Max(c.Quicker, 1-c.Quicker),
-			size,
-			named,
-			bothWays(d),
-			moreDays(c),
-		)
+		return fmt.Sprintf("%s is probably %s than %s, %.0f %%: by %s in the same air, %s; %s", c.B.Setup, c.Leans, c.A.Setup,
+			100*math.Max(c.Quicker, 1-c.Quicker), size, bothWays(d), moreDays(c))
 	default:
 		side := "quicker"
 		if d.Centre > 0 {
 			side = "slower"
 		}
-		return fmt.Sprintf("no difference shown: %s %s %s than %s in the same air, %s %s; %s", c.B.Setup, size, side,
-			c.A.Setup, named, bothWays(d), moreDays(c))
+		return fmt.Sprintf("no difference shown: %s %s %s than %s in the same air, %s; %s", c.B.Setup, size, side,
+			c.A.Setup, bothWays(d), moreDays(c))
 	}
 }
 
-// bothWays is an interval of a difference that may be either way.
+// bothWays is the range of a difference that may be either way: what does not reach over 0 is said
+// by its size.
 func bothWays(d crew.Band) string {
-	return fmt.Sprintf("%s quicker to %s slower", short(-d.Low95, 3), short(d.High95, 3))
+	side := func(s float64) string {
+		if s > 0 {
+			return short(s, 3) + " slower"
+		}
+		return short(-s, 3) + " quicker"
+	}
+	return fmt.Sprintf("8 of 10 in %s to %s", side(d.Low80), side(d.High80))
 }
 
 // moreDays is the advice that fits the change: what was swapped within a day can take
@@ -141,8 +135,8 @@ func (p *Page) compareTable(c crew.Compared) table.Table {
 		{Head: "runs", Key: "runs", Right: true},
 		{Head: "days", Key: "days", Right: true},
 		{Head: "B less A", Key: "difference_s", Right: true},
-		{Head: "95 % range", Key: "low95_s", Right: true},
-		{Head: "to", Key: "high95_s", Right: true},
+		{Head: "8 of 10 from", Key: "low80_s", Right: true},
+		{Head: "to", Key: "high80_s", Right: true},
 		{Head: "B quicker", Key: "chance_b_quicker", Right: true},
 	}}
 	d := c.Difference
@@ -150,7 +144,7 @@ func (p *Page) compareTable(c crew.Compared) table.Table {
 	t.AddCells(table.Cells{
 		"setup": c.B.Setup, "runs": fmt.Sprint(c.B.Runs), "days": fmt.Sprint(c.B.Days),
 		"difference_s": fmt.Sprintf("%+.3f", d.Centre),
-		"low95_s":      fmt.Sprintf("%+.3f", d.Low95), "high95_s": fmt.Sprintf("%+.3f", d.High95),
+		"low80_s":      fmt.Sprintf("%+.3f", d.Low80), "high80_s": fmt.Sprintf("%+.3f", d.High80),
 		"chance_b_quicker": p.Share(c.Quicker),
 	})
 	return t

@@ -82,7 +82,7 @@ func (p *Page) Trend(v crew.Vehicle, t crew.Trend) error {
 			w,
 			"columns",
 			fmt.Sprintf("all in standard air: effective power at the wheels, launch, time from 60 ft to %g ft; "+
-				"each with its 95 %% range", t.Mark.Ft()),
+				"from and to hold 8 of 10", t.Mark.Ft()),
 		)
 	})
 }
@@ -94,7 +94,7 @@ func (p *Page) trendSays(t crew.Trend) []string {
 		return []string{"no full run yet: nothing to tell"}
 	case len(t.Days) == 1:
 		return []string{"one day of runs: a trend takes two or more"}
-	case len(t.Shifts) == 0 && tooFew(t):
+	case crew.CannotTell(t):
 		return []string{fmt.Sprintf("cannot tell yet: of %d race days, %s", len(t.Days), alikeDays(t))}
 	case len(t.Shifts) == 0:
 		return []string{fmt.Sprintf("~ no change beyond the luck of the day in %d race days", len(t.Days))}
@@ -102,25 +102,8 @@ func (p *Page) trendSays(t crew.Trend) []string {
 	return each(t.Shifts, func(s crew.TrendShift) string { return p.shift(s, t) })
 }
 
-// tooFew reports days among which fewer than two pairs go with one setup at one track: what
-// the engine did cannot be told there from what the setup or the track's height did.
-func tooFew(t crew.Trend) bool { return len(t.Shifts) == 0 && pairs(t) < 2 }
-
-// pairs are days with the setup and at the track of one before them.
-func pairs(t crew.Trend) (n int) {
-	had := map[[2]string]bool{}
-	for _, d := range t.Days {
-		k := [2]string{d.Setup, d.Track}
-		if had[k] {
-			n++
-		}
-		had[k] = true
-	}
-	return n
-}
-
 func alikeDays(t crew.Trend) string {
-	if pairs(t) == 0 {
+	if crew.AlikeDays(t) == 0 {
 		return "no two with one setup at one track"
 	}
 	return "only two with one setup at one track"
@@ -160,12 +143,12 @@ func (p *Page) added(f crew.Figure, figure func(float64) string, unit, thing str
 	return thing + " is as ever"
 }
 
-// spanOf is the range of a figure; of one below 0 by its size.
+// spanOf is the range that holds 8 of 10; of a figure below 0 by its size.
 func (p *Page) spanOf(f crew.Figure, figure func(float64) string) string {
-	if f.Value < 0 {
+	if f = crew.Of10(f); f.Value < 0 {
 		f = crew.Figure{Value: -f.Value, Low: -f.High, High: -f.Low}
 	}
-	return figure(f.Low) + "-" + figure(f.High)
+	return "8 of 10 in " + figure(f.Low) + "-" + figure(f.High)
 }
 
 func (p *Page) trendTable(t crew.Trend) table.Table {
@@ -176,14 +159,14 @@ func (p *Page) trendTable(t crew.Trend) table.Table {
 		{Head: "setup", Key: "setup", Drop: 3},
 		{Head: "runs", Key: "runs", Right: true, Drop: 2},
 		{Head: units.Power.Symbol(p.Units), Key: "power_" + hp, Right: true},
-		{Head: "from", Key: "power_low95_" + hp, Right: true},
-		{Head: "to", Key: "power_high95_" + hp, Right: true},
+		{Head: "from", Key: "power_low80_" + hp, Right: true},
+		{Head: "to", Key: "power_high80_" + hp, Right: true},
 		{Head: "launch g", Key: "launch_g", Right: true},
-		{Head: "from", Key: "launch_low95_g", Right: true, Drop: 1},
-		{Head: "to", Key: "launch_high95_g", Right: true, Drop: 1},
+		{Head: "from", Key: "launch_low80_g", Right: true, Drop: 1},
+		{Head: "to", Key: "launch_high80_g", Right: true, Drop: 1},
 		{Head: "past 60 ft", Key: "et_after_60_s", Right: true},
-		{Head: "from", Key: "et_after_60_low95_s", Right: true, Drop: 1},
-		{Head: "to", Key: "et_after_60_high95_s", Right: true, Drop: 1},
+		{Head: "from", Key: "et_after_60_low80_s", Right: true, Drop: 1},
+		{Head: "to", Key: "et_after_60_high80_s", Right: true, Drop: 1},
 	}}
 	for _, d := range t.Days {
 		row := table.Cells{
@@ -204,7 +187,8 @@ func (p *Page) trendTable(t crew.Trend) table.Table {
 			{"launch_", "g", d.LaunchG, 3},
 			{"et_after_60_", "s", d.RollS, 2},
 		} {
-			for end, v := range map[string]float64{"": c.of.Value, "low95_": c.of.Low, "high95_": c.of.High} {
+			f := crew.Of10(c.of)
+			for end, v := range map[string]float64{"": f.Value, "low80_": f.Low, "high80_": f.High} {
 				row[c.name+end+c.unit] = fmt.Sprintf("%.*f", c.decimals, v)
 			}
 		}

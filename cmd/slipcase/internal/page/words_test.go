@@ -2,6 +2,7 @@ package page
 
 import (
 	"slices"
+	"strings"
 	"testing"
 
 	"slipcase/predict"
@@ -234,19 +235,21 @@ func TestChanges(t *testing.T) {
 		A:          predict.SetupRuns{Setup: "a"},
 		B:          predict.SetupRuns{Setup: "b"},
 		Verdict:    predict.Quicker,
-		Difference: predict.Band{Centre: -0.1, Low95: -0.15, High95: -0.05},
+		Difference: predict.Band{Centre: -0.1, Low80: -0.15, High80: -0.05},
 	}
-	said(t, Comparison(c), "b is quicker than a by .100 in the same air, 95 % range .050-.150")
-	c.Verdict, c.Leans, c.Quicker, c.Difference.High95 = predict.NotTold, predict.Quicker, 0.96, 0.01
+	said(t, Comparison(c), "b is quicker than a by .100 in the same air, 8 of 10 in .050-.150")
+	c.Verdict, c.Leans, c.Quicker, c.Difference.High80 = predict.NotTold, predict.Quicker, 0.96, 0.01
 	c.MoreDays, c.MoreDaysWithB = 3, 5
-	const probably = "b is probably quicker than a, 96 %: by .100 in the same air, 95 % range .150 quicker to .010 slower; "
+	const probably = "b is probably quicker than a, 96 %: by .100 in the same air, 8 of 10 in .150 quicker to .010 slower; "
 	said(t, Comparison(c), probably+"5 more days with b, two runs each, should tell")
 	c.TookTurns = true
 	said(t, Comparison(c), probably+"3 more days of taking turns, two runs each, should tell")
 	c.MoreDays, c.Leans, c.Quicker = 1, predict.NotTold, 0.8
-	const nothing = "no difference shown: b .100 quicker than a in the same air, 95 % range .150 quicker to .010 slower; "
+	const nothing = "no difference shown: b .100 quicker than a in the same air, 8 of 10 in .150 quicker to .010 slower; "
 	said(t, Comparison(c), nothing+"one more day of taking turns, two runs, should tell")
-	c.TookTurns, c.MoreDaysWithB = false, -1
+	c.Difference.High80 = -0.01
+	said(t, Comparison(c), strings.Replace(nothing, ".010 slower", ".010 quicker", 1)+"one more day of taking turns, two runs, should tell")
+	c.TookTurns, c.MoreDaysWithB, c.Difference.High80 = false, -1, 0.01
 	said(t, Comparison(c), nothing+"more days with b alone would not tell: run a too")
 	c.MoreDays = -1
 	said(t, Comparison(c), nothing+"that little would take over 20 more days to tell")
