@@ -210,7 +210,7 @@ func (f *field) settle() error {
 			return err
 		}
 	} else {
-		follow(f.eras, reference(f.eras), believed.launch)
+		follow(f.eras, reference(f.eras), believed.launch, 0)
 	}
 	if err := differentiate(f.eras, f.usual, f.finish); err != nil {
 		return err
@@ -354,6 +354,7 @@ func (f *field) fitMedians() error {
 	told := math.Min(float64(len(f.samples))/tellingRuns, 1)
 	held := func(ratio, sd float64) float64 { return math.Min(math.Max(ratio, math.Exp(-4*sd)), math.Exp(4*sd)) }
 	scale(f.eras, held(fit.PowerHP/from.model.PowerHP, f.belief.power), held(fit.GripG/from.model.GripG, f.belief.grip))
-	follow(f.eras, lead, f.eras[lead].car.limits(f.eras[lead].machine, left, told, f.answerOf()))
+	heard := f.answerOf()
+	follow(f.eras, lead, f.eras[lead].car.limits(f.eras[lead].machine, left, told, heard), heard.engines())
 	return nil
 }
