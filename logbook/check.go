@@ -217,9 +217,20 @@ type lined[T any] struct {
 // examineTable checks one file by itself and against the journal, and notes the
 // entries that stand.
 func examineTable[T any](lb *Logbook, x *examination, t table, stand *[]lined[T]) error {
+	c, err := x.alone(lb, t)
+	if c == nil || err != nil {
+		return err
+	}
+	records, kept, bad := decode[T](c, c.rows)
+	*stand = standing(c, records, kept, x.withJournal(t, c, bad))
+	return nil
+}
+
+// alone checks a file by itself, its cells left out; nil where it cannot be read.
+func (x *examination) alone(lb *Logbook, t table) (*content, error) {
 	c, err := x.open(lb, t)
 	if err != nil {
-		return err
+		return nil, err
 	}
 	if c == nil {
 		if x.remake[t.file] != "" {
@@ -228,7 +239,7 @@ func examineTable[T any](lb *Logbook, x *examination, t table, stand *[]lined[T]
 			made.instead(x.disk[t.file])
 			x.files[t.file] = made
 		}
-		return nil
+		return nil, nil
 	}
 	x.ids[t.file] = maps.Clone(c.damaged)
 	for _, r := range c.rows {
@@ -261,13 +272,18 @@ func examineTable[T any](lb *Logbook, x *examination, t table, stand *[]lined[T]
 			"the file is UTF-16 text, or has no line ends but CR: the next write makes it UTF-8 with line ends, and keeps it beside as it was",
 		)
 	}
-	records, kept, bad := decode[T](c, c.rows)
+	return c, nil
+}
+
+// withJournal checks a file against the journal; bad are its rows that cannot be read, for some of
+// which that has a twin.
+func (x *examination) withJournal(t table, c *content, bad []failed) (twins map[key]rowRef) {
 	unreadable := map[int]bool{} // rows by their start
 	for _, f := range bad {
 		unreadable[f.row.start] = true
 	}
 	x.read[t.file], x.bad[t.file] = c, unreadable
-	twins := x.compare(t, c, unreadable)
+	twins = x.compare(t, c, unreadable)
 	x.files[t.file] = x.prepare(t, c)
 	x.tellUnread(t, c)
 	for _, f := range bad {
@@ -277,8 +293,7 @@ func examineTable[T any](lb *Logbook, x *examination, t table, stand *[]lined[T]
 			x.find(Unreadable, true, t.file, f.row.line, f.row.id, "%s", f.problem.What)
 		}
 	}
-	*stand = standing(c, records, kept, twins)
-	return nil
+	return twins
 }
 
 func (x *examination) tellUnread(t table, c *content) {

@@ -26,8 +26,9 @@ type content struct {
 	data        []byte
 	header      []string
 	at          map[string]int // header name -> place in a row
-	named       int            // cells up to the last column with a name
-	absent      []string       // columns of the schema that it has not
+	entry       entryAt
+	named       int      // cells up to the last column with a name
+	absent      []string // columns of the schema that it has not
 	rows        []rowRef
 	body        int  // where the rows begin
 	whole       int  // bytes up to the end of the last whole row
@@ -44,6 +45,9 @@ type content struct {
 	now         time.Time // by the clock of the reader, for stamps of the future
 	times       *times    // reads what another program has rewritten; nil for none
 }
+
+// entryAt is where a row has what every entry has; -1 for no place.
+type entryAt struct{ id, rev, status, recorded int }
 
 // rowRef is a row known by place, entry and what it may be picked by.
 type rowRef struct {
@@ -72,8 +76,13 @@ var ErrCutOff = errors.New("the heading is cut off")
 
 func (e *fileError) Is(target error) bool { return target == ErrCutOff && e.headerCut }
 
-// pick chooses rows by one column before they are decoded.
-type pick struct{ column, text string }
+// pick chooses rows by one column before they are decoded, none where it names no column;
+// look, where given, is shown each row and its place among the rows, the cells good until the
+// next.
+type pick struct {
+	column, text string
+	look         func(c *content, at int, cells []string)
+}
 
 func newContent(name string, s columnSet, data []byte) *content {
 	return &content{
@@ -96,7 +105,7 @@ func scan(name string, s columnSet, data []byte, pick *pick) (*content, error) {
 		return nil, err
 	}
 	pickAt := -1
-	if pick != nil {
+	if pick != nil && pick.column != "" {
 		pickAt = c.at[pick.column]
 	}
 	c.whole, c.body = body, body
@@ -163,10 +172,14 @@ func (c *content) lines(body int) iter.Seq[line] {
 
 // readLine parses the row at pos, and says why it cannot be taken as one.
 func (c *content) readLine(rows *rowReader, pos int, suspicious bool) (cells []string, end int, damage string) {
-	if n := countCells(c.data[pos:rows.end], byte(c.dialect.comma)); n > maxColumns {
-		return nil, 0, fmt.Sprintf("%d cells: no more than %d are read", n, maxColumns)
+	end, plain := rows.plain(pos)
+	cells, err := rows.cells, error(nil)
+	if !plain {
+		if n := countCells(c.data[pos:rows.end], byte(c.dialect.comma)); n > maxColumns {
+			return nil, 0, fmt.Sprintf("%d cells: no more than %d are read", n, maxColumns)
+		}
+		cells, end, err = rows.read(pos)
 	}
-	cells, end, err := rows.read(pos)
 	row := c.data[pos:end]
 	if err != nil || !c.fits(cells, row[len(row)-1] == '\n') || suspicious && foul(row) || !slack(cells) {
 		damage = c.whyNot(c.data[pos:lineEnd(c.data, pos)], cells, err)
@@ -246,6 +259,13 @@ func (c *content) readHeader() (body int, err error) {
 			c.timeColumns = append(c.timeColumns, timeColumn{col.name, i})
 		}
 	}
+	place := func(name string) int {
+		if i, there := c.at[name]; there {
+			return i
+		}
+		return -1
+	}
+	c.entry = entryAt{c.at["id"], c.at["rev"], c.at["status"], place("recorded_at")}
 	lacks := slices.DeleteFunc(c.schema.required(), func(name string) bool { _, ok := c.at[name]; return ok })
 	if len(lacks) > 0 {
 		what := fmt.Sprintf("column %q is missing", lacks[0])
@@ -256,7 +276,7 @@ func (c *content) readHeader() (body int, err error) {
 
 func (c *content) add(l line, pick *pick, pickAt int) {
 	rec := c.even(l.cells)
-	id, revText := rec[c.at["id"]], strings.TrimSpace(rec[c.at["rev"]])
+	id, revText := rec[c.entry.id], strings.TrimSpace(rec[c.entry.rev])
 	rev, err := strconv.Atoi(revText)
 	c.whole = l.end
 	what := ""
@@ -275,7 +295,6 @@ func (c *content) add(l line, pick *pick, pickAt int) {
 		c.problems = append(c.problems, Problem{File: c.name, Line: l.no, What: what, LeftOut: true})
 		return
 	}
-	id = strings.Clone(id)
 	if err != nil || rev < 1 {
 		c.hurt = append(c.hurt, damage{id: id, line: l.no, problem: len(c.problems)})
 		e := &CellError{c.name, l.no, "rev", revText, "a whole number from 1 on"}
@@ -283,9 +302,12 @@ func (c *content) add(l line, pick *pick, pickAt int) {
 		return
 	}
 	r := rowRef{id: id, rev: rev, start: l.start, end: l.end, line: l.no, at: unstamped}
-	r.picked, r.void = pick == nil || rec[pickAt] == pick.text, Status(rec[c.at["status"]]) == Void
-	if i, there := c.at["recorded_at"]; there {
-		r.at = stampOf(rec[i])
+	r.picked, r.void = pickAt < 0 || rec[pickAt] == pick.text, Status(rec[c.entry.status]) == Void
+	if c.entry.recorded >= 0 {
+		r.at = stampOf(rec[c.entry.recorded])
+	}
+	if pick != nil && pick.look != nil {
+		pick.look(c, len(c.rows), rec)
 	}
 	c.rows = append(c.rows, r)
 }

@@ -117,6 +117,20 @@ func present[T any](c *content, rows []rowRef) (records []T, kept []rowRef, prob
 	if len(bad) == 0 {
 		return records, kept, nil
 	}
+	others := c.others(bad)
+	for _, f := range bad {
+		recs, refs, _ := decode[T](c, others[f.row.key()])
+		if len(recs) > 0 {
+			i := c.good(&f.problem, refs)
+			records, kept = append(records, recs[i]), append(kept, refs[i])
+		}
+		problems = append(problems, f.problem)
+	}
+	return records, kept, problems
+}
+
+// others are all rows of the entries and revisions of failed ones.
+func (c *content) others(bad []failed) map[key][]rowRef {
 	others := map[key][]rowRef{}
 	for _, f := range bad {
 		others[f.row.key()] = nil
@@ -126,15 +140,13 @@ func present[T any](c *content, rows []rowRef) (records []T, kept []rowRef, prob
 			others[r.key()] = append(others[r.key()], r)
 		}
 	}
-	for _, f := range bad {
-		recs, refs, _ := decode[T](c, others[f.row.key()])
-		if len(recs) > 0 {
-			i := c.schema.stands(c.versions(refs), c.now)
-			records, kept = append(records, recs[i]), append(kept, refs[i])
-			f.problem.What += fmt.Sprintf("; line %d makes it good", refs[i].line)
-			f.problem.LeftOut = false
-		}
-		problems = append(problems, f.problem)
-	}
-	return records, kept, problems
+	return others
+}
+
+// good is which of rows stands for one that cannot be read, and says so in its problem.
+func (c *content) good(p *Problem, refs []rowRef) int {
+	i := c.schema.stands(c.versions(refs), c.now)
+	p.What += fmt.Sprintf("; line %d makes it good", refs[i].line)
+	p.LeftOut = false
+	return i
 }

@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 )
 
 // Vehicles lists the vehicles that stand.
@@ -39,47 +38,74 @@ func (lb *Logbook) Slips(vehicle string) ([]Slip, error) {
 // LastSlips lists by their time all slips of the vehicles that ran the last n; all is how
 // many slips stand.
 func (lb *Logbook) LastSlips(n int) (s []Slip, all int, err error) {
-	c, err := lb.read(slips, nil)
+	var l latestRows
+	c, err := lb.read(slips, &pick{look: l.look})
 	if err != nil {
 		return nil, 0, err
 	}
 	rows := slices.DeleteFunc(c.newest(), func(r rowRef) bool { return r.void })
 	all = len(rows)
-	s, err = factsOf[Slip](lb, c, c.ofLatest(rows, "time", "vehicle", n))
+	s, err = factsOf[Slip](lb, c, l.of(c, rows, n))
 	slices.SortStableFunc(s, func(a, b Slip) int { return a.Time.Compare(b.Time.Time) })
 	return s, all, err
 }
 
-// ofLatest are those of rows that name in a column what one of the latest n of them names.
-// A row that does not say when is one of the latest: it is not to be lost.
-func (c *content) ofLatest(rows []rowRef, timeColumn, column string, n int) []rowRef {
-	type moment struct {
-		at    int64
-		names int // what it names, by its place among the names
+// latestRows finds the rows of the vehicles that the latest ones name, by what it saw of each row
+// as the file was read.
+type latestRows struct {
+	moments  []madeAt // of the rows
+	vehicles map[string]int
+	at       struct{ time, vehicle int }
+}
+
+// madeAt is when a row's run was made, and by which of the vehicles.
+type madeAt struct {
+	at      int64 // µs since 1970; unstamped where the cell does not say so as we write it
+	vehicle int
+}
+
+func (l *latestRows) look(c *content, at int, cells []string) {
+	if at == 0 { // of the file, which may be looked at twice
+		l.moments, l.vehicles = make([]madeAt, 0, cap(c.rows)), map[string]int{}
+		l.at.time, l.at.vehicle = c.at["time"], c.at["vehicle"]
 	}
-	moments := make([]moment, len(rows))
-	byName := map[string]int{}
-	for i, cells := range c.each(rows) {
+	vehicle, seen := l.vehicles[cells[l.at.vehicle]]
+	if !seen {
+		vehicle = len(l.vehicles)
+		l.vehicles[cells[l.at.vehicle]] = vehicle
+	}
+	l.moments = append(l.moments, madeAt{stampOf(cells[l.at.time]), vehicle})
+}
+
+// of are those of rows whose vehicle one of the latest n of them names. A row that does not
+// say when is one of the latest: it is not to be lost.
+func (l *latestRows) of(c *content, rows []rowRef, n int) []rowRef {
+	moments, unread := make([]madeAt, len(rows)), []int(nil)
+	place := 0 // among all rows, which are in the order of the file as well
+	for i, r := range rows {
+		for c.rows[place].start != r.start {
+			place++
+		}
+		if moments[i] = l.moments[place]; moments[i].at == unstamped {
+			unread = append(unread, i)
+		}
+	}
+	for _, i := range unread { // perhaps as another program writes it
+		cells := c.cells(rows[i])
 		c.plainTimes(cells)
-		name, seen := byName[cells[c.at[column]]]
-		if !seen {
-			name = len(byName)
-			byName[strings.Clone(cells[c.at[column]])] = name
-		}
-		moments[i] = moment{math.MaxInt64, name}
-		if at := stampOf(cells[c.at[timeColumn]]); at != unstamped {
-			moments[i].at = at
+		if moments[i].at = stampOf(cells[c.at["time"]]); moments[i].at == unstamped {
+			moments[i].at = math.MaxInt64
 		}
 	}
-	latest := slices.Clone(moments)
-	slices.SortStableFunc(latest, func(a, b moment) int { return cmp.Compare(a.at, b.at) })
-	wanted := make([]bool, len(byName))
-	for i, m := range latest {
-		wanted[m.names] = wanted[m.names] || m.at == math.MaxInt64 || i >= len(latest)-n
+	last := slices.Clone(moments)
+	slices.SortStableFunc(last, func(a, b madeAt) int { return cmp.Compare(a.at, b.at) })
+	wanted := make([]bool, len(l.vehicles))
+	for i, m := range last {
+		wanted[m.vehicle] = wanted[m.vehicle] || m.at == math.MaxInt64 || i >= len(last)-n
 	}
 	var kept []rowRef
 	for i, r := range rows {
-		if wanted[moments[i].names] {
+		if wanted[moments[i].vehicle] {
 			kept = append(kept, r)
 		}
 	}
@@ -90,7 +116,7 @@ func by(column, text string) *pick {
 	if text == "" {
 		return nil
 	}
-	return &pick{column, text}
+	return &pick{column: column, text: text}
 }
 
 // Vehicle finds a vehicle by its name or a unique beginning of it.

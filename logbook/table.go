@@ -223,14 +223,19 @@ func oneOf[T any](c *content, t table, id string) (T, rowRef, error) {
 		}
 		return records[0], kept[0], nil
 	}
+	return none, rowRef{}, c.lacks(t, id)
+}
+
+// lacks is why an entry is not there.
+func (c *content) lacks(t table, id string) error {
 	if c.damaged[id] {
 		for _, p := range c.problems {
 			if p.ID == id {
-				return none, rowRef{}, p.err()
+				return p.err()
 			}
 		}
 	}
-	return none, rowRef{}, fmt.Errorf("%s %q is %w", t.what, clip(id), ErrUnknown)
+	return fmt.Errorf("%s %q is %w", t.what, clip(id), ErrUnknown)
 }
 
 // err is the problem as the error of a command that needs the entry.

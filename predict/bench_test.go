@@ -13,8 +13,9 @@ import (
 // car, its first setup and its upgraded one, year after year.
 func years(n int) []predict.Pass {
 	var all []predict.Pass
+	runs := season.New(1007).Runs
 	for year := 0; len(all) < n; year++ {
-		for _, r := range season.New(1007).Runs {
+		for _, r := range runs {
 			p := r.Pass
 			p.ID = fmt.Sprint(year, p.ID)
 			p.Time = p.Time.AddDate(year, 0, 0)

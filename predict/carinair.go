@@ -13,7 +13,8 @@ type vehicle struct {
 	weightLb  float64  // on the scales, with driver
 	raised    float64  // ln of its power over that which its gears and shifts suit
 	breathing Breathing
-	launch    Limits // what may hold its launch back
+	launch    Limits  // what may hold its launch back
+	engines   float64 // the share of the launch that the engine holds beyond the usual: see takes
 	stop      stopCosts
 }
 

@@ -145,11 +145,14 @@ func takesIn(item, other Equipment) bool {
 
 // NewCautions are those of a run that no earlier run of the vehicle earned.
 func NewCautions(run Pass, history []Pass) []Caution {
-	var had []Caution
-	for _, p := range history {
-		had = append(had, Cautions(run.Machine, p.Splits)...)
+	fresh := Cautions(run.Machine, run.Splits)
+	for i := range history {
+		if len(fresh) == 0 {
+			break
+		}
+		fresh = without(fresh, Cautions(run.Machine, history[i].Splits))
 	}
-	return without(Cautions(run.Machine, run.Splits), had)
+	return fresh
 }
 
 // without leaves out the cautions that there were before.
@@ -163,9 +166,12 @@ func without(cautions, had []Caution) []Caution {
 func (t threshold) crossed(m Machine, quick Splits) (Caution, bool) {
 	const hundredth = 0.01
 	c := Caution{What: t.item, QuarterS: t.quarter, EighthS: t.eighth, MPH: t.mph, Source: fromMemory}
-	for at, limit := range map[Mark]float64{At1320: t.quarter, At660: t.eighth} {
-		if et := quick.ETs[at]; et.Known() && et.Value() < limit+hundredth {
-			c.At = max(c.At, at)
+	for _, l := range [...]struct {
+		at    Mark
+		limit float64
+	}{{At1320, t.quarter}, {At660, t.eighth}} {
+		if et := quick.ETs[l.at]; et.Known() && et.Value() < l.limit+hundredth {
+			c.At = max(c.At, l.at)
 		}
 	}
 	for at, mph := range quick.MPHs {

@@ -13,22 +13,40 @@ import (
 
 // dayRuns are a day's runs summed up, era by era.
 type dayRuns struct {
-	eras   []int // ascending
-	grams  []*gram
+	eras   []int   // ascending
+	runs   [][]int // of each, places among the samples
 	shares []dayShare
-	at     []int // the unknowns that its luck hangs on, ascending
+	kin    *kin // what its luck hangs on
+
+	// What its runs say of its luck, as information and pull, and of launch and engine
+	// together with each unknown that they hang on, in the kin's order.
+	info           [2][2]float64
+	pull           [2]float64
+	launch, engine []float64
+}
+
+// kin are days whose luck hangs on the same unknowns. They are taken out among these, and
+// what they leave is put in its place once for all of them.
+type kin struct {
+	at   []int // ascending
+	days []int
 }
 
 // daySums are those of all days, and what they add to the unknowns before luck.
 type daySums struct {
 	of     *believedBiases
 	days   []dayRuns
+	kin    []*kin
+	laws   []int // those that some run tells of, ascending
+	solved map[luck]*posterior
 	info   *mat.SymDense // with what was believed
 	pull   []float64     // the same
 	square float64       // the same
 	levels []levelPair
-	room   [][2]float64 // for what a day hangs on
-	stale  bool         // the runs are weighed or whitened otherwise since
+	byEra  []gram    // room
+	block  []float64 // room
+	tied   []float64 // room
+	stale  bool      // the runs are weighed or whitened otherwise since
 }
 
 // levelPair is what two levels have in common in all days; divided by the luck it is
@@ -48,13 +66,7 @@ func (t *fit) daySums() *daySums {
 		return t.sums
 	}
 	t.sums.stale = false
-	for i := range t.sums.days {
-		t.sums.days[i].clear()
-	}
-	for i := range t.samples {
-		t.sums.days[t.samples[i].day].add(&t.samples[i], &t.whites[i])
-	}
-	t.sums.total()
+	t.sumUp()
 	return t.sums
 }
 
@@ -68,18 +80,28 @@ func (t *fit) resum() {
 // emptySums makes the room.
 func (t *fit) emptySums() *daySums {
 	s := &daySums{of: t.biases, days: make([]dayRuns, len(t.days)), info: mat.NewSymDense(t.biases.dim, nil)}
+	s.byEra = make([]gram, len(t.eras))
+	for k := range laws {
+		if slices.ContainsFunc(t.samples, func(x sample) bool { return x.laws[k] != vec{} }) {
+			s.laws = append(s.laws, k)
+		}
+	}
 	for i := range t.samples {
 		d := &s.days[t.samples[i].day]
-		if at, known := slices.BinarySearch(d.eras, t.samples[i].era); !known {
-			d.eras = slices.Insert(d.eras, at, t.samples[i].era)
-			d.grams = append(d.grams, new(gram))
+		at, known := slices.BinarySearch(d.eras, t.samples[i].era)
+		if !known {
+			d.eras, d.runs = slices.Insert(d.eras, at, t.samples[i].era), slices.Insert(d.runs, at, nil)
 		}
+		d.runs[at] = append(d.runs[at], i)
 	}
 	pairs := map[[2]int]float64{}
 	for day := range s.days {
 		d := &s.days[day]
 		d.shares = t.placed(t.dayShares[day])
-		d.hangOn()
+		d.kin = s.kinOf(d.hangsOn(s.laws))
+		d.kin.days = append(d.kin.days, day)
+		room := make([]float64, 2*len(d.kin.at))
+		d.launch, d.engine = room[:len(d.kin.at)], room[len(d.kin.at):]
 		for _, a := range d.shares {
 			for _, b := range d.shares {
 				if a.at <= b.at {
@@ -94,67 +116,109 @@ func (t *fit) emptySums() *daySums {
 	return s
 }
 
-// hangOn lists the unknowns that the day's luck hangs on.
-func (d *dayRuns) hangOn() {
-	d.at = make([]int, 0, laws+channels*len(d.eras)+2*len(d.shares))
-	for k := range laws {
-		d.at = append(d.at, k)
+// kinOf are the days that hang on the same.
+func (s *daySums) kinOf(at []int) *kin {
+	for _, k := range slices.Backward(s.kin) {
+		if slices.Equal(k.at, at) {
+			return k
+		}
 	}
+	s.kin = append(s.kin, &kin{at: at})
+	return s.kin[len(s.kin)-1]
+}
+
+// hangsOn lists the unknowns that the day's luck hangs on.
+func (d *dayRuns) hangsOn(laws []int) []int {
+	at := append(make([]int, 0, len(laws)+channels*len(d.eras)+2*len(d.shares)), laws...)
 	for _, e := range d.eras {
 		for c := range channels {
-			d.at = append(d.at, biasAt(e)+c)
+			at = append(at, biasAt(e)+c)
 		}
 	}
 	for _, s := range d.shares {
-		d.at = append(d.at, s.at, s.at+1)
+		at = append(at, s.at, s.at+1)
 	}
+	return at
 }
 
-func (d *dayRuns) clear() {
-	for _, g := range d.grams {
-		*g = gram{}
-	}
-}
-
-func (d *dayRuns) add(s *sample, w *white) {
-	at, _ := slices.BinarySearch(d.eras, s.era)
-	for r := range w.n {
-		if weight := s.weight[w.channel[r]]; weight > 1e-6 {
-			d.grams[at].add(&w.rows[r], weight)
+// sumUp adds up what the runs say of each day's luck, and of the unknowns before luck; and
+// what was believed.
+func (t *fit) sumUp() {
+	s := t.sums
+	s.solved = map[luck]*posterior{}
+	clear(s.byEra)
+	for i := range s.days {
+		d := &s.days[i]
+		d.clear()
+		for k, runs := range d.runs {
+			g, day := &s.byEra[d.eras[k]], luckGram{}
+			for _, at := range runs {
+				g.addRun(&day, &t.samples[at], &t.whites[at])
+			}
+			d.add(&day, k, s.laws)
+			g.addDay(&day)
 		}
 	}
-}
-
-// total adds up what the days say of the unknowns before luck, and what was believed.
-func (s *daySums) total() {
 	s.info.CopySym(s.of.precision)
 	s.pull, s.square = append(s.pull[:0], s.of.pull...), s.of.square
 	raw := s.info.RawSymmetric()
-	for i := range s.days {
-		d := &s.days[i]
-		for k, g := range d.grams {
-			s.square += g[colSeen][colSeen]
-			for c := range staticCols {
-				a := unknownOf(c, d.eras[k])
-				s.pull[a] += g[colSeen][c]
-				for c2 := range c + 1 {
-					b := unknownOf(c2, d.eras[k])
-					raw.Data[min(a, b)*raw.Stride+max(a, b)] += g[c][c2]
-				}
+	for era := range s.byEra {
+		g := &s.byEra[era]
+		s.square += g[colSeen][colSeen]
+		for c := range staticCols {
+			a := unknownOf(c, era)
+			s.pull[a] += g[colSeen][firstStatic+c]
+			for c2 := c; c2 < staticCols; c2++ {
+				raw.Data[a*raw.Stride+unknownOf(c2, era)] += g[firstStatic+c][firstStatic+c2]
 			}
 		}
 	}
 }
 
-// dayLink is a day's luck given the unknowns: mean = cov (pull - cross' β), with cross what
-// the day's runs say of luck and unknowns together.
-type dayLink struct {
-	cov  [2][2]float64
-	pull [2]float64
+// addRun takes a run in, each row by its weight.
+func (g *gram) addRun(day *luckGram, s *sample, w *white) {
+	for r := range w.n {
+		if weight := s.weight[w.channel[r]]; weight > leastWeight {
+			g.add(day, &w.rows[r], w.seen(r), weight)
+		}
+	}
 }
 
-// solve combines belief and runs. The posterior holds as long as the sums do.
+// leastWeight is the weight of a row from which on it is summed up.
+const leastWeight = 1e-6
+
+func (d *dayRuns) clear() {
+	d.info, d.pull = [2][2]float64{}, [2]float64{}
+	clear(d.launch)
+	clear(d.engine)
+}
+
+// add takes in what the day's runs of an era say of its luck.
+func (d *dayRuns) add(g *luckGram, era int, laws []int) {
+	d.info[0][0] += g[colLaunch][colLaunch]
+	d.info[0][1] += g[colLaunch][colEngine]
+	d.info[1][1] += g[colEngine][colEngine]
+	d.pull[0] += g[colSeen][colLaunch]
+	d.pull[1] += g[colSeen][colEngine]
+	for c, k := range laws {
+		d.launch[c] += g[colLaunch][firstStatic+k]
+		d.engine[c] += g[colEngine][firstStatic+k]
+	}
+	at := len(laws) + channels*era
+	copy(d.launch[at:], g[colLaunch][firstBias:])
+	copy(d.engine[at:], g[colEngine][firstBias:])
+}
+
+// dayLink is the covariance of a day's luck given the unknowns: its mean is cov (pull -
+// cross' β), with cross what the day's runs say of luck and unknowns together.
+type dayLink [2][2]float64
+
+// solve combines belief and runs, once for each guess at the luck. The posterior holds as
+// long as the sums do.
 func (b *believedBiases) solve(s *daySums, l luck) (*posterior, error) {
+	if p := s.solved[l]; p != nil {
+		return p, nil
+	}
 	p := &posterior{luck: l, ahead: b.ahead, sums: s, links: make([]dayLink, len(s.days))}
 	info := mat.NewSymDense(b.dim, nil)
 	info.CopySym(s.info)
@@ -163,13 +227,31 @@ func (b *believedBiases) solve(s *daySums, l luck) (*posterior, error) {
 		raw.Data[pair.a*raw.Stride+pair.b] += pair.by / l.launch
 		raw.Data[(pair.a+1)*raw.Stride+pair.b+1] += pair.by / l.engine
 	}
-	pull, square, logDet := slices.Clone(s.pull), s.square, 0.
-	for i := range s.days {
-		d, k := &s.days[i], &p.links[i]
-		*k = d.link(l)
-		square -= k.eliminate(d.at, d.cross(l, &s.room), raw.Data, raw.Stride, pull)
-		logDet += math.Log(l.launch * l.engine / (k.cov[0][0]*k.cov[1][1] - k.cov[0][1]*k.cov[0][1]))
+	pull, square, logDet, shrink := slices.Clone(s.pull), s.square, 0., 1.
+	for _, k := range s.kin {
+		n := len(k.at)
+		s.block = slices.Grow(s.block[:0], n*n+n)[:n*n+n]
+		clear(s.block)
+		taken, pulled := s.block[:n*n], s.block[n*n:]
+		for _, day := range k.days {
+			d := &s.days[day]
+			link, by := d.link(l)
+			launch, engine := d.cross(l)
+			square -= link.eliminate(d.pull, launch, engine, taken, pulled)
+			p.links[day] = link
+			if shrink *= by; shrink > 1e200 {
+				logDet, shrink = logDet+math.Log(shrink), 1
+			}
+		}
+		for i, a := range k.at {
+			pull[a] -= pulled[i]
+			row, from := raw.Data[a*raw.Stride:], taken[i*n:][:n]
+			for j := i; j < n; j++ {
+				row[k.at[j]] -= from[j]
+			}
+		}
 	}
+	logDet += math.Log(shrink)
 	var ok bool
 	if p.factor, ok = newFactor(info); !ok {
 		return nil, errNotPositive
@@ -180,76 +262,71 @@ func (b *believedBiases) solve(s *daySums, l luck) (*posterior, error) {
 		square -= m * pull[a]
 	}
 	p.evidence = -0.5 * (square + p.factor.logDet() - b.logDet + logDet)
+	s.solved[l] = p
 	return p, nil
 }
 
-// link works out a day's luck given the unknowns.
-func (d *dayRuns) link(l luck) (k dayLink) {
-	m := [2][2]float64{{1 / l.launch, 0}, {0, 1 / l.engine}}
-	for _, g := range d.grams {
-		m[0][0] += g[colLaunch][colLaunch]
-		m[0][1] += g[colEngine][colLaunch]
-		m[1][1] += g[colEngine][colEngine]
-		k.pull[0] += g[colSeen][colLaunch]
-		k.pull[1] += g[colSeen][colEngine]
-	}
-	det := m[0][0]*m[1][1] - m[0][1]*m[0][1]
-	k.cov = [2][2]float64{{m[1][1] / det, -m[0][1] / det}, {-m[0][1] / det, m[0][0] / det}}
-	return k
+// link works out a day's luck given the unknowns, and how many times smaller its variance
+// has become, as a determinant.
+func (d *dayRuns) link(l luck) (k dayLink, shrink float64) {
+	launch, both, engine := 1/l.launch+d.info[0][0], d.info[0][1], 1/l.engine+d.info[1][1]
+	det := launch*engine - both*both
+	return dayLink{{engine / det, -both / det}, {-both / det, launch / det}}, l.launch * l.engine * det
 }
 
-// cross is what the day's runs say of luck and of each unknown together.
-func (d *dayRuns) cross(l luck, room *[][2]float64) [][2]float64 {
-	cross := slices.Grow((*room)[:0], len(d.at))[:len(d.at)]
-	*room = cross
-	clear(cross[:laws])
-	at := laws
-	for _, g := range d.grams {
-		launch, engine := &g[colLaunch], &g[colEngine]
-		for c := range channels {
-			cross[at+c] = [2]float64{launch[c], engine[c]}
-		}
-		for c := range laws {
-			cross[c][0] += launch[channels+c]
-			cross[c][1] += engine[channels+c]
-		}
-		at += channels
-	}
+// firstBias is where biases begin among what a day hangs on.
+func (s *daySums) firstBias() int { return len(s.laws) }
+
+// cross is what the day's runs say of launch and of engine together with each unknown.
+func (d *dayRuns) cross(l luck) (launch, engine []float64) {
+	at := len(d.launch) - 2*len(d.shares)
 	for _, s := range d.shares {
-		cross[at], cross[at+1] = [2]float64{-s.by / l.launch, 0}, [2]float64{0, -s.by / l.engine}
+		d.launch[at], d.engine[at+1] = -s.by/l.launch, -s.by/l.engine
 		at += 2
 	}
-	return cross
+	return d.launch, d.engine
 }
 
-// eliminate takes a day's luck out of the information on the unknowns; it returns what
-// that takes from the square.
-func (k *dayLink) eliminate(at []int, cross [][2]float64, info []float64, stride int, pull []float64) float64 {
-	c00, c01, c11 := k.cov[0][0], k.cov[0][1], k.cov[1][1]
-	u0, u1 := c00*k.pull[0]+c01*k.pull[1], c01*k.pull[0]+c11*k.pull[1]
-	for i, a := range at {
-		x := cross[i]
-		if x[0] == 0 && x[1] == 0 {
+// eliminate adds up what a day's luck takes out of the information on the unknowns, and of
+// their pull, its own pull given; it returns what that takes from the square.
+func (k *dayLink) eliminate(own [2]float64, launch, engine, info, pull []float64) float64 {
+	n := len(pull)
+	c00, c01, c11 := k[0][0], k[0][1], k[1][1]
+	u0, u1 := k.times(own)
+	for i, l := range launch {
+		e := engine[i]
+		if l == 0 && e == 0 {
 			continue
 		}
-		pull[a] -= x[0]*u0 + x[1]*u1
-		y0, y1 := c00*x[0]+c01*x[1], c01*x[0]+c11*x[1]
-		row, rest := info[a*stride:][:stride], cross[i:]
-		for j, b := range at[i:] {
-			row[b] -= y0*rest[j][0] + y1*rest[j][1]
+		pull[i] += l*u0 + e*u1
+		y0, y1 := c00*l+c01*e, c01*l+c11*e
+		row := info[i*n+i : (i+1)*n]
+		ls, es := launch[i:][:len(row)], engine[i:][:len(row)]
+		for j := range row {
+			row[j] += y0*ls[j] + y1*es[j]
 		}
 	}
-	return k.pull[0]*u0 + k.pull[1]*u1
+	return own[0]*u0 + own[1]*u1
+}
+
+func (k *dayLink) times(v [2]float64) (launch, engine float64) {
+	return k[0][0]*v[0] + k[0][1]*v[1], k[1][0]*v[0] + k[1][1]*v[1]
 }
 
 // luckOf is a day's luck, as well as it is known.
 func (p *posterior) luckOf(day int) (launch, engine float64) {
-	k, d := &p.links[day], &p.sums.days[day]
-	r := k.pull
-	for i, x := range d.cross(p.luck, &p.sums.room) {
-		m := p.mean[d.at[i]]
-		r[0] -= x[0] * m
-		r[1] -= x[1] * m
+	if p.lucks == nil {
+		p.lucks = make([][2]float64, len(p.links))
+		for day := range p.lucks {
+			d := &p.sums.days[day]
+			r := d.pull
+			ls, es := d.cross(p.luck)
+			for i, a := range d.kin.at {
+				r[0] -= ls[i] * p.mean[a]
+				r[1] -= es[i] * p.mean[a]
+			}
+			p.lucks[day][0], p.lucks[day][1] = p.links[day].times(r)
+		}
 	}
-	return k.cov[0][0]*r[0] + k.cov[0][1]*r[1], k.cov[1][0]*r[0] + k.cov[1][1]*r[1]
+	return p.lucks[day][0], p.lucks[day][1]
 }

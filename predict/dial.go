@@ -56,25 +56,20 @@ func (f *Forecast) ETFor(m Mark, chance float64) (float64, error) {
 	return math.Exp(f.etLaw(m).Quantile(chance)), nil
 }
 
-// DialFor is the dial, in whole hundredths as dials are given, that breaks out with
-// the wanted chance (0 to 1) or a little less.
+// DialFor is the dial, in whole hundredths as dials are given, whose chance to break out
+// comes nearest to the wanted one (0 to 1): always the safer of the two about it would be
+// half a hundredth too careful, a third of a steady car's spread.
 func (f *Forecast) DialFor(m Mark, risk float64) (float64, error) {
 	et, err := f.ETFor(m, risk)
-	return math.Floor(et*100+1e-9) / 100, err
-}
-
-// DeadOn is the dial that the forecast itself would be, in whole hundredths.
-func (f *Forecast) DeadOn(m Mark) float64 { return math.Round(f.ETs[m].Centre*100) / 100 }
-
-// DialNear is the dial, in whole hundredths, whose chance to break out comes nearest to
-// the wanted one (0 to 1).
-func (f *Forecast) DialNear(m Mark, risk float64) (float64, error) {
-	under, err := f.DialFor(m, risk)
+	under := math.Floor(et*100+1e-9) / 100
 	if over := under + 0.01; err == nil && f.BreakoutChance(m, over)-risk < risk-f.BreakoutChance(m, under) {
 		under = math.Round(over*100) / 100
 	}
 	return under, err
 }
+
+// DeadOn is the dial that the forecast itself would be, in whole hundredths.
+func (f *Forecast) DeadOn(m Mark) float64 { return math.Round(f.ETs[m].Centre*100) / 100 }
 
 // sameWin is what two chances to win have in common that print as the same percent.
 func sameWin(chance float64) float64 { return math.Round(100 * chance) }

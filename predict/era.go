@@ -142,14 +142,15 @@ func reference(list []*era) int {
 	return len(list) - 1
 }
 
-// follow tells every era what may limit its launch, and makes all but the leading era of
-// that one by their stated changes, as a change that is asked about is made.
-func follow(list []*era, lead int, launch Limits) {
+// follow tells every era what may limit its launch and how much of it the engine holds, and
+// makes all but the leading era of that one by their stated changes, as a change that is
+// asked about is made.
+func follow(list []*era, lead int, launch Limits, engines float64) {
 	from := list[lead].car
-	from.launch = launch
+	from.launch, from.engines = launch, engines
 	for _, e := range list {
 		to := from.changed(e.car.model.PowerHP/from.model.PowerHP-1, e.car.weightLb-from.weightLb, 0, 0)
-		e.car.model, e.car.launch, e.car.raised = to.model, launch, to.raised
+		e.car.model, e.car.launch, e.car.engines, e.car.raised = to.model, launch, engines, to.raised
 	}
 }
 

@@ -83,7 +83,7 @@ func ExampleExpect() {
 	}
 	// Output:
 	// 12.70, eight of ten within 11.83 to 13.62: formula, 0
-	// 13.20, eight of ten within 13.06 to 13.30: runs, 1
+	// 13.20, eight of ten within 13.05 to 13.30: runs, 1
 	// 13.23, eight of ten within 13.16 to 13.30: runs, 2
 }
 
@@ -111,7 +111,7 @@ func ExampleForecast_Judge() {
 		fmt.Printf("%v: %+.3f %s\n", p.Parts, p.Seconds, p.Word)
 	}
 	// Output:
-	// +0.131 s at 1320 ft, quicker than 0.4 of 100
+	// +0.131 s at 1320 ft, quicker than 0.3 of 100
 	// [launch]: +0.129 slow
 	// [middle top end]: +0.002 ~
 }

@@ -3,6 +3,7 @@ package predict
 import (
 	"math"
 
+	"gonum.org/v1/gonum/blas"
 	"gonum.org/v1/gonum/blas/blas64"
 	"gonum.org/v1/gonum/lapack/lapack64"
 	"gonum.org/v1/gonum/mat"
@@ -31,7 +32,17 @@ func (f factor) solve(b *mat.Dense) { lapack64.Potrs(f.upper, b.RawMatrix()) }
 
 // solveVec divides a vector by the precision, in place.
 func (f factor) solveVec(v []float64) {
-	lapack64.Potrs(f.upper, blas64.General{Rows: len(v), Cols: 1, Stride: 1, Data: v})
+	x := blas64.Vector{N: len(v), Data: v, Inc: 1}
+	blas64.Trsv(blas.Trans, f.upper, x)
+	blas64.Trsv(blas.NoTrans, f.upper, x)
+}
+
+// half divides the columns of b by the factor alone, in place: the square of what is left is
+// b' C b, with C the covariance.
+func (f factor) half(b *mat.Dense) blas64.General {
+	x := b.RawMatrix()
+	blas64.Trsm(blas.Left, blas.Trans, 1, f.upper, x)
+	return x
 }
 
 // sym is the precision.

@@ -58,6 +58,7 @@ func gather(history []Pass, next Pass) (*field, error) {
 	made, untimed := madeBefore(history, next.Time)
 	passes := latestEras(append(made, next))
 	f := &field{days: map[string]int{}, untimed: untimed, next: &passes[len(passes)-1], finish: UsualFinish(passes)}
+	f.samples = make([]sample, 0, len(passes))
 	f.usual, f.airless = usualAir(passes[:len(passes)-1], next)
 	var of []int
 	f.eras, of = eras(passes)
@@ -86,13 +87,15 @@ func gather(history []Pass, next Pass) (*field, error) {
 // madeBefore returns the latest timed runs made before the time, oldest first, and the untimed
 // ones; all of them when the time is not known.
 func madeBefore(history []Pass, t time.Time) (runs, untimed []Pass) {
-	for _, p := range history {
+	runs = make([]Pass, 0, len(history)+1) // and room for the next
+	for i := range history {
+		p := &history[i]
 		switch _, has := p.Splits.logs(); {
 		case !t.IsZero() && !p.Time.Before(t):
 		case slices.Contains(has[:], true):
-			runs = append(runs, p)
+			runs = append(runs, *p)
 		default:
-			untimed = append(untimed, p)
+			untimed = append(untimed, *p)
 		}
 	}
 	slices.SortStableFunc(runs, func(a, b Pass) int { return a.Time.Compare(b.Time) })
@@ -143,10 +146,10 @@ func UsualFinish(passes []Pass) Mark {
 // where neither is, of the air that is assumed; standard air without even that.
 func usualAir(made []Pass, next Pass) (mean weather.Air, airless bool) {
 	known := func(p Pass) bool { return p.AirKnown }
-	all := append(slices.Clone(made), next)
 	if mean, some := meanAir(made, known); some {
 		return mean, false
 	}
+	all := append(slices.Clone(made), next)
 	if mean, some := meanAir(all, known); some {
 		return mean, false
 	}
@@ -207,7 +210,7 @@ func (f *field) settle() error {
 			return err
 		}
 	} else {
-		follow(f.eras, reference(f.eras), believed.launch)
+		follow(f.eras, reference(f.eras), believed.launch, 0)
 	}
 	if err := differentiate(f.eras, f.usual, f.finish); err != nil {
 		return err
@@ -225,11 +228,12 @@ func (f *field) settle() error {
 	}
 	f.prior = was.minus(is)
 	before := make([]int, len(f.days))
+	var last modelled
 	for i := range f.samples {
 		s := &f.samples[i]
 		e := f.eras[s.era]
 		air, doubt := f.airOf(s.pass)
-		model, err := e.car.runOf(s.pass, air)
+		model, err := last.run(s, e.car, air)
 		if err != nil {
 			return err
 		}
@@ -240,6 +244,27 @@ func (f *field) settle() error {
 		s.doubt = e.thin.scaled(doubt)
 	}
 	return nil
+}
+
+// modelled is a run by the run model, which serves for the next in the same air too.
+type modelled struct {
+	era  int
+	air  weather.Air
+	wind float64
+	free vec // of a throttle stop
+	some bool
+}
+
+func (m *modelled) run(s *sample, car vehicle, air weather.Air) (vec, error) {
+	wind := windShare * headwind(s.pass)
+	if !m.some || m.era != s.era || m.air != air || m.wind != wind {
+		free, err := car.run(air, wind)
+		if err != nil {
+			return free, err
+		}
+		*m = modelled{s.era, air, wind, free, true}
+	}
+	return car.stop.slowed(s.pass, m.free), nil
 }
 
 // dayKey names the day at the track, whose luck its runs share.
@@ -264,14 +289,14 @@ func (f *field) fitMedians() error {
 	ratios := make([][channels][]float64, len(f.eras))
 	latest := f.samples[max(0, len(f.samples)-medianRuns):]
 	runs, free := make([]float64, len(f.eras)), anyFree(latest)
+	var last modelled
 	for i := range latest {
 		s := &latest[i]
 		if free && s.pass.stopped() {
 			continue // it tells of the stop before it tells of the car
 		}
 		air, _ := f.airOf(s.pass)
-		law := f.eras[s.era].car
-		model, err := law.runOf(s.pass, air)
+		model, err := last.run(s, f.eras[s.era].car, air)
 		if err != nil {
 			return err
 		}
@@ -329,6 +354,7 @@ func (f *field) fitMedians() error {
 	told := math.Min(float64(len(f.samples))/tellingRuns, 1)
 	held := func(ratio, sd float64) float64 { return math.Min(math.Max(ratio, math.Exp(-4*sd)), math.Exp(4*sd)) }
 	scale(f.eras, held(fit.PowerHP/from.model.PowerHP, f.belief.power), held(fit.GripG/from.model.GripG, f.belief.grip))
-	follow(f.eras, lead, f.eras[lead].car.limits(f.eras[lead].machine, left, told, f.answerOf()))
+	heard := f.answerOf()
+	follow(f.eras, lead, f.eras[lead].car.limits(f.eras[lead].machine, left, told, heard), heard.engines())
 	return nil
 }

@@ -11,6 +11,7 @@ type fit struct {
 	biases     *believedBiases
 	noise      []square // of one run, for each era
 	noiseDF    float64
+	airOff     float64 // how far the air is from what is said of it, as a share of its doubt
 	whites     []white
 	posteriors []*posterior // one for each guess at the luck of days
 	chance     []float64    // of each
@@ -42,9 +43,13 @@ func newFit(f *field) (*fit, error) {
 func (t *fit) whiten() {
 	t.resum()
 	t.whites = slices.Grow(t.whites[:0], len(t.samples))
+	var by *whitening
 	for i := range t.samples {
 		s := &t.samples[i]
-		t.whites = append(t.whites, whiten(s, t.eras[s.era], &t.noise[s.era]))
+		if i == 0 || !s.alike(&t.samples[i-1]) {
+			by = newWhitening(s, t.eras[s.era], &t.noise[s.era], t.airOff)
+		}
+		t.whites = append(t.whites, by.whiten(s, t.eras[s.era]))
 	}
 }
 
@@ -53,11 +58,16 @@ func (t *fit) whiten() {
 type start struct {
 	rank    float64
 	carried bool // for eras of few runs
+	steady  bool // a car whose runs are far more alike than is usual
 }
 
+// steadyStart is the noise of a steady car, as a share of the ordinary variance.
+const steadyStart = 0.12
+
 // The middle run of each era; a quick one, for when most of the first runs were
-// spoiled; and for new eras what the model carried, for when their first was.
-var starts = []start{{0.5, false}, {0.15, false}, {0.5, true}}
+// spoiled; for new eras what the model carried, for when their first was; and the middle
+// run of a steady car, whose spoiled runs pass for noise where that starts from the ordinary.
+var starts = []start{{rank: 0.5}, {rank: 0.15}, {rank: 0.5, carried: true}, {rank: 0.5, steady: true}}
 
 const (
 	manyRuns    = 40 // among so many no few spoiled ones mislead the median
@@ -69,7 +79,7 @@ func (t *fit) useful(s start, runs []int) bool {
 	switch {
 	case s.carried:
 		return slices.ContainsFunc(runs[1:], func(n int) bool { return n > 0 && n < manyOfAnEra })
-	case s.rank != 0.5:
+	case s.rank != 0.5, s.steady:
 		return len(t.samples) <= manyRuns
 	}
 	return true
@@ -87,11 +97,15 @@ func (t *fit) settleWeights() error {
 	for i := range t.samples {
 		runs[t.samples[i].era]++
 	}
-	for _, from := range starts {
-		if !t.useful(from, runs) {
-			continue
-		}
+	useful := slices.DeleteFunc(slices.Clone(starts), func(s start) bool { return !t.useful(s, runs) })
+	for _, from := range useful {
 		t.resetNoise()
+		if from.steady {
+			for e, n := range t.noise {
+				t.noise[e] = square{}
+				t.noise[e].add(&n, steadyStart)
+			}
+		}
 		for i := range t.samples {
 			t.samples[i].sound = soundChances(t.samples[i].pass)
 		}
@@ -99,12 +113,14 @@ func (t *fit) settleWeights() error {
 		if err != nil {
 			return err
 		}
-		if density > best {
+		if len(useful) > 1 && density > best {
 			best = density
 			kept = t.keep()
 		}
 	}
-	t.restore(kept)
+	if len(useful) > 1 {
+		t.restore(kept)
+	}
 	return nil
 }
 
@@ -113,7 +129,7 @@ func (t *fit) resetNoise() {
 	for i, e := range t.eras {
 		t.noise[i] = ordinaryNoise(e)
 	}
-	t.noiseDF = noiseRuns
+	t.noiseDF, t.airOff = noiseRuns, 1
 }
 
 // settled is where an alternation has ended.
@@ -122,10 +138,12 @@ type settled struct {
 	sound   [][6]float64
 	noise   []square
 	df      float64
+	airOff  float64
 }
 
 func (t *fit) keep() settled {
-	k := settled{noise: t.noise, df: t.noiseDF}
+	k := settled{noise: t.noise, df: t.noiseDF, airOff: t.airOff}
+	k.weights, k.sound = make([]vec, 0, len(t.samples)), make([][6]float64, 0, len(t.samples))
 	for i := range t.samples {
 		k.weights = append(k.weights, t.samples[i].weight)
 		k.sound = append(k.sound, t.samples[i].sound)
@@ -134,7 +152,7 @@ func (t *fit) keep() settled {
 }
 
 func (t *fit) restore(k settled) {
-	t.noise, t.noiseDF = k.noise, k.df
+	t.noise, t.noiseDF, t.airOff = k.noise, k.df, k.airOff
 	for i := range t.samples {
 		t.samples[i].weight, t.samples[i].sound = k.weights[i], k.sound[i]
 	}
@@ -189,20 +207,23 @@ func (t *fit) firstWeights(s start, runs []int) {
 	}
 	for i := range t.samples {
 		s, w := &t.samples[i], &t.whites[i]
-		var static [staticCols]float64
-		copy(static[:], from[s.era][:])
-		s.weigh(w, w.residuals(static, 0, 0), anneal[0])
+		left := row{colSeen: 1}
+		for c, b := range from[s.era] {
+			left[firstBias+c] = -b
+		}
+		s.weigh(w, w.residuals(&left), anneal[0])
 	}
 }
 
-// residuals are the whitened run less biases, law of the air and luck.
-func (w *white) residuals(static [staticCols]float64, launch, engine float64) []float64 {
+// residuals are the whitened run less what explains it: left has 1 for the figures, and what
+// is taken off for each of the other columns.
+func (w *white) residuals(left *row) []float64 {
 	var u [channels]float64
 	for i := range w.n {
-		r := &w.rows[i]
-		v := r[colSeen] - launch*r[colLaunch] - engine*r[colEngine]
-		for c, b := range static {
-			v -= r[c] * b
+		r := w.rows[i][:w.seen(i)]
+		v := 0.
+		for c, by := range left[:len(r)] {
+			v += by * r[c]
 		}
 		u[i] = v
 	}
@@ -211,14 +232,17 @@ func (w *white) residuals(static [staticCols]float64, launch, engine float64) []
 
 func (t *fit) reweigh(p *posterior, scale float64) (density float64) {
 	t.resum()
+	left := row{colSeen: 1}
 	for i := range t.samples {
 		s, w := &t.samples[i], &t.whites[i]
-		launch, engine := p.luckOf(s.day)
-		var static [staticCols]float64
-		for c := range static {
-			static[c] = p.mean[unknownOf(c, s.era)]
+		if i == 0 || s.day != t.samples[i-1].day || s.era != t.samples[i-1].era {
+			launch, engine := p.luckOf(s.day)
+			left[colLaunch], left[colEngine] = -launch, -engine
+			for c := range staticCols {
+				left[firstStatic+c] = -p.mean[unknownOf(c, s.era)]
+			}
 		}
-		density += s.weigh(w, w.residuals(static, launch, engine), scale)
+		density += s.weigh(w, w.residuals(&left), scale)
 	}
 	for day := range p.links {
 		launch, engine := p.luckOf(day)

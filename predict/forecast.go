@@ -58,6 +58,11 @@ func Expect(history []Pass, next Pass) (Forecast, error) {
 	if err != nil {
 		return Forecast{}, err
 	}
+	for _, a := range accounts {
+		if err := a.average(); err != nil {
+			return Forecast{}, err
+		}
+	}
 	return forecastBy(accounts)
 }
 

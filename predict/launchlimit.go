@@ -20,26 +20,45 @@ const (
 // fit the runs are carried.
 type Limits [LaunchLimits]float64
 
-// launchTakes is how far the acceleration of a launch follows, in logs, a change in
-// power, in weight (the other way) and in the tires' grip: by the limits' meaning 0 or 1,
-// less the parts of a launch in which another thing limits; with a converter the engine
-// also turns faster against its stall. SD is how it differs from vehicle to vehicle, that of
-// the tires' grip as a share of what it brings. Set on invented upgrades for tuning, of both
-// simulators.
-var launchTakes = [LaunchLimits]struct{ power, weight, grip, powerSD, weightSD, gripSD float64 }{
-	ByTires:     {0, 0.03, 0.46, 0.21, 0.48, 0.58}, // of grip on the average: see gripped
-	ByWheelie:   {0, 0.03, 0.01, 0.07, 0.08, 0.01},
-	ByTorque:    {0.80, 0.72, 0.01, 0.03, 0.03, 0.006},
-	ByConverter: {1.22, 1.00, 0.02, 0.06, 0.04, 0.03},
+// takes is how far the acceleration of a launch follows, in logs, a change in power, in
+// weight (the other way) and in the tires' grip. SD is how it differs from vehicle to
+// vehicle, that of the tires' grip as a share of what it brings.
+type takes struct{ power, weight, grip, powerSD, weightSD, gripSD float64 }
+
+// launchTakes are those of the limits: by their meaning 0 or 1, less the parts of a launch in
+// which another thing limits; with a converter the engine also turns faster against its
+// stall. Grip may bring nothing at all to a launch that the tires do not hold. Set on invented
+// upgrades for tuning, of both simulators.
+var launchTakes = [LaunchLimits]takes{
+	ByTires:     {0, 0.08, 0.46, 0.25, 0.48, 0.62}, // of grip on the average: see gripped
+	ByWheelie:   {0, 0.08, 0.01, 0.07, 0.08, 0.01},
+	ByTorque:    {0.80, 0.72, 0.006, 0.03, 0.03, 0.006},
+	ByConverter: {1.22, 1.00, 0.012, 0.06, 0.04, 0.018},
+}
+
+// takes are those of this vehicle. Tires and front wheel hold a part of the launch, the
+// engine the rest: the more of it the runs show to follow the power, the more follows a change
+// of it, and the less the grip.
+func (v vehicle) takes(l LaunchLimit) takes {
+	t := launchTakes[l]
+	if l == ByTires {
+		t.grip -= v.engines
+	}
+	if l == ByTires || l == ByWheelie {
+		t.power += v.engines
+		t.weight += v.engines
+	}
+	return t
 }
 
 // launchShares are those of power and weight on the average of what may limit the launch.
 type launchShares struct{ power, weight float64 }
 
 func (v vehicle) shares() (s launchShares) {
-	for i, chance := range v.launch {
-		s.power += chance * launchTakes[i].power
-		s.weight += chance * launchTakes[i].weight
+	for l, chance := range v.launch {
+		takes := v.takes(LaunchLimit(l))
+		s.power += chance * takes.power
+		s.weight += chance * takes.weight
 	}
 	return s
 }
@@ -52,7 +71,7 @@ func (v vehicle) shares() (s launchShares) {
 func (v vehicle) gripped(l LaunchLimit, grip float64) float64 {
 	const bySpare, least, most = -1.3, 0.1, 1.1
 	const first, room = 1.85, 0.35 // of takes: what the first bit brings, and what there is to be had
-	takes, by := launchTakes[l].grip, math.Log1p(grip)
+	takes, by := v.takes(l).grip, math.Log1p(grip)
 	if l != ByTires {
 		return takes * by
 	}

@@ -115,6 +115,41 @@ func TestWhatALaunchTakes(t *testing.T) {
 	}
 }
 
+// Tires hold a part of the launch and the engine the rest: the more of it the runs show to
+// follow the power, the more a change of power or weight brings, and the less one of grip.
+func TestRunsTellTheShare(t *testing.T) {
+	sixty := func(share float64, c Change) float64 {
+		runs := leaving(share)
+		now := runs[0]
+		now.Time, now.Day = now.Time.AddDate(0, 1, 0), "now"
+		p, err := NewProspect(runs, now)
+		if err != nil {
+			t.Fatal(err)
+		}
+		p.car.launch = only(ByTires)
+		if p.logs, err = p.run(p.car); err != nil {
+			t.Fatal(err)
+		}
+		u, err := p.Try(c)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return u.ETGain[At60].Likely
+	}
+	for what, c := range map[string]Change{
+		"power": {Gain: Exactly(0.2)}, "weight": {WeightLb: Exactly(-300)}, "grip": {Grip: Exactly(0.1)},
+	} {
+		none, half := sixty(0, c), sixty(0.5, c)
+		more := none - half
+		if what == "grip" {
+			more = -more
+		}
+		if more < 0.002 {
+			t.Errorf("%s: %.4f s of a launch that takes no power, %.4f of one that takes half", what, none, half)
+		}
+	}
+}
+
 // A motorcycle has no converter, wheels that pull do not lift.
 func TestLimitsThatCannotBe(t *testing.T) {
 	bike, front := bare(t, Machine{Kind: Motorcycle}), bare(t, Machine{Kind: Car, Drive: FrontDrive})

@@ -3,6 +3,8 @@ package predict
 import (
 	"math"
 
+	"slipcase/weather"
+
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
@@ -26,6 +28,12 @@ type lawPart struct {
 
 // minDF keeps the covariance finite and the tails fitted by their fourth moment.
 const minDF = 4.5
+
+// airOf is the air of a run and its doubt, as far as the runs bear it out, ft.
+func (t *fit) airOf(p *Pass) (weather.Air, float64) {
+	air, doubt := t.field.airOf(p)
+	return air, doubt * t.airOff
+}
 
 // lawOf predicts a run of an era in air of which the logs are known.
 func (t *fit) lawOf(p *Pass, eraAt int) (runLaw, error) {

@@ -2,6 +2,7 @@ package predict
 
 import (
 	"math"
+	"slices"
 	"time"
 )
 
@@ -24,11 +25,17 @@ const (
 // drift is of a random walk, in 30 days.
 var drift = level{launch: 0.002 * 0.002, engine: 0.003 * 0.003}
 
-// driftAges part the past, days before the next run: the walk is straight between them.
+// driftAges part the past, days before the next run: the walk is straight between them, and
+// nothing at the first. Its levels are what it has come to at the others, so that a day
+// hangs on two of them, however old it is.
 var driftAges = []float64{0, 21, 60, 150, 365, 800, 1600}
 
-// level is one of them, before any run.
-type level struct{ launch, engine float64 } // variances
+// level is one of them, before any run: its variances, or those of the step from the level
+// before it.
+type level struct {
+	launch, engine float64
+	step           bool
+}
 
 // findLevels lists the tracks, when there are several, and the stretches of time.
 func (f *field) findLevels() {
@@ -59,7 +66,7 @@ func (f *field) findTracks() {
 	}
 	f.ahead = []dayShare{{0, 1}}
 	for range tracks {
-		f.levels = append(f.levels, level{trackLaunchSD * trackLaunchSD, trackEngineSD * trackEngineSD})
+		f.levels = append(f.levels, level{launch: trackLaunchSD * trackLaunchSD, engine: trackEngineSD * trackEngineSD})
 	}
 }
 
@@ -76,19 +83,25 @@ func (f *field) findDrift() {
 			}
 		}
 	}
-	for k := 1; k < len(driftAges); k++ {
-		from, to, at := driftAges[k-1], driftAges[k], len(f.levels)
-		some := false
-		for day := range began {
-			if age := now.Sub(began[day]).Hours() / 24; age > from {
-				f.dayShares[day] = append(f.dayShares[day], dayShare{at, math.Min(age, to)/(to-from) - from/(to-from)})
-				some = true
-			}
+	knots := 0
+	for day := range began {
+		age := now.Sub(began[day]).Hours() / 24
+		k, _ := slices.BinarySearch(driftAges, age) // it lies before this one, or at it
+		if k == 0 {
+			continue
 		}
-		if some {
-			months := (to - from) / 30
-			f.levels = append(f.levels, level{months * drift.launch, months * drift.engine})
+		k = min(k, len(driftAges)-1)
+		before, at := driftAges[k-1], driftAges[k]
+		share := (math.Min(age, at) - before) / (at - before)
+		if k > 1 && share < 1 {
+			f.dayShares[day] = append(f.dayShares[day], dayShare{f.firstDrift + k - 2, 1 - share})
 		}
+		f.dayShares[day] = append(f.dayShares[day], dayShare{f.firstDrift + k - 1, share})
+		knots = max(knots, k)
+	}
+	for k := range knots {
+		months := (driftAges[k+1] - driftAges[k]) / 30
+		f.levels = append(f.levels, level{months * drift.launch, months * drift.engine, k > 0})
 	}
 }
 

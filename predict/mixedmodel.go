@@ -2,6 +2,7 @@ package predict
 
 import (
 	"errors"
+	"slices"
 
 	"gonum.org/v1/gonum/mat"
 )
@@ -36,10 +37,10 @@ func biasAt(era int) int { return laws + channels*era }
 
 // unknownOf is the unknown that a static column of an era's runs speaks of.
 func unknownOf(col, era int) int {
-	if col < channels {
-		return biasAt(era) + col
+	if col < laws {
+		return col
 	}
-	return col - channels
+	return biasAt(era) + col - laws
 }
 
 var errNotPositive = errors.New("the forecast's covariances are not positive definite: a run model is out of range")
@@ -53,8 +54,13 @@ func newBelievedBiases(f *field) (*believedBiases, error) {
 	}
 	for k, l := range f.levels {
 		at := biasAt(len(f.eras)) + 2*k
-		b.precision.SetSym(at, at, 1/l.launch)
-		b.precision.SetSym(at+1, at+1, 1/l.engine)
+		for i, variance := range []float64{l.launch, l.engine} {
+			b.precision.SetSym(at+i, at+i, b.precision.At(at+i, at+i)+1/variance)
+			if l.step {
+				b.precision.SetSym(at+i-2, at+i-2, b.precision.At(at+i-2, at+i-2)+1/variance)
+				b.precision.SetSym(at+i-2, at+i, -1/variance)
+			}
+		}
 	}
 	for i, e := range f.eras {
 		doubt := firstDoubt(e, f.belief)
@@ -89,11 +95,13 @@ func newBelievedBiases(f *field) (*believedBiases, error) {
 			}
 		}
 	}
-	var chol mat.Cholesky
-	if !chol.Factorize(b.precision) {
+	whole := mat.NewSymDense(b.dim, nil)
+	whole.CopySym(b.precision)
+	of, ok := newFactor(whole)
+	if !ok {
 		return nil, errNotPositive
 	}
-	b.logDet = chol.LogDet()
+	b.logDet = of.logDet()
 	// Every era's mean is the first's, but for what was not entered: the run models
 	// carry the changes.
 	mean := make([]float64, b.dim)
@@ -137,14 +145,19 @@ func invert(s *square) (square, error) {
 
 // posterior is what the runs leave of the unknowns, for given variances of luck.
 type posterior struct {
-	luck     luck
-	ahead    []dayShare // of a day without runs
-	mean     []float64
-	factor   factor    // of the precision
-	spread   []float64 // the covariance, once it is asked for
+	luck   luck
+	ahead  []dayShare // of a day without runs
+	mean   []float64
+	factor factor    // of the precision
+	spread []float64 // the covariance, once it is asked for
+	part   struct {  // of it, what was asked for last
+		of  *kin
+		cov []float64
+	}
 	sums     *daySums
 	links    []dayLink
-	evidence float64 // log, up to a constant that luck does not touch
+	lucks    [][2]float64 // of the days, once one is asked for
+	evidence float64      // log, up to a constant that luck does not touch
 }
 
 // density is the log density of the solved biases under belief.
@@ -180,8 +193,8 @@ func (p *posterior) load(e *era, eraAt int, sens [laws]vec, day int) loaded {
 		for k := range laws {
 			x.load.Set(k, c, sens[k][c])
 		}
-		for i, a := range d.at {
-			x.load.Set(a, c, x.load.At(a, c)+e.launch[c]*d.by[i][0]+e.engine[c]*d.by[i][1])
+		for i, a := range d.hangs.at {
+			x.load.Set(a, c, x.load.At(a, c)+e.launch[c]*d.byLaunch[i]+e.engine[c]*d.byEngine[i])
 		}
 	}
 	return x
@@ -196,80 +209,111 @@ func (p *posterior) runOf(e *era, eraAt int, sens [laws]vec, d tied) vec {
 	return mean
 }
 
-// tied is a day's luck as a function of the unknowns: its mean, what each of them adds to
-// launch and engine, and what is left beside them.
+// tied is a day's luck as a function of the unknowns: its mean, what each of those that it
+// hangs on adds to launch and engine, and what is left beside them.
 type tied struct {
-	launch, engine float64
-	at             []int
-	by             [][2]float64
-	cov            [2][2]float64
+	launch, engine     float64
+	hangs              *kin
+	byLaunch, byEngine []float64
+	cov                [2][2]float64
 }
 
 // tied gives it for a day, good until the next; -1 is one not seen yet.
 func (p *posterior) tied(day int) (d tied) {
 	if day < 0 {
 		d.cov = [2][2]float64{{p.luck.launch, 0}, {0, p.luck.engine}}
+		var at []int
 		for _, s := range p.ahead {
 			d.launch, d.engine = d.launch+s.by*p.mean[s.at], d.engine+s.by*p.mean[s.at+1]
-			d.at, d.by = append(d.at, s.at, s.at+1), append(d.by, [2]float64{s.by, 0}, [2]float64{0, s.by})
+			at, d.byLaunch, d.byEngine = append(at, s.at, s.at+1), append(d.byLaunch, s.by, 0), append(d.byEngine, 0, s.by)
 		}
+		d.hangs = &kin{at: at}
 		return d
 	}
 	d.launch, d.engine = p.luckOf(day)
 	k, of := &p.links[day], &p.sums.days[day]
-	d.at, d.by, d.cov = of.at, of.cross(p.luck, &p.sums.room), k.cov
-	for i, x := range d.by {
-		d.by[i] = [2]float64{-k.cov[0][0]*x[0] - k.cov[0][1]*x[1], -k.cov[1][0]*x[0] - k.cov[1][1]*x[1]}
+	d.hangs, d.cov = of.kin, *k
+	launch, engine := of.cross(p.luck)
+	room := slices.Grow(p.sums.tied[:0], 2*len(launch))[:2*len(launch)]
+	p.sums.tied = room
+	d.byLaunch, d.byEngine = room[:len(launch)], room[len(launch):]
+	for i, l := range launch {
+		d.byLaunch[i], d.byEngine[i] = k.times([2]float64{-l, -engine[i]})
 	}
 	return d
 }
 
 // predict gives the mean and covariance of a run's logs less the model's, but for the
 // run's own noise; day is -1 for one not seen yet. It is load' C load, C the covariance of
-// the unknowns, taken apart: load is the run's biases and laws and, by launch and engine,
-// what the day's luck hangs on.
+// the unknowns, by the half of its factor.
 func (p *posterior) predict(e *era, eraAt int, sens [laws]vec, day int) (mean vec, cov square) {
-	if p.spread == nil {
-		p.spread = p.factor.inverse()
+	x := p.load(e, eraAt, sens, day)
+	half := p.factor.half(x.load)
+	for k := range len(p.mean) {
+		cov.outer(vec(half.Data[k*half.Stride:][:channels]), 1)
 	}
-	d := p.tied(day)
-	cov = p.staticCov(eraAt, sens)
-	// What launch and engine have in common with laws and biases, and with each other.
-	with := func(a int) (x [2]float64) {
-		row := p.spread[a*len(p.mean):][:len(p.mean)]
-		for o, at := range d.at {
-			x[0] += row[at] * d.by[o][0]
-			x[1] += row[at] * d.by[o][1]
+	for i := range channels {
+		launch := x.dayCov[0][0]*e.launch[i] + x.dayCov[0][1]*e.engine[i]
+		engine := x.dayCov[1][0]*e.launch[i] + x.dayCov[1][1]*e.engine[i]
+		for j := range channels {
+			cov[i][j] += launch*e.launch[j] + engine*e.engine[j]
 		}
-		return x
 	}
-	var common [2]vec
-	var static [staticCols][2]float64
-	for c := range static {
-		static[c] = with(unknownOf(c, eraAt))
+	return x.mean, cov
+}
+
+// predictCov gives that covariance for one of the runs that were made, where many are asked
+// about: by C itself, which is worked out once, and taken apart: load is the run's biases and
+// laws and, by launch and engine, what the day's luck hangs on.
+func (p *posterior) predictCov(e *era, eraAt int, sens [laws]vec, day int) (cov square) {
+	d := p.tied(day)
+	at, c := d.hangs.at, p.among(d.hangs)
+	n := len(at)
+	bias, _ := slices.BinarySearch(at, biasAt(eraAt))
+	// The biases, and what they have in common with the laws, which is half of what the laws
+	// have with themselves too.
+	for i := range channels {
+		copy(cov[i][:], c[(bias+i)*n+bias:][:channels])
 	}
-	for i := range common {
-		for c := range channels {
-			common[i][c] = static[c][i]
-			for k := range laws {
-				common[i][c] += static[channels+k][i] * sens[k][c]
+	for i, k := range at[:p.sums.firstBias()] {
+		if sens[k] == (vec{}) {
+			continue
+		}
+		row := c[i*n:][:n]
+		with := vec(row[bias:][:channels])
+		for j, o := range at[:p.sums.firstBias()] {
+			for ch := range channels {
+				with[ch] += row[j] / 2 * sens[o][ch]
+			}
+		}
+		for a := range channels {
+			for b := range channels {
+				cov[a][b] += sens[k][a]*with[b] + with[a]*sens[k][b]
 			}
 		}
 	}
+	// What launch and engine have in common with each of these, and with each other.
+	var common [2]vec
 	own := d.cov
-	for o, a := range d.at {
-		var x [2]float64
-		switch at := biasAt(eraAt); {
-		case a < laws:
-			x = static[channels+a]
-		case a >= at && a < at+channels:
-			x = static[a-at]
-		default:
-			x = with(a)
+	for i, a := range at {
+		var launch, engine float64
+		for j, v := range c[i*n:][:n] {
+			launch += v * d.byLaunch[j]
+			engine += v * d.byEngine[j]
 		}
-		own[0][0] += d.by[o][0] * x[0]
-		own[0][1] += d.by[o][0] * x[1]
-		own[1][1] += d.by[o][1] * x[1]
+		own[0][0] += d.byLaunch[i] * launch
+		own[0][1] += d.byLaunch[i] * engine
+		own[1][1] += d.byEngine[i] * engine
+		switch {
+		case a < laws:
+			for ch, by := range sens[a] {
+				common[0][ch] += launch * by
+				common[1][ch] += engine * by
+			}
+		case i >= bias && i < bias+channels:
+			common[0][i-bias] += launch
+			common[1][i-bias] += engine
+		}
 	}
 	for i := range channels {
 		l, g := e.launch[i], e.engine[i]
@@ -279,33 +323,23 @@ func (p *posterior) predict(e *era, eraAt int, sens [laws]vec, day int) (mean ve
 			cov[j][i] = cov[i][j]
 		}
 	}
-	return p.runOf(e, eraAt, sens, d), cov
+	return cov
 }
 
-// staticCov is the covariance of biases and laws in a run.
-func (p *posterior) staticCov(eraAt int, sens [laws]vec) (cov square) {
-	n, at := len(p.mean), biasAt(eraAt)
-	for i := range channels {
-		copy(cov[i][:], p.spread[(at+i)*n+at:][:channels])
+// among is the covariance of what days of a kin hang on.
+func (p *posterior) among(k *kin) []float64 {
+	if p.spread == nil {
+		p.spread = p.factor.inverse()
 	}
-	for k := range laws {
-		if sens[k] == (vec{}) {
-			continue
-		}
-		row := p.spread[k*n:][:n]
-		with := vec(row[at:][:channels]) // of the law with the biases, and half of that with the laws
-		for o := range laws {
-			for c := range channels {
-				with[c] += row[o] / 2 * sens[o][c]
-			}
-		}
-		for i := range channels {
-			for j := range channels {
-				cov[i][j] += sens[k][i]*with[j] + with[i]*sens[k][j]
+	if p.part.of != k {
+		p.part.of, p.part.cov = k, p.part.cov[:0]
+		for _, a := range k.at {
+			for _, b := range k.at {
+				p.part.cov = append(p.part.cov, p.spread[a*len(p.mean)+b])
 			}
 		}
 	}
-	return cov
+	return p.part.cov
 }
 
 // moments are the mean and covariance of a linear function of the unknowns.

@@ -42,7 +42,7 @@ func coreField(t *testing.T) *fit {
 		}
 		f.samples = append(f.samples, s)
 	}
-	f.levels = []level{{2e-5, 1e-5}, {3e-6, 4e-6}}
+	f.levels = []level{{launch: 2e-5, engine: 1e-5}, {3e-6, 4e-6, true}}
 	f.dayShares = [][]dayShare{{{0, 1}, {1, 0.3}}, {{0, 1}}, {{1, 1}}}
 	f.prior[7] = 0.01
 	ft := &fit{field: f}
@@ -218,10 +218,20 @@ func TestPredictAgainstItsLoad(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	sens := [laws]vec{{0.01, 0, 0.02, 0, 0, 0, 0, 0.015}, {7: 0.004}, {0: 0.5, 7: 0.2}, {3: 0.1}}
-	for day := -1; day < 3; day++ {
+	told := [laws]vec{{0.01, 0, 0.02, 0, 0, 0, 0, 0.015}, {7: 0.004}}
+	all := told
+	all[lawOfLane], all[lawOfHeat] = vec{0: 0.5, 7: 0.2}, vec{3: 0.1}
+	for way := range 8 {
+		day, sens := way/2-1, told
+		if way%2 == 0 {
+			sens = all
+		}
 		for at, e := range f.eras {
 			mean, cov := p.predict(e, at, sens, day)
+			many := cov
+			if day >= 0 && sens == told {
+				many = p.predictCov(e, at, sens, day)
+			}
 			x := p.load(e, at, sens, day)
 			if mean != x.mean {
 				t.Errorf("day %d, era %d: mean %v, by its load %v", day, at, mean, x.mean)
@@ -234,8 +244,10 @@ func TestPredictAgainstItsLoad(t *testing.T) {
 				for j := range channels {
 					w := want.At(i, j) + e.launch[i]*(x.dayCov[0][0]*e.launch[j]+x.dayCov[0][1]*e.engine[j]) +
 						e.engine[i]*(x.dayCov[1][0]*e.launch[j]+x.dayCov[1][1]*e.engine[j])
-					if math.Abs(cov[i][j]-w) > 1e-9*math.Sqrt(cov[i][i]*cov[j][j]) {
-						t.Errorf("day %d, era %d, channels %d and %d: %g, by the load %g", day, at, i, j, cov[i][j], w)
+					for way, got := range map[string]float64{"by half the factor": cov[i][j], "by the covariance": many[i][j]} {
+						if math.Abs(got-w) > 1e-9*math.Sqrt(cov[i][i]*cov[j][j]) {
+							t.Errorf("day %d, era %d, channels %d and %d %s: %g, by the load %g", day, at, i, j, way, got, w)
+						}
 					}
 				}
 			}

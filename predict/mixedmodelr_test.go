@@ -39,7 +39,7 @@ func number(t *testing.T, cell string) float64 {
 // 150 runs with one time each: so many that the prior is little beside them.
 func TestForecastAgainstMixedModelOfR(t *testing.T) {
 	defer func(heat float64, walk level) { lawSD[lawOfHeat], drift = heat, walk }(lawSD[lawOfHeat], drift)
-	lawSD[lawOfHeat], drift = 1e-7, level{1e-12, 1e-12} // R's model has neither
+	lawSD[lawOfHeat], drift = 1e-7, level{launch: 1e-12, engine: 1e-12} // R's model has neither
 	want := map[string]float64{}
 	for _, r := range table(t, "answers.csv") {
 		want[r[0]] = number(t, r[1])

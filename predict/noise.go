@@ -5,23 +5,27 @@ import (
 	"slices"
 )
 
-// noiseRuns is how many runs the shape of the noise is worth before they are made, and
-// scaleRuns how many its size is, as a share of the ordinary one's variance: cars differ
-// in how steady they are before they differ in how. Set by trial on the tuning seasons.
+// noiseRuns is how many runs the shape of the noise is worth before they are made; set by
+// trial on the tuning seasons, as how far cars differ in its size: they do so before they
+// differ in its shape.
 const (
-	noiseRuns   = 10
-	scaleRuns   = 2
-	scaleLikely = 0.9
+	noiseRuns = 10
+	steadySD  = 0.6 // of the log of the standard deviation
 )
+
+// airRuns is how many runs the doubt about the air is worth as it is stated.
+const airRuns = 4
 
 // learnNoise moves the noise towards what the sound runs scatter by: the mean of
 // an inverse-Wishart posterior, absent channels filled in by their conditional
-// Gaussians, and what the fit itself may be off by added (an EM step). The prior is of
-// the size that their last times show.
+// Gaussians, what the fit itself may be off by added and what the air may be taken off (an
+// EM step). The prior is of the size that their last times show. How far the air is off
+// is learned beside it.
 func (t *fit) learnNoise(p *posterior) {
 	last := t.eras[t.nextEra]
 	prior := ordinaryNoise(last)
-	size, sized := scaleRuns*scaleLikely, float64(scaleRuns)
+	squares, tell := 0., 0.
+	airOff, aired := float64(airRuns), float64(airRuns)
 	now := t.noise[t.nextEra]
 	fittedDay, fittedEra := -1, -1
 	var cov square
@@ -45,7 +49,7 @@ func (t *fit) learnNoise(p *posterior) {
 		}
 		e := t.eras[s.era]
 		if s.day != fittedDay || s.era != fittedEra {
-			_, cov = p.predict(e, s.era, s.laws, s.day)
+			cov = p.predictCov(e, s.era, s.laws, s.day)
 			fittedDay, fittedEra = s.day, s.era
 		}
 		launch, engine := p.luckOf(s.day)
@@ -58,32 +62,125 @@ func (t *fit) learnNoise(p *posterior) {
 			at = len(scatters)
 			scatters = append(scatters, scatter{of: sound})
 		}
-		x := &scatters[at]
-		x.sum.add(&cov, 1)
-		x.sum.outer(left, 1)
-		x.n++
+		x, own := &scatters[at], cov
+		airOff += withoutAir(&left, &own, &now, sound, s.doubt.scaled(t.airOff))
+		aired++
 		for c := channels - 1; c > 0; c-- {
 			if sound[c] && !channelOf[c].speed {
-				size += (left[c]*left[c] + cov[c][c]) / prior[c][c]
-				sized++
+				squares += s.weight[c] * left[c] * left[c] / prior[c][c]
+				tell += s.weight[c] * math.Max(1-own[c][c]/now[c][c], 0)
 				break
 			}
 		}
+		own.outer(left, 1)
+		x.sum.add(&own, 1)
+		x.n++
 	}
+	t.airOff = math.Min(math.Sqrt((airRuns+(airOff-airRuns)*t.airOff*t.airOff)/aired), 1)
 	n := float64(noiseRuns)
 	var total square
-	total.add(&prior, noiseRuns*size/sized)
+	size := steadiness(squares, tell)
+	total.add(&prior, noiseRuns*size)
 	for i := range scatters {
 		x := &scatters[i]
 		filled := fillIn(&now, x.of, &x.sum, x.n)
 		total.add(&filled, 1)
 		n += x.n
 	}
+	c := timeAt[t.finish]
+	shape := size * prior[c][c] / total[c][c]
 	for e := range t.noise {
 		t.noise[e] = square{}
-		t.noise[e].add(&total, 1/n)
+		t.noise[e].add(&total, shape)
 	}
 	t.noiseDF = n
+}
+
+// steadiness is the likeliest size of a car's noise, as a share of the ordinary variance:
+// squares of what its runs are off by, in those terms, over so many that tell of it. Cars
+// differ in it by factors, so that its logarithm is what is normal.
+func steadiness(squares, tell float64) float64 {
+	const precision = 1 / (4 * steadySD * steadySD) // of the variance's log
+	log := 0.
+	for range 30 {
+		pull := tell/2 - squares/2*math.Exp(-log) + precision*log
+		step := pull / (squares/2*math.Exp(-log) + precision)
+		if log -= math.Max(math.Min(step, 1), -1); math.Abs(step) < 1e-6 {
+			break
+		}
+	}
+	return math.Exp(log)
+}
+
+// withoutAir takes out of what a run is off by, its mean and covariance C over the known
+// channels, what the air was off by: d z, with d its doubt and z of unit variance before.
+// With a = R⁻¹ d under the noise R, s = 1 + d'a and g = C a/s, z has the mean a'off/s and
+// the variance (1 + a'g)/s, and what is left C - d g' - g d' + d d' var(z). It returns E(z²).
+func withoutAir(off *vec, cov, noise *square, known [channels]bool, doubt vec) (z2 float64) {
+	if doubt == (vec{}) {
+		return 1
+	}
+	a := solveKnown(noise, known, doubt)
+	s, z, g := 1., 0., vec{}
+	for i := range channels {
+		if !known[i] {
+			continue
+		}
+		s += doubt[i] * a[i]
+		z += a[i] * off[i]
+		for j := range channels {
+			g[i] += cov[i][j] * a[j]
+		}
+	}
+	z, g = z/s, g.scaled(1/s)
+	v := 1 / s
+	for i := range channels {
+		v += a[i] * g[i] / s
+	}
+	for i := range channels {
+		off[i] -= doubt[i] * z
+		for j := range channels {
+			cov[i][j] += doubt[i]*doubt[j]*v - doubt[i]*g[j] - g[i]*doubt[j]
+		}
+	}
+	return z*z + v
+}
+
+// solveKnown is R⁻¹ d over the known channels, 0 elsewhere, by Cholesky's factor.
+func solveKnown(noise *square, known [channels]bool, d vec) (x vec) {
+	var low square
+	for i := range channels {
+		if !known[i] {
+			continue
+		}
+		x[i] = d[i]
+		for j := range i + 1 {
+			if !known[j] {
+				continue
+			}
+			v := noise[i][j]
+			for k := range j {
+				v -= low[i][k] * low[j][k]
+			}
+			if i == j {
+				low[i][i] = math.Sqrt(math.Max(v, 1e-14))
+			} else {
+				low[i][j] = v / low[j][j]
+				x[i] -= low[i][j] * x[j]
+			}
+		}
+		x[i] /= low[i][i]
+	}
+	for i := channels - 1; i >= 0; i-- {
+		if !known[i] {
+			continue
+		}
+		for j := i + 1; j < channels; j++ {
+			x[i] -= low[j][i] * x[j]
+		}
+		x[i] /= low[i][i]
+	}
+	return x
 }
 
 // fillIn completes a sum of products over n runs that know only the given

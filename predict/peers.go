@@ -17,10 +17,12 @@ type Peers struct {
 func NewPeers(runs []Pass) (*Peers, error) {
 	p := &Peers{at: map[string]int{}}
 	c, err := NewCorrector(runs)
-	if err != nil || c.fit == nil {
+	if err != nil {
 		return p, err
 	}
-	p.fit = c.fit
+	if p.fit, err = c.whole(); p.fit == nil || err != nil {
+		return p, err
+	}
 	for i := range p.fit.samples {
 		p.at[p.fit.samples[i].pass.ID] = i
 	}

@@ -151,10 +151,11 @@ func upgradesByLimit(t *testing.T, by season.Simulator, first, n uint64) (table 
 // sampling error. What limits a launch is known by its runs alone, so that a row of one limit
 // holds more or less.
 // By 1,600 vehicles of each simulator, of the judging seeds (first and second simulator): power
-// 0.39 and 0.43, weight 0.40 and 0.46, each ± 0.01 to 0.02; held 76.8 and 81.4 of power, 79.0 and
-// 83.9 of weight, 74.8 and 84.4 of grip, each ± 1: the last is not reached in the first simulator,
-// and held to what was. By as many from 800,001 on: power 0.38 and 0.46, weight 0.39 and 0.50;
-// held 77.4 and 79.9, 80.5 and 82.0, 74.6 and 84.9.
+// 0.38 and 0.43, weight 0.39 and 0.44, each ± 0.01 to 0.02; held 79.6 and 81.9 of power, 79.5 and
+// 84.6 of weight, 76.4 and 82.8 of grip, each ± 1. By as many from 900,001 on, looked at once:
+// power 0.38 and 0.457, weight 0.40 and 0.48; held 78.9 and 82.1, 77.6 and 82.9, 76.0 and 83.1.
+// Power in the second is at the edge of 0.45: most of it is converters taken for a clutch in
+// gear and the other way round, which slips hardly tell apart.
 // With SLIPCASE_CAMPAIGN=tune the vehicles are those that the doubts were set on.
 func TestUpgradesByLimit(t *testing.T) {
 	if testing.Short() {
@@ -183,7 +184,7 @@ func TestUpgradesByLimit(t *testing.T) {
 			}
 		}
 		for lever, y := range of {
-			within := map[string]float64{"power": 5, "weight": 5, "grip": 5.5}[lever]
+			within := map[string]float64{"power": 5, "weight": 5, "grip": 5}[lever]
 			if within == 0 {
 				within = 12
 			}

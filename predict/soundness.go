@@ -32,21 +32,45 @@ const logRoot2Pi = 0.9189385 // of a Gaussian
 
 var logSlowRange, logFast = math.Log(slowRange), math.Log(fastSide)
 
-// spoiltAllAlong is the log density of a run by a car out of sorts: two effects of its
-// own, taken out by Woodbury's identity.
-func (w *white) spoiltAllAlong(residual []float64) float64 {
-	var a, b, c, x, y, u2 float64
-	for i, u := range residual {
-		s2 := w.spoilt[i]
-		l, e := w.rows[i][colLaunch], w.rows[i][colEngine]
-		a, b, c = a+l*l/s2, b+l*e/s2, c+e*e/s2
-		x, y, u2 = x+l*u/s2, y+e*u/s2, u2+u*u/s2
+// spoilt is what a run by a car out of sorts is told by: two effects of its own, taken out
+// by Woodbury's identity.
+type spoilt struct {
+	variance       vec // of a whitened row
+	launch, engine vec // what the effects do to it, each by its variance
+	a, b, c        float64
+	log            float64 // of the density where nothing is seen
+}
+
+func newSpoilt(w *whitening, e *era) (p spoilt) {
+	product := 1.
+	p.log = -float64(w.n) * logRoot2Pi
+	for i := range w.n {
+		at := w.channel[i]
+		loose := spoiltLoose * noiseMisfit[at] / w.sd[i]
+		s2 := 1 + loose*loose
+		var launch, engine float64
+		for c := range at + 1 {
+			launch, engine = launch+w.inverse[i][c]*e.launch[c], engine+w.inverse[i][c]*e.engine[c]
+		}
+		p.variance[i], p.launch[i], p.engine[i] = s2, launch/s2, engine/s2
+		p.a, p.b, p.c = p.a+launch*launch/s2, p.b+launch*engine/s2, p.c+engine*engine/s2
+		product *= s2
 	}
-	a, c = a+1/(badLaunch*badLaunch), c+1/(sickEngine*sickEngine)
-	det := a*c - b*b // of the two effects, given the run
-	launch, engine := (c*x-b*y)/det, (a*y-b*x)/det
-	log := -(u2-x*launch-y*engine)/2 - math.Log(det*(badLaunch*sickEngine*badLaunch*sickEngine))/2 -
-		w.logs - float64(w.n)*logRoot2Pi
+	p.a, p.c = p.a+1/(badLaunch*badLaunch), p.c+1/(sickEngine*sickEngine)
+	det := p.a*p.c - p.b*p.b // of the two effects, given the run
+	p.log -= math.Log(det*(badLaunch*sickEngine*badLaunch*sickEngine)*product) / 2
+	return p
+}
+
+// allAlong is the log density of a run spoilt so.
+func (p *spoilt) allAlong(residual []float64) float64 {
+	var x, y, u2 float64
+	for i, u := range residual {
+		x, y, u2 = x+p.launch[i]*u, y+p.engine[i]*u, u2+u*u/p.variance[i]
+	}
+	det := p.a*p.c - p.b*p.b
+	launch, engine := (p.c*x-p.b*y)/det, (p.a*y-p.b*x)/det
+	log := p.log - (u2-x*launch-y*engine)/2
 	if launch+engine < 0 {
 		return log + logFast
 	}
@@ -119,46 +143,49 @@ func (s *sample) unnoted() bool { return s.pass.Effort == "" && !s.pass.FullFt.K
 // density of the run; scale above 1 forgives more, while the fit is still rough.
 func (s *sample) weigh(w *white, residual []float64, scale float64) float64 {
 	logScale := math.Log(scale)
-	var sound, first, later vec // of each figure: as sound, as the first unsound one, as one behind it
-	for i := range w.n {
+	// Of each figure: the log of its density if sound; one over that of it and those behind it,
+	// the run unsound before it.
+	var sound vec
+	var loose [channels + 1]float64
+	loose[w.n] = 1
+	for i := w.n - 1; i >= 0; i-- {
 		u := residual[i] / scale
 		sound[i] = -u*u/2 - logScale - logRoot2Pi
-		first[i] = w.logSD[i] - logSlowRange
-		if u < 0 != channelOf[w.channel[i]].speed {
-			first[i] += logFast
-		}
-		later[i] = -math.Log(math.Pi * cauchyScale * (1 + u*u/(cauchyScale*cauchyScale)))
+		loose[i] = loose[i+1] * math.Pi * cauchyScale * (1 + u*u/(cauchyScale*cauchyScale))
 	}
-	var log [6]float64
+	// Of the run sound up to k: the log of its density, but for what is loose.
+	var log, behind [6]float64
+	upTo, first := 0., 0 // the sound figures; the first that is not
 	for k := range log {
-		log[k] = s.sound[k]
-		broken := false
-		for i := range w.n {
-			switch {
-			case int(channelOf[w.channel[i]].mark) < k:
-				log[k] += sound[i]
-			case !broken:
-				broken = true
-				log[k] += first[i]
-			default:
-				log[k] += later[i]
+		for ; first < w.n && int(channelOf[w.channel[first]].mark) < k; first++ {
+			upTo += sound[first]
+		}
+		log[k], behind[k] = s.sound[k]+upTo, 1
+		if first < w.n {
+			log[k] += w.logSD[first] - logSlowRange
+			if residual[first] < 0 != channelOf[w.channel[first]].speed {
+				log[k] += logFast
 			}
+			behind[k] = loose[first+1]
 		}
 	}
-	log[0] = logSum([]float64{log[0], s.sound[0] + w.spoiltAllAlong(residual)}) - math.Ln2
-	most := slices.Max(log[:])
+	allAlong := s.sound[0] + w.spoilt.allAlong(residual)
+	most := math.Max(slices.Max(log[:]), allAlong)
 	sum := 0.
 	for k, l := range log {
-		log[k] = math.Exp(l - most)
-		sum += log[k]
+		s.upTo[k] = math.Exp(l-most) / behind[k]
+		if k == 0 {
+			s.upTo[0] = (s.upTo[0] + math.Exp(allAlong-most)) / 2
+		}
+		sum += s.upTo[k]
 	}
-	for k := range log {
-		s.upTo[k] = log[k] / sum
+	for k := range s.upTo {
+		s.upTo[k] /= sum
 	}
 	for c, of := range channelOf {
 		s.weight[c] = 0
 		for k := int(of.mark) + 1; k < len(log); k++ {
-			s.weight[c] += log[k] / sum
+			s.weight[c] += s.upTo[k]
 		}
 	}
 	density := most + math.Log(sum)

@@ -2,6 +2,7 @@ package predict
 
 import (
 	"math"
+	"sync"
 
 	"gonum.org/v1/gonum/stat/distuv"
 
@@ -10,7 +11,11 @@ import (
 
 // Corrector puts a car's runs into standard air by what the car itself has shown
 // of how the air works on it.
-type Corrector struct{ fit *fit }
+type Corrector struct {
+	fit      *fit
+	average  sync.Once // which of its runs count is known before
+	averaged error
+}
 
 // Corrected is one run as it would have been in weather.Standard and still air.
 type Corrected struct {
@@ -42,16 +47,26 @@ func NewCorrector(history []Pass) (*Corrector, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Corrector{accounts[0].fit}, nil
+	return &Corrector{fit: accounts[0].fit}, nil
+}
+
+// whole is the fit with the luck of the days averaged over, nil without runs.
+func (c *Corrector) whole() (*fit, error) {
+	if c.fit == nil {
+		return nil, nil
+	}
+	c.average.Do(func() { c.averaged = c.fit.average() })
+	return c.fit, c.averaged
 }
 
 // Law is how strongly the air works on this car, as a multiple of the textbook's
 // law for its aspiration, and the standard deviation that remains.
 func (c *Corrector) Law() (multiple, doubt float64) {
-	if c.fit == nil {
+	t, err := c.whole()
+	if t == nil || err != nil {
 		return 1, airLawSD
 	}
-	return c.fit.law()
+	return t.law()
 }
 
 func (t *fit) law() (multiple, doubt float64) {
@@ -76,10 +91,14 @@ func (t *fit) lawOwn(law int) (own, doubt float64) {
 // Correct gives the run in standard air; false when its air is not known.
 func (c *Corrector) Correct(run Pass) (Corrected, bool) {
 	formula, known := Correct(run)
-	if !known || c.fit == nil {
+	if !known {
 		return Corrected{Formula: formula}, false
 	}
-	e := c.fit.eraOf(&run)
+	t, err := c.whole()
+	if t == nil || err != nil {
+		return Corrected{Formula: formula}, false
+	}
+	e := t.eraOf(&run)
 	was, err := e.car.runOf(&run, run.Air)
 	if err != nil {
 		return Corrected{Formula: formula}, false
@@ -89,12 +108,12 @@ func (c *Corrector) Correct(run Pass) (Corrected, bool) {
 		return Corrected{Formula: formula}, false
 	}
 	would = e.car.stop.slowed(&run, would)
-	multiple, doubt := c.fit.law()
+	multiple, doubt := t.law()
 	sens := e.sens(&run, run.Air)
 	extra := vec{} // of the wind, by the car's own share of it
-	for i, p := range c.fit.posteriors {
+	for i, p := range t.posteriors {
 		for k := range extra {
-			extra[k] += c.fit.chance[i] * p.mean[lawOfWind] * sens[lawOfWind][k]
+			extra[k] += t.chance[i] * p.mean[lawOfWind] * sens[lawOfWind][k]
 		}
 	}
 	y, has := run.Splits.logs()

@@ -21,6 +21,7 @@ type TrendDay struct {
 	Track   string
 	Setup   string
 	Runs    int    // that count, wholly or up to a mark
+	Stopped bool   // with a throttle stop: the time is as without it, power and launch are NaN
 	PowerHP Figure // effective at the wheels, as the speeds and the times past the launch tell
 	LaunchG Figure
 	RollS   Figure // from 60 ft to the mark
@@ -78,6 +79,9 @@ func NewTrend(history []Pass) (Trend, error) {
 	}
 	best := accounts[0]
 	t = best.fit
+	if err := t.average(); err != nil {
+		return Trend{}, err
+	}
 	out := Trend{Mark: f.finish}
 	for _, s := range best.supposed {
 		if s.kind == changed {
@@ -151,9 +155,9 @@ func (c *suspectedShift) try(t *fit) error {
 	if c.drift {
 		size = monthlySD
 	}
-	l := level{tiny, size * size}
+	l := level{launch: tiny, engine: size * size}
 	if c.launch {
-		l = level{size * size, tiny}
+		l = level{launch: size * size, engine: tiny}
 	}
 	f.levels = append(f.levels, l)
 	began := f.begins()
@@ -316,9 +320,13 @@ func (t *fit) trendDay(s *sample) (d TrendDay, ok bool) {
 	end, start := timeAt[t.finish], timeAt[At60]
 	var roll vec
 	roll[end], roll[start] = math.Exp(car[end]+mean[end]), -math.Exp(car[start]+mean[start])
-	d = TrendDay{Began: s.pass.Time, Track: s.pass.Track, Setup: e.machine.Setup, Runs: 1}
+	d = TrendDay{Began: s.pass.Time, Track: s.pass.Track, Setup: e.machine.Setup, Runs: 1, Stopped: e.stopped}
 	d.PowerHP = linear(power, mean, &cov).exp().times(e.car.model.PowerHP)
 	d.LaunchG = linear(grip, mean, &cov).exp().times(e.car.model.GripG)
+	if d.Stopped {
+		none := math.NaN()
+		d.PowerHP, d.LaunchG = Figure{none, none, none}, Figure{none, none, none}
+	}
 	d.RollS = linear(roll, vec{}, &cov).plus(roll[end] + roll[start])
 	return d, true
 }

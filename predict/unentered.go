@@ -49,7 +49,7 @@ const (
 	// A change that was forgotten may be anything: logs of power and grip; noiseMisfits for each
 	// log of the time that it comes to, for the run model's slopes tell a small one better, and
 	// at least one; what it would come to that is not seen yet.
-	changedPowerSD, changedGripSD, changedMisfit, changedStep = 0.12, 0.06, 40., 0.075
+	changedPowerSD, changedGripSD, changedMisfit, changedStep = 0.12, 0.06, 20., 0.075
 	// Of a gain that did not come some may have: shares of it; noiseMisfits.
 	cameLikely, cameSD, cameMisfit = 0.15, 0.25, 3.
 )
@@ -98,7 +98,7 @@ func (d *eraChange) unenteredDoubt(e *era) (s square) {
 	case changed:
 		s.outer(e.power, changedPowerSD*changedPowerSD)
 		s.outer(e.grip, changedGripSD*changedGripSD)
-		misfit = math.Max(1, changedMisfit*d.step)
+		misfit = math.Max(0.5, changedMisfit*d.step)
 	case notCame:
 		entered := *d
 		entered.kind = asEntered

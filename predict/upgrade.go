@@ -132,7 +132,7 @@ func (p *Prospect) changeSD(c Change, mid vec) (low, high vec, err error) {
 		if err != nil {
 			return low, high, err
 		}
-		takes := launchTakes[l]
+		takes := v.takes(LaunchLimit(l))
 		grip := takes.gripSD * math.Log1p(at.grip)
 		if LaunchLimit(l) == ByTires {
 			grip = takes.gripSD * v.gripped(ByTires, at.grip)

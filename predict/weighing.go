@@ -22,8 +22,8 @@ const (
 	leastAccount = 0.02 // chance beside the likeliest
 )
 
-// weighAccounts gives the accounts that count, the likeliest first; base is the log as
-// entered.
+// weighAccounts gives the accounts that count, the likeliest first, their runs weighed and
+// the luck of their days not averaged over yet; base is the log as entered.
 func weighAccounts(base *fit) ([]account, error) {
 	base.weighedBy = base.likeliest().luck
 	log, err := base.settleAgain(func(*sample) bool { return false })
@@ -55,11 +55,6 @@ func weighAccounts(base *fit) ([]account, error) {
 	slices.SortStableFunc(all, func(a, b account) int { return cmp.Compare(b.log, a.log) })
 	least := all[0].log + math.Log(leastAccount)
 	all = slices.DeleteFunc(all, func(a account) bool { return a.log < least })
-	for _, a := range all {
-		if err := a.average(); err != nil {
-			return nil, err
-		}
-	}
 	return all, nil
 }
 
@@ -69,7 +64,7 @@ func (a account) with(s supposition) (account, bool, error) {
 	if !ok {
 		return account{}, false, nil
 	}
-	t := &fit{field: f, weighedBy: a.weighedBy, noise: slices.Clone(a.noise), noiseDF: a.noiseDF}
+	t := &fit{field: f, weighedBy: a.weighedBy, noise: slices.Clone(a.noise), noiseDF: a.noiseDF, airOff: a.airOff}
 	for len(t.noise) < len(f.eras) {
 		t.noise = append(t.noise, a.noise[s.era])
 	}
@@ -101,7 +96,9 @@ func (a account) with(s supposition) (account, bool, error) {
 // settleAgain weighs the runs anew, some of them from the middle of their own era, and
 // returns the bound.
 func (t *fit) settleAgain(own func(*sample) bool) (float64, error) {
-	t.whiten()
+	if t.whites == nil {
+		t.whiten()
+	}
 	was := t.keep()
 	t.firstWeights(starts[0], make([]int, len(t.eras)))
 	for i := range t.samples {

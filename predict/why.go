@@ -76,8 +76,8 @@ func (f *Forecast) Why() (Why, error) {
 		w.Pieces = append(w.Pieces, p)
 	}
 	w.OddDay, w.Changed, w.NotCome = chances(f.accounts)
-	w.Counts, err = t.counts()
-	return w, err
+	w.Counts = t.counts()
+	return w, nil
 }
 
 var whyOrder = []WhyKind{WhyNoise, WhyAir, WhyWind, WhyLane, WhyHeat, WhyTrack, WhyDrift, WhyCar, WhyDay, WhyOdd}
@@ -87,10 +87,7 @@ func (t *fit) apart() (moves, variances map[WhyKind]float64) {
 	moves, variances = map[WhyKind]float64{}, map[WhyKind]float64{}
 	e, c := t.eras[t.nextEra], timeAt[t.finish]
 	air, doubt := t.airOf(t.next)
-	day, seen := t.days[t.next.dayKey()]
-	if !seen {
-		day = -1
-	}
+	day := t.dayOfNext()
 	sens := t.sensOf(e, t.next, air, t.runsOf(day))
 	variances[WhyNoise] = t.noise[t.nextEra][c][c] + math.Pow(e.stopAhead(t.next, air)[c], 2)
 	variances[WhyAir] = math.Pow(e.thin[c]*doubt, 2)
@@ -236,60 +233,63 @@ func chances(all []account) (odd, change, notCome float64) {
 	return odd, math.Min(change, 1), notCome
 }
 
-// counts moves each run's figures a little and sees how far the forecast follows.
-func (t *fit) counts() (list []RunCount, err error) {
-	const by = 0.001
-	sums, p := t.daySums(), t.likeliest()
-	c := timeAt[t.finish]
-	was := t.middle(p)[c]
+// counts tells how far the forecast follows when a run's figures move: it is linear in what
+// they pull the unknowns by.
+func (t *fit) counts() (list []RunCount) {
+	p, c := t.likeliest(), timeAt[t.finish]
+	e, day := t.eras[t.nextEra], t.dayOfNext()
+	air, _ := t.airOf(t.next)
+	load := p.load(e, t.nextEra, t.sensOf(e, t.next, air, t.runsOf(day)), day).load
+	follows := mat.Col(nil, c, load) // for each unknown, the more the surer it is
+	p.factor.solveVec(follows)
 	for i := range t.samples {
 		s := &t.samples[i]
 		one := RunCount{ID: s.pass.ID}
 		if one.SoundFt, _ = s.soundFt(); one.SoundFt > 0 {
-			kept := s.y
-			for ch, of := range channelOf {
-				s.y[ch] += by
-				if of.speed {
-					s.y[ch] -= 2 * by
-				}
+			pull := t.pullOf(i)
+			launch, engine := p.links[s.day].times([2]float64{pull[colLaunch], pull[colEngine]})
+			for k := range staticCols {
+				one.Share += pull[firstStatic+k] * follows[unknownOf(k, s.era)]
 			}
-			t.sumAgain(s)
-			moved, err := t.biases.solve(sums, p.luck)
-			s.y = kept
-			t.sumAgain(s)
-			if err != nil {
-				return nil, err
+			d := &p.sums.days[s.day]
+			ls, es := d.cross(p.luck)
+			for k, a := range d.kin.at {
+				one.Share -= (ls[k]*launch + es[k]*engine) * follows[a]
 			}
-			one.Share = (t.middle(moved)[c] - was) / by
+			if s.day == day {
+				one.Share += launch*e.launch[c] + engine*e.engine[c]
+			}
 		}
 		list = append(list, one)
 	}
 	slices.SortStableFunc(list, func(a, b RunCount) int { return cmp.Compare(math.Abs(b.Share), math.Abs(a.Share)) })
-	return list, nil
+	return list
 }
 
-// sumAgain sums a run's day up anew, its figures changed.
-func (t *fit) sumAgain(of *sample) {
-	d := &t.sums.days[of.day]
-	d.clear()
-	for i := range t.samples {
-		if s := &t.samples[i]; s.day == of.day {
-			if s == of {
-				t.whites[i] = whiten(s, t.eras[s.era], &t.noise[s.era])
-			}
-			d.add(s, &t.whites[i])
+// pullOf is what a run slower by one in its logs pulls each column by.
+func (t *fit) pullOf(run int) (pull row) {
+	s, w := &t.samples[run], &t.whites[run]
+	slower := sample{}
+	for c, of := range channelOf {
+		if slower.y[c] = 1; of.speed {
+			slower.y[c] = -1
 		}
 	}
-	t.sums.total()
+	by := w.whiten(&slower, t.eras[s.era])
+	for r := range w.n {
+		if weight := s.weight[w.channel[r]]; weight > leastWeight {
+			for k, v := range w.rows[r] {
+				pull[k] += weight * by.rows[r][colSeen] * v
+			}
+		}
+	}
+	return pull
 }
 
-// middle is the next run's logs, less the model's.
-func (t *fit) middle(p *posterior) vec {
-	e := t.eras[t.nextEra]
-	air, _ := t.airOf(t.next)
-	day, seen := t.days[t.next.dayKey()]
-	if !seen {
-		day = -1
+// dayOfNext is the next run's day among those of the runs, -1 where it has none.
+func (t *fit) dayOfNext() int {
+	if day, seen := t.days[t.next.dayKey()]; seen {
+		return day
 	}
-	return p.load(e, t.nextEra, t.sensOf(e, t.next, air, t.runsOf(day)), day).mean
+	return -1
 }

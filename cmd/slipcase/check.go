@@ -112,14 +112,8 @@ func checkText(w io.Writer, r checked) {
 			fmt.Fprintf(w, "- %s  the torn end, kept in %s.torn-...\n", m.File, m.File)
 		case logbook.DoWiden:
 			columns := page.Plural(strings.Count(m.Line, ",")+1, "column", "columns")
-			fmt.Fprintf(
-				w,
-				"+ %s  at its end the %s %s; as it was it is kept in %s.before-...\n",
-				m.File,
-				columns,
-				table.Clean(m.Line),
-				m.File,
-			)
+			fmt.Fprintf(w, "+ %s  at its end the %s %s; as it was it is kept in %[1]s.before-...\n", m.File, columns,
+				table.Clean(m.Line))
 		case logbook.DoDrop:
 			fmt.Fprintf(w, "- %s  %s; as it was it is kept in %s.before-...\n", m.File, table.Clean(m.Line), m.File)
 		case logbook.DoRemove:
@@ -153,14 +147,8 @@ func checkText(w io.Writer, r checked) {
 		fmt.Fprintf(w, "checked  %s: nothing wrong\n", r.Logbook)
 		return
 	}
-	fmt.Fprintf(
-		w,
-		"checked  %s: %d lost or ambiguous, %d %s\n",
-		r.Logbook,
-		r.Grave,
-		remarks,
-		page.Plural(remarks, "remark", "remarks"),
-	)
+	fmt.Fprintf(w, "checked  %s: %d lost or ambiguous, %d %s\n", r.Logbook, r.Grave, remarks,
+		page.Plural(remarks, "remark", "remarks"))
 }
 
 func findingsTable(fs []logbook.Finding) table.Table {

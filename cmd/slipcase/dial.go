@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 
 	"github.com/spf13/cobra"
@@ -36,11 +37,12 @@ much to slow down for it; heads-up: no limit. Without --track: today's.`,
 	f.Var(&finish{}, "distance", "660, 1000 or 1320 ft; what it usually races when left out")
 	f.String("stop", "", "the throttle stop, as 1.32 or .20-1.52; as on its last run in the class when left out")
 	f.Bool("force", false, "take air that looks wrong as it is")
-	chanceFlag(c, "risk", 100*crew.UsualRisk, "the chance of a breakout that is accepted, in percent")
+	chanceFlag(c, "risk", 100*crew.UsualRisk, "the chance of a breakout to come nearest to, in percent")
 	quantityFlag(c, "hold", units.Seconds, "dial so much slower than the forecast, as .02: for today, 0 drops it")
 	f.String("reaction", "", "your reaction, as \".030 sd .015\"; from the log when left out")
 	f.String("opponent", "", "the other lane, as \"dial 12.40 reaction .042 sd .020 et 12.43 sd .03\"")
-	registerRules(c)
+	class := registerRules(c)
+	c.Flag("class").Usage, class.open = "dial, index, heads-up, or a class of your slips by its name", true
 	registerReading(c)
 	return brief(c)
 }
@@ -110,7 +112,14 @@ func (a *app) dial(c *cobra.Command, _ []string, lb *crew.Session) error {
 // rulesAhead are the rules of the run to come: by the flags, else as the day's last slip was
 // raced, whose index also stands for one that is not given.
 func (a *app) rulesAhead(c *cobra.Command, lb *crew.Session, next crew.Run) (crew.Rules, error) {
+	class := c.Flag("class").Value.(*keyword)
+	own, err := lb.ClassNamed(next, class.is)
+	if err != nil {
+		return own, err
+	}
+	class.is = string(own.Format)
 	rules, err := readClass(c, next.Track)
+	rules.IndexS = cmp.Or(rules.IndexS, own.IndexS)
 	given := rules.Format == crew.HeadsUp || rules.IndexS.Known() ||
 		rules.Format == crew.Dialled && c.Flags().Changed("class")
 	if err != nil || given {

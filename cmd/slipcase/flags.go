@@ -86,6 +86,7 @@ type keyword struct {
 	is    string
 	want  string                   // what is wanted, as the refusal says it
 	plain func(text string) string // its other names, nil for none
+	open  bool                     // what is none of them the command reads
 }
 
 func (o *keyword) String() string { return o.is }
@@ -96,7 +97,7 @@ func (o *keyword) Set(text string) error {
 	if o.plain != nil {
 		text = o.plain(text)
 	}
-	if !slices.Contains(o.words, text) {
+	if !o.open && !slices.Contains(o.words, text) {
 		return fmt.Errorf("%q: want %s", clipped(text), o.want)
 	}
 	o.is = text

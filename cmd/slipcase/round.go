@@ -34,15 +34,8 @@ reds are taken from the log or the flags.`,
 		RunE: do(a.round),
 	}
 	registerRules(c)
-	boundary := keywordFlag(
-		c,
-		"boundary",
-		"",
-		"of a logged slip: own, other or both crossed the boundary",
-		"own",
-		"other",
-		"both",
-	)
+	const crossed = "of a logged slip: own, other or both crossed the boundary"
+	boundary := keywordFlag(c, "boundary", "", crossed, "own", "other", "both")
 	boundary.want = "own, other or both"
 	c.Flags().Bool("bye", false, "no one in the other lane")
 	return c

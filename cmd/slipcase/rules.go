@@ -8,13 +8,16 @@ import (
 	"slipcase/logbook"
 )
 
-// registerRules gives a command the flags of how two lanes are set against each other.
-func registerRules(c *cobra.Command) {
-	keywordFlag(c, "class", "dial", "dial, index or heads-up", "dial", "index", "heads-up").want = "dial, index or heads-up"
+// registerRules gives a command the flags of how two lanes are set against each other, and
+// returns that of the class.
+func registerRules(c *cobra.Command) *keyword {
+	class := keywordFlag(c, "class", "dial", "dial, index or heads-up", "dial", "index", "heads-up")
+	class.want = "dial, index or heads-up"
 	secondsFlag(c, "index", typed.Dial, "the class's index, with --class index")
 	c.Flags().String("track", "", "the track, for its perfect light and its rule; today's when left out")
 	secondsFlag(c, "perfect-reaction", typed.Reaction, "what the slip prints for a perfect light: 0, 0.4 or 0.5")
 	keywordFlag(c, "both-red", "", "who loses when both are red: first or worst", "first", "worst").want = "first or worst"
+	return class
 }
 
 // readRules are the rules by the flags, and by the track where they are silent; a class by

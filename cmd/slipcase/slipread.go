@@ -155,7 +155,7 @@ func (r *typist) ours(read printed.Slip, vehicle string) (int, error) {
 	if ours, told := read.Ours(strings.ToLower(lane), car, r.Usual(vehicle)); told {
 		return ours, nil
 	}
-	if lane != "" || car != "" {
+	if lane != "" || car != "" && !read.Either() {
 		return 0, usagef("the slip has no lane %s", cmp.Or(lane, "of car "+car))
 	}
 	ends := read.Ends()
@@ -163,7 +163,7 @@ func (r *typist) ours(read printed.Slip, vehicle string) (int, error) {
 		return 0, usagef("which lane is yours? %s", page.WhichLane(ends))
 	}
 	word, err := r.a.tty.Key("which lane is yours, "+page.BothLanes(ends), ends[0][0], ends[1][0])
-	return slices.Index([]string{ends[0][0], ends[1][0]}, word), err
+	return read.Choose(slices.Index([]string{ends[0][0], ends[1][0]}, word)), err
 }
 
 // reviewPrinted asks about what is not sure, shows the slip and records it.

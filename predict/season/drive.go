@@ -102,7 +102,7 @@ func (m *machine) run(air state, e effects) timing {
 // step moves the machine on by one step.
 func (d *drive) step() {
 	a := d.acceleration()
-	d.x, d.v = d.x+d.v*stepS+a*stepS*stepS/2, math.Max(d.v+a*stepS, 0)
+	d.x, d.v = d.x+d.v*stepS+a*stepS*stepS/2, max(d.v+a*stepS, 0)
 	d.t += stepS
 }
 
@@ -150,7 +150,7 @@ func (d *drive) acceleration() float64 {
 	if thrust > most {
 		thrust = 0.97 * most // a spinning tyre holds a little less
 	}
-	thrust = math.Min(thrust, d.wheelieG*gravity*d.mass*(1+d.launch))
+	thrust = min(thrust, d.wheelieG*gravity*d.mass*(1+d.launch))
 	a := (thrust - d.dragFactor*d.v*d.v - d.rolling*d.mass*gravity) / turning
 	if lifted {
 		a -= d.brake
@@ -168,7 +168,7 @@ func (m *machine) gripForce(x float64, e effects) float64 {
 	if m.drive == predict.FrontDrive {
 		return mu * weight * m.driven / (1 + mu*m.height)
 	}
-	return math.Min(mu*weight, mu*weight*m.driven/math.Max(1-mu*m.height, 0.05))
+	return min(mu*weight, mu*weight*m.driven/max(1-mu*m.height, 0.05))
 }
 
 // airFactor is the power in this air over that in standard air.

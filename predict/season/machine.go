@@ -40,9 +40,9 @@ type machine struct {
 // torque at an engine speed, as a share of that at the power peak: a cubic power
 // curve with its maximum at the peak.
 func (m *machine) torque(rate float64) float64 {
-	u := math.Min(rate/m.peakRate, 1.5)
+	u := min(rate/m.peakRate, 1.5)
 	t := 1 + m.bend*(u-u*u)
-	return math.Max(t-4*(1-m.bend)*math.Pow(math.Max(u-1, 0), 2), 0)
+	return max(t-4*(1-m.bend)*math.Pow(max(u-1, 0), 2), 0)
 }
 
 func pick(r *rand.Rand, low, high float64) float64 { return low + (high-low)*r.Float64() }
@@ -52,7 +52,7 @@ func pick(r *rand.Rand, low, high float64) float64 { return low + (high-low)*r.F
 func newMachine(r *rand.Rand, kind predict.Kind, target, gain float64) *machine {
 	m := &machine{
 		kind: kind, drive: predict.RearDrive, aspiration: predict.Natural,
-		bend: pick(r, 0.6, 1), redline: 1, airLaw: math.Min(math.Max(1+0.25*r.NormFloat64(), 0.4), 1.6), boostBack: 1,
+		bend: pick(r, 0.6, 1), redline: 1, airLaw: min(max(1+0.25*r.NormFloat64(), 0.4), 1.6), boostBack: 1,
 	}
 	switch u := r.Float64(); {
 	case u < 0.2:
@@ -148,7 +148,7 @@ func (m *machine) solvePower(target float64) {
 		}
 		next := b - fb*(b-a)/(fb-fa)
 		a, fa = b, fb
-		b = math.Min(math.Max(next, b-0.7), b+0.7)
+		b = min(max(next, b-0.7), b+0.7)
 		fb = et(b)
 	}
 }

@@ -77,7 +77,7 @@ func begin(by Simulator, seed, stream uint64, limit Limit, g Regime) *year {
 	if r.Float64() < 0.25 {
 		away = pick(r, 0, 5800)
 	}
-	y.elevation = [2]float64{home, math.Min(away, 5800)}
+	y.elevation = [2]float64{home, min(away, 5800)}
 	for i := range s.SheetError {
 		s.SheetError[i] = sheetSD * r.NormFloat64()
 	}

@@ -67,7 +67,7 @@ func (s state) exactly() weather.Air {
 // inHg as standard deviations.
 func (s state) read(r *rand.Rand) weather.Air {
 	tempC := s.kelvin - 273.15 + 0.7/1.8*r.NormFloat64()
-	rh := math.Min(math.Max(s.relativeHumidity()+0.02*r.NormFloat64(), 0.05), 1)
+	rh := min(max(s.relativeHumidity()+0.02*r.NormFloat64(), 0.05), 1)
 	return weather.Air{
 		TempF:       tempC*1.8 + 32,
 		StationInHg: (s.dryKPa+s.vapourKPa)*1000/units.PascalPerInHg + 0.01*r.NormFloat64(),

@@ -24,8 +24,8 @@ func newSpread(m vehicle, r *rand.Rand, finish predict.Mark, sd, launchShare flo
 	shift := slope(effects{shiftS: e}, e)
 	shiftShare := pick(r, 0, 0.15)
 	s := spread{
-		launch: math.Min(sd*math.Sqrt(launchShare)/math.Max(launch, 1e-6), 0.08),
-		shift:  math.Min(sd*math.Sqrt(shiftShare)/math.Max(shift, 1e-6), 0.04),
+		launch: min(sd*math.Sqrt(launchShare)/max(launch, 1e-6), 0.08),
+		shift:  min(sd*math.Sqrt(shiftShare)/max(shift, 1e-6), 0.04),
 	}
 	rest := sd*sd - math.Pow(s.launch*launch, 2) - math.Pow(s.shift*shift, 2)
 	if rest < 0 {

@@ -3,6 +3,7 @@
 package units
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"regexp"
@@ -114,14 +115,14 @@ var (
 	Percent = Kind{"percentage", []unit{{"%", []string{"pct"}, 1, 0, 0}, {"%", nil, 1, 0, 0}}, false}
 	Degrees = Kind{"direction", []unit{{"deg", []string{"°"}, 1, 0, 0}, {"deg", nil, 1, 0, 0}}, false}
 	RPM     = Kind{"engine speed", []unit{{"rpm", nil, 1, 0, 0}, {"rpm", nil, 1, 0, 0}}, true}
-	Money   = Kind{"cost", []unit{{"$", nil, 1, 0, 2}, {"$", nil, 1, 0, 2}}, true}
+	Money   = Kind{"cost", []unit{{"$", nil, 1, 0, 2}, {"", nil, 1, 0, 2}}, true} // who measures in kg may pay in anything
 )
 
 // Accepted lists the units that Parse takes, for messages: "F, C, K".
 func (k Kind) Accepted() string {
 	var names []string
 	for i, u := range k.units {
-		if i == 0 || u.symbol != k.units[0].symbol {
+		if i == 0 || u.symbol != "" && u.symbol != k.units[0].symbol {
 			names = append(names, u.symbol)
 		}
 	}
@@ -149,7 +150,7 @@ func (k Kind) ParseIn(bare System, text string) (float64, error) {
 	m := numberAndUnit.FindStringSubmatch(s)
 	if m == nil || !strings.ContainsAny(m[1], "0123456789") {
 		return 0, fmt.Errorf("%s %q is not a number: want one in %s, or with its unit: %s",
-			k.Name, shorten(text), k.units[bare].symbol, k.Accepted())
+			k.Name, shorten(text), cmp.Or(k.units[bare].symbol, k.units[0].symbol), k.Accepted())
 	}
 	digits := m[1]
 	if k.wholes {
@@ -213,10 +214,12 @@ func (k Kind) Format(s System, us float64) string {
 	if strings.Trim(number, "-0.") == "" {
 		number = strings.TrimPrefix(number, "-") // never "-0.0"
 	}
-	if k.Symbol(s) == "$" {
-		return "$" + Group(number)
+	switch symbol := k.Symbol(s); symbol {
+	case "$", "":
+		return symbol + Group(number)
+	default:
+		return Group(number) + " " + symbol
 	}
-	return Group(number) + " " + k.Symbol(s)
 }
 
 // Group puts commas between the thousands of a number formatted without exponent.

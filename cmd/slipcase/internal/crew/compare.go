@@ -11,6 +11,7 @@ import (
 type Compared struct {
 	Vehicle string
 	By      units.Number // the amount asked for, s
+	Stops   Stops        // of the runs of both
 	predict.Comparison
 }
 
@@ -27,7 +28,11 @@ func (s *Session) Compare(setups [2]Setup, by units.Number) (Compared, error) {
 		passes[i].Machine.Setup = setupName(r.Setup)
 	}
 	told, err := predict.Compare(passes, setupName(setups[0]), setupName(setups[1]), by.Value())
-	return Compared{vehicle, by, told}, err
+	var both []Run
+	for _, setup := range setups {
+		both = append(both, RunFilter{Setup: setup.ID}.Of(runs)...)
+	}
+	return Compared{vehicle, by, StopsOf(both, func(r Run) Slip { return r.Slip }), told}, err
 }
 
 func setupName(s Setup) string { return cmp.Or(s.Name, s.ID) }

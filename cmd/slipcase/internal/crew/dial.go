@@ -287,7 +287,7 @@ func (d *DialChoice) sideBySide() (err error) {
 	}
 	last := d.DeadOn
 	for _, risk := range saferRisks {
-		s, err := d.Forecast.DialNear(d.Mark, risk)
+		s, err := d.Forecast.DialFor(d.Mark, risk)
 		if err != nil {
 			return err
 		}

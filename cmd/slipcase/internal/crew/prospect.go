@@ -40,6 +40,25 @@ func (p *Prospect) Stated() (Stated, []ChangeNote) {
 	return today, []ChangeNote{note}
 }
 
+// takenBack notes that the vehicle last ran at an index: what a change gains there is slowed down
+// again.
+func (p *Prospect) takenBack() []ChangeNote {
+	c := p.Next.car
+	n := c.since(p.Run.Slip.Time.Time)
+	if n == 0 {
+		return nil
+	}
+	rules := RulesOf(c.runs[n-1].Slip, c.runs[n-1].Track)
+	if rules.Format != Index || !rules.IndexS.Known() {
+		return nil
+	}
+	note := ChangeNote{Kind: IndexTakesBack, IndexS: rules.IndexS.Value()}
+	if stopOf(p.Run.Slip) > 0 {
+		note.Kind = StopTakesBack
+	}
+	return []ChangeNote{note}
+}
+
 // cautions are all that a change calls for whose quick end is quick. The rating of the
 // tyres is absent where it was not said.
 func (p *Prospect) cautions(c predict.Change, quick Splits, tyresMPH units.Number) ChangeCautions {
@@ -67,6 +86,7 @@ type ChangeNote struct {
 	HP      float64  // power taken for today's, at the wheels
 	Share   float64  // loss of the driveline
 	Dollars float64
+	IndexS  float64
 	RPM     float64
 	WasRPM  float64
 	Pulled  *Pulled
@@ -94,6 +114,10 @@ const (
 	PlanCutShort  ChangeNoteKind = "plan-cut-short" // there may be a better order, or a cheaper one for the target
 	// SafetyOverBudget is SafetyOwed where that costs more than the budget.
 	SafetyOverBudget ChangeNoteKind = "safety-over-budget"
+
+	// Of a vehicle that last ran at IndexS.
+	StopTakesBack  ChangeNoteKind = "stop-takes-back" // by its throttle stop
+	IndexTakesBack ChangeNoteKind = "index-takes-back"
 
 	// Of a gain between two sheets.
 	SheetRead      ChangeNoteKind = "sheet-read"       // from a file: Pulled

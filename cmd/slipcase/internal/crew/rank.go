@@ -62,6 +62,7 @@ func (s *Session) Rank(p *Prospect, ask RankAsk) (r Ranked, err error) {
 		r.Notes = append(r.Notes, ChangeNote{Kind: PlanCutShort})
 	}
 	r.noteBudget()
+	r.Notes = append(r.Notes, p.takenBack()...)
 	return r, r.caution()
 }
 

@@ -2,6 +2,8 @@ package crew
 
 import (
 	"cmp"
+	"slices"
+	"strings"
 
 	"slipcase/weather/units"
 )
@@ -70,6 +72,33 @@ func Red(s Slip, t Track) bool {
 
 // LimitOf is what the run was not to go under: its dial, or the index of its class.
 func LimitOf(s Slip, t Track) units.Number { return RulesOf(s, t).LimitS(s.DialS) }
+
+// ClassNamed are the rules of a class: by its format, or by the racer's own name for it as the
+// vehicle's last slip with it was raced.
+func (s *Session) ClassNamed(next Run, name string) (Rules, error) {
+	if format := Format(name); format == Dialled || format == Index || format == HeadsUp {
+		return RulesAt(next.Track, RulesAsk{Format: format}), nil
+	}
+	runs, err := s.Runs(next.Slip.Vehicle)
+	if err != nil {
+		return Rules{}, err
+	}
+	want := "want dial, index or heads-up"
+	var names []string
+	for _, r := range slices.Backward(runs) {
+		if own := r.Slip.ClassName; strings.EqualFold(own, name) {
+			rules := RulesOf(r.Slip, next.Track)
+			rules.Format = cmp.Or(rules.Format, Dialled)
+			return rules, nil
+		} else if own != "" && !slices.Contains(names, own) {
+			names = append(names, own)
+		}
+	}
+	if names != nil {
+		want += ", or of its own " + strings.Join(names, ", ")
+	}
+	return Rules{}, outside("class", "%s", want)
+}
 
 // remember carries what holds from slip to slip of a day at a track over from the one
 // before, where the slip is silent: the class, its index and tree, the distance raced,

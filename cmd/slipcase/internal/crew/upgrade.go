@@ -47,7 +47,7 @@ func (p *Prospect) Upgrade(ask ChangeAsk) (u Upgraded, err error) {
 		return u, ErrNoChange
 	}
 	u, err = p.tryChange(c, ask.TyresMPH)
-	u.Ask, u.Notes = ask, notes
+	u.Ask, u.Notes = ask, append(notes, p.takenBack()...)
 	return u, err
 }
 
@@ -145,7 +145,7 @@ func (p *Prospect) Worth(part Part) (w Worthed, err error) {
 		return w, markImpossible("", err)
 	}
 	u, err := p.tryChange(candidate.Change, units.Number{})
-	u.Notes = notes
+	u.Notes = append(notes, p.takenBack()...)
 	return Worthed{u, part, ranked[0]}, err
 }
 

@@ -97,6 +97,21 @@ func (g *Grid) only(r, from, at, end int, known *names) *Grid {
 	return out
 }
 
+// severalDays reports a row with different dates: each is of the runs below it.
+func severalDays(row []Field) bool {
+	first := ""
+	for _, f := range row {
+		if f.Blank() || !f.dated() {
+			continue
+		}
+		if first != "" && f.Text != first {
+			return true
+		}
+		first = f.Text
+	}
+	return false
+}
+
 // titled takes the lines over a sheet whose runs stand across: what they say is of all runs.
 // The grid that comes back is without them.
 func (g *Grid) titled(known *names) (without *Grid, above heading, remarks []Remark) {
@@ -105,7 +120,11 @@ func (g *Grid) titled(known *names) (without *Grid, above heading, remarks []Rem
 	const few = 3
 	for r, row := range g.Rows {
 		l := lineOf(g, row)
-		if l.decimals > 0 || l.filled >= few && l.filled*few >= len(row) {
+		if l.filled == 0 {
+			continue
+		}
+		figureless := fieldOf(readLabel(row[0].Text).role).figure() // the label of a row of figures, which has none
+		if l.decimals > 0 || l.filled >= few && l.filled*few >= len(row) && !figureless || severalDays(row) {
 			break
 		}
 		text := lineText(row)

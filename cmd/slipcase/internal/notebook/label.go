@@ -157,7 +157,7 @@ func exactRole(text string) (Role, bool) {
 }
 
 func roleSaid(words, marks []string, has func(...string) bool, l label) Role {
-	speed := has("mph", "km/h", "speed", "trap", "velocity", "vmax")
+	speed := has("mph", "km/h", "speed", "spd", "trap", "velocity", "vmax")
 	switch {
 	case len(words) == 0:
 		return ""
@@ -304,7 +304,7 @@ func wordSaid(words []string, has func(...string) bool, l label) Role {
 		return "driver"
 	case has("class", "category", "cat"):
 		return "class_name"
-	case has("car", "vehicle", "veh", "bike", "motorcycle", "machine", "ride") && !counted && !l.opponent:
+	case has("car", "vehicle", "veh", "bike", "motorcycle", "machine", "ride", "rig") && !counted && !l.opponent:
 		return Vehicle
 	case has("track", "trk", "strip", "venue", "location", "place", "where", "dragstrip"):
 		return Track

@@ -117,7 +117,7 @@ func (n *Notebook) clocks(o *Options) {
 		}
 	}
 	n.NewestFirst = down > up
-	plain := true // no hour says of itself that it is after noon
+	plain, inOrder := true, n.rowsInOrder() // no hour says of itself that it is after noon
 	for i := range n.Rows {
 		if h, _, _, twelve, ok := n.Rows[i].hour(); ok && (!twelve || h == 0) {
 			plain = false
@@ -145,12 +145,13 @@ func (n *Notebook) clocks(o *Options) {
 			d.Slip.Time.Time = d.day.When
 		case ok:
 			t := time.Date(d.day.Year, time.Month(d.day.Month), d.day.Day, h, m, s, 0, zone)
-			late := h <= afterNoonUpTo || h < 12 && t.Before(last[key]) && last[key].Sub(t) > time.Hour
+			before := last[key+d.Slip.Vehicle]
+			late := h <= afterNoonUpTo || inOrder && h < 12 && t.Before(before) && before.Sub(t) > time.Hour
 			if plain && twelve && late {
 				t = t.Add(12 * time.Hour)
 				n.Afternoons++
 			}
-			d.Slip.Time.Time = t
+			d.Slip.Time.Time, last[key+d.Slip.Vehicle] = t, t
 		case d.clock != "" && !absent(d.clock):
 			d.Faults = append(
 				d.Faults,
@@ -169,6 +170,27 @@ func (n *Notebook) clocks(o *Options) {
 		}
 		last[key] = d.Slip.Time.Time
 	}
+}
+
+// rowsInOrder reports that the days of each vehicle's rows only rise or only fall down a sheet: where
+// they do not, a clock behind a later one of its day tells nothing.
+func (n *Notebook) rowsInOrder() bool {
+	type of struct{ sheet, vehicle string }
+	last, rise, fall := map[of]int{}, map[of]bool{}, map[of]bool{}
+	for i := range n.Rows {
+		d := &n.Rows[i]
+		at, day := (of{d.Sheet, d.Slip.Vehicle}), d.day.Number()
+		if day == 0 {
+			continue
+		}
+		if was, seen := last[at]; seen {
+			rise[at], fall[at] = rise[at] || day > was, fall[at] || day < was
+		}
+		if last[at] = day; rise[at] && fall[at] {
+			return false
+		}
+	}
+	return true
 }
 
 // pointClock is a time of day with a point, as 14.35.

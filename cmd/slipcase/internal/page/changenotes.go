@@ -62,10 +62,14 @@ func (p *Page) changeNote(n crew.ChangeNote) []string {
 		return say("today's times call for %s already, which is over the budget: that comes before anything quicker", names)
 	case crew.PlanCutShort:
 		return say("too many ways to put this plan together to try them all: there may be a better one")
+	case crew.StopTakesBack:
+		return say("at index %.2f the throttle stop takes a gain back: more stop, the same ET, more speed", n.IndexS)
+	case crew.IndexTakesBack:
+		return say("at index %.2f a gain is to be slowed down again", n.IndexS)
 	case crew.OverBudget:
 		return say("over the budget alone: %s", names)
 	case crew.AtDearest:
-		return say("at their highest these cost %s", dollars(n.Dollars))
+		return say("at their highest these cost %s", p.dollars(n.Dollars))
 	}
 	return nil
 }
@@ -125,4 +129,6 @@ func quicker(g crew.Range) string {
 }
 
 // dollars are whole: the plan's figures deserve no cents.
-func dollars(v float64) string { return "$" + units.Group(fmt.Sprintf("%.0f", v)) }
+func (p *Page) dollars(v float64) string {
+	return units.Money.Symbol(p.Units) + units.Group(fmt.Sprintf("%.0f", v))
+}

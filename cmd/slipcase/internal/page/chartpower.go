@@ -112,7 +112,7 @@ func (p *Page) PlanChart(r crew.Ranked) Chart {
 	likely := Series{Name: "most likely", Shape: Dot, Color: Own}
 	for i, w := range worth {
 		row := float64(len(worth) - i)
-		y.Ticks = append(y.Ticks, Tick{row, fmt.Sprintf("%s, $%s", brief(w.Name, 14), thousands(w.Cost.Likely))})
+		y.Ticks = append(y.Ticks, Tick{row, fmt.Sprintf("%s, %s", brief(w.Name, 14), p.dollars(w.Cost.Likely))})
 		at := Spot{X: -w.ETGain.Likely, Y: row}
 		likely.Points = append(likely.Points, at)
 		at.Low, at.High = units.Some(-w.ETGain.High), units.Some(-w.ETGain.Low)
@@ -120,13 +120,13 @@ func (p *Page) PlanChart(r crew.Ranked) Chart {
 	}
 	c.Says = []string{
 		fmt.Sprintf(
-			"%s brings most: %s, for $%s.",
+			"%s brings most: %s, for %s.",
 			capital(brief(worth[0].Name, 24)),
 			short(-worth[0].ETGain.Likely, gainDigits(worth[0].ETGain)),
-			thousands(worth[0].Cost.Likely),
+			p.dollars(worth[0].Cost.Likely),
 		),
 	}
-	c.Says = append(c.Says, sentence("Each alone, gains do not add up. A tenth costs: "+strings.Join(tenths(worth), ", ")))
+	c.Says = append(c.Says, sentence("Each alone, gains do not add up. A tenth costs: "+strings.Join(p.tenthCosts(worth), ", ")))
 	c.Says = append(c.Says, p.reckonedFor(r.Run))
 	if n := len(r.Worth) - len(worth); n > 0 {
 		c.Says = append(c.Says, fmt.Sprintf("%d more: slipcase plan rank.", n))
@@ -159,8 +159,8 @@ func gainDigits(r crew.Range) int {
 	return 3
 }
 
-// tenths are what a tenth of a second costs by the changes that bring it for the least.
-func tenths(worth []crew.Worth) (costs []string) {
+// tenthCosts are what a tenth of a second costs by the changes that bring it for the least.
+func (p *Page) tenthCosts(worth []crew.Worth) (costs []string) {
 	const most = 5
 	by := slices.SortedStableFunc(slices.Values(worth), func(a, b crew.Worth) int {
 		return cmp.Compare(a.CostPerTenth.Likely, b.CostPerTenth.Likely)
@@ -173,16 +173,14 @@ func tenths(worth []crew.Worth) (costs []string) {
 		case math.IsInf(w.CostPerTenth.Likely, 0):
 			name += " may bring nothing"
 		case math.IsInf(w.CostPerTenth.High, 0):
-			name += fmt.Sprintf(" $%s (may bring nothing)", thousands(w.CostPerTenth.Likely))
+			name += fmt.Sprintf(" %s (may bring nothing)", p.dollars(w.CostPerTenth.Likely))
 		default:
-			name += " $" + thousands(w.CostPerTenth.Likely)
+			name += " " + p.dollars(w.CostPerTenth.Likely)
 		}
 		costs = append(costs, name)
 	}
 	return costs
 }
-
-func thousands(v float64) string { return units.Group(fmt.Sprintf("%.0f", v)) }
 
 // mostChanges are as many as a picture of a plan has rows for.
 const mostChanges = 12

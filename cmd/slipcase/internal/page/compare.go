@@ -57,6 +57,10 @@ func newCompareJSON(c crew.Compared, says string, notes []string) compareJSON {
 // Compare tells what two setups differ by.
 func (p *Page) Compare(c crew.Compared) error {
 	says, notes := Comparison(c.Comparison), Notes(c.Notes, p.Units)
+	if s := c.Stops; s.Differ() {
+		const words = "throttle stops of %.2f to %.2f in it: what they cost is reckoned, and may be a part of the difference"
+		notes = append(notes, fmt.Sprintf(words, s.ShortS, s.LongS))
+	}
 	p.Aside(append([]string{says}, notes...))
 	t := p.compareTable(c)
 	return p.Answer(newCompareJSON(c, says, notes), t, func(w io.Writer) {

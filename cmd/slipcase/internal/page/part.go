@@ -83,7 +83,7 @@ func (p *Page) span(f partFigure) string {
 	text := p.Show(f.kind, f.likely)
 	switch {
 	case f.kind.Name == units.Money.Name:
-		text = dollars(f.likely.Value())
+		text = p.dollars(f.likely.Value())
 	case f.kind.Name == units.Weight.Name && f.likely.Value() > 0:
 		text = "+" + text
 	}

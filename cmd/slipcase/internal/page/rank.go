@@ -97,9 +97,9 @@ func (p *Page) Rank(r crew.Ranked) error {
 	t := p.rankTable(out)
 	p.Aside(out.Warnings)
 	return p.Answer(out, t, func(w io.Writer) {
-		p.Wrap(w, rankHead(r))
+		p.Wrap(w, p.rankHead(r))
 		if c := out.Cheapest; c != nil {
-			p.Wrap(w, cheapestText(*c))
+			p.Wrap(w, p.cheapestText(*c))
 		}
 		p.Wrap(w, fmt.Sprintf("%s runs %.2f to %g ft now; each alone:", p.place(r.Prospect), out.Today, out.Ft))
 		fmt.Fprintln(w)
@@ -126,16 +126,16 @@ func newCheapestJSON(r crew.Ranked) *cheapestJSON {
 }
 
 // cheapestText says what makes a time for the least money.
-func cheapestText(c cheapestJSON) string {
+func (p *Page) cheapestText(c cheapestJSON) string {
 	if len(c.Names) == 0 {
 		return fmt.Sprintf("%.3f: nothing on the plan makes it", c.Target)
 	}
-	return fmt.Sprintf("%.3f takes %s: %s; %.0f %% that the next run then makes it", c.Target, dollars(c.Cost),
+	return fmt.Sprintf("%.3f takes %s: %s; %.0f %% that the next run then makes it", c.Target, p.dollars(c.Cost),
 		strings.Join(c.Names, ", "), 100*c.Chance)
 }
 
 // rankHead is the answer in a line: what to buy for a budget, what is best without.
-func rankHead(r crew.Ranked) string {
+func (p *Page) rankHead(r crew.Ranked) string {
 	switch budget := r.Ask.Budget; {
 	case budget.Known() && len(r.Order) > 0:
 		last := r.Order[len(r.Order)-1]
@@ -143,10 +143,10 @@ func rankHead(r crew.Ranked) string {
 		for i, o := range r.Order {
 			names[i] = o.Name
 		}
-		return fmt.Sprintf("within %s: %s for %s: %s", dollars(budget.Value()), quicker(last.ETGain), dollars(last.Spent),
+		return fmt.Sprintf("within %s: %s for %s: %s", p.dollars(budget.Value()), quicker(last.ETGain), p.dollars(last.Spent),
 			strings.Join(names, ", "))
 	case budget.Known():
-		return fmt.Sprintf("within %s: nothing that is quicker", dollars(budget.Value()))
+		return fmt.Sprintf("within %s: nothing that is quicker", p.dollars(budget.Value()))
 	}
 	head := fmt.Sprintf("first %s: %s", r.Worth[0].Name, quicker(r.Worth[0].ETGain))
 	if len(r.Worth) > 1 && r.Worth[1].Tie {
@@ -208,14 +208,14 @@ func (p *Page) money(v float64) string {
 	if p.Format == table.CSV {
 		return fmt.Sprintf("%.0f", v)
 	}
-	return dollars(v)
+	return p.dollars(v)
 }
 
 // orderText says what to buy first, and what all of it does together.
 func (p *Page) orderText(w io.Writer, order []crew.Step) {
 	last := order[len(order)-1]
 	fmt.Fprintln(w)
-	p.Wrap(w, fmt.Sprintf("in this order: %s for %s", quicker(last.ETGain), dollars(last.Spent)))
+	p.Wrap(w, fmt.Sprintf("in this order: %s for %s", quicker(last.ETGain), p.dollars(last.Spent)))
 	fmt.Fprintln(w)
 	t := table.Table{Columns: []table.Column{
 		{Head: "", Key: "place", Right: true},
@@ -228,7 +228,7 @@ func (p *Page) orderText(w io.Writer, order []crew.Step) {
 	}}
 	for i, o := range order {
 		t.AddCells(table.Cells{
-			"place": fmt.Sprint(i + 1), "name": o.Name, "cost": dollars(o.Cost), "spent": dollars(o.Spent),
+			"place": fmt.Sprint(i + 1), "name": o.Name, "cost": p.dollars(o.Cost), "spent": p.dollars(o.Spent),
 			"et_s": hundredth(o.ETGain.Likely), "et_low80_s": hundredth(o.ETGain.Low), "et_high80_s": hundredth(o.ETGain.High),
 		})
 	}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"time"
 
 	"slipcase/cmd/slipcase/internal/crew"
@@ -66,6 +67,9 @@ func newTrendJSON(vehicle string, t crew.Trend, says []string) trendJSON {
 // Trend tells what became of a vehicle over its days.
 func (p *Page) Trend(v crew.Vehicle, t crew.Trend) error {
 	says := p.trendSays(t)
+	if slices.ContainsFunc(t.Days, func(d crew.TrendDay) bool { return d.Stopped }) {
+		says = append(says, "of runs with a throttle stop the time is told as without it, their power and launch are not")
+	}
 	p.Aside(says)
 	days := p.trendTable(t)
 	return p.Answer(newTrendJSON(v.ID, t, says), days, func(w io.Writer) {
@@ -189,7 +193,9 @@ func (p *Page) trendTable(t crew.Trend) table.Table {
 		} {
 			f := crew.Of10(c.of)
 			for end, v := range map[string]float64{"": f.Value, "low80_": f.Low, "high80_": f.High} {
-				row[c.name+end+c.unit] = fmt.Sprintf("%.*f", c.decimals, v)
+				if row[c.name+end+c.unit] = "-"; !math.IsNaN(v) {
+					row[c.name+end+c.unit] = fmt.Sprintf("%.*f", c.decimals, v)
+				}
 			}
 		}
 		out.AddCells(row)

@@ -69,8 +69,8 @@ func (s *Server) readPrinted(
 	at time.Time,
 ) (time.Time, error) {
 	ours, told := read.Ours("", "", usual)
-	if n, err := strconv.Atoi(form.Get(oursField)); err == nil && n >= 0 && n < len(read.Lanes) {
-		ours, told = n, true
+	if n, err := strconv.Atoi(form.Get(oursField)); err == nil && n >= 0 && n < len(read.Ends()) {
+		ours, told = read.Choose(n), true
 	}
 	if !told {
 		return at, &unsure{ends: read.Ends()}

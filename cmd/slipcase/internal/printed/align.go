@@ -2,6 +2,7 @@ package printed
 
 import (
 	"math"
+	"slices"
 	"strings"
 )
 
@@ -18,6 +19,8 @@ const (
 	extraWhole  = 1.5 // a whole number has none
 	extraLong   = 2.5 // one that may have lost its point has none
 	extraAside  = 0.5 // a figure behind a label that is none of a run's, or a stray mark
+	extraGap    = 1.5 // a sign that there is no figure has none
+	awry        = 0.5 // a label begins a line where it should end one, or stand amid it
 	joined      = 1.0 // a figure has a gap
 	cut         = 2.0 // two figures have none between them
 	apartSide   = 5.0 // a lane's name stands amid the figures of one
@@ -32,6 +35,8 @@ type aligner struct {
 	items  []item
 	cues   map[int]cue
 	aside  []bool // behind a label that is none of a run's
+	begins []bool // a label begins a line of figures
+	ends   []bool // a label ends one
 	plan   *plan
 	solver *solver
 	scales []float64 // of the lanes, 0 where not known yet
@@ -45,7 +50,12 @@ type aligner struct {
 type step struct{ i, p int }
 
 func newAligner(items []item, cues map[int]cue) *aligner {
-	a := &aligner{items: items, cues: cues, aside: make([]bool, len(items)), nums: map[[2]int]number{}}
+	a := &aligner{items: items, cues: cues, nums: map[[2]int]number{}}
+	n := len(items)
+	a.aside, a.begins, a.ends = make([]bool, n), make([]bool, n), make([]bool, n)
+	figure := func(i, line int) bool {
+		return i >= 0 && i < n && items[i].line == line && (items[i].of == numeral || items[i].of == gap)
+	}
 	aside := true
 	for i, it := range items {
 		if it.of == label && it.f.kind != unit {
@@ -54,6 +64,9 @@ func newAligner(items []item, cues map[int]cue) *aligner {
 		if it.of == sideName {
 			aside = false
 		}
+		before, behind := i > 0 && items[i-1].line == it.line, i+1 < n && items[i+1].line == it.line
+		a.begins[i] = it.of == label && !before && figure(i+1, it.line)
+		a.ends[i] = it.of == label && !behind && figure(i-1, it.line)
 		a.aside[i] = aside
 	}
 	return a
@@ -154,13 +167,17 @@ func (a *aligner) settle(p *plan, sides []string) (way laid) {
 	a.solver.guessDecimals(a.items)
 	for range rounds {
 		way.cost = a.run()
-		if a.scales == nil {
+		was := a.scales
+		if a.scales = slices.Clone(was); was == nil {
 			a.scales = make([]float64, p.lanes)
 		}
 		for lane, c := range a.columns(sides, false) {
 			if s, _ := a.solver.scale(c); s > 0 {
 				a.scales[lane] = s
 			}
+		}
+		if slices.Equal(was, a.scales) {
+			break // it would be laid as it is
 		}
 	}
 	way.columns, way.plan = a.columns(sides, true), p
@@ -180,6 +197,8 @@ func (a *aligner) joins(i, to int) bool {
 
 func (a *aligner) empty(p int) float64 {
 	switch at := a.plan.places[p]; {
+	case at.f.kind == worked:
+		return 0
 	case at.optional:
 		return noOption
 	case at.f.kind == car:
@@ -193,7 +212,12 @@ func (a *aligner) pass(i, p int) float64 {
 	switch it := a.items[i]; it.of {
 	case label:
 		switch c, is := a.cues[i]; {
-		case !is, !a.plan.knows(c), a.plan.fits(c, p):
+		case !is:
+			return 0
+		case !a.plan.knows(c), a.plan.fits(c, p):
+			if a.begins[i] && (a.plan.style == midst || a.plan.style == after) || a.ends[i] && a.plan.style == ahead {
+				return awry
+			}
 			return 0
 		case it.like || it.n.digits != "":
 			return astrayLike
@@ -207,6 +231,8 @@ func (a *aligner) pass(i, p int) float64 {
 		if digits := strings.Trim(it.text, "0123456789"); len(it.text)-len(digits) > 2 && !a.aside[i] {
 			return extraWhole // the number of a car
 		}
+	case gap:
+		return extraGap
 	case numeral:
 		switch {
 		case it.weak:
@@ -226,6 +252,12 @@ func (a *aligner) pass(i, p int) float64 {
 // put is what it costs that items are the figure of a place.
 func (a *aligner) put(i, to, p int) float64 {
 	at := a.plan.places[p]
+	if at.f.kind == worked {
+		if to == i+1 && a.items[i].of == numeral {
+			return 0
+		}
+		return math.Inf(1)
+	}
 	by := 0.
 	if at.optional ||
 		a.plan.style == apiece && (i == 0 || a.cues[i-1].f.ending(a.plan.end) != at.f && !a.cues[i-1].loose) {
@@ -235,6 +267,9 @@ func (a *aligner) put(i, to, p int) float64 {
 		by = noName
 	} else if at.behind && i > 0 && (a.items[i-1].of == numeral || a.items[i-1].text == "@") {
 		by = 0
+	}
+	if a.none(i, to, at.f) || to == i+1 && at.f.kind == reaction && a.items[i].n.nothing() {
+		return by
 	}
 	if a.behindOther(i) {
 		by += astray
@@ -271,6 +306,15 @@ func (a *aligner) put(i, to, p int) float64 {
 		s = a.scales[at.lane]
 	}
 	return by + a.solver.unlike(at.f, n, s, a.plan.end)
+}
+
+// none reports that an item says that there is no figure in its place: -.---, or 0.000 for a time.
+func (a *aligner) none(i, to int, f field) bool {
+	if to != i+1 {
+		return false
+	}
+	it := &a.items[i]
+	return it.of == gap || it.of == numeral && f.kind != reaction && f.kind != worked && it.n.nothing()
 }
 
 // named is what it costs that items are the number of a car.

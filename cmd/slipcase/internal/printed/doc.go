@@ -4,8 +4,9 @@
 // # Decisions (November 2026)
 //
 // No layout is known beforehand. The labels are words of the trade, and words that look like them;
-// the orders in which slips are printed are few: a label before its figures, amid them, before each,
-// or all labels first; row by row or one lane after the other. The text is laid along each, with
+// the orders in which slips are printed are few: a label before its figures, amid them, behind them,
+// before each, or all labels first; row by row or one lane after the other; from the start on or from
+// the finish back. The text is laid along each, with
 // what is lost, stray, parted or run together at a cost, and so is a figure that a run cannot have
 // there; the cheapest way is how the slip was printed.
 //

@@ -135,6 +135,9 @@ func (l *Lane) lastMark() int {
 // Ours is the lane of a slip that is the racer's: the one that he names, by its side or the
 // number of his car, the only one, or the one that runs as his car does.
 func (s Slip) Ours(lane, car string, usual logbook.Slip) (ours int, told bool) {
+	if s.either {
+		return 0, lane != ""
+	}
 	for i, l := range s.Lanes {
 		if lane != "" && l.Side == lane || lane == "" && car != "" && fold(l.Car) == fold(car) {
 			return i, true
@@ -227,6 +230,18 @@ func (s Slip) When(now time.Time) (text string, err error) {
 	return text, nil
 }
 
+// Either reports that one lane ran alone, and the slip, which names both, does not tell which.
+func (s Slip) Either() bool { return s.either }
+
+// Choose takes the end that the racer says is his, counted from 0, and gives the place of its lane.
+func (s Slip) Choose(end int) (ours int) {
+	if !s.either || end < 0 {
+		return end
+	}
+	s.Lanes[0].Side = s.Ends()[end][0]
+	return 0
+}
+
 // Ends are the names of the lanes, first and second where they are not read, each with the time at
 // its end as it stands.
 func (s Slip) Ends() (ends [][2]string) {
@@ -238,7 +253,9 @@ func (s Slip) Ends() (ends [][2]string) {
 		if m := l.lastMark(); m >= 0 {
 			end = l.ETs[m].Text
 		}
-		ends = append(ends, [2]string{name, end})
+		if ends = append(ends, [2]string{name, end}); s.either {
+			return [][2]string{{"left", end}, {"right", end}}
+		}
 	}
 	return ends
 }

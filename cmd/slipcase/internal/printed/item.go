@@ -3,6 +3,7 @@ package printed
 import (
 	"regexp"
 	"strings"
+	"unicode"
 
 	"slipcase/cmd/slipcase/internal/typed"
 )
@@ -26,6 +27,7 @@ const (
 	label
 	numeral
 	sideName // text is left or right
+	gap      // what is printed where there is no figure, as -.---
 )
 
 // written is a text taken apart.
@@ -42,12 +44,15 @@ type written struct {
 }
 
 var (
-	border   = regexp.MustCompile(`(?m)(^|[ \t])\|($|[ \t])|[+-]{4,}`)
-	toUs     = regexp.MustCompile(`(?i)\byou[ \t]+(win|won|lose|lost)\b`)
-	leader   = regexp.MustCompile(`[.·_]{3,}|…+`)
-	dayNamed = regexp.MustCompile(`(?i)^\d{1,2}[-/][a-z]{3,}[-/]\d{2,4}$`)
-	monthAny = regexp.MustCompile(`(?i)^(jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*[.,]?$`)
-	dayText  = regexp.MustCompile(
+	border       = regexp.MustCompile(`(?m)(^|[ \t])\|($|[ \t])`)
+	rule         = regexp.MustCompile(`(?m)^[ \t|+=_*-]*([+=]|[-_*]{10})[ \t|+=_*-]*$`)
+	inUnit       = regexp.MustCompile(`(?i)\(([^\s()]+[ \t]*(?:mph|km/?h|kph|sec|s))\)`)
+	noFigureText = regexp.MustCompile(`(?i)^(?:[-.,]*-[-.,]*-[-.,]*-[-.,]*|\*{3,8}|n/a|[b8]ye)$`)
+	toUs         = regexp.MustCompile(`(?i)\byou[ \t]+(win|won|lose|lost)\b`)
+	leader       = regexp.MustCompile(`[.·_]{3,}|…+`)
+	dayNamed     = regexp.MustCompile(`(?i)^\d{1,2}[-/][a-z]{3,}[-/]\d{2,4}$`)
+	monthAny     = regexp.MustCompile(`(?i)^(jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*[.,]?$`)
+	dayText      = regexp.MustCompile(
 		`^(\d{1,4}[-/]\d{1,2}[-/]\d{1,4}|\d{4}[.]\d{1,2}[.]\d{1,2}|\d{1,2}[.]\d{1,2}[.]\d{4})$`,
 	)
 	hourText = regexp.MustCompile(`^\d{1,2}:\d\d(:\d\d)?([ap]m?)?$`)
@@ -60,6 +65,7 @@ var (
 func takeApart(text string) (w written) {
 	text = strings.NewReplacer("\r\n", "\n", "\r", "\n", "\u00a0", " ").Replace(plainSigns.Replace(text))
 	w.mph, w.kmh = inMPH.MatchString(text), inKmh.MatchString(text)
+	text = inUnit.ReplaceAllString(rule.ReplaceAllString(text, ""), " $1 ")
 	if len(border.FindAllString(text, mostBars+1)) > mostBars {
 		text = border.ReplaceAllString(text, " ")
 	}
@@ -81,7 +87,7 @@ func takeApart(text string) (w written) {
 			}
 		}
 	}
-	w.items = underLabels(w.items)
+	w.items = underLabels(oneLabel(withBlanks(w.items)))
 	return w
 }
 
@@ -103,6 +109,8 @@ func wordsOf(line string) (words []string) {
 			words = append(words, before, after)
 		case f == "-" || f == "-.":
 			words = append(words, f) // it may be a sign
+		case noFigureText.MatchString(f) && len(f) < 9:
+			words = append(words, f)
 		case strings.Trim(f, "*@=-.,~_'\\]/") == "":
 		default:
 			words = append(words, partsOf(f)...)
@@ -113,6 +121,7 @@ func wordsOf(line string) (words []string) {
 
 var (
 	behindLabel = regexp.MustCompile(`^(.*?[A-Za-z'"/][^.,]*?)([-+]?[0-9OlISB|]*[.,]+[0-9A-Za-z|!?&$]{2,})$`)
+	beforeLabel = regexp.MustCompile(`^([-+]?[0-9OQlISB|]*[.,]+[0-9OQlISB|]{2,4}?)([A-Za-z'"/]{2,}.*)$`)
 	behindMark  = regexp.MustCompile(`^(60|330|660|1000|1320)([-+]?\d+[.]\d{3,})$`)
 	twoFigures  = regexp.MustCompile(`^(.*?[.,]+)([^.,]{2,})([.,]+.*)$`)
 )
@@ -122,7 +131,18 @@ func partsOf(word string) []string {
 	if m := behindMark.FindStringSubmatch(word); m != nil && len(strings.Split(m[2], ".")[0]) < 3 {
 		return m[1:]
 	}
+	if dayText.MatchString(undone(word)) {
+		return []string{word}
+	}
+	if twoFigures.MatchString(word) && digitsOnly(strings.NewReplacer(".", "", ",", "").Replace(word)) {
+		return apartFigures(word)
+	}
 	if _, ok := numberOf(word); !ok {
+		if m := beforeLabel.FindStringSubmatch(word); m != nil {
+			if _, _, n := labelAt(m[2:]); n > 0 {
+				return m[1:]
+			}
+		}
 		if m := behindLabel.FindStringSubmatch(word); m != nil {
 			for at := len(m[1]); at > 1; at-- {
 				_, _, n := labelAt([]string{word[:at]})
@@ -131,18 +151,39 @@ func partsOf(word string) []string {
 				}
 			}
 		}
+		return twoWords(word)
+	}
+	return []string{word}
+}
+
+// apartFigures are the pieces of two figures that stand close: the first has two, three or four decimals.
+func apartFigures(word string) (out []string) {
+	m := twoFigures.FindStringSubmatch(word)
+	last := 0
+	for _, d := range []int{2, 3, 4} {
+		if at := len(m[1]) + d; d <= len(m[2]) && at < len(word) {
+			out = append(out, strings.Repeat(glue, min(last, 1))+word[last:at])
+			last = at
+		}
+	}
+	return append(out, glue+word[last:])
+}
+
+// twoWords are the labels or names of lanes that stand close.
+func twoWords(word string) []string {
+	const least = 3 // letters
+	known := func(s string) bool {
+		_, like, n := labelAt([]string{s})
+		return n > 0 && !like || sideOf(s) != ""
+	}
+	sign := func(c rune) bool { return !unicode.IsLetter(c) && !unicode.IsDigit(c) }
+	if strings.ContainsFunc(word, sign) || known(word) {
 		return []string{word}
 	}
-	if m := twoFigures.FindStringSubmatch(word); m != nil {
-		out, from := []string{}, len(m[1])
-		last := 0
-		for _, d := range []int{0, 2, 3, 4} {
-			if at := from + d; d <= len(m[2]) && at < len(word) && d > 0 {
-				out = append(out, strings.Repeat(glue, min(last, 1))+word[last:at])
-				last = at
-			}
+	for at := least; at <= len(word)-least; at++ {
+		if known(word[:at]) && known(word[at:]) {
+			return []string{word[:at], word[at:]}
 		}
-		return append(out, glue+word[last:])
 	}
 	return []string{word}
 }
@@ -237,6 +278,9 @@ func (w *written) takeClock(words []string) (rest []string) {
 // itemOf is the item that words begin with, and how many of them it takes.
 func itemOf(words []string) (item, int) {
 	text := strings.TrimPrefix(words[0], glue)
+	if noFigureText.MatchString(text) {
+		return item{of: gap, text: text}, 1
+	}
 	n, isNumber := numberOf(text)
 	if isNumber && !n.whole() {
 		return item{of: numeral, text: text, n: n}, 1

@@ -47,17 +47,63 @@ func lay(w *written, segs []segment, sides []string) (best solver, columns []*co
 	return best, way.columns, nil
 }
 
+// withoutBye leaves out a lane in which nobody ran: most of what is printed of it is that there is
+// nothing, and no time. What else stands in its rows is the other's; times that do, and that the other
+// has not, may be either's.
+func withoutBye(columns []*column) []*column {
+	if len(columns) < 2 {
+		return columns
+	}
+	for i, c := range columns {
+		if c.nones < 2 {
+			continue
+		}
+		ran, times, shared := columns[1-i], 0, 0
+		for f := range c.cells {
+			if _, both := ran.cells[f]; f.timed() && both {
+				shared++
+			} else if f.timed() {
+				times++
+				c.unsure[f] = true
+			}
+		}
+		if times == 0 && shared == 0 {
+			ran.take(c)
+			return []*column{ran}
+		}
+		for f := range c.cells {
+			c.unsure[f] = c.unsure[f] || shared == 0
+		}
+	}
+	return columns
+}
+
+// take takes what another lane's rows have and its own have not.
+func (c *column) take(from *column) {
+	c.car = cmp.Or(c.car, from.car)
+	for f, n := range from.cells {
+		if _, has := c.cells[f]; !has && !n.nothing() {
+			c.cells[f] = n
+		}
+	}
+}
+
 // settleAll lays a text along all plans.
 func settleAll(w *written, items []item, cues map[int]cue, sides []string) (ways []laid) {
 	a := newAligner(items, cues)
 	for _, p := range plansOf(w, items, cues) {
-		ways = append(ways, a.settle(p, sides))
+		way := a.settle(p, sides)
+		way.columns = withoutBye(way.columns)
+		ways = append(ways, way)
 	}
 	return ways
 }
 
 // doubt makes unsure what another way reads otherwise.
 func (w laid) doubt(other laid) {
+	if len(w.columns) < w.plan.lanes && (len(other.columns) > 1 || w.columns[0].side != other.columns[0].side) {
+		w.columns[0].side = ""
+	}
 	for lane, c := range w.columns {
 		for f, n := range c.cells {
 			if lane >= len(other.columns) || other.columns[lane].cells[f].digits != n.digits {

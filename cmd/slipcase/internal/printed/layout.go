@@ -1,5 +1,7 @@
 package printed
 
+import "slices"
+
 // column is what a text says of one lane, before its figures are read.
 type column struct {
 	side      string
@@ -8,6 +10,7 @@ type column struct {
 	won, lost bool
 	foul      bool
 	car       string
+	nones     int   // so many places say that there is no figure
 	used      []int // the figures of the text that it has
 }
 
@@ -27,6 +30,7 @@ type segment struct {
 // segments part the items at their labels.
 func segments(items []item) (segs []segment, sides []string) {
 	section := ""
+	items = slices.DeleteFunc(slices.Clone(items), func(it item) bool { return it.of == gap }) // names stand among them
 	at := func(i int) item {
 		if i < 0 || i >= len(items) {
 			return item{line: -1}
@@ -34,6 +38,12 @@ func segments(items []item) (segs []segment, sides []string) {
 		return items[i]
 	}
 	beside := func(i, k int) bool { return at(k).line == items[i].line }
+	alone := func(i int) bool { return !beside(i, i-1) && !beside(i, i+1) }
+	paired := func(i, step int) bool { // with the other lane's name, or a word for lanes and that
+		o, behind := at(i+step), at(i+2*step)
+		return o.of == sideName && (beside(i, i+step) || alone(i) && alone(i+step)) ||
+			o.f.kind == laneWord && behind.of == sideName && behind.line == o.line
+	}
 	for i := 0; i < len(items); i++ {
 		it := items[i]
 		last := func() *segment {
@@ -47,13 +57,14 @@ func segments(items []item) (segs []segment, sides []string) {
 		case it.of == label:
 			segs = append(segs, segment{f: it.f, text: it.text, section: section, line: it.line})
 		case it.of == sideName:
-			switch prev, next := at(i-1), at(i+1); {
+			switch next := at(i + 1); {
 			case last().f.kind == winner && len(last().vals) == 0 &&
-				(beside(i, i-1) || next.line < 0 || next.of == label && !next.f.measured() && next.f.kind != car):
+				(beside(i, i-1) || next.line < 0 || next.of == label && !next.f.measured() && next.f.kind != car &&
+					next.f.kind != laneWord):
 				last().vals = append(last().vals, it)
-			case next.of == sideName || next.f.kind == laneWord && at(i+2).of == sideName && at(i+2).line == next.line:
+			case paired(i, 1):
 				sides, section = []string{it.text, other(it.text)}, ""
-			case prev.of == sideName || prev.f.kind == laneWord && at(i-2).of == sideName && at(i-2).line == prev.line:
+			case paired(i, -1):
 			default:
 				section = it.text
 			}
@@ -73,22 +84,24 @@ func halfNamed(items []item) []string {
 		if it.of != sideName {
 			continue
 		}
-		lanes, before, after := 0, 0, 0
+		lanes, before, after, names := 0, 0, 0, 0
 		for k, o := range items {
 			switch {
 			case o.line != it.line || k == i:
 			case o.of == label && o.f.kind == laneWord:
 				lanes++
 			case o.of == label || o.of == sideName:
-				lanes = -len(items)
+				lanes, names = -len(items), -len(items)
 			case k < i:
+				names += nameLike(o, other(it.text))
 				before++
 			default:
+				names += nameLike(o, other(it.text))
 				after++
 			}
 		}
 		switch {
-		case lanes < 1:
+		case lanes < 1 && names < 1:
 		case before == 0 && after == 1:
 			return []string{it.text, other(it.text)}
 		case before == 1 && after == 0:
@@ -96,6 +109,21 @@ func halfNamed(items []item) []string {
 		}
 	}
 	return nil
+}
+
+// nameLike counts a word that may be a lane's name misread: as long, with most of its letters.
+func nameLike(it item, name string) int {
+	if it.of != word || len(it.text) != len(name) {
+		return 0
+	}
+	said, want := deep(it.text), deep(name)
+	same := 0
+	for i := range min(len(said), len(want)) {
+		if said[i] == want[i] {
+			same++
+		}
+	}
+	return same * 2 / (len(want) + 1) // 1 for more than half of them
 }
 
 func other(name string) string {

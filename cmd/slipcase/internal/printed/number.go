@@ -42,6 +42,10 @@ func numberOf(text string) (n number, ok bool) {
 	if at := strings.LastIndexAny(s, ".,"); at >= 0 && len(s)-at == len(".000s") && s[len(s)-1] == 's' {
 		s = s[:len(s)-1]
 	}
+	// A bar behind more decimals than any figure has parts the columns.
+	if at := strings.IndexAny(s, ".,"); at >= 0 && len(s)-at > len(".0000") {
+		s = strings.TrimSuffix(s, "|")
+	}
 	real, last := false, ' '
 	var out strings.Builder
 	for _, c := range s {
@@ -69,6 +73,9 @@ func numberOf(text string) (n number, ok bool) {
 
 // whole reports a figure without a point.
 func (n number) whole() bool { return !strings.Contains(n.digits, ".") }
+
+// nothing reports a figure of noughts alone, as 0.000.
+func (n number) nothing() bool { return n.points() == 1 && strings.Trim(n.digits, "0.") == "" }
 
 // reading is a value that a figure may have.
 type reading struct {

@@ -10,6 +10,7 @@ const (
 	midst                // a label between the lanes' figures
 	apiece               // a label before each lane's figure
 	listed               // all labels, then the figures
+	after                // the lanes' figures, then their label
 	stylesN              // so many
 )
 
@@ -45,6 +46,7 @@ type cue struct {
 func cuesOf(items []item, apart bool) map[int]cue {
 	cues := map[int]cue{}
 	last, mark := -1, finish
+	seen, apartSpeeds := map[field]bool{}, false // a block of speeds follows
 	for i, it := range items {
 		switch {
 		case it.of != label:
@@ -56,6 +58,13 @@ func cuesOf(items []item, apart bool) map[int]cue {
 			continue
 		}
 		c := cue{f: it.f}
+		if it.f.kind == et && it.f.mark >= 2 && seen[it.f] && heads(items, cues, i) {
+			delete(cues, last)
+			apartSpeeds = true
+		}
+		if apartSpeeds = apartSpeeds && it.f.kind == et; apartSpeeds {
+			c.f.kind = speed
+		}
 		was, beside := cue{}, last >= 0 && items[last].line == it.line
 		if beside {
 			was = cues[last]
@@ -80,10 +89,34 @@ func cuesOf(items []item, apart bool) map[int]cue {
 		}
 		if c.f.kind == et {
 			mark = c.f.mark
+			seen[c.f] = true
 		}
 		cues[i], last = c, i
 	}
+	if orderOf(items, cues).speedFirst {
+		for i := len(items) - 1; i >= 0; i-- {
+			switch c, is := cues[i]; {
+			case is && c.f.kind == et:
+				mark = c.f.mark
+			case is && c.loose:
+				cues[i] = cue{field{speed, mark}, true}
+			}
+		}
+	}
 	return cues
+}
+
+// heads reports that right before a label one of speeds stands, over a block of them.
+func heads(items []item, cues map[int]cue, i int) bool {
+	for k := i - 1; k >= 0; k-- {
+		if c, is := cues[k]; is {
+			return c.loose && items[k].line != items[i].line
+		}
+		if items[k].of != word {
+			return false
+		}
+	}
+	return false
 }
 
 // listedOn reports that more than two labels stand on the line of one.
@@ -109,7 +142,7 @@ func rowsOf(items []item, cues map[int]cue, end int) (rows []place) {
 		}
 		if c.f = c.f.ending(end); c.f.timed() {
 			// A speed is seldom printed at 1000 ft: its distance may have lost its name.
-			told[c.f] = told[c.f] || !c.loose || c.f.mark != 3
+			told[c.f] = told[c.f] || !c.loose || c.f.mark != 3 || sameLine(items, cues, i)
 			farthest = max(farthest, c.f.mark)
 			if c.loose && c.f.mark == 3 {
 				farthest = Marks - 1
@@ -134,14 +167,81 @@ func rowsOf(items []item, cues map[int]cue, end int) (rows []place) {
 			late = append(late, place{f: c.f})
 		}
 	}
-	for m := range Marks {
+	o := orderOf(items, cues)
+	var speeds []place
+	for k := range Marks {
+		m := k
+		if o.falling {
+			m = Marks - 1 - k
+		}
 		named := told[field{et, m}] || told[field{speed, m}]
-		rows = append(rows, place{f: field{et, m}, optional: !told[field{et, m}], far: m > farthest})
+		here := []place{{f: field{et, m}, optional: !told[field{et, m}], far: m > farthest}}
 		if m >= 2 {
-			rows = append(rows, place{f: field{speed, m}, optional: !told[field{speed, m}], far: !named})
+			here = append(here, place{f: field{speed, m}, optional: !told[field{speed, m}], far: !named})
+		}
+		switch {
+		case o.speedsLast && m >= 2:
+			here, speeds = here[:1], append(speeds, here[1])
+		case o.speedFirst:
+			slices.Reverse(here)
+		}
+		rows = append(rows, here...)
+	}
+	return slices.Concat(rows, speeds, late)
+}
+
+// sameLine reports that the label before one stands on its line, a time's.
+func sameLine(items []item, cues map[int]cue, i int) bool {
+	for k := i - 1; k >= 0 && items[k].line == items[i].line; k-- {
+		if c, is := cues[k]; is {
+			return c.f.kind == et
 		}
 	}
-	return append(rows, late...)
+	return false
+}
+
+// order is in which order a lane's times and speeds are printed.
+type order struct {
+	falling    bool // from the finish back
+	speedFirst bool // each speed before its time
+	speedsLast bool // all speeds behind the times
+}
+
+// orderOf tells it by the labels.
+func orderOf(items []item, cues map[int]cue) (o order) {
+	var all []cue
+	for i := range items {
+		if c, is := cues[i]; is && (c.f.kind == et || c.f.kind == speed) {
+			all = append(all, c)
+		}
+	}
+	falls, last, parted := 0, noMark, 0
+	for i, c := range all {
+		switch {
+		case c.f.kind == et:
+			if last != noMark && c.f.mark != last {
+				falls += 2*b2i(c.f.mark < last) - 1
+			}
+			last = c.f.mark
+		case !c.loose:
+			parted++
+		}
+		if i > 0 && c.f.kind == et && all[i-1].f.kind == speed {
+			parted = -len(all)
+		}
+	}
+	if len(all) > 0 {
+		first, end := all[0].f.kind, all[len(all)-1].f.kind
+		o = order{falls > 0, first == speed && end == et, first == et && parted > 1}
+	}
+	return o
+}
+
+func b2i(b bool) int {
+	if b {
+		return 1
+	}
+	return 0
 }
 
 // ending puts a mark in for the end of the run.
@@ -155,6 +255,7 @@ func (f field) ending(end int) field {
 // plansOf are the orders that are tried.
 func plansOf(w *written, items []item, cues map[int]cue) (all []*plan) {
 	open, farthest := endsOf(cues)
+	aside := asideColumn(items)
 	ends := []int{max(2, farthest)}
 	if open {
 		ends = nil
@@ -172,7 +273,10 @@ func plansOf(w *written, items []item, cues map[int]cue) (all []*plan) {
 				continue
 			}
 			for s := range stylesN {
-				if s == ahead || s == listed {
+				if s == after && !behindFigures(items) {
+					continue
+				}
+				if s == ahead || s == listed || s == after {
 					all = append(all, newPlan(rows, s, 1, true, end, kmh), newPlan(rows, s, 2, true, end, kmh))
 				}
 				if s != listed {
@@ -182,10 +286,62 @@ func plansOf(w *written, items []item, cues map[int]cue) (all []*plan) {
 						newPlan(paired(rows), s, 2, false, end, kmh),
 					)
 				}
+				if aside && (s == ahead || s == after) {
+					all = append(all, newPlan(rows, s, 2, false, end, kmh).withAside())
+				}
 			}
 		}
 	}
 	return all
+}
+
+// behindFigures reports more lines that end in a label behind their figures than begin with one.
+func behindFigures(items []item) bool {
+	n := 0
+	for i, it := range items {
+		begins := i == 0 || items[i-1].line != it.line
+		ends := i+1 == len(items) || items[i+1].line != it.line
+		switch {
+		case it.of != label || !it.f.measured() || begins == ends:
+		case begins:
+			n--
+		default:
+			n++
+		}
+	}
+	return n > 0
+}
+
+// asideColumn reports a third column beside the lanes: what stands there is worked out from them.
+func asideColumn(items []item) bool {
+	for i := 2; i < len(items); i++ {
+		if it := items[i]; it.of == label && it.f.sum() != noSum && items[i-1].of == sideName &&
+			items[i-2].of == sideName && items[i-2].line == it.line {
+			return true
+		}
+	}
+	return false
+}
+
+// withAside has a third figure behind those of the lanes.
+func (p *plan) withAside() *plan {
+	out := *p
+	out.places, out.starts = nil, map[field][]int{}
+	moved := make([]int, len(p.places)+1)
+	for i, at := range p.places {
+		moved[i] = len(out.places)
+		out.places = append(out.places, at)
+		if at.lane == p.lanes-1 {
+			out.places = append(out.places, place{f: field{worked, noMark}})
+		}
+	}
+	moved[len(p.places)] = len(out.places)
+	for f, all := range p.starts {
+		for _, at := range all {
+			out.starts[f] = append(out.starts[f], moved[at])
+		}
+	}
+	return &out
 }
 
 // endsOf reports a time that is called only the ET, and the farthest mark that is named.
@@ -229,8 +385,12 @@ func newPlan(rows []place, s style, lanes int, byLane bool, end int, kmh bool) *
 	}
 	starts := func(group []place) {
 		n := len(p.places)
+		end := n + len(group)*lanes
+		if byLane {
+			end = n + len(group)
+		}
 		at := map[style][]int{
-			ahead: {n}, midst: {n + len(group)}, apiece: {n, n + len(group)}, listed: {0},
+			ahead: {n}, midst: {n + len(group)}, apiece: {n, n + len(group)}, listed: {0}, after: {end},
 		}[s]
 		for _, r := range group {
 			p.starts[r.f] = append(p.starts[r.f], at...)

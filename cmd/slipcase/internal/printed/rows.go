@@ -1,9 +1,6 @@
 package printed
 
-import (
-	"regexp"
-	"slices"
-)
+import "slices"
 
 // underLabels puts figures that stand on a line under a line of their labels right behind these:
 // DIAL REACT, and below it 8.90 .042. A table of lanes, with more lines of figures under its head or
@@ -115,19 +112,41 @@ func forBoth(items []item) (rest []item, n number, ok bool) {
 	return slices.Concat(items[:at], items[at+2:]), items[at+1].n, true
 }
 
-var (
-	noneRight = regexp.MustCompile(`(?m)\d[^\n]*[ \t]-{3,}[ \t]*$`)
-	noneLeft  = regexp.MustCompile(`(?m)^[^\n\d]*-{3,}[ \t]+[^\n]*\d`)
-)
-
-// onlyLane is the lane of a slip that names both and has dashes for one, "" where that is not told.
-func onlyLane(text string, sides []string) string {
-	right, left := len(noneRight.FindAllString(text, -1)), len(noneLeft.FindAllString(text, -1))
-	switch {
-	case right > left:
-		return sides[0]
-	case left > right:
-		return sides[1]
+// withBlanks puts the sign of no figure between a label and the other lane's name and label behind it,
+// and behind the second of two such labels that ends its line.
+func withBlanks(items []item) (out []item) {
+	for i, it := range items {
+		out = append(out, it)
+		if it.of != label || !it.f.measured() && it.f.kind != car {
+			continue
+		}
+		pair := func(at int) bool {
+			return at > 0 && at+1 < len(items) && items[at].of == sideName && items[at].line == it.line &&
+				items[at+1].of == label && items[at+1].f == it.f && items[at+1].line == it.line
+		}
+		ends := i+1 == len(items) || items[i+1].line != it.line
+		first := slices.IndexFunc(items[:i], func(o item) bool { return o.line == it.line })
+		if pair(i+1) || ends && first >= 0 && items[first].of == sideName && pair(i-1) {
+			out = append(out, item{of: gap, line: it.line, n: number{id: len(items) + i}})
+		}
 	}
-	return ""
+	return out
+}
+
+// oneLabel leaves out a label at the end of a line that begins with it.
+func oneLabel(items []item) (out []item) {
+	first := 0
+	for i, it := range items {
+		if it.line != items[first].line {
+			first = i
+		}
+		last := i+1 == len(items) || items[i+1].line != it.line
+		named := func(it item) bool { return it.of == sideName }
+		if last && i > first+1 && it.of == label && items[first].of == label && it.f == items[first].f &&
+			!slices.ContainsFunc(items[first:i], named) {
+			continue
+		}
+		out = append(out, it)
+	}
+	return out
 }

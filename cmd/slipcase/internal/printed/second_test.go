@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -202,6 +203,32 @@ func TestNames(t *testing.T) {
 	}
 }
 
+// What is said of the winner below names no lanes: Left and Right in each label do.
+func TestWinnersLane(t *testing.T) {
+	for _, wins := range []string{"left lane wins", "right lane wins", "WINNER RIGHT", "left is first"} {
+		s, err := Read("Left RT: .042  Right RT: .051\nLeft 60: 1.180  Right 60: 1.250\nLeft 1/8: 5.328  Right 1/8: 5.708\n" +
+			"Left 1/4: 8.411  Right 1/4: 9.012\n" + wins + "\n")
+		if err != nil || len(s.Lanes) != 2 || s.Ends()[0] != [2]string{"left", "8.411"} {
+			t.Errorf("%s: %v, %v", wins, s.Ends(), err)
+		}
+	}
+}
+
+// Where each label has its lane and one lane is blank, the other has its own figures.
+func TestBlankBehindLabels(t *testing.T) {
+	for side, row := range map[string]string{"right": "Left %[1]s: Right %[1]s: %[2]s\n", "left": "Left %[1]s: %[2]s Right %[1]s:\n"} {
+		text := ""
+		for _, r := range [][2]string{{"RT", ".042"}, {"60", "1.180"}, {"330", "3.412"}, {"1/8", "5.328"}, {"1/4", "8.411"}} {
+			text += fmt.Sprintf(row, r[0], r[1])
+		}
+		s, err := Read(text)
+		if err != nil || len(s.Lanes) != 1 || s.Lanes[0].Side != side || s.Lanes[0].ETs[4].How != Plain ||
+			s.Lanes[0].ETs[0].How != Plain {
+			t.Errorf("%s: %+v, %v", side, s.Lanes, err)
+		}
+	}
+}
+
 // The farthest mark that a slip names decides what its ET alone is of.
 func TestFarthestMark(t *testing.T) {
 	s, err := Read("R/T .042\n60' 1.912\n330 5.437\n1/8 8.412\n1000 10.980\nET 13.212\nMPH 105.84\nDIAL 13.20\n")
@@ -211,5 +238,73 @@ func TestFarthestMark(t *testing.T) {
 	cues := cuesOf(takeApart("60' 1.912\n1/8 8.412\n1000 10.980\nET 13.212\n").items, false)
 	if open, farthest := endsOf(cues); !open || farthest != 3 {
 		t.Errorf("open %t, farthest %d", open, farthest)
+	}
+}
+
+// A lane in which nobody ran has no figures, whatever is printed there; the other's side is told by its
+// place, and where nothing is printed it is asked.
+func TestByes(t *testing.T) {
+	const rows = "R/T .042 #\n60' 1.180 #\n330' 3.412 #\n1/8 5.328 #\nMPH 127.20 #\n1/4 8.411 #\nMPH 160.10 #\nDIAL 8.42\n"
+	mirrored := regexp.MustCompile(`(?m) (\S+) #`)
+	for _, none := range []string{"-.---", "-----", "0.000", "n/a", "BYE", "****", ""} {
+		for side, text := range map[string]string{"left": rows, "right": mirrored.ReplaceAllString(rows, " # $1")} {
+			s, err := Read("LEFT RIGHT\n" + strings.ReplaceAll(text, "#", none))
+			if err != nil || len(s.Lanes) != 1 {
+				t.Errorf("%q %s: %d lanes, %v", none, side, len(s.Lanes), err)
+				continue
+			}
+			l := s.Lanes[0]
+			_, told := s.Ours("", "412", logbook.Slip{})
+			if none == "" && (told || l.Side != "" || len(s.Ends()) != 2 || s.Choose(1) != 0 || s.Lanes[0].Side != "right") {
+				t.Errorf("blank, %s: %q, told %t, may be of %v", side, l.Side, told, s.Ends())
+			}
+			if none != "" && l.Side != side {
+				t.Errorf("%q: %s lane, truly %s", none, l.Side, side)
+			}
+			for _, f := range []*Figure{&l.Reaction, &l.Dial, &l.ETs[0], &l.ETs[2], &l.MPHs[2], &l.ETs[4], &l.MPHs[4]} {
+				if f.How != Plain {
+					t.Errorf("%q, %s: %+v", none, side, *f)
+				}
+			}
+		}
+	}
+}
+
+// Slips may be printed from the finish back, with the label behind or at both edges, with speeds in a
+// block of their own or a third column.
+func TestOrders(t *testing.T) {
+	for _, text := range []string{
+		"left right\nSpeed 160.10 151.20\nQuarter 8.411 9.012\nSpeed 127.20 119.80\nEighth 5.328 5.708\n" +
+			"330 3.412 3.650\n60 1.180 1.250\nLight .042 .051\nDial 8.42 9.01\n",
+		"LEFT RIGHT\n.042 .051 R.T.\n1.180 1.250 60'\n3.412 3.650 330'\n5.328 5.708 1/8\n127.20 119.80 1/8 MPH\n" +
+			"8.411 9.012 1/4\n160.10 151.20 1/4 MPH\n8.42 9.01 DIAL\n",
+		"LEFT RIGHT\nRT .042 .051 RT\n60' 1.180 1.250 60'\n330' 3.412 3.650 330'\n1/8 5.328 5.708 1/8\n" +
+			"MPH 127.20 119.80 MPH\n1/4 8.411 9.012 1/4\nMPH 160.10 151.20 MPH\nDIAL 8.42 9.01 DIAL\n",
+		"LEFT RIGHT\nREACT .042 .051\n60 1.180 1.250\n330 3.412 3.650\n660 5.328 5.708\n1320 8.411 9.012\n" +
+			"SPEEDS MPH\n660 127.20 119.80\n1320 160.10 151.20\nDIAL 8.42 9.01\n",
+		"LEFT RIGHT DIFF\nR/T .042 .051 .009\n60' 1.180 1.250 .070\n330' 3.412 3.650 .238\n1/8 5.328 5.708 .380\n" +
+			"MPH 127.20 119.80 7.40\n1/4 8.411 9.012 .601\nMPH 160.10 151.20 8.90\nDIAL 8.42 9.01\n",
+	} {
+		s, err := Read(text)
+		if err != nil || len(s.Lanes) != 2 {
+			t.Errorf("%q: %d lanes, %v", text, len(s.Lanes), err)
+			continue
+		}
+		for i, want := range []map[string]float64{
+			{
+				"reaction_s": .042, "dial_s": 8.42, "et_60_s": 1.18, "et_330_s": 3.412, "et_660_s": 5.328, "mph_660": 127.2,
+				"et_1320_s": 8.411, "mph_1320": 160.1,
+			},
+			{
+				"reaction_s": .051, "dial_s": 9.01, "et_60_s": 1.25, "et_330_s": 3.65, "et_660_s": 5.708, "mph_660": 119.8,
+				"et_1320_s": 9.012, "mph_1320": 151.2,
+			},
+		} {
+			for key, f := range named(&s.Lanes[i]) {
+				if v, there := want[key]; there && (f.How != Plain || f.Value != v) || !there && f.How != Absent {
+					t.Errorf("%q: lane %d %s is %+v, truly %v", text, i, key, *f, v)
+				}
+			}
+		}
 	}
 }

@@ -65,6 +65,7 @@ type Slip struct {
 	Run    string   // its number
 	Us     string   // won or lost, where the text says it to the racer himself
 	Unread []string // figures that stand nowhere
+	either bool     // it names both lanes, and of the only one that ran it is not told which it is
 }
 
 // Paste is the text of a slip with what was read of it already.
@@ -95,10 +96,8 @@ func Read(text string) (s Slip, err error) {
 	if err != nil {
 		return s, err
 	}
-	if len(best.lanes) == 1 && len(sides) == 2 {
-		best.lanes[0].Side = onlyLane(text, sides)
-	}
 	s = Slip{Lanes: best.lanes, Day: w.day, Dated: w.dated, Clock: w.clock, Us: w.us}
+	s.either = len(s.Lanes) == 1 && s.Lanes[0].Side == "" && len(sides) == 2
 	if s.about(segs); s.Round == "" {
 		s.Round = roundAlone(w.items, segs)
 	}

@@ -3,6 +3,7 @@ package printed
 import (
 	"cmp"
 	"math"
+	"strings"
 
 	"slipcase/cmd/slipcase/internal/typed"
 	"slipcase/logbook"
@@ -44,7 +45,7 @@ func (sv *solver) solve(columns []*column) {
 func (sv *solver) guessDecimals(items []item) {
 	counts := map[int]int{}
 	for _, it := range items {
-		if it.of == numeral {
+		if it.of == numeral && !it.n.nothing() {
 			counts[it.n.decimals()]++
 		}
 	}
@@ -60,7 +61,7 @@ func (sv *solver) countDecimals(columns []*column) {
 	counts := map[kind]map[int]int{}
 	for _, c := range columns {
 		for f, n := range c.cells {
-			if d := n.decimals(); d >= 0 {
+			if d := n.decimals(); d >= 0 && !n.nothing() && !strings.HasSuffix(n.text, "|") {
 				if counts[f.kind] == nil {
 					counts[f.kind] = map[int]int{}
 				}

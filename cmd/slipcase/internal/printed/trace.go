@@ -61,12 +61,21 @@ func (a *aligner) columns(sides []string, settled bool) []*column {
 		switch {
 		case h.foul:
 			c.foul = true
-		case h.to == 0:
+		case h.to == 0, at.f.kind == worked:
+		case a.none(h.i, h.to, at.f):
+			c.nones++
 		case at.f.kind == car:
 			c.car, _, _ = strings.Cut(a.text(h.i, h.to), ",")
 		default:
 			c.cells[at.f] = a.number(h.i, h.to)
 			c.unsure[at.f] = settled && a.unsure(p, held, before)
+		}
+	}
+	for i := range a.items {
+		if p := before[i]; a.plan.byLane && a.items[i].of == sideName && p > 0 && p%a.plan.rowSize != 0 {
+			for _, c := range all {
+				c.car = "" // a lane's name stands amid its figures: the number may be the other's
+			}
 		}
 	}
 	if len(all) == 2 && !a.plan.byLane && (all[0].car == "") != (all[1].car == "") {
@@ -77,6 +86,9 @@ func (a *aligner) columns(sides []string, settled bool) []*column {
 
 // side is the name of a lane.
 func (a *aligner) side(lane int, before []int, sides []string) (name string) {
+	if a.plan.lanes == 1 && len(sides) == 2 {
+		return "" // which of them it is is not told
+	}
 	if !a.plan.byLane {
 		if len(sides) == 2 {
 			return sides[lane]
@@ -88,6 +100,9 @@ func (a *aligner) side(lane int, before []int, sides []string) (name string) {
 	}
 	for i, it := range a.items {
 		if it.of == sideName && before[i] == lane*a.plan.rowSize && (lane > 0 || i == 0 || !a.won(i)) {
+			if name != "" && name != it.text && a.plan.lanes == 1 {
+				return "" // both stand over it
+			}
 			name = it.text
 		}
 	}
@@ -197,12 +212,15 @@ func (a *aligner) margin(p int, h taken) float64 {
 
 // labeled reports that the label of a place stands where its plan has it.
 func (a *aligner) labeled(p int, f field, before []int) bool {
-	starts := a.plan.starts[f]
+	starts, by := a.plan.starts[f], 0
+	if a.plan.style == after {
+		by = 1
+	}
 	for i, c := range a.cues {
 		if before[i] < 0 || c.f.ending(a.plan.end) != f || !slices.Contains(starts, before[i]) {
 			continue
 		}
-		if !a.plan.byLane || a.plan.style == listed || before[i] == p {
+		if !a.plan.byLane || a.plan.style == listed || before[i] == p+by {
 			return true
 		}
 	}
