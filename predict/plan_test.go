@@ -152,6 +152,22 @@ func TestBestSet(t *testing.T) {
 	})
 }
 
+// TestFreeBesidesTheBudget: what costs nothing goes with a set that takes the whole budget,
+// whatever else that does not fit gains more.
+func TestFreeBesidesTheBudget(t *testing.T) {
+	c, err := newCatalogue([]Worth{
+		{Candidate: Candidate{Name: "one", Cost: Exactly(1)}, ETGain: Exactly(-0.5)},
+		{Candidate: Candidate{Name: "other", Cost: Exactly(1)}, ETGain: Exactly(-0.45)},
+		{Candidate: Candidate{Name: "free"}, ETGain: Exactly(-0.004)},
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := c.best(1, func([]bool, float64) bool { return true }); !slices.Equal(got, []bool{true, false, true}) {
+		t.Errorf("took %v, want one and what is free", got)
+	}
+}
+
 func BenchmarkRankThirty(b *testing.B) {
 	p, err := NewProspect(nil, Pass{Machine: Machine{Kind: Car}})
 	if err != nil {

@@ -203,14 +203,15 @@ func (c *catalogue) leastFor(gain float64, s partSet, order []int) (cost float64
 	return cost
 }
 
-// byRate are the candidates that are worth buying, what gains most for its cost first.
+// byRate are the candidates that are worth buying, what gains most for its cost first: what
+// costs nothing before all, or what is left could make more than search and leastFor believe.
 func (c *catalogue) byRate() (order []int) {
 	for i, w := range c.all {
 		if w.worthBuying() {
 			order = append(order, i)
 		}
 	}
-	rate := func(i int) float64 { return c.all[i].ETGain.Likely / math.Max(c.all[i].Cost.Likely, 0.01) }
+	rate := func(i int) float64 { return c.all[i].ETGain.Likely / c.all[i].Cost.Likely } // -Inf where it is free
 	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(rate(a), rate(b)) })
 	return order
 }
