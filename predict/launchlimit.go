@@ -38,15 +38,16 @@ var launchTakes = [LaunchLimits]takes{
 
 // takes are those of this vehicle. Tires and front wheel hold a part of the launch, the
 // engine the rest: the more of it the runs show to follow the power, the more follows a change
-// of it, and the less the grip.
+// of it, and the less the grip. Runs that show less than none leave it at none: more power
+// softens no launch so far that the run is slower for it.
 func (v vehicle) takes(l LaunchLimit) takes {
 	t := launchTakes[l]
 	if l == ByTires {
 		t.grip -= v.engines
 	}
 	if l == ByTires || l == ByWheelie {
-		t.power += v.engines
-		t.weight += v.engines
+		t.power = math.Max(t.power+v.engines, 0)
+		t.weight = math.Max(t.weight+v.engines, 0)
 	}
 	return t
 }
