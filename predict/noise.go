@@ -29,16 +29,16 @@ func (t *fit) learnNoise(p *posterior) {
 	now := t.noise[t.nextEra]
 	fittedDay, fittedEra := -1, -1
 	var cov square
-	type pattern [channels]bool
 	type scatter struct {
-		of  pattern
-		sum square
-		n   float64
+		of    [channels]bool
+		known *known
+		sum   square
+		n     float64
 	}
 	var scatters []scatter
 	for i := range t.samples {
 		s := &t.samples[i]
-		var sound pattern
+		var sound [channels]bool
 		some := false
 		for c := range channels {
 			sound[c] = s.has[c] && s.weight[c] > 0.5
@@ -60,10 +60,10 @@ func (t *fit) learnNoise(p *posterior) {
 		at := slices.IndexFunc(scatters, func(s scatter) bool { return s.of == sound })
 		if at < 0 {
 			at = len(scatters)
-			scatters = append(scatters, scatter{of: sound})
+			scatters = append(scatters, scatter{of: sound, known: newKnown(&now, sound)})
 		}
 		x, own := &scatters[at], cov
-		airOff += withoutAir(&left, &own, &now, sound, s.doubt.scaled(t.airOff))
+		airOff += withoutAir(&left, &own, x.known, s.doubt.scaled(t.airOff))
 		aired++
 		for c := channels - 1; c > 0; c-- {
 			if sound[c] && !channelOf[c].speed {
@@ -83,7 +83,7 @@ func (t *fit) learnNoise(p *posterior) {
 	total.add(&prior, noiseRuns*size)
 	for i := range scatters {
 		x := &scatters[i]
-		filled := fillIn(&now, x.of, &x.sum, x.n)
+		filled := x.known.fillIn(&x.sum, x.n)
 		total.add(&filled, 1)
 		n += x.n
 	}
@@ -116,16 +116,13 @@ func steadiness(squares, tell float64) float64 {
 // channels, what the air was off by: d z, with d its doubt and z of unit variance before.
 // With a = R⁻¹ d under the noise R, s = 1 + d'a and g = C a/s, z has the mean a'off/s and
 // the variance (1 + a'g)/s, and what is left C - d g' - g d' + d d' var(z). It returns E(z²).
-func withoutAir(off *vec, cov, noise *square, known [channels]bool, doubt vec) (z2 float64) {
+func withoutAir(off *vec, cov *square, k *known, doubt vec) (z2 float64) {
 	if doubt == (vec{}) {
 		return 1
 	}
-	a := solveKnown(noise, known, doubt)
+	a := k.solve(&doubt)
 	s, z, g := 1., 0., vec{}
-	for i := range channels {
-		if !known[i] {
-			continue
-		}
+	for _, i := range k.at {
 		s += doubt[i] * a[i]
 		z += a[i] * off[i]
 		for j := range channels {
@@ -144,103 +141,4 @@ func withoutAir(off *vec, cov, noise *square, known [channels]bool, doubt vec) (
 		}
 	}
 	return z*z + v
-}
-
-// solveKnown is R⁻¹ d over the known channels, 0 elsewhere, by Cholesky's factor.
-func solveKnown(noise *square, known [channels]bool, d vec) (x vec) {
-	var low square
-	for i := range channels {
-		if !known[i] {
-			continue
-		}
-		x[i] = d[i]
-		for j := range i + 1 {
-			if !known[j] {
-				continue
-			}
-			v := noise[i][j]
-			for k := range j {
-				v -= low[i][k] * low[j][k]
-			}
-			if i == j {
-				low[i][i] = math.Sqrt(math.Max(v, 1e-14))
-			} else {
-				low[i][j] = v / low[j][j]
-				x[i] -= low[i][j] * x[j]
-			}
-		}
-		x[i] /= low[i][i]
-	}
-	for i := channels - 1; i >= 0; i-- {
-		if !known[i] {
-			continue
-		}
-		for j := i + 1; j < channels; j++ {
-			x[i] -= low[j][i] * x[j]
-		}
-		x[i] /= low[i][i]
-	}
-	return x
-}
-
-// fillIn completes a sum of products over n runs that know only the given
-// channels: K S K' + n (R - K R K'), with K the regression of all channels on
-// those known, under the noise R.
-func fillIn(noise *square, known [channels]bool, sum *square, n float64) (out square) {
-	var at []int
-	for c, k := range known {
-		if k {
-			at = append(at, c)
-		}
-	}
-	if len(at) == channels {
-		return *sum
-	}
-	q := len(at)
-	// Solve R_kk X = R_k,all by Cholesky, K = X'.
-	var low [channels]vec
-	for i := range q {
-		for j := range i + 1 {
-			v := noise[at[i]][at[j]]
-			for k := range j {
-				v -= low[i][k] * low[j][k]
-			}
-			if i == j {
-				low[i][i] = math.Sqrt(math.Max(v, 1e-14))
-			} else {
-				low[i][j] = v / low[j][j]
-			}
-		}
-	}
-	var k [channels]vec // k[c][i]: weight of known channel i for channel c
-	for c := range channels {
-		var x vec
-		for i := range q {
-			v := noise[at[i]][c]
-			for j := range i {
-				v -= low[i][j] * x[j]
-			}
-			x[i] = v / low[i][i]
-		}
-		for i := q - 1; i >= 0; i-- {
-			v := x[i]
-			for j := i + 1; j < q; j++ {
-				v -= low[j][i] * x[j]
-			}
-			x[i] = v / low[i][i]
-		}
-		k[c] = x
-	}
-	for a := range channels {
-		for b := range channels {
-			v := n * noise[a][b]
-			for i := range q {
-				for j := range q {
-					v += k[a][i] * (sum[at[i]][at[j]] - n*noise[at[i]][at[j]]) * k[b][j]
-				}
-			}
-			out[a][b] = v
-		}
-	}
-	return out
 }
