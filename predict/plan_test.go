@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strconv"
 	"strings"
 	"testing"
 
@@ -93,48 +92,14 @@ func TestTogether(t *testing.T) {
 // The set against trying every set.
 func TestBestSet(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		var some []Worth
-		for i := range rapid.IntRange(1, 9).Draw(t, "parts") {
-			var replaces, needs []string
-			if other := rapid.IntRange(0, 20).Draw(t, "replaces"); other != i && other < i {
-				replaces = []string{fmt.Sprint(other)}
-			}
-			if other := rapid.IntRange(0, 20).Draw(t, "needs"); other < i {
-				needs = []string{fmt.Sprint(other)}
-			}
-			some = append(some, Worth{
-				Candidate: Candidate{
-					Name:     fmt.Sprint(i),
-					Replaces: replaces,
-					Needs:    needs,
-					Cost:     Exactly(float64(rapid.IntRange(0, 900).Draw(t, "cost"))),
-					Boosted:  rapid.IntRange(0, 2).Draw(t, "boosted") == 0,
-				},
-				ETGain: Exactly(-rapid.Float64Range(0.001, 0.5).Draw(t, "gain")),
-			})
-		}
+		some := drawWorths(t, 9)
 		budget := float64(rapid.IntRange(1, 3000).Draw(t, "budget"))
 		most := 0.
-		for set := range 1 << len(some) {
-			cost, gain, boosted := 0., 0., 0
-			goes := true
-			in := func(name string) bool { i, _ := strconv.Atoi(name); return set>>i&1 == 1 }
-			for i, w := range some {
-				if set>>i&1 == 1 {
-					goes = goes && !slices.ContainsFunc(w.Replaces, in)
-					for _, n := range w.Needs {
-						goes = goes && in(n)
-					}
-					cost, gain = cost+w.Cost.Likely, gain-w.ETGain.Likely
-					if w.Boosted {
-						boosted++
-					}
-				}
-			}
-			if cost <= budget && boosted < 2 && goes {
+		eachSet(some, func(cost, gain float64) {
+			if cost <= budget {
 				most = math.Max(most, gain)
 			}
-		}
+		})
 		cost, gain, boosted := 0., 0., 0
 		c, err := newCatalogue(some)
 		if err != nil {

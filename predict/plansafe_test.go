@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strconv"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -69,43 +68,18 @@ func TestPlanIsNotCutShort(t *testing.T) {
 // budget, against trying every set.
 func TestCheapestFirst(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		var some []Worth
-		for i := range rapid.IntRange(1, 8).Draw(t, "parts") {
-			var replaces, needs []string
-			if other := rapid.IntRange(0, 20).Draw(t, "replaces"); other < i {
-				replaces = []string{fmt.Sprint(other)}
-			}
-			if other := rapid.IntRange(0, 20).Draw(t, "needs"); other < i {
-				needs = []string{fmt.Sprint(other)}
-			}
-			cost := Exactly(float64(rapid.IntRange(0, 900).Draw(t, "cost")))
-			some = append(some, Worth{
-				Candidate: Candidate{Name: fmt.Sprint(i), Replaces: replaces, Needs: needs, Cost: cost},
-				ETGain:    Exactly(-rapid.Float64Range(0.001, 0.5).Draw(t, "gain")),
-			})
-		}
+		some := drawWorths(t, 8)
 		need := rapid.Float64Range(0, 1.5).Draw(t, "need")
 		budget := float64(rapid.IntRange(1, 3000).Draw(t, "budget"))
 		least, most := 0, 0 // the last digit may go either way
-		for set := range 1 << len(some) {
-			cost, gain, goes := 0., 0., true
-			in := func(name string) bool { i, _ := strconv.Atoi(name); return set>>i&1 == 1 }
-			for i, w := range some {
-				if set>>i&1 == 1 {
-					goes = goes && !slices.ContainsFunc(w.Replaces, in)
-					for _, n := range w.Needs {
-						goes = goes && in(n)
-					}
-					cost, gain = cost+w.Cost.Likely, gain-w.ETGain.Likely
-				}
-			}
-			if goes && cost <= budget && gain >= need-1e-9 {
+		eachSet(some, func(cost, gain float64) {
+			if cost <= budget && gain >= need-1e-9 {
 				most++
 				if gain >= need+1e-9 {
 					least++
 				}
 			}
-		}
+		})
 		c, err := newCatalogue(some)
 		if err != nil {
 			t.Fatal(err)
