@@ -188,7 +188,7 @@ func TestBatchCost(t *testing.T) {
 // air at each minute worked out from a reading every two hours.
 func TestExportCost(t *testing.T) {
 	leftToFullRun(t)
-	slips, most := 10_000, 80. // what begins the program is a part of it; on a machine with more to do
+	slips, most := 20_000, 80. // what begins the program is a part of it; on a machine with more to do
 	if os.Getenv("SLIPCASE_CAMPAIGN") != "" {
 		slips, most = 100_000, 25
 	}
