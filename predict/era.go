@@ -35,8 +35,8 @@ type eraChange struct {
 	stop          bool      // a throttle stop is used in one and not in the other
 	open          bool      // let the runs alone tell
 	kind          unentered // of what nobody entered
-	step          float64   // by how much, as the days stand
-	shift         vec       // what that is believed to add to the logs
+	step          float64   // by how much slower, as the days stand
+	shift         vec       // what that, or an untold change, is believed to add to the logs
 }
 
 // unraced are the eras of a vehicle without runs: its first setup, and the next run's as a
@@ -177,6 +177,9 @@ func differentiate(list []*era, air weather.Air, finish Mark) error {
 		e.air = e.power
 		for c, g := range e.grip {
 			e.air[c] += e.car.shares().power * g
+		}
+		if e.change.untold {
+			e.change.shift = e.power.scaled(untoldGain)
 		}
 		c := timeAt[finish]
 		e.engine = e.power.scaled(1 / math.Min(e.power[c], -0.01))

@@ -37,7 +37,9 @@ const (
 	carsDifferSD = 0.06 // of ET, by Fox's formula: Doubt
 	airsDifferSD = 0.25 // of the textbook's law; so the simulators draw it
 	usualSlope   = -0.3 // d ln ET / d ln P, where a season has none
-	untoldGainSD = 0.15 // of power, where nothing of it is stated
+
+	// What the upgrades of the seasons bring, as logs of power: 5 to 40 %, evenly.
+	upgradeLikely, upgradeSD = 0.199, 0.083
 
 	slowDay, slowDaySD = 0.04, 0.0115 // 2 to 6 %, evenly
 )
@@ -50,8 +52,8 @@ func newLearner(s season.Season, thing float64) *learner {
 		slope = usualSlope
 	}
 	l := &learner{noise: s.NoiseSD * s.NoiseSD, day: s.DaySD * s.DaySD, mean: make([]float64, learned)}
-	upgrade := math.Abs(slope) * untoldGainSD
-	l.mean[learnUpgrade] = upgrade * r.NormFloat64()
+	upgrade := math.Abs(slope) * upgradeSD
+	l.mean[learnUpgrade] = slope*upgradeLikely - s.TrueChange[s.Finish]
 	if s.Sheet {
 		upgrade = math.Abs(slope) * 0.02 * math.Sqrt2
 		l.mean[learnUpgrade] = slope * (s.SheetError[1] - s.SheetError[0])

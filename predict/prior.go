@@ -119,6 +119,15 @@ func firstDoubt(e *era, b prior2) (s square) {
 	return s
 }
 
+// untoldGain is the log of power that a setup of unknown power is believed to add to the one
+// before it: a change is mostly made for power, of 5 to 30 %, now and then for something else.
+// Common practice, no source.
+const untoldGain = 0.1
+
+// untoldPowerSD and untoldGripSD are how far such a change may be from that, or one that was
+// forgotten from none: logs of power and grip.
+const untoldPowerSD, untoldGripSD = 0.15, 0.08
+
 // sheetSD is the doubt of one power figure on a dyno sheet: common practice, no source.
 const sheetSD = 0.02
 
@@ -139,7 +148,7 @@ func changeDoubt(e *era) (s square) {
 	case d.sameSetup && size < 0.03:
 		power, grip, misfit = 0.004+0.3*size, 0.004+0.3*size, 0.0005
 	case d.untold: // by a new name alone: a jet, or another engine
-		power, grip, misfit = 0.15, 0.08, 0.004
+		power, grip, misfit = untoldPowerSD, untoldGripSD, 0.004
 	}
 	s.outer(e.power, power*power)
 	s.outer(e.grip, grip*grip)

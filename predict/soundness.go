@@ -18,8 +18,9 @@ import (
 var soundTo = [6]float64{0.06, 0.02, 0.02, 0.04, 0.06, 0.80}
 
 const (
-	slowRange   = 0.10 // ln time or speed over which an unsound figure may lie
-	fastSide    = 0.01 // how much less likely than slow is an unsound figure that is fast
+	slowRange   = 0.10  // ln time or speed over which an unsound figure may lie
+	fastSide    = 0.01  // how much less likely than slow is an unsound figure that is fast
+	fastAlong   = 0.001 // and a run that is fast all along: a car goes no quicker by mistake
 	cauchyScale = 2.
 
 	// Of the time at the finish, in logs, what a bad launch and a sick engine cost; how
@@ -30,7 +31,7 @@ const (
 
 const logRoot2Pi = 0.9189385 // of a Gaussian
 
-var logSlowRange, logFast = math.Log(slowRange), math.Log(fastSide)
+var logSlowRange, logFast, logFastAlong = math.Log(slowRange), math.Log(fastSide), math.Log(fastAlong)
 
 // spoilt is what a run by a car out of sorts is told by: two effects of its own, taken out
 // by Woodbury's identity.
@@ -72,7 +73,7 @@ func (p *spoilt) allAlong(residual []float64) float64 {
 	launch, engine := (p.c*x-p.b*y)/det, (p.a*y-p.b*x)/det
 	log := p.log - (u2-x*launch-y*engine)/2
 	if launch+engine < 0 {
-		return log + logFast
+		return log + logFastAlong
 	}
 	return log + math.Ln2 // it is slower, half of that law
 }

@@ -56,8 +56,8 @@ func byEra(list []dayLevel) map[int][]float64 {
 	return of
 }
 
-// against is how far a day is from the middle of the others of its era, whose levels in
-// order with its own these are.
+// against is how much slower a day is than the middle of the others of its era, whose levels
+// in order with its own these are.
 func (d dayLevel) against(levels []float64) (step float64, others int) {
 	n := len(levels) - 1
 	if n == 0 {
@@ -70,7 +70,7 @@ func (d dayLevel) against(levels []float64) (step float64, others int) {
 		}
 		return levels[k]
 	}
-	return math.Abs(d.level - (at((n-1)/2)+at(n/2))/2), n
+	return d.level - (at((n-1)/2)+at(n/2))/2, n
 }
 
 // suspects are what to suppose next, beside what is supposed: the oddest day, the
@@ -89,10 +89,10 @@ func (a account) suspects() (list []supposition) {
 		odd := supposition{kind: oddDay, day: d.day, era: d.era}
 		since := supposition{kind: changed, day: d.day, era: d.era}
 		step, n := d.against(levels[d.era])
-		if z := step / d.doubt; n > 0 && z > mostOdd && a.eras[d.era].change.kind != oddDay {
+		if z := math.Abs(step) / d.doubt; n > 0 && z > mostOdd && a.eras[d.era].change.kind != oddDay {
 			oddest, mostOdd = odd, z
 		}
-		if i == len(days)-1 && n > 0 && step > lastOut*d.doubt {
+		if i == len(days)-1 && n > 0 && math.Abs(step) > lastOut*d.doubt {
 			since.step = step
 			add(odd)
 			add(since)
@@ -102,9 +102,9 @@ func (a account) suspects() (list []supposition) {
 				add(odd) // of a setup's first run: its gain did not come, the day, or the run
 			}
 		}
-		if step, sd := parting(days, i); step > mostParted*sd {
+		if step, sd := parting(days, i); math.Abs(step) > mostParted*sd {
 			since.step = step
-			parted, mostParted = since, step/sd
+			parted, mostParted = since, math.Abs(step)/sd
 		}
 	}
 	for _, s := range []supposition{oddest, parted} {
@@ -120,8 +120,8 @@ func (a account) suspects() (list []supposition) {
 	return list
 }
 
-// parting is how far the mean of the days of an era from one on is from that of those
-// before it, and the standard deviation of that.
+// parting is how much slower the days of an era are on the mean from one on than before it,
+// and the standard deviation of that.
 func parting(days []dayLevel, from int) (step, sd float64) {
 	var before, after, n, k float64
 	for i, o := range days {
@@ -136,5 +136,5 @@ func parting(days []dayLevel, from int) (step, sd float64) {
 	if n == 0 {
 		return 0, 1
 	}
-	return math.Abs(after/k - before/n), days[from].doubt * math.Sqrt(1/n+1/k)
+	return after/k - before/n, days[from].doubt * math.Sqrt(1/n+1/k)
 }

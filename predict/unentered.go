@@ -25,7 +25,7 @@ type supposition struct {
 	kind unentered
 	day  int     // oddDay: which; changed: from which on
 	era  int     // the era that it parts, or that did not come
-	step float64 // changed: by how much, as the days stand; log of the time at the finish
+	step float64 // changed: by how much slower, as the days stand; log of the time at the finish
 }
 
 // What is believed of it, before any run.
@@ -39,17 +39,18 @@ const (
 	oddDays       = 12
 	changedChance = 0.04
 	changedAhead  = 0.015
-	byOneRun      = 0.3 // times the chance of either, where one run alone tells: it is likelier spoiled
+	byOneRun      = 0.3 // times the chance of either, where one slow run alone tells: it is likelier spoiled
 	notCameChance = 0.12
 
 	// An odd day is usually slower: most of it at the launch, logs of the time at the
 	// finish (common practice, no source); what neither launch nor engine explains, in
 	// noiseMisfits.
 	oddSlower, oddLaunchSD, oddEngineSD, oddMisfit = 0.035, 0.015, 0.006, 4.
-	// A change that was forgotten may be anything: logs of power and grip; noiseMisfits for each
-	// log of the time that it comes to, for the run model's slopes tell a small one better, and
-	// at least one; what it would come to that is not seen yet.
-	changedPowerSD, changedGripSD, changedMisfit, changedStep = 0.12, 0.06, 20., 0.075
+	// A change that was forgotten may be anything, as one that is told by name alone; it is
+	// explained less well the larger it is, for the run model's slopes are of a small one:
+	// noiseMisfits by the square of what it comes to, and at least so many; what it would come
+	// to that is not seen yet.
+	changedMisfit, leastMisfit, changedStep = 800., 0.5, 0.075
 	// Of a gain that did not come some may have: shares of it; noiseMisfits.
 	cameLikely, cameSD, cameMisfit = 0.15, 0.25, 3.
 )
@@ -81,7 +82,7 @@ func (f *field) logOdds(s supposition) float64 {
 			runs++
 		}
 	}
-	if s.kind != notCame && runs == 1 {
+	if (s.kind == oddDay || s.kind == changed && s.step > 0) && runs == 1 {
 		odds += math.Log(byOneRun)
 	}
 	return odds
@@ -96,9 +97,9 @@ func (d *eraChange) unenteredDoubt(e *era) (s square) {
 		s.outer(e.engine, oddEngineSD*oddEngineSD)
 		misfit = oddMisfit
 	case changed:
-		s.outer(e.power, changedPowerSD*changedPowerSD)
-		s.outer(e.grip, changedGripSD*changedGripSD)
-		misfit = math.Max(0.5, changedMisfit*d.step)
+		s.outer(e.power, untoldPowerSD*untoldPowerSD)
+		s.outer(e.grip, untoldGripSD*untoldGripSD)
+		misfit = math.Max(leastMisfit, changedMisfit*d.step*d.step)
 	case notCame:
 		entered := *d
 		entered.kind = asEntered

@@ -224,7 +224,11 @@ func asStated(all []account) (mean vec, err error) {
 		return mean, err
 	}
 	after, err := a.eras[a.nextEra].car.runOf(a.next, air)
-	return l.mean.minus(before.minus(after)), err
+	mean = l.mean.minus(before.minus(after))
+	if now := a.eras[a.nextEra].change; now.untold {
+		mean = mean.minus(now.shift.scaled(-1))
+	}
+	return mean, err
 }
 
 // ahead parts the law of the next run by what its day may bring.
