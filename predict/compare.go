@@ -3,6 +3,8 @@ package predict
 import (
 	"fmt"
 	"math"
+	"slices"
+	"time"
 
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/stat/distuv"
@@ -185,7 +187,7 @@ func (c *Comparison) conclude(t *fit, mean, sd, df float64, ea int) {
 	}
 	size, noise := math.Max(c.By/et, math.Abs(mean)), math.Sqrt(t.noise[ea][timeAt[t.finish]][timeAt[t.finish]])
 	c.MoreDays = daysToTell(size, sd, noise)
-	c.MoreDaysWithB = c.daysWithB(size, sd, noise, t.dayLuck())
+	c.MoreDaysWithB = c.daysWithB(size, sd, noise, t.dayLuck(), t.daysApart())
 }
 
 // dayLuck is the variance of a day's luck, in the log of the time at the finish.
@@ -210,17 +212,31 @@ func wholeDays(n float64) int {
 	return int(n)
 }
 
-// daysWithB is how many more days of two runs each, all with the second setup, would
-// bring 1.96 standard deviations of the difference under size. Each is worth its luck
-// and its runs; what is not known of the first setup stays.
-func (c *Comparison) daysWithB(size, sd, noise, luck float64) int {
+// daysWithB is how many more days of two runs each, all with the second setup and as far
+// apart as the days were, would bring 1.96 standard deviations of the difference under size.
+// Each is worth its luck and its runs; what is not known of the first setup stays, and what
+// the vehicle may come to meanwhile is added.
+func (c *Comparison) daysWithB(size, sd, noise, luck, apart float64) int {
 	day := luck + noise*noise/2
 	ofB := math.Min(luck/float64(c.B.Days)+noise*noise/float64(c.B.Runs), sd*sd)
-	room := math.Pow(size/1.96, 2) - (sd*sd - ofB)
-	if room <= 0 {
-		return -1
+	for more := 1.; more <= mostDays; more++ {
+		months := more * apart / 2 / 30
+		drifts := months*(drift.launch+drift.engine) + months*months*(wear.launch+wear.engine)
+		if sd*sd-ofB+1/(1/ofB+more/day)+drifts <= math.Pow(size/1.96, 2) {
+			return int(more)
+		}
 	}
-	return wholeDays(day * (1/room - 1/ofB))
+	return -1
+}
+
+// daysApart is how far the days raced are apart, in days, on the mean.
+func (t *fit) daysApart() float64 {
+	began := t.begins()
+	if len(began) < 2 {
+		return 0
+	}
+	first, last := slices.MinFunc(began, time.Time.Compare), slices.MaxFunc(began, time.Time.Compare)
+	return last.Sub(first).Hours() / 24 / float64(len(began)-1)
 }
 
 // daysToTell is how many days of two runs each in turn would bring 1.96 standard

@@ -23,7 +23,11 @@ const (
 )
 
 // drift is of a random walk, in 30 days.
-var drift = level{launch: 0.002 * 0.002, engine: 0.003 * 0.003}
+var drift = level{launch: 0.0012 * 0.0012, engine: 0.0018 * 0.0018}
+
+// wear is what goes on evenly about that walk, in 30 days, and so goes on: a tired engine
+// (.02 s a month is .0017 of 12 s).
+var wear = level{launch: 0.0006 * 0.0006, engine: 0.0012 * 0.0012}
 
 // driftAges part the past, days before the next run: the walk is straight between them, and
 // nothing at the first. Its levels are what it has come to at the others, so that a day
@@ -70,22 +74,12 @@ func (f *field) findTracks() {
 	}
 }
 
+// findDrift lists what the vehicle comes to with time: a walk, and what goes on evenly.
 func (f *field) findDrift() {
 	f.firstDrift = len(f.levels)
-	began, now := f.begins(), f.next.Time
-	if day, begun := f.days[f.next.dayKey()]; begun {
-		now = began[day] // all runs of a day are of one age
-	}
-	if now.IsZero() {
-		for i := range f.samples {
-			if at := f.samples[i].pass.Time; at.After(now) {
-				now = at
-			}
-		}
-	}
+	ages := f.ages()
 	knots := 0
-	for day := range began {
-		age := now.Sub(began[day]).Hours() / 24
+	for day, age := range ages {
 		k, _ := slices.BinarySearch(driftAges, age) // it lies before this one, or at it
 		if k == 0 {
 			continue
@@ -99,10 +93,39 @@ func (f *field) findDrift() {
 		f.dayShares[day] = append(f.dayShares[day], dayShare{f.firstDrift + k - 1, share})
 		knots = max(knots, k)
 	}
+	if knots == 0 {
+		return
+	}
 	for k := range knots {
 		months := (driftAges[k+1] - driftAges[k]) / 30
 		f.levels = append(f.levels, level{months * drift.launch, months * drift.engine, k > 0})
 	}
+	for day, age := range ages {
+		if age > 0 {
+			f.dayShares[day] = append(f.dayShares[day], dayShare{len(f.levels), -age / 30})
+		}
+	}
+	f.levels = append(f.levels, wear)
+}
+
+// ages of the days, in days before the next run; all runs of a day are of one age.
+func (f *field) ages() []float64 {
+	began, now := f.begins(), f.next.Time
+	if day, begun := f.days[f.next.dayKey()]; begun {
+		now = began[day]
+	}
+	if now.IsZero() {
+		for i := range f.samples {
+			if at := f.samples[i].pass.Time; at.After(now) {
+				now = at
+			}
+		}
+	}
+	ages := make([]float64, len(began))
+	for day := range began {
+		ages[day] = now.Sub(began[day]).Hours() / 24
+	}
+	return ages
 }
 
 // begins are the times of the first run of each day.

@@ -38,8 +38,10 @@ func number(t *testing.T, cell string) float64 {
 // R's own mixed model (nlme, REML; testdata/mixedmodel/season.R) on a season of
 // 150 runs with one time each: so many that the prior is little beside them.
 func TestForecastAgainstMixedModelOfR(t *testing.T) {
-	defer func(heat float64, walk level) { lawSD[lawOfHeat], drift = heat, walk }(lawSD[lawOfHeat], drift)
-	lawSD[lawOfHeat], drift = 1e-7, level{launch: 1e-12, engine: 1e-12} // R's model has neither
+	defer func(heat float64, walk, even level) {
+		lawSD[lawOfHeat], drift, wear = heat, walk, even
+	}(lawSD[lawOfHeat], drift, wear)
+	lawSD[lawOfHeat], drift, wear = 1e-7, level{launch: 1e-12, engine: 1e-12}, level{launch: 1e-12, engine: 1e-12} // R's has none
 	want := map[string]float64{}
 	for _, r := range table(t, "answers.csv") {
 		want[r[0]] = number(t, r[1])
