@@ -22,6 +22,10 @@ const (
 	fastSide    = 0.01 // how much less likely than slow is an unsound figure that is fast
 	cauchyScale = 2.
 
+	// A figure so little on the fast side, in noise sds, is on neither: only a rounding put it
+	// there, and what it costs would else be a rounding's to say.
+	onLine = 1e-6
+
 	// Of the time at the finish, in logs, what a bad launch and a sick engine cost; how
 	// loosely such a run follows, in noiseMisfits.
 	badLaunch, sickEngine = 0.03, 0.05
@@ -71,7 +75,7 @@ func (p *spoilt) allAlong(residual []float64) float64 {
 	det := p.a*p.c - p.b*p.b
 	launch, engine := (p.c*x-p.b*y)/det, (p.a*y-p.b*x)/det
 	log := p.log - (u2-x*launch-y*engine)/2
-	if launch+engine < 0 {
+	if launch+engine < -badLaunch*onLine {
 		return log + logFast
 	}
 	return log + math.Ln2 // it is slower, half of that law
@@ -163,7 +167,11 @@ func (s *sample) weigh(w *white, residual []float64, scale float64) float64 {
 		log[k], behind[k] = s.sound[k]+upTo, 1
 		if first < w.n {
 			log[k] += w.logSD[first] - logSlowRange
-			if residual[first] < 0 != channelOf[w.channel[first]].speed {
+			fast := -residual[first]
+			if channelOf[w.channel[first]].speed {
+				fast = residual[first]
+			}
+			if fast > onLine {
 				log[k] += logFast
 			}
 			behind[k] = loose[first+1]
