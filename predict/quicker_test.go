@@ -65,7 +65,8 @@ func TestWhatServesTwice(t *testing.T) {
 		if i > 0 && ft.whites[i].whitening == ft.whites[i-1].whitening {
 			shared++
 		}
-		if own := newWhitening(s, e, &ft.noise[s.era], ft.airOff).whiten(s); own.seen != ft.whites[i].seen || own.laws != ft.whites[i].laws {
+		own := newWhitening(s, e, &ft.noise[s.era], ft.airOff).whiten(s)
+		if own.seen != ft.whites[i].seen || own.laws != ft.whites[i].laws {
 			t.Errorf("run %d: whitened\n%v, alone\n%v", i, ft.whites[i], own)
 		}
 		air, _ := ft.airOf(s.pass)
