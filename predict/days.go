@@ -146,7 +146,7 @@ func (t *fit) sumUp() {
 	s.solved = map[luck]*posterior{}
 	s.info.CopySym(s.of.precision)
 	s.pull, s.square = append(s.pull[:0], s.of.pull...), s.of.square
-	var all tally // of runs of one whitening
+	var all rowSums // of runs of one whitening
 	var by *whitening
 	era := 0
 	put := func() {
@@ -159,7 +159,7 @@ func (t *fit) sumUp() {
 		d.clear()
 		for k, runs := range d.runs {
 			for len(runs) > 0 {
-				w, n, sum := t.whites[runs[0]].whitening, 0, tally{}
+				w, n, sum := t.whites[runs[0]].whitening, 0, rowSums{}
 				for ; n < len(runs) && t.whites[runs[n]].whitening == w; n++ {
 					sum.addRun(&t.samples[runs[n]], &t.whites[runs[n]], s.laws)
 				}

@@ -2,9 +2,9 @@ package predict
 
 import "gonum.org/v1/gonum/mat"
 
-// tally is what runs of one whitening sum up to, each row by its weight, as far as they differ:
+// rowSums is what runs of one whitening sum up to, each row by its weight, as far as they differ:
 // what the whitening itself does is multiplied in when they are put down, once for all of them.
-type tally struct {
+type rowSums struct {
 	weight, seen vec                 // by row
 	laws         [laws]vec           // the same
 	square       float64             // of what was seen
@@ -16,7 +16,7 @@ type tally struct {
 const leastWeight = 1e-6
 
 // addRun takes a run in. known are the laws that some run tells of.
-func (a *tally) addRun(s *sample, w *white, known []int) {
+func (a *rowSums) addRun(s *sample, w *white, known []int) {
 	for i := range w.n {
 		weight := s.weight[w.channel[i]]
 		if weight <= leastWeight {
@@ -41,7 +41,7 @@ func (a *tally) addRun(s *sample, w *white, known []int) {
 	}
 }
 
-func (a *tally) add(b *tally, known []int) {
+func (a *rowSums) add(b *rowSums, known []int) {
 	for i := range channels {
 		a.weight[i] += b.weight[i]
 		a.seen[i] += b.seen[i]
@@ -59,7 +59,7 @@ func (a *tally) add(b *tally, known []int) {
 }
 
 // tellDay puts down what it says of a day's luck.
-func (a *tally) tellDay(d *dayRuns, w *whitening, era int, known []int) {
+func (a *rowSums) tellDay(d *dayRuns, w *whitening, era int, known []int) {
 	at := len(known) + channels*era
 	launch, engine := d.launch[at:][:channels], d.engine[at:][:channels]
 	for i := range w.n {
@@ -83,7 +83,7 @@ func (a *tally) tellDay(d *dayRuns, w *whitening, era int, known []int) {
 
 // tell puts down what it says of the unknowns, before luck: information and pull, and the
 // square of what was seen.
-func (a *tally) tell(info *mat.SymDense, pull []float64, w *whitening, era int, known []int) (square float64) {
+func (a *rowSums) tell(info *mat.SymDense, pull []float64, w *whitening, era int, known []int) (square float64) {
 	raw, bias := info.RawSymmetric(), biasAt(era)
 	for n, k := range known {
 		pull[k] += a.seenLaw[k]
