@@ -43,7 +43,6 @@ type daySums struct {
 	pull   []float64     // the same
 	square float64       // the same
 	levels []levelPair
-	byEra  []gram    // room
 	block  []float64 // room
 	tied   []float64 // room
 	stale  bool      // the runs are weighed or whitened otherwise since
@@ -80,7 +79,6 @@ func (t *fit) resum() {
 // emptySums makes the room.
 func (t *fit) emptySums() *daySums {
 	s := &daySums{of: t.biases, days: make([]dayRuns, len(t.days)), info: mat.NewSymDense(t.biases.dim, nil)}
-	s.byEra = make([]gram, len(t.eras))
 	for k := range laws {
 		if slices.ContainsFunc(t.samples, func(x sample) bool { return x.laws[k] != vec{} }) {
 			s.laws = append(s.laws, k)
@@ -146,67 +144,42 @@ func (d *dayRuns) hangsOn(laws []int) []int {
 func (t *fit) sumUp() {
 	s := t.sums
 	s.solved = map[luck]*posterior{}
-	clear(s.byEra)
+	s.info.CopySym(s.of.precision)
+	s.pull, s.square = append(s.pull[:0], s.of.pull...), s.of.square
+	var all rowSums // of runs of one whitening
+	var by *whitening
+	era := 0
+	put := func() {
+		if by != nil {
+			s.square += all.tell(s.info, s.pull, by, era, s.laws)
+		}
+	}
 	for i := range s.days {
 		d := &s.days[i]
 		d.clear()
 		for k, runs := range d.runs {
-			g, day := &s.byEra[d.eras[k]], luckGram{}
-			for _, at := range runs {
-				g.addRun(&day, &t.samples[at], &t.whites[at])
-			}
-			d.add(&day, k, s.laws)
-			g.addDay(&day)
-		}
-	}
-	s.info.CopySym(s.of.precision)
-	s.pull, s.square = append(s.pull[:0], s.of.pull...), s.of.square
-	raw := s.info.RawSymmetric()
-	for era := range s.byEra {
-		g := &s.byEra[era]
-		s.square += g[colSeen][colSeen]
-		for c := range staticCols {
-			a := unknownOf(c, era)
-			s.pull[a] += g[colSeen][firstStatic+c]
-			for c2 := c; c2 < staticCols; c2++ {
-				raw.Data[a*raw.Stride+unknownOf(c2, era)] += g[firstStatic+c][firstStatic+c2]
+			for len(runs) > 0 {
+				w, n, sum := t.whites[runs[0]].whitening, 0, rowSums{}
+				for ; n < len(runs) && t.whites[runs[n]].whitening == w; n++ {
+					sum.addRun(&t.samples[runs[n]], &t.whites[runs[n]], s.laws)
+				}
+				sum.tellDay(d, w, k, s.laws)
+				if runs = runs[n:]; w != by {
+					put()
+					by, era, all = w, d.eras[k], sum
+				} else {
+					all.add(&sum, s.laws)
+				}
 			}
 		}
 	}
+	put()
 }
-
-// addRun takes a run in, each row by its weight.
-func (g *gram) addRun(day *luckGram, s *sample, w *white) {
-	for r := range w.n {
-		if weight := s.weight[w.channel[r]]; weight > leastWeight {
-			g.add(day, &w.rows[r], w.seen(r), weight)
-		}
-	}
-}
-
-// leastWeight is the weight of a row from which on it is summed up.
-const leastWeight = 1e-6
 
 func (d *dayRuns) clear() {
 	d.info, d.pull = [2][2]float64{}, [2]float64{}
 	clear(d.launch)
 	clear(d.engine)
-}
-
-// add takes in what the day's runs of an era say of its luck.
-func (d *dayRuns) add(g *luckGram, era int, laws []int) {
-	d.info[0][0] += g[colLaunch][colLaunch]
-	d.info[0][1] += g[colLaunch][colEngine]
-	d.info[1][1] += g[colEngine][colEngine]
-	d.pull[0] += g[colSeen][colLaunch]
-	d.pull[1] += g[colSeen][colEngine]
-	for c, k := range laws {
-		d.launch[c] += g[colLaunch][firstStatic+k]
-		d.engine[c] += g[colEngine][firstStatic+k]
-	}
-	at := len(laws) + channels*era
-	copy(d.launch[at:], g[colLaunch][firstBias:])
-	copy(d.engine[at:], g[colEngine][firstBias:])
 }
 
 // dayLink is the covariance of a day's luck given the unknowns: its mean is cov (pull -
