@@ -29,8 +29,8 @@ type bow struct{ at, slope float64 }
 
 // along is the law about a slip as one of its figures varies.
 func (a *trueSlip) along(y vec, c int) *alongOne {
-	parts := make([]float64, 3*len(a.parts))
-	l := &alongOne{a: a, bend: parts[:len(a.parts)], near: parts[len(a.parts) : 2*len(a.parts)], nearest: parts[2*len(a.parts):]}
+	room := func() []float64 { return make([]float64, len(a.parts)) }
+	l := &alongOne{a: a, bend: room(), near: room(), nearest: room()}
 	n := 0
 	for i := range a.parts {
 		n += len(a.parts[i].shifts)

@@ -35,12 +35,12 @@ type Reading struct {
 }
 
 const (
-	chanceTypo  = 0.03  // of a slip with one figure mistyped
-	chanceOther = 0.002 // of one that is wrong in a way not thought of
-	doubtAt     = 0.15  // chance of a mistyped slip from which on it is questioned
-	wonderAt    = 0.02  // the same for one that is recorded, and remarked on
-	mostRead    = 3
-	mostTried   = 30 // readings: where none of the likeliest mends a slip, hundreds are as likely
+	chanceTypo    = 0.03  // of a slip with one figure mistyped
+	chanceOther   = 0.002 // of one that is wrong in a way not thought of
+	doubtAt       = 0.15  // chance of a mistyped slip from which on it is questioned
+	wonderAt      = 0.02  // the same for one that is recorded, and remarked on
+	mostRead      = 3
+	triedReadings = 30 // readings: where none of the likeliest mends a slip, hundreds are as likely
 )
 
 // Proofread holds a slip against its forecast and its figures against each other: is it
@@ -266,7 +266,7 @@ func (p *proof) ask(l *runLaw) Question {
 	c := p.suspect()
 	q := Question{Figure: p.typedFigure(c), Likely: p.likely(l, c), Alone: p.fields == 1}
 	// A reading is offered only where it makes the slip plausible.
-	for _, k := range p.candidates[:min(len(p.candidates), mostTried)] {
+	for _, k := range p.candidates[:min(len(p.candidates), triedReadings)] {
 		if likeliest := p.candidates[0].log; len(q.Readings) == mostRead || k.log < likeliest-5 || likeliest < p.other[c]-3 {
 			break
 		}
