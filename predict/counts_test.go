@@ -24,7 +24,7 @@ func TestCountsByItsForecast(t *testing.T) {
 			for _, r := range runs {
 				all = append(all, r.Pass)
 			}
-			for n := 41; n < len(all); n += int(campaignSize(0, 9, 3)) {
+			for n := 41; n < len(all); n += int(campaignSize(0, 5, 3)) {
 				f, err := predict.Expect(all[:n], all[n])
 				if err != nil {
 					t.Fatal(err)
