@@ -44,11 +44,11 @@ type aligner struct {
 	rest   [][]float64
 	from   [][]step
 	puts   []float64 // what put costs, NaN where it is not known yet
-	nums   []figure
+	nums   []numeric
 }
 
-// figure is the number that some items make, with its readings.
-type figure struct {
+// numeric is the number that some items make, with its readings.
+type numeric struct {
 	number
 	all  []reading
 	made bool
@@ -59,7 +59,7 @@ type step struct{ i, p int }
 
 func newAligner(items []item, cues map[int]cue) *aligner {
 	n := len(items)
-	a := &aligner{items: items, cues: cues, nums: make([]figure, n*mostPieces)}
+	a := &aligner{items: items, cues: cues, nums: make([]numeric, n*mostPieces)}
 	a.aside, a.begins, a.ends = make([]bool, n), make([]bool, n), make([]bool, n)
 	figure := func(i, line int) bool {
 		return i >= 0 && i < n && items[i].line == line && (items[i].of == numeral || items[i].of == gap)
@@ -94,9 +94,9 @@ func telling(items []item) (out []item) {
 }
 
 // number is the figure that some items make.
-func (a *aligner) number(i, to int) number { return a.figure(i, to).number }
+func (a *aligner) number(i, to int) number { return a.numeric(i, to).number }
 
-func (a *aligner) figure(i, to int) *figure {
+func (a *aligner) numeric(i, to int) *numeric {
 	f := &a.nums[i*mostPieces+to-i-1]
 	if f.made {
 		return f
@@ -113,7 +113,7 @@ func (a *aligner) figure(i, to int) *figure {
 		n.digits = ""
 	}
 	n.mended = n.mended || gap || mended
-	*f = figure{n, n.readings(), true}
+	*f = numeric{n, n.readings(), true}
 	return f
 }
 
@@ -320,7 +320,7 @@ func (a *aligner) costOf(i, to, p int) float64 {
 	if a.items[i].glued {
 		by += cut
 	}
-	n := a.figure(i, to)
+	n := a.numeric(i, to)
 	if n.digits == "" || n.points() > 3 || to-i > 1 && n.points() == 0 && a.items[i].of == label {
 		return math.Inf(1)
 	}

@@ -247,7 +247,7 @@ func (a *aligner) loosely(h taken, before []int) bool {
 
 // unlike is how far a figure is from what a car that takes s for the quarter mile has there, in
 // quarters of squared standard deviations; a car of which nothing is known where s is 0.
-func (sv *solver) unlike(f field, n *figure, s float64, end int) (by float64) {
+func (sv *solver) unlike(f field, n *numeric, s float64, end int) (by float64) {
 	const most = worst / 4.
 	by = math.Inf(1)
 	for _, r := range n.all {
