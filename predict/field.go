@@ -228,12 +228,12 @@ func (f *field) settle() error {
 	}
 	f.prior = was.minus(is)
 	before := make([]int, len(f.days))
-	var last modelled
+	known := modelled{}
 	for i := range f.samples {
 		s := &f.samples[i]
 		e := f.eras[s.era]
 		air, doubt := f.airOf(s.pass)
-		model, err := last.run(s, e.car, air)
+		model, err := known.run(s, e.car, air)
 		if err != nil {
 			return err
 		}
@@ -246,25 +246,26 @@ func (f *field) settle() error {
 	return nil
 }
 
-// modelled is a run by the run model, which serves for the next in the same air too.
-type modelled struct {
+// modelled are runs by the run model, which serve for others in the same air too.
+type modelled map[modelledIn]vec
+
+type modelledIn struct {
 	era  int
 	air  weather.Air
 	wind float64
-	free vec // of a throttle stop
-	some bool
 }
 
-func (m *modelled) run(s *sample, car vehicle, air weather.Air) (vec, error) {
-	wind := windShare * headwind(s.pass)
-	if !m.some || m.era != s.era || m.air != air || m.wind != wind {
-		free, err := car.run(air, wind)
-		if err != nil {
+func (m modelled) run(s *sample, car vehicle, air weather.Air) (vec, error) {
+	in := modelledIn{s.era, air, windShare * headwind(s.pass)}
+	free, known := m[in] // but for a throttle stop
+	if !known {
+		var err error
+		if free, err = car.run(air, in.wind); err != nil {
 			return free, err
 		}
-		*m = modelled{s.era, air, wind, free, true}
+		m[in] = free
 	}
-	return car.stop.slowed(s.pass, m.free), nil
+	return car.stop.slowed(s.pass, free), nil
 }
 
 // dayKey names the day at the track, whose luck its runs share.
@@ -289,14 +290,14 @@ func (f *field) fitMedians() error {
 	ratios := make([][channels][]float64, len(f.eras))
 	latest := f.samples[max(0, len(f.samples)-medianRuns):]
 	runs, free := make([]float64, len(f.eras)), anyFree(latest)
-	var last modelled
+	known := modelled{}
 	for i := range latest {
 		s := &latest[i]
 		if free && s.pass.stopped() {
 			continue // it tells of the stop before it tells of the car
 		}
 		air, _ := f.airOf(s.pass)
-		model, err := last.run(s, f.eras[s.era].car, air)
+		model, err := known.run(s, f.eras[s.era].car, air)
 		if err != nil {
 			return err
 		}
