@@ -9,10 +9,13 @@ import (
 )
 
 const (
-	tellingRuns    = 10   // from so many on their medians' shape is the vehicle's
-	mostRuns       = 400  // older ones say little more and cost time
-	medianRuns     = 100  // the latest, enough for medians
-	airlessDoubtFt = 1000 // density altitude of a day nobody measured, among others measured
+	tellingRuns = 10  // from so many on their medians' shape is the vehicle's
+	mostRuns    = 400 // older ones say little more and cost time
+	// Of the next run older ones than these say nothing more (TestLatestRunsAreEnough), but for
+	// those of its own setup, or at its track, where so few of the latest are.
+	nextByRuns, ownRuns = 200, 40
+	medianRuns          = 100  // the latest, enough for medians
+	airlessDoubtFt      = 1000 // density altitude of a day nobody measured, among others measured
 	// Where nobody ever measures, the days' air is part of their luck (grid.go), and
 	// this is left for its course within a day.
 	withinDayDoubtFt = 300
@@ -53,9 +56,10 @@ type field struct {
 	ahead      []dayShare   // of the next day, if it has no run yet
 }
 
-// gather reads the history, oldest first, and fits the run model roughly.
-func gather(history []Pass, next Pass) (*field, error) {
+// gather reads the latest of the history, oldest first, and fits the run model roughly.
+func gather(history []Pass, next Pass, most int) (*field, error) {
 	made, untimed := madeBefore(history, next.Time)
+	made = telling(made, &next, most)
 	passes := latestEras(append(made, next))
 	f := &field{days: map[string]int{}, untimed: untimed, next: &passes[len(passes)-1], finish: UsualFinish(passes)}
 	f.samples = make([]sample, 0, len(passes))
@@ -100,6 +104,37 @@ func madeBefore(history []Pass, t time.Time) (runs, untimed []Pass) {
 	}
 	slices.SortStableFunc(runs, func(a, b Pass) int { return a.Time.Compare(b.Time) })
 	return runs[max(0, len(runs)-mostRuns):], untimed
+}
+
+// telling are those of the runs, oldest first, that tell most of the next one.
+func telling(made []Pass, next *Pass, most int) []Pass {
+	older := max(0, len(made)-most)
+	setup, track := 0, 0
+	tells := func(p *Pass) bool {
+		own, here := p.Machine.sameEra(next.Machine), p.Track == next.Track
+		some := own && setup < ownRuns || here && track < ownRuns
+		if own {
+			setup++
+		}
+		if here {
+			track++
+		}
+		return some
+	}
+	for i := older; i < len(made); i++ {
+		tells(&made[i])
+	}
+	var kept []Pass
+	for i := older - 1; i >= 0; i-- {
+		if tells(&made[i]) {
+			kept = append(kept, made[i])
+		}
+	}
+	if len(kept) == 0 {
+		return made[older:]
+	}
+	slices.Reverse(kept)
+	return append(kept, made[older:]...)
 }
 
 // mostEras bounds the states of the vehicle that are fitted at once: the cost
