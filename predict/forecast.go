@@ -46,8 +46,13 @@ func (f *Forecast) Forget() { f.fit, f.accounts, f.proof, f.slips = nil, nil, ni
 // Runs noted as not at full power count as far as they were; of the others, those
 // out of line count by the chance that they were sound.
 func Expect(history []Pass, next Pass) (Forecast, error) {
+	return expectBy(history, next, nextByRuns)
+}
+
+// expectBy is Expect by so many of the latest runs.
+func expectBy(history []Pass, next Pass, most int) (Forecast, error) {
 	next.Splits = Splits{}
-	f, err := gather(history, next)
+	f, err := gather(history, next, most)
 	if err != nil {
 		return Forecast{}, err
 	}

@@ -43,7 +43,7 @@ func someRuns() (runs []Pass) {
 
 func fitOf(t *testing.T, runs []Pass, next Pass) *fit {
 	t.Helper()
-	f, err := gather(runs, next)
+	f, err := gather(runs, next, nextByRuns)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -6,6 +6,7 @@ import (
 	"iter"
 	"maps"
 	"runtime"
+	"runtime/debug"
 	"slices"
 	"sync"
 	"sync/atomic"
@@ -250,7 +251,8 @@ func (s *Session) judgeLastOfAll(ctx context.Context, n int) (js []Judged, all i
 	if err != nil {
 		return nil, 0, err
 	}
-	runtime.GC() // the file is done with: the forecasts are to have its memory
+	runtime.GC() // the file is done with: the forecasts are to have its memory, and need not tidy up
+	defer debug.SetGCPercent(debug.SetGCPercent(200))
 	runs := func(yield func(Run) bool) {
 		for _, slip := range slips {
 			if !yield(j.Run(slip)) {
