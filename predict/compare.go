@@ -99,7 +99,7 @@ func openFit(history []Pass, a string) (*fit, error) {
 			next = Pass{Machine: p.Machine, Air: p.Air, AirKnown: p.AirKnown}
 		}
 	}
-	f, err := gather(passes, next)
+	f, err := gather(passes, next, mostRuns)
 	if err != nil {
 		return nil, err
 	}

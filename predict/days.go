@@ -1,6 +1,7 @@
 package predict
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -28,8 +29,9 @@ type dayRuns struct {
 // kin are days whose luck hangs on the same unknowns. They are taken out among these, and
 // what they leave is put in its place once for all of them.
 type kin struct {
-	at   []int // ascending
-	days []int
+	at     []int // ascending
+	days   []int
+	levels []levelPair
 }
 
 // daySums are those of all days, and what they add to the unknowns before luck.
@@ -42,17 +44,16 @@ type daySums struct {
 	info   *mat.SymDense // with what was believed
 	pull   []float64     // the same
 	square float64       // the same
-	levels []levelPair
-	byEra  []gram    // room
-	block  []float64 // room
-	tied   []float64 // room
-	stale  bool      // the runs are weighed or whitened otherwise since
+	block  []float64     // room
+	tied   []float64     // room
+	both   []float64     // room
+	stale  bool          // the runs are weighed or whitened otherwise since
 }
 
-// levelPair is what two levels have in common in all days; divided by the luck it is
+// levelPair is what two levels have in common in all days of a kin; divided by the luck it is
 // information on them.
 type levelPair struct {
-	a, b int // places of their launches among the unknowns, a <= b
+	a, b int // places among the shares of each day, a's level not behind b's
 	by   float64
 }
 
@@ -77,59 +78,91 @@ func (t *fit) resum() {
 	}
 }
 
-// emptySums makes the room.
+// emptySums makes the room, of all days at once.
 func (t *fit) emptySums() *daySums {
 	s := &daySums{of: t.biases, days: make([]dayRuns, len(t.days)), info: mat.NewSymDense(t.biases.dim, nil)}
-	s.byEra = make([]gram, len(t.eras))
 	for k := range laws {
-		if slices.ContainsFunc(t.samples, func(x sample) bool { return x.laws[k] != vec{} }) {
-			s.laws = append(s.laws, k)
-		}
-	}
-	for i := range t.samples {
-		d := &s.days[t.samples[i].day]
-		at, known := slices.BinarySearch(d.eras, t.samples[i].era)
-		if !known {
-			d.eras, d.runs = slices.Insert(d.eras, at, t.samples[i].era), slices.Insert(d.runs, at, nil)
-		}
-		d.runs[at] = append(d.runs[at], i)
-	}
-	pairs := map[[2]int]float64{}
-	for day := range s.days {
-		d := &s.days[day]
-		d.shares = t.placed(t.dayShares[day])
-		d.kin = s.kinOf(d.hangsOn(s.laws))
-		d.kin.days = append(d.kin.days, day)
-		room := make([]float64, 2*len(d.kin.at))
-		d.launch, d.engine = room[:len(d.kin.at)], room[len(d.kin.at):]
-		for _, a := range d.shares {
-			for _, b := range d.shares {
-				if a.at <= b.at {
-					pairs[[2]int{a.at, b.at}] += a.by * b.by
-				}
+		for i := range t.samples {
+			if t.samples[i].laws[k] != (vec{}) {
+				s.laws = append(s.laws, k)
+				break
 			}
 		}
 	}
-	for of, by := range pairs {
-		s.levels = append(s.levels, levelPair{of[0], of[1], by})
+	s.partRuns(t.samples)
+	var at []int
+	n := 0
+	for day := range s.days {
+		d := &s.days[day]
+		d.shares = t.placed(t.dayShares[day])
+		at = d.hangsOn(at[:0], s.laws)
+		d.kin = s.kinOf(at, d.shares)
+		d.kin.take(day, d.shares)
+		n += 2 * len(at)
+	}
+	room := make([]float64, n)
+	for day := range s.days {
+		d := &s.days[day]
+		n := len(d.kin.at)
+		d.launch, d.engine, room = room[:n], room[n:2*n], room[2*n:]
 	}
 	return s
 }
 
-// kinOf are the days that hang on the same.
-func (s *daySums) kinOf(at []int) *kin {
+// partRuns lists the runs of each day, era by era.
+func (s *daySums) partRuns(samples []sample) {
+	places, eras, runs := make([]int, len(samples)), make([]int, 0, len(samples)), make([][]int, 0, len(samples))
+	for i := range places {
+		places[i] = i
+	}
+	slices.SortStableFunc(places, func(a, b int) int {
+		x, y := &samples[a], &samples[b]
+		return cmp.Or(cmp.Compare(x.day, y.day), cmp.Compare(x.era, y.era))
+	})
+	for len(places) > 0 {
+		day, first := samples[places[0]].day, len(eras)
+		for len(places) > 0 && samples[places[0]].day == day {
+			era, n := samples[places[0]].era, 1
+			for n < len(places) && samples[places[n]].day == day && samples[places[n]].era == era {
+				n++
+			}
+			eras, runs, places = append(eras, era), append(runs, places[:n]), places[n:]
+		}
+		s.days[day].eras, s.days[day].runs = eras[first:], runs[first:]
+	}
+}
+
+// kinOf are the days that hang on the same, with shares of the same levels.
+func (s *daySums) kinOf(at []int, shares []dayShare) *kin {
 	for _, k := range slices.Backward(s.kin) {
 		if slices.Equal(k.at, at) {
 			return k
 		}
 	}
-	s.kin = append(s.kin, &kin{at: at})
-	return s.kin[len(s.kin)-1]
+	k := &kin{at: slices.Clone(at)}
+	for i, a := range shares {
+		for j, b := range shares {
+			if a.at <= b.at {
+				k.levels = append(k.levels, levelPair{a: i, b: j})
+			}
+		}
+	}
+	s.kin = append(s.kin, k)
+	return k
+}
+
+// take adds a day.
+func (k *kin) take(day int, shares []dayShare) {
+	k.days = append(k.days, day)
+	for i := range k.levels {
+		p := &k.levels[i]
+		p.by += shares[p.a].by * shares[p.b].by
+	}
 }
 
 // hangsOn lists the unknowns that the day's luck hangs on.
-func (d *dayRuns) hangsOn(laws []int) []int {
-	at := append(make([]int, 0, len(laws)+channels*len(d.eras)+2*len(d.shares)), laws...)
+func (d *dayRuns) hangsOn(at, laws []int) []int {
+	at = append(at, laws...)
 	for _, e := range d.eras {
 		for c := range channels {
 			at = append(at, biasAt(e)+c)
@@ -146,67 +179,42 @@ func (d *dayRuns) hangsOn(laws []int) []int {
 func (t *fit) sumUp() {
 	s := t.sums
 	s.solved = map[luck]*posterior{}
-	clear(s.byEra)
+	s.info.CopySym(s.of.precision)
+	s.pull, s.square = append(s.pull[:0], s.of.pull...), s.of.square
+	var all rowSums // of runs of one whitening
+	var by *whitening
+	era := 0
+	put := func() {
+		if by != nil {
+			s.square += all.tell(s.info, s.pull, by, era, s.laws)
+		}
+	}
 	for i := range s.days {
 		d := &s.days[i]
 		d.clear()
 		for k, runs := range d.runs {
-			g, day := &s.byEra[d.eras[k]], luckGram{}
-			for _, at := range runs {
-				g.addRun(&day, &t.samples[at], &t.whites[at])
-			}
-			d.add(&day, k, s.laws)
-			g.addDay(&day)
-		}
-	}
-	s.info.CopySym(s.of.precision)
-	s.pull, s.square = append(s.pull[:0], s.of.pull...), s.of.square
-	raw := s.info.RawSymmetric()
-	for era := range s.byEra {
-		g := &s.byEra[era]
-		s.square += g[colSeen][colSeen]
-		for c := range staticCols {
-			a := unknownOf(c, era)
-			s.pull[a] += g[colSeen][firstStatic+c]
-			for c2 := c; c2 < staticCols; c2++ {
-				raw.Data[a*raw.Stride+unknownOf(c2, era)] += g[firstStatic+c][firstStatic+c2]
+			for len(runs) > 0 {
+				w, n, sum := t.whites[runs[0]].whitening, 0, rowSums{}
+				for ; n < len(runs) && t.whites[runs[n]].whitening == w; n++ {
+					sum.addRun(&t.samples[runs[n]], &t.whites[runs[n]], s.laws)
+				}
+				sum.tellDay(d, w, k, s.laws)
+				if runs = runs[n:]; w != by {
+					put()
+					by, era, all = w, d.eras[k], sum
+				} else {
+					all.add(&sum, s.laws)
+				}
 			}
 		}
 	}
+	put()
 }
-
-// addRun takes a run in, each row by its weight.
-func (g *gram) addRun(day *luckGram, s *sample, w *white) {
-	for r := range w.n {
-		if weight := s.weight[w.channel[r]]; weight > leastWeight {
-			g.add(day, &w.rows[r], w.seen(r), weight)
-		}
-	}
-}
-
-// leastWeight is the weight of a row from which on it is summed up.
-const leastWeight = 1e-6
 
 func (d *dayRuns) clear() {
 	d.info, d.pull = [2][2]float64{}, [2]float64{}
 	clear(d.launch)
 	clear(d.engine)
-}
-
-// add takes in what the day's runs of an era say of its luck.
-func (d *dayRuns) add(g *luckGram, era int, laws []int) {
-	d.info[0][0] += g[colLaunch][colLaunch]
-	d.info[0][1] += g[colLaunch][colEngine]
-	d.info[1][1] += g[colEngine][colEngine]
-	d.pull[0] += g[colSeen][colLaunch]
-	d.pull[1] += g[colSeen][colEngine]
-	for c, k := range laws {
-		d.launch[c] += g[colLaunch][firstStatic+k]
-		d.engine[c] += g[colEngine][firstStatic+k]
-	}
-	at := len(laws) + channels*era
-	copy(d.launch[at:], g[colLaunch][firstBias:])
-	copy(d.engine[at:], g[colEngine][firstBias:])
 }
 
 // dayLink is the covariance of a day's luck given the unknowns: its mean is cov (pull -
@@ -223,9 +231,13 @@ func (b *believedBiases) solve(s *daySums, l luck) (*posterior, error) {
 	info := mat.NewSymDense(b.dim, nil)
 	info.CopySym(s.info)
 	raw := info.RawSymmetric()
-	for _, pair := range s.levels {
-		raw.Data[pair.a*raw.Stride+pair.b] += pair.by / l.launch
-		raw.Data[(pair.a+1)*raw.Stride+pair.b+1] += pair.by / l.engine
+	for _, k := range s.kin {
+		shares := s.days[k.days[0]].shares
+		for _, pair := range k.levels {
+			a, b := shares[pair.a].at, shares[pair.b].at
+			raw.Data[a*raw.Stride+b] += pair.by / l.launch
+			raw.Data[(a+1)*raw.Stride+b+1] += pair.by / l.engine
+		}
 	}
 	pull, square, logDet, shrink := slices.Clone(s.pull), s.square, 0., 1.
 	for _, k := range s.kin {

@@ -70,7 +70,7 @@ func TestMediansOfRunsWithStops(t *testing.T) {
 	power := func(history []Pass) float64 {
 		next := history[len(history)-1]
 		next.Time = next.Time.Add(time.Hour)
-		f, err := gather(history, next)
+		f, err := gather(history, next, nextByRuns)
 		if err != nil {
 			t.Fatal(err)
 		}

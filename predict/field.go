@@ -9,10 +9,13 @@ import (
 )
 
 const (
-	tellingRuns    = 10   // from so many on their medians' shape is the vehicle's
-	mostRuns       = 400  // older ones say little more and cost time
-	medianRuns     = 100  // the latest, enough for medians
-	airlessDoubtFt = 1000 // density altitude of a day nobody measured, among others measured
+	tellingRuns = 10  // from so many on their medians' shape is the vehicle's
+	mostRuns    = 400 // older ones say little more and cost time
+	// Of the next run older ones than these say nothing more (TestLatestRunsAreEnough), but for
+	// those of its own setup, or at its track, where so few of the latest are.
+	nextByRuns, ownRuns = 200, 40
+	medianRuns          = 100  // the latest, enough for medians
+	airlessDoubtFt      = 1000 // density altitude of a day nobody measured, among others measured
 	// Where nobody ever measures, the days' air is part of their luck (grid.go), and
 	// this is left for its course within a day.
 	withinDayDoubtFt = 300
@@ -53,9 +56,10 @@ type field struct {
 	ahead      []dayShare   // of the next day, if it has no run yet
 }
 
-// gather reads the history, oldest first, and fits the run model roughly.
-func gather(history []Pass, next Pass) (*field, error) {
+// gather reads the latest of the history, oldest first, and fits the run model roughly.
+func gather(history []Pass, next Pass, most int) (*field, error) {
 	made, untimed := madeBefore(history, next.Time)
+	made = telling(made, &next, most)
 	passes := latestEras(append(made, next))
 	f := &field{days: map[string]int{}, untimed: untimed, next: &passes[len(passes)-1], finish: UsualFinish(passes)}
 	f.samples = make([]sample, 0, len(passes))
@@ -100,6 +104,37 @@ func madeBefore(history []Pass, t time.Time) (runs, untimed []Pass) {
 	}
 	slices.SortStableFunc(runs, func(a, b Pass) int { return a.Time.Compare(b.Time) })
 	return runs[max(0, len(runs)-mostRuns):], untimed
+}
+
+// telling are those of the runs, oldest first, that tell most of the next one.
+func telling(made []Pass, next *Pass, most int) []Pass {
+	older := max(0, len(made)-most)
+	setup, track := 0, 0
+	tells := func(p *Pass) bool {
+		own, here := p.Machine.sameEra(next.Machine), p.Track == next.Track
+		some := own && setup < ownRuns || here && track < ownRuns
+		if own {
+			setup++
+		}
+		if here {
+			track++
+		}
+		return some
+	}
+	for i := older; i < len(made); i++ {
+		tells(&made[i])
+	}
+	var kept []Pass
+	for i := older - 1; i >= 0; i-- {
+		if tells(&made[i]) {
+			kept = append(kept, made[i])
+		}
+	}
+	if len(kept) == 0 {
+		return made[older:]
+	}
+	slices.Reverse(kept)
+	return append(kept, made[older:]...)
 }
 
 // mostEras bounds the states of the vehicle that are fitted at once: the cost
@@ -228,12 +263,12 @@ func (f *field) settle() error {
 	}
 	f.prior = was.minus(is)
 	before := make([]int, len(f.days))
-	var last modelled
+	known := modelled{}
 	for i := range f.samples {
 		s := &f.samples[i]
 		e := f.eras[s.era]
 		air, doubt := f.airOf(s.pass)
-		model, err := last.run(s, e.car, air)
+		model, err := known.run(s, e.car, air)
 		if err != nil {
 			return err
 		}
@@ -246,25 +281,26 @@ func (f *field) settle() error {
 	return nil
 }
 
-// modelled is a run by the run model, which serves for the next in the same air too.
-type modelled struct {
+// modelled are runs by the run model, which serve for others in the same air too.
+type modelled map[modelledIn]vec
+
+type modelledIn struct {
 	era  int
 	air  weather.Air
 	wind float64
-	free vec // of a throttle stop
-	some bool
 }
 
-func (m *modelled) run(s *sample, car vehicle, air weather.Air) (vec, error) {
-	wind := windShare * headwind(s.pass)
-	if !m.some || m.era != s.era || m.air != air || m.wind != wind {
-		free, err := car.run(air, wind)
-		if err != nil {
+func (m modelled) run(s *sample, car vehicle, air weather.Air) (vec, error) {
+	in := modelledIn{s.era, air, windShare * headwind(s.pass)}
+	free, known := m[in] // but for a throttle stop
+	if !known {
+		var err error
+		if free, err = car.run(air, in.wind); err != nil {
 			return free, err
 		}
-		*m = modelled{s.era, air, wind, free, true}
+		m[in] = free
 	}
-	return car.stop.slowed(s.pass, m.free), nil
+	return car.stop.slowed(s.pass, free), nil
 }
 
 // dayKey names the day at the track, whose luck its runs share.
@@ -289,14 +325,14 @@ func (f *field) fitMedians() error {
 	ratios := make([][channels][]float64, len(f.eras))
 	latest := f.samples[max(0, len(f.samples)-medianRuns):]
 	runs, free := make([]float64, len(f.eras)), anyFree(latest)
-	var last modelled
+	known := modelled{}
 	for i := range latest {
 		s := &latest[i]
 		if free && s.pass.stopped() {
 			continue // it tells of the stop before it tells of the car
 		}
 		air, _ := f.airOf(s.pass)
-		model, err := last.run(s, f.eras[s.era].car, air)
+		model, err := known.run(s, f.eras[s.era].car, air)
 		if err != nil {
 			return err
 		}

@@ -49,7 +49,7 @@ func (t *fit) whiten() {
 		if i == 0 || !s.alike(&t.samples[i-1]) {
 			by = newWhitening(s, t.eras[s.era], &t.noise[s.era], t.airOff)
 		}
-		t.whites = append(t.whites, by.whiten(s, t.eras[s.era]))
+		t.whites = append(t.whites, by.whiten(s))
 	}
 }
 
@@ -163,7 +163,7 @@ func (t *fit) restore(k settled) {
 // learns the noise on the way. It returns the log density of it all.
 func (t *fit) settleFrom(from start, runs []int) (density float64, err error) {
 	t.whiten()
-	t.firstWeights(from, runs)
+	t.firstWeights(from, runs, func(*sample) bool { return true })
 	for i, scale := range anneal {
 		p, err := t.biases.solve(t.daySums(), t.weighedBy)
 		if err != nil {
@@ -179,70 +179,68 @@ func (t *fit) settleFrom(from start, runs []int) (density float64, err error) {
 	return density, nil
 }
 
-// firstWeights judges each run by what the start says of its era.
-func (t *fit) firstWeights(s start, runs []int) {
+// firstWeights judges each of some runs by what the start says of its era.
+func (t *fit) firstWeights(s start, runs []int, of func(*sample) bool) {
 	t.resum()
-	from := make([]vec, len(t.eras))
-	for e := range t.eras {
-		if s.carried && e > 0 && runs[e] < manyOfAnEra {
-			from[e] = from[e-1]
+	from, known := make([]vec, len(t.eras)), make([]bool, len(t.eras))
+	var bias vec
+	var by *whitening
+	for i := range t.samples {
+		x, w := &t.samples[i], &t.whites[i]
+		if !of(x) {
 			continue
 		}
-		for c, of := range channelOf {
-			var y []float64
-			for i := range t.samples {
-				if s := &t.samples[i]; s.era == e && s.has[c] && !math.IsInf(s.sound[5], -1) {
-					y = append(y, s.y[c])
-				}
-			}
-			slices.Sort(y)
-			if n := len(y); n > 0 {
-				k := s.rank
-				if of.speed {
-					k = 1 - k
-				}
-				from[e][c] = y[int(math.Round(k*float64(n-1)))]
-			}
+		if !known[x.era] {
+			from[x.era], known[x.era] = t.startOf(s, x.era, runs), true
 		}
-	}
-	for i := range t.samples {
-		s, w := &t.samples[i], &t.whites[i]
-		left := row{colSeen: 1}
-		for c, b := range from[s.era] {
-			left[firstBias+c] = -b
+		if by != w.whitening {
+			by, bias = w.whitening, w.of(&from[x.era])
 		}
-		s.weigh(w, w.residuals(&left), anneal[0])
+		u := w.residuals(0, 0, &[laws]float64{}, &bias)
+		x.weigh(w, &u, anneal[0])
 	}
 }
 
-// residuals are the whitened run less what explains it: left has 1 for the figures, and what
-// is taken off for each of the other columns.
-func (w *white) residuals(left *row) []float64 {
-	var u [channels]float64
-	for i := range w.n {
-		r := w.rows[i][:w.seen(i)]
-		v := 0.
-		for c, by := range left[:len(r)] {
-			v += by * r[c]
-		}
-		u[i] = v
+// startOf are the biases that an era starts from.
+func (t *fit) startOf(s start, era int, runs []int) (at vec) {
+	if s.carried && era > 0 && runs[era] < manyOfAnEra {
+		return t.startOf(s, era-1, runs)
 	}
-	return u[:w.n]
+	y := make([]float64, 0, len(t.samples))
+	for c, of := range channelOf {
+		y = y[:0]
+		for i := range t.samples {
+			if s := &t.samples[i]; s.era == era && s.has[c] && !math.IsInf(s.sound[5], -1) {
+				y = append(y, s.y[c])
+			}
+		}
+		slices.Sort(y)
+		if n := len(y); n > 0 {
+			k := s.rank
+			if of.speed {
+				k = 1 - k
+			}
+			at[c] = y[int(math.Round(k*float64(n-1)))]
+		}
+	}
+	return at
 }
 
 func (t *fit) reweigh(p *posterior, scale float64) (density float64) {
 	t.resum()
-	left := row{colSeen: 1}
+	off := [laws]float64(p.mean)
+	var launch, engine float64
+	var bias vec
 	for i := range t.samples {
 		s, w := &t.samples[i], &t.whites[i]
-		if i == 0 || s.day != t.samples[i-1].day || s.era != t.samples[i-1].era {
-			launch, engine := p.luckOf(s.day)
-			left[colLaunch], left[colEngine] = -launch, -engine
-			for c := range staticCols {
-				left[firstStatic+c] = -p.mean[unknownOf(c, s.era)]
-			}
+		if i == 0 || s.day != t.samples[i-1].day {
+			launch, engine = p.luckOf(s.day)
 		}
-		density += s.weigh(w, w.residuals(&left), scale)
+		if i == 0 || w.whitening != t.whites[i-1].whitening {
+			bias = w.of((*vec)(p.mean[biasAt(s.era):]))
+		}
+		u := w.residuals(launch, engine, &off, &bias)
+		density += s.weigh(w, &u, scale)
 	}
 	for day := range p.links {
 		launch, engine := p.luckOf(day)

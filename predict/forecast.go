@@ -28,11 +28,12 @@ type Forecast struct {
 	fit      *fit
 	accounts []account
 	proof    *proof // the last slip that was held against it
+	slips    *trueSlips
 }
 
 // Forget drops the runs that the forecast was made from, of which there can be megabytes;
 // its figures and notes stay.
-func (f *Forecast) Forget() { f.fit, f.accounts, f.proof = nil, nil, nil }
+func (f *Forecast) Forget() { f.fit, f.accounts, f.proof, f.slips = nil, nil, nil, nil }
 
 // Expect forecasts the next run of one vehicle from the runs made before it: by
 // the run model, calibrated on them. Without any it rests on Fox's formula for
@@ -45,8 +46,13 @@ func (f *Forecast) Forget() { f.fit, f.accounts, f.proof = nil, nil, nil }
 // Runs noted as not at full power count as far as they were; of the others, those
 // out of line count by the chance that they were sound.
 func Expect(history []Pass, next Pass) (Forecast, error) {
+	return expectBy(history, next, nextByRuns)
+}
+
+// expectBy is Expect by so many of the latest runs.
+func expectBy(history []Pass, next Pass, most int) (Forecast, error) {
 	next.Splits = Splits{}
-	f, err := gather(history, next)
+	f, err := gather(history, next, most)
 	if err != nil {
 		return Forecast{}, err
 	}

@@ -263,67 +263,95 @@ func (p *posterior) predict(e *era, eraAt int, sens [laws]vec, day int) (mean ve
 }
 
 // predictCov gives that covariance for one of the runs that were made, where many are asked
-// about: by C itself, which is worked out once, and taken apart: load is the run's biases and
-// laws and, by launch and engine, what the day's luck hangs on.
+// about: by C itself, which is worked out once, and taken apart. A run is its biases and, along
+// a few directions D (launch, engine and the laws that it tells of), what those come to; with S
+// the covariance of these, X that of each with the biases B, it is cov B + D Y' + Y D', where
+// Y = X + D S / 2.
 func (p *posterior) predictCov(e *era, eraAt int, sens [laws]vec, day int) (cov square) {
 	d := p.tied(day)
-	at, c := d.hangs.at, p.among(d.hangs)
+	at, c, first := d.hangs.at, p.among(d.hangs), p.sums.firstBias()
 	n := len(at)
 	bias, _ := slices.BinarySearch(at, biasAt(eraAt))
-	// The biases, and what they have in common with the laws, which is half of what the laws
-	// have with themselves too.
-	for i := range channels {
-		copy(cov[i][:], c[(bias+i)*n+bias:][:channels])
-	}
-	for i, k := range at[:p.sums.firstBias()] {
-		if sens[k] == (vec{}) {
-			continue
-		}
-		row := c[i*n:][:n]
-		with := vec(row[bias:][:channels])
-		for j, o := range at[:p.sums.firstBias()] {
-			for ch := range channels {
-				with[ch] += row[j] / 2 * sens[o][ch]
-			}
-		}
-		for a := range channels {
-			for b := range channels {
-				cov[a][b] += sens[k][a]*with[b] + with[a]*sens[k][b]
-			}
+	const most = 2 + laws
+	dirs, of, many := [most]*vec{&e.launch, &e.engine}, [most]int{}, 2
+	for i, k := range at[:first] {
+		if sens[k] != (vec{}) {
+			dirs[many], of[many] = &sens[k], i
+			many++
 		}
 	}
-	// What launch and engine have in common with each of these, and with each other.
-	var common [2]vec
-	own := d.cov
-	for i, a := range at {
-		var launch, engine float64
-		for j, v := range c[i*n:][:n] {
-			launch += v * d.byLaunch[j]
-			engine += v * d.byEngine[j]
-		}
-		own[0][0] += d.byLaunch[i] * launch
-		own[0][1] += d.byLaunch[i] * engine
-		own[1][1] += d.byEngine[i] * engine
+	var shared [most][most]float64
+	var y [most]vec
+	shared[0][0], shared[0][1], shared[1][1] = d.cov[0][0], d.cov[0][1], d.cov[1][1]
+	byLaunch, byEngine := d.byLaunch[:n], d.byEngine[:n]
+	both := p.sums.timesBoth(c, byLaunch, byEngine)
+	for i := range at {
+		launch, engine := both[i], both[n+i]
+		shared[0][0] += byLaunch[i] * launch
+		shared[0][1] += byLaunch[i] * engine
+		shared[1][1] += byEngine[i] * engine
 		switch {
-		case a < laws:
-			for ch, by := range sens[a] {
-				common[0][ch] += launch * by
-				common[1][ch] += engine * by
+		case i < first:
+			for k := 2; k < many; k++ {
+				if of[k] == i {
+					shared[0][k], shared[1][k] = launch, engine
+				}
 			}
 		case i >= bias && i < bias+channels:
-			common[0][i-bias] += launch
-			common[1][i-bias] += engine
+			y[0][i-bias], y[1][i-bias] = launch, engine
+		}
+	}
+	for a := 2; a < many; a++ {
+		row := c[of[a]*n:][:n]
+		y[a] = vec(row[bias:])
+		for b := a; b < many; b++ {
+			shared[a][b] = row[of[b]]
+		}
+	}
+	for a := range many {
+		for b := range many {
+			by := shared[min(a, b)][max(a, b)] / 2
+			for ch, v := range dirs[b] {
+				y[a][ch] += by * v
+			}
 		}
 	}
 	for i := range channels {
-		l, g := e.launch[i], e.engine[i]
-		for j := range i + 1 {
-			cov[i][j] += common[0][i]*e.launch[j] + l*common[0][j] + common[1][i]*e.engine[j] + g*common[1][j] +
-				l*(own[0][0]*e.launch[j]+own[0][1]*e.engine[j]) + g*(own[0][1]*e.launch[j]+own[1][1]*e.engine[j])
-			cov[j][i] = cov[i][j]
+		for j, v := range c[(bias+i)*n+bias:][:i+1] {
+			for a := range many {
+				v += dirs[a][i]*y[a][j] + y[a][i]*dirs[a][j]
+			}
+			cov[i][j], cov[j][i] = v, v
 		}
 	}
 	return cov
+}
+
+// timesBoth multiplies a symmetric matrix by two vectors, four rows at a time; what it returns is
+// good until the next.
+func (s *daySums) timesBoth(c, a, b []float64) []float64 {
+	n := len(a)
+	out := slices.Grow(s.both[:0], 2*n)[:2*n]
+	s.both = out
+	clear(out)
+	byA, byB := out[:n], out[n:]
+	i := 0
+	for ; i+4 <= n; i += 4 {
+		r0, r1, r2, r3 := c[i*n:][:n], c[(i+1)*n:][:n], c[(i+2)*n:][:n], c[(i+3)*n:][:n]
+		a0, a1, a2, a3 := a[i], a[i+1], a[i+2], a[i+3]
+		b0, b1, b2, b3 := b[i], b[i+1], b[i+2], b[i+3]
+		for j := range n {
+			byA[j] += a0*r0[j] + a1*r1[j] + a2*r2[j] + a3*r3[j]
+			byB[j] += b0*r0[j] + b1*r1[j] + b2*r2[j] + b3*r3[j]
+		}
+	}
+	for ; i < n; i++ {
+		for j, v := range c[i*n:][:n] {
+			byA[j] += a[i] * v
+			byB[j] += b[i] * v
+		}
+	}
+	return out
 }
 
 // among is the covariance of what days of a kin hang on.

@@ -32,7 +32,8 @@ func (t *fit) learnNoise(p *posterior) {
 	type scatter struct {
 		of    [channels]bool
 		known *known
-		sum   square
+		air   airDoubt // of the latest run
+		sum   square   // its lower triangle
 		n     float64
 	}
 	var scatters []scatter
@@ -63,7 +64,10 @@ func (t *fit) learnNoise(p *posterior) {
 			scatters = append(scatters, scatter{of: sound, known: newKnown(&now, sound)})
 		}
 		x, own := &scatters[at], cov
-		airOff += withoutAir(&left, &own, x.known, s.doubt.scaled(t.airOff))
+		if doubt := s.doubt.scaled(t.airOff); x.n == 0 || doubt != x.air.doubt {
+			x.air = newAirDoubt(x.known, doubt)
+		}
+		airOff += x.air.without(&left, &own, x.known)
 		aired++
 		for c := channels - 1; c > 0; c-- {
 			if sound[c] && !channelOf[c].speed {
@@ -72,8 +76,11 @@ func (t *fit) learnNoise(p *posterior) {
 				break
 			}
 		}
-		own.outer(left, 1)
-		x.sum.add(&own, 1)
+		for i, v := range left {
+			for j := range i + 1 {
+				x.sum[i][j] += own[i][j] + v*left[j]
+			}
+		}
 		x.n++
 	}
 	t.airOff = math.Min(math.Sqrt((airRuns+(airOff-airRuns)*t.airOff*t.airOff)/aired), 1)
@@ -83,6 +90,11 @@ func (t *fit) learnNoise(p *posterior) {
 	total.add(&prior, noiseRuns*size)
 	for i := range scatters {
 		x := &scatters[i]
+		for i := range channels {
+			for j := range i {
+				x.sum[j][i] = x.sum[i][j]
+			}
+		}
 		filled := x.known.fillIn(&x.sum, x.n)
 		total.add(&filled, 1)
 		n += x.n
@@ -112,32 +124,51 @@ func steadiness(squares, tell float64) float64 {
 	return math.Exp(log)
 }
 
-// withoutAir takes out of what a run is off by, its mean and covariance C over the known
-// channels, what the air was off by: d z, with d its doubt and z of unit variance before.
-// With a = R⁻¹ d under the noise R, s = 1 + d'a and g = C a/s, z has the mean a'off/s and
-// the variance (1 + a'g)/s, and what is left C - d g' - g d' + d d' var(z). It returns E(z²).
-func withoutAir(off *vec, cov *square, k *known, doubt vec) (z2 float64) {
-	if doubt == (vec{}) {
-		return 1
-	}
-	a := k.solve(&doubt)
-	s, z, g := 1., 0., vec{}
-	for _, i := range k.at {
-		s += doubt[i] * a[i]
-		z += a[i] * off[i]
-		for j := range channels {
-			g[i] += cov[i][j] * a[j]
+// airDoubt is what the air may be off by, and what tells of it: with d its doubt, a = R⁻¹ d under
+// the noise R and s = 1 + d'a.
+type airDoubt struct {
+	doubt, a vec
+	s        float64
+}
+
+func newAirDoubt(k *known, doubt vec) airDoubt {
+	d := airDoubt{doubt: doubt, s: 1}
+	if doubt != (vec{}) {
+		d.a = k.solve(&doubt)
+		for _, i := range k.at {
+			d.s += doubt[i] * d.a[i]
 		}
 	}
-	z, g = z/s, g.scaled(1/s)
-	v := 1 / s
-	for i := range channels {
-		v += a[i] * g[i] / s
+	return d
+}
+
+// without takes out of what a run is off by, its mean and covariance C over the known
+// channels, what the air was off by: d z, with z of unit variance before. With g = C a/s, z has
+// the mean a'off/s and the variance v = (1 + a'g)/s, and what is left is C + d h' + h d', where
+// h = d v/2 - g. It returns E(z²).
+func (d *airDoubt) without(off *vec, cov *square, k *known) (z2 float64) {
+	if d.doubt == (vec{}) {
+		return 1
+	}
+	z, v, h := 0., 1/d.s, vec{}
+	for _, i := range k.at {
+		z += d.a[i] * off[i]
+		g := 0.
+		for j, a := range d.a {
+			g += cov[i][j] * a
+		}
+		h[i] = -g / d.s
+		v -= d.a[i] * h[i] / d.s
+	}
+	z /= d.s
+	for i, doubt := range d.doubt {
+		off[i] -= doubt * z
+		h[i] += doubt * v / 2
 	}
 	for i := range channels {
-		off[i] -= doubt[i] * z
-		for j := range channels {
-			cov[i][j] += doubt[i]*doubt[j]*v - doubt[i]*g[j] - g[i]*doubt[j]
+		for j := range i + 1 {
+			cov[i][j] += d.doubt[i]*h[j] + h[i]*d.doubt[j]
+			cov[j][i] = cov[i][j]
 		}
 	}
 	return z*z + v

@@ -36,7 +36,9 @@ func TestWithoutAir(t *testing.T) {
 	}
 	z, v := mat.Dot(&weight, y), 1-mat.Dot(&weight, d)
 	got, cov := off, square{}
-	if z2 := withoutAir(&got, &cov, newKnown(&noise, known), doubt); math.Abs(z2-z*z-v) > 1e-9 {
+	k := newKnown(&noise, known)
+	air := newAirDoubt(k, doubt)
+	if z2 := air.without(&got, &cov, k); math.Abs(z2-z*z-v) > 1e-9 {
 		t.Errorf("the air's own square %.6f, want %.6f", z2, z*z+v)
 	}
 	for i := range channels {

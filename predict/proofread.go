@@ -35,11 +35,12 @@ type Reading struct {
 }
 
 const (
-	chanceTypo  = 0.03  // of a slip with one figure mistyped
-	chanceOther = 0.002 // of one that is wrong in a way not thought of
-	doubtAt     = 0.15  // chance of a mistyped slip from which on it is questioned
-	wonderAt    = 0.02  // the same for one that is recorded, and remarked on
-	mostRead    = 3
+	chanceTypo    = 0.03  // of a slip with one figure mistyped
+	chanceOther   = 0.002 // of one that is wrong in a way not thought of
+	doubtAt       = 0.15  // chance of a mistyped slip from which on it is questioned
+	wonderAt      = 0.02  // the same for one that is recorded, and remarked on
+	mostRead      = 3
+	triedReadings = 30 // readings: where none of the likeliest mends a slip, hundreds are as likely
 )
 
 // Proofread holds a slip against its forecast and its figures against each other: is it
@@ -69,12 +70,13 @@ func (f *Forecast) readAgain(run Pass, at float64) (q Question, ask bool, err er
 		return Question{}, false, nil
 	}
 	if !f.proof.of(&run) {
-		a, ok := newTrueSlip(&f.law, has, run.Effort)
-		if !ok {
+		f.proof = &proof{slips: f.trueSlips(), run: run, y: y, has: has, fields: n}
+		if !f.proof.start() {
+			f.proof = nil
 			return Question{}, false, errors.New("the forecast's law cannot be weighed")
 		}
-		f.proof = &proof{a: a, run: run, y: y, has: has, fields: n}
-		f.proof.weigh()
+		f.proof.weigh(func() bool { return false })
+		f.proof.rank()
 	}
 	p := *f.proof
 	if p.at = at; !p.doubtful() {
@@ -119,6 +121,7 @@ func (s Splits) typedLogs() (y vec, has [channels]bool) {
 }
 
 type proof struct {
+	slips  *trueSlips
 	a      *trueSlip
 	run    Pass
 	y      vec
@@ -128,6 +131,7 @@ type proof struct {
 
 	as         float64 // log weight of the slip as typed
 	best       float64 // the highest log weight so far
+	odds       float64 // of all that may be wrong, to the slip as typed
 	candidates []misreading
 	other      [channels]float64 // log weight of a channel that is simply wrong
 }
@@ -142,17 +146,39 @@ type misreading struct {
 	in     units.System // and meant in this one
 }
 
-func (p *proof) weigh() {
-	p.as = math.Log(1-chanceTypo-chanceOther) + p.a.logDensity(p.y)
-	p.best = p.as
+// start weighs the slip as typed, if there is a law to weigh it by.
+func (p *proof) start() (ok bool) {
+	if p.a, ok = p.slips.of(figuresOf{p.has, p.run.Effort}); ok {
+		p.as = math.Log(1-chanceTypo-chanceOther) + p.a.logDensity(p.y)
+		p.best = p.as
+	}
+	return ok
+}
+
+// weigh weighs all that may be wrong with the slip, or as much of it as is enough.
+func (p *proof) weigh(enough func() bool) {
 	for c := range channels {
-		if !p.has[c] {
-			continue
+		if p.has[c] {
+			p.other[c] = p.without(c)
+			p.count(p.other[c])
 		}
-		p.misread(c)
-		p.other[c] = p.without(c)
 	}
 	p.exchanged()
+	for c := range channels {
+		if p.has[c] && !enough() {
+			p.misread(c)
+		}
+	}
+}
+
+// count takes in the weight of something that may be wrong.
+func (p *proof) count(log float64) {
+	p.best = max(p.best, log)
+	p.odds += math.Exp(log - p.as)
+}
+
+// rank puts the likeliest first.
+func (p *proof) rank() {
 	slices.SortFunc(p.candidates, func(a, b misreading) int {
 		return cmp.Or(cmp.Compare(b.log, a.log), cmp.Compare(a.c, b.c), cmp.Compare(a.meant.Value, b.meant.Value))
 	})
@@ -160,30 +186,26 @@ func (p *proof) weigh() {
 
 // misread weighs what may have been meant by one figure.
 func (p *proof) misread(c int) {
-	of := channelOf[c]
+	of, along := channelOf[c], p.a.along(p.y, c)
+	meant := func(v, chance float64, m misreading) {
+		m.splits, m.c, m.meant = p.run.Splits, c, SlipFigure{of.mark, of.speed, v}
+		if of.speed {
+			m.splits.MPHs[of.mark] = units.Some(v)
+		} else {
+			m.splits.ETs[of.mark] = units.Some(v)
+		}
+		p.consider(m, along, math.Log(v)-p.y[c], chance/float64(p.fields))
+	}
 	typed, decimals := p.run.Splits.ETs[of.mark].Value(), 3
 	if of.speed {
 		typed, decimals = p.run.Splits.MPHs[of.mark].Value(), 2
 		kmh := units.Speed.In(units.Metric, 1)
-		p.meant(c, typed*kmh, otherUnit, misreading{unit: true, in: units.US})
-		p.meant(c, typed/kmh, otherUnit, misreading{unit: true, in: units.Metric})
+		meant(typed*kmh, otherUnit, misreading{unit: true, in: units.US})
+		meant(typed/kmh, otherUnit, misreading{unit: true, in: units.Metric})
 	}
 	for v, chance := range undo(typed, decimals) {
-		p.meant(c, v, chance, misreading{})
+		meant(v, chance, misreading{})
 	}
-}
-
-// meant weighs one figure that may have been meant, as m says.
-func (p *proof) meant(c int, v, chance float64, m misreading) {
-	of, y := channelOf[c], p.y
-	y[c] = math.Log(v)
-	m.splits, m.c, m.meant = p.run.Splits, c, SlipFigure{of.mark, of.speed, v}
-	if of.speed {
-		m.splits.MPHs[of.mark] = units.Some(v)
-	} else {
-		m.splits.ETs[of.mark] = units.Some(v)
-	}
-	p.consider(m, y, chance/float64(p.fields))
 }
 
 // exchanged weighs two times, or two speeds, in each other's place.
@@ -206,15 +228,19 @@ func (p *proof) exchanged() {
 				meant: SlipFigure{a.mark, a.speed, list[a.mark].Value()},
 				with:  SlipFigure{b.mark, b.speed, list[b.mark].Value()},
 			}
-			p.consider(meant, y, misplaced/float64(p.fields))
+			p.consider(meant, p.a.along(y, c), 0, misplaced/float64(p.fields))
 		}
 	}
 }
 
-func (p *proof) consider(m misreading, y vec, chance float64) {
+// consider weighs a slip along one of whose figures another is meant, by the difference of
+// their logs; what adds nothing to the others is left out.
+func (p *proof) consider(m misreading, along *alongOne, by, chance float64) {
 	prior := math.Log(chanceTypo * chance)
-	m.log = prior + p.a.logDensityOver(y, p.best-nothing-prior)
-	p.best = max(p.best, m.log)
+	if m.log = prior + along.logDensity(by, p.best-nothing-prior); math.IsInf(m.log, -1) {
+		return
+	}
+	p.count(m.log)
 	p.candidates = append(p.candidates, m)
 }
 
@@ -224,29 +250,24 @@ func (p *proof) without(c int) float64 {
 	if p.fields == 1 {
 		return math.Inf(-1)
 	}
-	return math.Log(chanceOther/float64(p.fields)/2) - p.y[c] + p.a.marginal(p.y, c)
+	rest := p.a.figuresOf
+	rest.has[c] = false
+	a, ok := p.slips.of(rest)
+	if !ok {
+		return math.Inf(-1)
+	}
+	return math.Log(chanceOther/float64(p.fields)/2) - p.y[c] + a.logDensity(p.y)
 }
 
 // doubtful weighs the slip as typed against all that may be wrong with it.
-func (p *proof) doubtful() bool {
-	wrong := []float64{}
-	for _, c := range p.candidates {
-		wrong = append(wrong, c.log)
-	}
-	for c, h := range p.has {
-		if h {
-			wrong = append(wrong, p.other[c])
-		}
-	}
-	return logSum(wrong)-p.as > math.Log(p.at/(1-p.at))
-}
+func (p *proof) doubtful() bool { return p.odds > p.at/(1-p.at) }
 
 func (p *proof) ask(l *runLaw) Question {
 	c := p.suspect()
 	q := Question{Figure: p.typedFigure(c), Likely: p.likely(l, c), Alone: p.fields == 1}
 	// A reading is offered only where it makes the slip plausible.
-	for _, k := range p.candidates {
-		if len(q.Readings) == mostRead || k.log < p.candidates[0].log-5 || p.candidates[0].log < p.other[c]-3 {
+	for _, k := range p.candidates[:min(len(p.candidates), triedReadings)] {
+		if likeliest := p.candidates[0].log; len(q.Readings) == mostRead || k.log < likeliest-5 || likeliest < p.other[c]-3 {
 			break
 		}
 		if p.mends(k) {
@@ -270,15 +291,21 @@ func (p *proof) mends(k misreading) bool {
 	}
 	y, has := k.splits.typedLogs()
 	p.run.letOff(&has)
-	again := proof{a: p.a, run: p.run, y: y, has: has, fields: p.fields, at: p.at}
+	again := proof{slips: p.slips, run: p.run, y: y, has: has, fields: p.fields, at: p.at}
 	again.run.Splits = k.splits
-	again.weigh()
+	if !again.start() {
+		return false
+	}
+	again.weigh(again.doubtful)
 	return !again.doubtful()
 }
 
 // suspect is the figure that is likeliest wrong.
 func (p *proof) suspect() int {
-	best, c := p.candidates[0].log, p.candidates[0].c
+	best, c := math.Inf(-1), 0
+	if len(p.candidates) > 0 {
+		best, c = p.candidates[0].log, p.candidates[0].c
+	}
 	for k, h := range p.has {
 		if h && p.other[k] > best+3 {
 			best, c = p.other[k], k

@@ -31,7 +31,7 @@ func (f *Forecast) weight(c Column, perfectS float64) float64 {
 	y, has := c.Splits.typedLogs()
 	log := 0.
 	if _, timed := c.Splits.Finish(); timed {
-		a, ok := newTrueSlip(&f.law, has, c.Effort)
+		a, ok := f.trueSlips().of(figuresOf{has, c.Effort})
 		if !ok {
 			return math.Inf(-1)
 		}

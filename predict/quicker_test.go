@@ -43,7 +43,7 @@ func someRuns() (runs []Pass) {
 
 func fitOf(t *testing.T, runs []Pass, next Pass) *fit {
 	t.Helper()
-	f, err := gather(runs, next)
+	f, err := gather(runs, next, nextByRuns)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -65,8 +65,9 @@ func TestWhatServesTwice(t *testing.T) {
 		if i > 0 && ft.whites[i].whitening == ft.whites[i-1].whitening {
 			shared++
 		}
-		if own := newWhitening(s, e, &ft.noise[s.era], ft.airOff).whiten(s, e); own.rows != ft.whites[i].rows {
-			t.Errorf("run %d: whitened\n%v, alone\n%v", i, ft.whites[i].rows, own.rows)
+		own := newWhitening(s, e, &ft.noise[s.era], ft.airOff).whiten(s)
+		if own.seen != ft.whites[i].seen || own.laws != ft.whites[i].laws {
+			t.Errorf("run %d: whitened\n%v, alone\n%v", i, ft.whites[i], own)
 		}
 		air, _ := ft.airOf(s.pass)
 		model, err := e.car.runOf(s.pass, air)
@@ -86,12 +87,13 @@ func TestWeighInLogs(t *testing.T) {
 	for i := range ft.samples {
 		s, w := ft.samples[i], &ft.whites[i]
 		for _, scale := range []float64{1, 4} {
-			left := row{colSeen: 1}
+			var bias vec
 			for c := range channels {
-				left[firstBias+c] = 0.002 * float64(i%5)
+				bias[c] = -0.002 * float64(i%5)
 			}
-			u := w.residuals(&left)
-			density := s.weigh(w, u, scale)
+			bias = w.of(&bias)
+			u := w.residuals(0, 0, &[laws]float64{}, &bias)
+			density := s.weigh(w, &u, scale)
 			var log [6]float64
 			for k := range log {
 				log[k] = s.sound[k]
@@ -112,7 +114,7 @@ func TestWeighInLogs(t *testing.T) {
 					}
 				}
 			}
-			log[0] = logSum([]float64{log[0], s.sound[0] + w.spoilt.allAlong(u)}) - math.Ln2
+			log[0] = logSum([]float64{log[0], s.sound[0] + w.spoilt.allAlong(w.whitening, &u)}) - math.Ln2
 			all := logSum(log[:])
 			for k, l := range log {
 				if want := math.Exp(l - all); math.Abs(s.upTo[k]-want) > 1e-12 {
@@ -135,14 +137,13 @@ func TestSpoiltAllAlong(t *testing.T) {
 	ft := fitOf(t, runs[:59], runs[59])
 	for i := range ft.samples {
 		s, w := &ft.samples[i], &ft.whites[i]
-		u := mat.NewVecDense(w.n, nil)
+		u, off := mat.NewVecDense(w.n, nil), vec{}
 		cov := mat.NewSymDense(w.n, nil)
 		for j := range w.n {
-			u.SetVec(j, w.rows[j][colSeen]+0.3*float64(j%3))
-			a := &w.rows[j]
+			off[j] = w.seen[j] + 0.3*float64(j%3)
+			u.SetVec(j, off[j])
 			for k := range j + 1 {
-				b := &w.rows[k]
-				v := badLaunch*badLaunch*a[colLaunch]*b[colLaunch] + sickEngine*sickEngine*a[colEngine]*b[colEngine]
+				v := badLaunch*badLaunch*w.launch[j]*w.launch[k] + sickEngine*sickEngine*w.engine[j]*w.engine[k]
 				if j == k {
 					loose := spoiltLoose * noiseMisfit[w.channel[j]] / w.sd[j]
 					v += 1 + loose*loose
@@ -156,7 +157,7 @@ func TestSpoiltAllAlong(t *testing.T) {
 			t.Fatal("not positive definite")
 		}
 		want := -(mat.Dot(u, &solved)+chol.LogDet())/2 - float64(w.n)*math.Log(2*math.Pi)/2
-		got := w.spoilt.allAlong(u.RawVector().Data)
+		got := w.spoilt.allAlong(w.whitening, &off)
 		if math.Abs(got-want-math.Ln2) > 1e-6*math.Abs(want) && math.Abs(got-want-logFastAlong) > 1e-6*math.Abs(want) {
 			t.Errorf("run %d of day %d: %.9g, want %.9g and the half", i, s.day, got, want)
 		}
@@ -247,7 +248,7 @@ func TestCountsBySolvingAgain(t *testing.T) {
 				s.y[ch] -= 2 * by
 			}
 		}
-		ft.whites[i] = ft.whites[i].whiten(s, ft.eras[s.era])
+		ft.whites[i] = ft.whites[i].whiten(s)
 		ft.resum()
 		moved, err := ft.biases.solve(ft.daySums(), p.luck)
 		if err != nil {
@@ -257,6 +258,6 @@ func TestCountsBySolvingAgain(t *testing.T) {
 			t.Errorf("run %s counts %.9f, solved again %.9f", s.pass.ID, counts[s.pass.ID], want)
 		}
 		s.y = kept
-		ft.whites[i] = ft.whites[i].whiten(s, ft.eras[s.era])
+		ft.whites[i] = ft.whites[i].whiten(s)
 	}
 }

@@ -23,6 +23,10 @@ const (
 	fastAlong   = 0.001 // and a run that is fast all along: a car goes no quicker by mistake
 	cauchyScale = 2.
 
+	// A figure so little on the fast side, in noise sds, is on neither: only a rounding put it
+	// there, and what it costs would else be a rounding's to say.
+	onLine = 1e-6
+
 	// Of the time at the finish, in logs, what a bad launch and a sick engine cost; how
 	// loosely such a run follows, in noiseMisfits.
 	badLaunch, sickEngine = 0.03, 0.05
@@ -42,17 +46,14 @@ type spoilt struct {
 	log            float64 // of the density where nothing is seen
 }
 
-func newSpoilt(w *whitening, e *era) (p spoilt) {
+func newSpoilt(w *whitening) (p spoilt) {
 	product := 1.
 	p.log = -float64(w.n) * logRoot2Pi
 	for i := range w.n {
 		at := w.channel[i]
 		loose := spoiltLoose * noiseMisfit[at] / w.sd[i]
 		s2 := 1 + loose*loose
-		var launch, engine float64
-		for c := range at + 1 {
-			launch, engine = launch+w.inverse[i][c]*e.launch[c], engine+w.inverse[i][c]*e.engine[c]
-		}
+		launch, engine := w.launch[i], w.engine[i]
 		p.variance[i], p.launch[i], p.engine[i] = s2, launch/s2, engine/s2
 		p.a, p.b, p.c = p.a+launch*launch/s2, p.b+launch*engine/s2, p.c+engine*engine/s2
 		product *= s2
@@ -64,15 +65,15 @@ func newSpoilt(w *whitening, e *era) (p spoilt) {
 }
 
 // allAlong is the log density of a run spoilt so.
-func (p *spoilt) allAlong(residual []float64) float64 {
+func (p *spoilt) allAlong(w *whitening, residual *vec) float64 {
 	var x, y, u2 float64
-	for i, u := range residual {
+	for i, u := range residual[:w.n] {
 		x, y, u2 = x+p.launch[i]*u, y+p.engine[i]*u, u2+u*u/p.variance[i]
 	}
 	det := p.a*p.c - p.b*p.b
 	launch, engine := (p.c*x-p.b*y)/det, (p.a*y-p.b*x)/det
 	log := p.log - (u2-x*launch-y*engine)/2
-	if launch+engine < 0 {
+	if launch+engine < -badLaunch*onLine {
 		return log + logFastAlong
 	}
 	return log + math.Ln2 // it is slower, half of that law
@@ -142,7 +143,7 @@ func (s *sample) unnoted() bool { return s.pass.Effort == "" && !s.pass.FullFt.K
 
 // weigh sets how surely each channel of the run is sound, and returns the log
 // density of the run; scale above 1 forgives more, while the fit is still rough.
-func (s *sample) weigh(w *white, residual []float64, scale float64) float64 {
+func (s *sample) weigh(w *white, residual *vec, scale float64) float64 {
 	logScale := math.Log(scale)
 	// Of each figure: the log of its density if sound; one over that of it and those behind it,
 	// the run unsound before it.
@@ -164,13 +165,17 @@ func (s *sample) weigh(w *white, residual []float64, scale float64) float64 {
 		log[k], behind[k] = s.sound[k]+upTo, 1
 		if first < w.n {
 			log[k] += w.logSD[first] - logSlowRange
-			if residual[first] < 0 != channelOf[w.channel[first]].speed {
+			fast := -residual[first]
+			if channelOf[w.channel[first]].speed {
+				fast = residual[first]
+			}
+			if fast > onLine {
 				log[k] += logFast
 			}
 			behind[k] = loose[first+1]
 		}
 	}
-	allAlong := s.sound[0] + w.spoilt.allAlong(residual)
+	allAlong := s.sound[0] + w.spoilt.allAlong(w.whitening, residual)
 	most := math.Max(slices.Max(log[:]), allAlong)
 	sum := 0.
 	for k, l := range log {

@@ -35,7 +35,7 @@ func NewCorrector(history []Pass) (*Corrector, error) {
 		}
 	}
 	next := Pass{Machine: last.Machine, Air: last.Air, AirKnown: last.AirKnown}
-	f, err := gather(history, next)
+	f, err := gather(history, next, mostRuns)
 	if err != nil {
 		return nil, err
 	}

@@ -82,7 +82,7 @@ func (a account) suspects() (list []supposition) {
 		}
 	}
 	days := a.dayLevels()
-	levels := byEra(days)
+	levels, parts := byEra(days), partings(days)
 	var oddest, parted supposition
 	mostOdd, mostParted := suspectSD, suspectSD
 	for i, d := range days {
@@ -102,9 +102,9 @@ func (a account) suspects() (list []supposition) {
 				add(odd) // of a setup's first run: its gain did not come, the day, or the run
 			}
 		}
-		if step, sd := parting(days, i); math.Abs(step) > mostParted*sd {
-			since.step = step
-			parted, mostParted = since, math.Abs(step)/sd
+		if p := parts[i]; math.Abs(p.step) > mostParted*p.sd {
+			since.step = p.step
+			parted, mostParted = since, math.Abs(p.step)/p.sd
 		}
 	}
 	for _, s := range []supposition{oddest, parted} {
@@ -120,21 +120,24 @@ func (a account) suspects() (list []supposition) {
 	return list
 }
 
-// parting is how much slower the days of an era are on the mean from one on than before it,
-// and the standard deviation of that.
-func parting(days []dayLevel, from int) (step, sd float64) {
-	var before, after, n, k float64
-	for i, o := range days {
-		switch {
-		case o.era != days[from].era:
-		case i < from:
-			before, n = before+o.level, n+1
-		default:
-			after, k = after+o.level, k+1
+// partings are how much slower the days of an era are on the mean from each on than before
+// it, and the standard deviation of that.
+func partings(days []dayLevel) []parting {
+	type sum struct{ level, n float64 }
+	all, before := map[int]sum{}, map[int]sum{}
+	for _, d := range days {
+		all[d.era] = sum{all[d.era].level + d.level, all[d.era].n + 1}
+	}
+	list := make([]parting, len(days))
+	for i, d := range days {
+		b, a := before[d.era], all[d.era]
+		before[d.era] = sum{b.level + d.level, b.n + 1}
+		if list[i].sd = 1; b.n > 0 {
+			k := a.n - b.n
+			list[i] = parting{(a.level-b.level)/k - b.level/b.n, d.doubt * math.Sqrt(1/b.n+1/k)}
 		}
 	}
-	if n == 0 {
-		return 0, 1
-	}
-	return after/k - before/n, days[from].doubt * math.Sqrt(1/n+1/k)
+	return list
 }
+
+type parting struct{ step, sd float64 }

@@ -64,7 +64,7 @@ func NewTrend(history []Pass) (Trend, error) {
 	}
 	last := slices.MaxFunc(history, func(a, b Pass) int { return a.Time.Compare(b.Time) })
 	next := Pass{Machine: last.Machine, Air: last.Air, AirKnown: last.AirKnown, Track: last.Track}
-	f, err := gather(history, next)
+	f, err := gather(history, next, mostRuns)
 	if err != nil {
 		return Trend{}, err
 	}

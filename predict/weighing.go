@@ -99,13 +99,7 @@ func (t *fit) settleAgain(own func(*sample) bool) (float64, error) {
 	if t.whites == nil {
 		t.whiten()
 	}
-	was := t.keep()
-	t.firstWeights(starts[0], make([]int, len(t.eras)))
-	for i := range t.samples {
-		if !own(&t.samples[i]) {
-			t.samples[i].weight = was.weights[i]
-		}
-	}
+	t.firstWeights(starts[0], make([]int, len(t.eras)), own)
 	for i, scale := range []float64{2, 1, 1} {
 		if i == 2 {
 			if err := t.quieten(); err != nil {

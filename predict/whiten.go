@@ -4,37 +4,29 @@ import (
 	"math"
 )
 
-// The columns of a whitened row: the observation itself; the day's launch and engine; and
-// what stays the same from day to day, the laws and the era's bias on each channel. The
-// biases come last: a row knows those of the channels up to its own, and ends there.
-const (
-	colSeen = iota
-	colLaunch
-	colEngine
-	firstStatic
-	firstBias  = firstStatic + laws
-	columns    = firstBias + channels
-	staticCols = columns - firstStatic
-)
+// The unknowns that stay the same from day to day: the laws, and behind them the era's bias on
+// each channel.
+const staticCols = laws + channels
 
-type row [columns]float64
-
-// white is a run as independent observations of unit noise: row j is the part
-// of channel j that the channels before it do not tell. A run sound up to some
-// mark is the rows up to there.
+// white is a run as independent observations of unit noise: row j is the part of channel j
+// that the channels before it do not tell. A run sound up to some mark is the rows up to there.
+// Row by row it is what was seen, and what one more of each law would do; what a day's luck and
+// the biases do is the whitening's.
 type white struct {
 	*whitening
-	rows [channels]row
+	seen vec
+	laws [laws]vec
 }
 
 // whitening is what makes a run white: the lower triangle of its noise, by which it is
 // divided. It serves all runs of an era with the same channels and as uncertain an air.
 type whitening struct {
-	channel [channels]int
-	n       int
-	low     [channels]vec // below its diagonal
-	sd      vec           // the diagonal: of channel j, given those before it
-	inverse [channels]vec // of the triangle, by row and channel
+	channel        [channels]int
+	n              int
+	low            [channels]vec // below its diagonal
+	sd             vec           // the diagonal: of channel j, given those before it
+	inverse        [channels]vec // of the triangle, by row and channel: what the biases do
+	launch, engine vec           // what a day's do
 	// What weighing asks of sd again and again: its log, and what a run spoilt all along
 	// scatters by and is told of (soundness.go).
 	logSD  vec
@@ -81,70 +73,46 @@ func newWhitening(s *sample, e *era, noise *square, airOff float64) *whitening {
 			inverse[c] *= by
 		}
 	}
-	w.spoilt = newSpoilt(w, e)
+	w.launch, w.engine = w.of(&e.launch), w.of(&e.engine)
+	w.spoilt = newSpoilt(w)
 	return w
 }
 
-// whiten divides a run by its noise.
-func (w *whitening) whiten(s *sample, e *era) (out white) {
-	out.whitening = w
+// of divides what each channel has by the noise.
+func (w *whitening) of(v *vec) (out vec) {
 	for i := range w.n {
-		c, r := w.channel[i], &out.rows[i]
-		r[colSeen], r[colLaunch], r[colEngine] = s.y[c], e.launch[c], e.engine[c]
-		for k := range laws {
-			r[firstStatic+k] = s.laws[k][c]
+		sum := 0.
+		for c, by := range w.inverse[i][:w.channel[i]+1] {
+			sum += by * v[c]
 		}
-		for k := range i {
-			f, before := w.low[i][k], &out.rows[k]
-			for at := range firstBias {
-				r[at] -= f * before[at]
-			}
-		}
-		by := 1 / w.sd[i]
-		for at := range firstBias {
-			r[at] *= by
-		}
-		copy(r[firstBias:], w.inverse[i][:])
+		out[i] = sum
 	}
 	return out
 }
 
-// seen is how many columns a row knows.
-func (w *whitening) seen(row int) int { return firstBias + w.channel[row] + 1 }
-
-// gram is the sum of the products of rows, of each column with itself and those behind it:
-// for an era.
-type gram [columns]row
-
-// luckGram are its first columns, which are summed up for each day too.
-type luckGram [firstStatic]row
-
-// add takes a row of a day in, of which so many columns are known; what is summed up by day
-// goes there alone.
-func (g *gram) add(day *luckGram, r *row, known int, weight float64) {
-	for i, v := range r[:known] {
-		if v == 0 {
-			continue
-		}
-		to := &g[i]
-		if i < firstStatic {
-			to = &day[i]
-		}
-		by, from := v*weight, r[i:known]
-		sums := to[i:][:len(from)]
-		for j, x := range from {
-			sums[j] += by * x
+// whiten divides a run by its noise.
+func (w *whitening) whiten(s *sample) (out white) {
+	out.whitening, out.seen = w, w.of(&s.y)
+	for k := range laws {
+		if s.laws[k] != (vec{}) {
+			out.laws[k] = w.of(&s.laws[k])
 		}
 	}
+	return out
 }
 
-// addDay takes in what was summed up by day.
-func (g *gram) addDay(day *luckGram) {
-	for i := range day {
-		from := day[i][i:]
-		sums := g[i][i:][:len(from)]
-		for j, x := range from {
-			sums[j] += x
+// residuals are the whitened run less what explains it: the day's luck, what the car is off the
+// laws by, and its biases, whitened.
+func (w *white) residuals(launch, engine float64, off *[laws]float64, bias *vec) (u vec) {
+	for i := range w.n {
+		u[i] = w.seen[i] - bias[i] - launch*w.launch[i] - engine*w.engine[i]
+	}
+	for k, by := range off {
+		if by != 0 {
+			for i := range w.n {
+				u[i] -= by * w.laws[k][i]
+			}
 		}
 	}
+	return u
 }

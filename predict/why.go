@@ -247,9 +247,9 @@ func (t *fit) counts() (list []RunCount) {
 		one := RunCount{ID: s.pass.ID}
 		if one.SoundFt, _ = s.soundFt(); one.SoundFt > 0 {
 			pull := t.pullOf(i)
-			launch, engine := p.links[s.day].times([2]float64{pull[colLaunch], pull[colEngine]})
+			launch, engine := p.links[s.day].times(pull.day)
 			for k := range staticCols {
-				one.Share += pull[firstStatic+k] * follows[unknownOf(k, s.era)]
+				one.Share += pull.static[k] * follows[unknownOf(k, s.era)]
 			}
 			d := &p.sums.days[s.day]
 			ls, es := d.cross(p.luck)
@@ -266,21 +266,33 @@ func (t *fit) counts() (list []RunCount) {
 	return list
 }
 
-// pullOf is what a run slower by one in its logs pulls each column by.
-func (t *fit) pullOf(run int) (pull row) {
+// pulled is what a run slower by one in its logs pulls its day's luck and the unknowns by.
+type pulled struct {
+	day    [2]float64
+	static [staticCols]float64
+}
+
+func (t *fit) pullOf(run int) (pull pulled) {
 	s, w := &t.samples[run], &t.whites[run]
-	slower := sample{}
+	var slower vec
 	for c, of := range channelOf {
-		if slower.y[c] = 1; of.speed {
-			slower.y[c] = -1
+		if slower[c] = 1; of.speed {
+			slower[c] = -1
 		}
 	}
-	by := w.whiten(&slower, t.eras[s.era])
-	for r := range w.n {
-		if weight := s.weight[w.channel[r]]; weight > leastWeight {
-			for k, v := range w.rows[r] {
-				pull[k] += weight * by.rows[r][colSeen] * v
-			}
+	for i, by := range w.of(&slower) {
+		weight := s.weight[w.channel[i]]
+		if i >= w.n || weight <= leastWeight {
+			continue
+		}
+		by *= weight
+		pull.day[0] += by * w.launch[i]
+		pull.day[1] += by * w.engine[i]
+		for k := range laws {
+			pull.static[k] += by * w.laws[k][i]
+		}
+		for c, v := range w.inverse[i] {
+			pull.static[laws+c] += by * v
 		}
 	}
 	return pull

@@ -91,18 +91,6 @@ type post struct {
 	leave   func()
 }
 
-// shift is the tests, after which the clerks go home.
-type shift struct{ *testing.M }
-
-func (s shift) Run() int {
-	defer func() {
-		for len(idle) > 0 {
-			(<-idle).leave()
-		}
-	}()
-	return s.M.Run()
-}
-
 // answered has a clerk carry out an order.
 func (o order) answered(tb interface{ Fatalf(string, ...any) }) (a answer) {
 	var p *post
@@ -158,7 +146,7 @@ func toClerks(t *testing.T, p *testscript.Params) {
 	if p.Files, err = filepath.Glob(filepath.Join(p.Dir, "*.txtar")); err != nil {
 		t.Fatal(err)
 	}
-	d, into := &desk{}, memoryDir(t)
+	d, into := &desk{}, t.TempDir()
 	for i, path := range p.Files {
 		text, err := os.ReadFile(path)
 		if err != nil {

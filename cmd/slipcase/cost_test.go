@@ -4,6 +4,7 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/csv"
 	"fmt"
 	"io"
@@ -12,6 +13,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"runtime"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -45,9 +47,9 @@ func crowded(t *testing.T, slips int) string {
 	return dir
 }
 
-// csvPass is how long encoding/csv alone takes to go through a file, at the quickest, in the
-// processor's time as measured has it.
-func csvPass(t *testing.T, path string) (best time.Duration, size int) {
+// csvPass is how long encoding/csv alone takes to go through a file, mostly, in the processor's
+// time as measured has it.
+func csvPass(t *testing.T, path string) (usual time.Duration, size int) {
 	t.Helper()
 	runtime.LockOSThread()
 	defer runtime.UnlockOSThread()
@@ -58,7 +60,8 @@ func csvPass(t *testing.T, path string) (best time.Duration, size int) {
 		}
 		return time.Duration(u.Utime.Nano() + u.Stime.Nano())
 	}
-	for try := range 5 {
+	var all []time.Duration
+	for range 9 {
 		began := spent()
 		data, err := os.ReadFile(path)
 		if err != nil {
@@ -73,12 +76,15 @@ func csvPass(t *testing.T, path string) (best time.Duration, size int) {
 				t.Fatal(err)
 			}
 		}
-		if took := spent() - began; try == 0 || took < best {
-			best = took
-		}
-		size = len(data)
+		all, size = append(all, spent()-began), len(data)
 	}
-	return best, size
+	return middle(all), size
+}
+
+// middle is the one that as many are below as above.
+func middle[T cmp.Ordered](all []T) T {
+	slices.Sort(all)
+	return all[len(all)/2]
 }
 
 // measured runs the program and gives the processor time that it took and the most memory
@@ -113,9 +119,8 @@ func measured(t *testing.T, c *exec.Cmd) (used time.Duration, peak int) {
 }
 
 // TestListCost: the last slips of very many are found for a few passes over the file, in
-// the processor's time, and listed in little more memory than it: the last within 6 passes.
-// Each of twenty is of another vehicle, and held against a forecast of its own and a fit of
-// all its 400 runs, so they take longer: 19 passes on a quiet machine, where 6 were wished for.
+// the processor's time, and listed in little more memory than it. Each of twenty is of another
+// vehicle, and held against a forecast of its own: 4 to 5 passes, and 2 for the last alone.
 func TestListCost(t *testing.T) {
 	leftToFullRun(t)
 	slips := 20_000
@@ -123,15 +128,17 @@ func TestListCost(t *testing.T) {
 		slips = 100_000
 	}
 	dir := crowded(t, slips)
-	pass, size := csvPass(t, filepath.Join(dir, "slips.csv"))
 	env := []string{"SLIPCASE_LOGBOOK=" + dir}
 	_, idle := measured(t, child(t, env, "--help"))
-	for _, last := range []string{"1", "20"} {
-		used, peak := time.Hour, 1<<40
-		for range 3 {
-			again, most := measured(t, child(t, env, "slip", "list", "--last", last))
-			used, peak = min(used, again), min(peak, most)
+	for last, most := range map[string]float64{"1": 3, "20": 6} {
+		pass, size := csvPass(t, filepath.Join(dir, "slips.csv"))
+		var times []time.Duration
+		peak := 1 << 40
+		for range 5 {
+			used, had := measured(t, child(t, env, "slip", "list", "--last", last))
+			times, peak = append(times, used), min(peak, had)
 		}
+		used := middle(times)
 		passes, memory := float64(used)/float64(pass), float64(peak-idle)/float64(size)
 		t.Logf(
 			"the last %s of %d slips, %.1f MB: %v, %.1f csv passes of %v; %.0f MB beside the idle program's %.0f, %.1f x the file",
@@ -145,7 +152,6 @@ func TestListCost(t *testing.T) {
 			float64(idle)/1e6,
 			memory,
 		)
-		most := map[string]float64{"1": 6, "20": 25}[last]
 		if slips == 100_000 && (passes > most || memory > 4) {
 			t.Errorf("the last %s: %.1f passes, want at most %g; %.1f x the file in memory, want at most 4", last, passes, most, memory)
 		}
@@ -195,16 +201,18 @@ func TestExportCost(t *testing.T) {
 	dir := crowded(t, slips)
 	readEveryTwoHours(t, dir, slips/8)
 	pass, size := csvPass(t, filepath.Join(dir, "slips.csv"))
-	used, peak := time.Hour, 0
+	var times []time.Duration
+	peak := 0
 	for range 3 {
 		to := filepath.Join(t.TempDir(), "runs.csv")
 		again, had := measured(t, child(t, []string{"SLIPCASE_LOGBOOK=" + dir}, "export", to, "--no-forecast"))
-		used, peak = min(used, again), had
+		times, peak = append(times, again), had
 		data, err := os.ReadFile(to)
 		if err != nil || bytes.Count(data, []byte("\n")) != slips+1 {
 			t.Fatalf("%d lines, %v", bytes.Count(data, []byte("\n")), err)
 		}
 	}
+	used := middle(times)
 	passes := float64(used) / float64(pass)
 	t.Logf("%d runs, %.1f MB: %v, %.1f csv passes of %v, %d MB", slips, float64(size)/1e6, used, passes, pass, peak>>20)
 	if passes > most {

@@ -74,7 +74,7 @@ var withoutEffect = []string{"force", "help"}
 // that reckons is added to each way of asking. Nothing is known here of what a flag does.
 func TestEveryFlagCounts(t *testing.T) {
 	leftToFullRun(t)
-	dir := filepath.Join(memoryDir(t), "log")
+	dir := filepath.Join(t.TempDir(), "log")
 	words := func(line string) []string {
 		w, err := splitWords(line)
 		if err != nil {

@@ -44,7 +44,7 @@ func quietApp(out *bytes.Buffer) *app {
 // notebookLog makes a log with the vehicles and tracks of the corpus.
 func notebookLog(t *testing.T) string {
 	t.Helper()
-	dir := filepath.Join(memoryDir(t), "log")
+	dir := filepath.Join(t.TempDir(), "log")
 	for _, line := range []string{
 		"init",
 		"vehicle add heron --kind car",

@@ -78,7 +78,7 @@ func readSecond(t *testing.T) (all []secondWant) {
 // secondLog has the vehicles and tracks that the notebooks name.
 func secondLog(t *testing.T, w secondWant) string {
 	t.Helper()
-	dir := filepath.Join(memoryDir(t), "log")
+	dir := filepath.Join(t.TempDir(), "log")
 	lines := [][]string{{"init"}, {"vehicle", "add", "heron", "--kind", "car"}, {"track", "add", "saltgrass"}}
 	var names []string
 	for _, r := range w.Runs {

@@ -17,7 +17,7 @@ import (
 // one that has not, the setup recorded in a copy of the log.
 func TestAChangeAsJSONIsASetupOfIt(t *testing.T) {
 	leftToFullRun(t)
-	dir := memoryDir(t)
+	dir := t.TempDir()
 	log := filepath.Join(dir, "log")
 	lines := func(log string, lines ...string) {
 		for _, line := range lines {

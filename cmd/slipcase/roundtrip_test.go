@@ -25,7 +25,7 @@ func TestExportAndImport(t *testing.T) {
 		logs = 3
 	}
 	for seed := range logs {
-		dir := memoryDir(t)
+		dir := t.TempDir()
 		from, into := filepath.Join(dir, "from"), filepath.Join(dir, "into")
 		randomLog(t, from, rand.New(rand.NewPCG(uint64(seed), 17)))
 		export := func(log, file string) {

@@ -29,22 +29,10 @@ type shadow struct {
 	Out, Err     string
 }
 
-// memoryDir is a folder in memory where there is a place for one, since a record waits
-// for the disk.
-func memoryDir(t *testing.T) string {
-	t.Helper()
-	dir, err := os.MkdirTemp("/dev/shm", "slipcase-test-")
-	if err != nil {
-		return t.TempDir()
-	}
-	t.Cleanup(func() { os.RemoveAll(dir) })
-	return dir
-}
-
 // withShadowsOf has every command line of the scripts run beside in the other forms, and looks at
 // what came of them.
 func withShadowsOf(t *testing.T, p *testscript.Params) {
-	dir := memoryDir(t)
+	dir := t.TempDir()
 	t.Cleanup(func() { lookAtShadows(t, shadowsOf(t, dir)) })
 	setup := p.Setup
 	p.Setup = func(env *testscript.Env) error {

@@ -45,7 +45,7 @@ func (w printedTruth) figures() map[string]float64 {
 // printedLog is a log of a car with the runs before.
 func printedLog(t *testing.T, w printedTruth) string {
 	t.Helper()
-	dir := filepath.Join(memoryDir(t), "log")
+	dir := filepath.Join(t.TempDir(), "log")
 	perfect := ""
 	if strings.HasPrefix(w.File, "apart") {
 		perfect = " --perfect-reaction .5"

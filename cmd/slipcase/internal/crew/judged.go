@@ -6,6 +6,7 @@ import (
 	"iter"
 	"maps"
 	"runtime"
+	"runtime/debug"
 	"slices"
 	"sync"
 	"sync/atomic"
@@ -250,7 +251,8 @@ func (s *Session) judgeLastOfAll(ctx context.Context, n int) (js []Judged, all i
 	if err != nil {
 		return nil, 0, err
 	}
-	runtime.GC() // the file is done with: the forecasts are to have its memory
+	runtime.GC() // the file is done with: the forecasts are to have its memory, and need not tidy up
+	defer debug.SetGCPercent(debug.SetGCPercent(200))
 	runs := func(yield func(Run) bool) {
 		for _, slip := range slips {
 			if !yield(j.Run(slip)) {
@@ -287,29 +289,45 @@ func judgeAmong(ctx context.Context, runs iter.Seq[Run], chosen []Run) ([]Judged
 		}
 		passes[v] = append(passes[v], pass)
 	}
-	of := map[string][]int{} // the chosen of each vehicle
-	for i, r := range chosen {
-		of[r.Slip.Vehicle] = append(of[r.Slip.Vehicle], i)
-	}
-	vehicles := slices.Collect(maps.Keys(of))
+	doubtful := map[string][]int{} // the chosen of each vehicle of which not each is settled
+	var mutex sync.Mutex
 	// A fit takes megabytes: none is kept.
-	err := atOnce(ctx, len(vehicles), func(v int) {
-		learned := learn(passes[vehicles[v]])
-		leftOut := learned.LeftOut()
-		for _, i := range of[vehicles[v]] {
-			js[i] = all[i].told(learned)
-			js[i].LeaveOut(leftOut)
+	err := atOnce(ctx, len(all), func(i int) {
+		m, j := all[i], &js[i]
+		*j = Judged{Run: m.run, Pass: m.pass}
+		m.judge(j)
+		settled := m.settled(j, len(passes[m.run.Slip.Vehicle]))
+		j.Judgement.Forecast.Forget()
+		m.car.expected = nil
+		if settled {
+			m.tell(j, &predict.Corrector{})
+			return
 		}
+		mutex.Lock()
+		defer mutex.Unlock()
+		doubtful[m.run.Slip.Vehicle] = append(doubtful[m.run.Slip.Vehicle], i)
 	})
 	if err != nil {
 		return nil, err
 	}
-	return js, atOnce(ctx, len(all), func(i int) {
-		all[i].judge(&js[i])
-		js[i].letGo()
-		js[i].Judgement.Forecast.Forget()
-		all[i].car.expected = nil
+	vehicles := slices.Collect(maps.Keys(doubtful))
+	return js, atOnce(ctx, len(vehicles), func(v int) {
+		learned := learn(passes[vehicles[v]])
+		leftOut := learned.LeftOut()
+		for _, i := range doubtful[vehicles[v]] {
+			all[i].tell(&js[i], learned)
+			js[i].LeaveOut(leftOut)
+		}
 	})
+}
+
+// settled reports that a run, judged, needs no fit of all its vehicle's runs, of which there
+// are so many: it is the latest of them, counts in the next forecast as its own has it, and
+// there is no air to take it out of.
+func (m *among) settled(j *Judged, runs int) bool {
+	n := len(m.before)
+	latest := runs == n+1 && n > 0 && m.before[n-1].Time.Before(m.pass.Time)
+	return latest && !m.run.Air.Known && j.Unjudged == nil && j.Judgement.Forecast.Counts(m.pass)
 }
 
 // atOnce does n pieces of work, as many at a time as there are processors, until the

@@ -43,15 +43,23 @@ type aligner struct {
 	cost   [][]float64
 	rest   [][]float64
 	from   [][]step
-	nums   map[[2]int]number
+	puts   []float64 // what put costs, NaN where it is not known yet
+	nums   []numeric
+}
+
+// numeric is the number that some items make, with its readings.
+type numeric struct {
+	number
+	all  []reading
+	made bool
 }
 
 // step is how a state was come to: from an item and a place.
 type step struct{ i, p int }
 
 func newAligner(items []item, cues map[int]cue) *aligner {
-	a := &aligner{items: items, cues: cues, nums: map[[2]int]number{}}
 	n := len(items)
+	a := &aligner{items: items, cues: cues, nums: make([]numeric, n*mostPieces)}
 	a.aside, a.begins, a.ends = make([]bool, n), make([]bool, n), make([]bool, n)
 	figure := func(i, line int) bool {
 		return i >= 0 && i < n && items[i].line == line && (items[i].of == numeral || items[i].of == gap)
@@ -86,9 +94,12 @@ func telling(items []item) (out []item) {
 }
 
 // number is the figure that some items make.
-func (a *aligner) number(i, to int) number {
-	if n, there := a.nums[[2]int{i, to}]; there {
-		return n
+func (a *aligner) number(i, to int) number { return a.numeric(i, to).number }
+
+func (a *aligner) numeric(i, to int) *numeric {
+	f := &a.nums[i*mostPieces+to-i-1]
+	if f.made {
+		return f
 	}
 	var text strings.Builder
 	gap, mended := false, false
@@ -102,8 +113,8 @@ func (a *aligner) number(i, to int) number {
 		n.digits = ""
 	}
 	n.mended = n.mended || gap || mended
-	a.nums[[2]int{i, to}] = n
-	return n
+	*f = numeric{n, n.readings(), true}
+	return f
 }
 
 // run lays the text along a plan and says what it costs.
@@ -163,9 +174,13 @@ func (a *aligner) back() {
 func (a *aligner) settle(p *plan, sides []string) (way laid) {
 	const rounds = 3
 	a.plan, a.scales = p, nil
+	a.puts = make([]float64, len(a.items)*mostPieces*len(p.places))
 	a.solver = &solver{kmh: p.kmh}
 	a.solver.guessDecimals(a.items)
 	for range rounds {
+		for i := range a.puts {
+			a.puts[i] = math.NaN()
+		}
 		way.cost = a.run()
 		was := a.scales
 		if a.scales = slices.Clone(was); was == nil {
@@ -251,7 +266,15 @@ func (a *aligner) pass(i, p int) float64 {
 
 // put is what it costs that items are the figure of a place.
 func (a *aligner) put(i, to, p int) float64 {
-	at := a.plan.places[p]
+	cost := &a.puts[(p*len(a.items)+i)*mostPieces+to-i-1]
+	if math.IsNaN(*cost) {
+		*cost = a.costOf(i, to, p)
+	}
+	return *cost
+}
+
+func (a *aligner) costOf(i, to, p int) float64 {
+	at := &a.plan.places[p]
 	if at.f.kind == worked {
 		if to == i+1 && a.items[i].of == numeral {
 			return 0
@@ -297,7 +320,7 @@ func (a *aligner) put(i, to, p int) float64 {
 	if a.items[i].glued {
 		by += cut
 	}
-	n := a.number(i, to)
+	n := a.numeric(i, to)
 	if n.digits == "" || n.points() > 3 || to-i > 1 && n.points() == 0 && a.items[i].of == label {
 		return math.Inf(1)
 	}

@@ -75,7 +75,19 @@ func numberOf(text string) (n number, ok bool) {
 func (n number) whole() bool { return !strings.Contains(n.digits, ".") }
 
 // nothing reports a figure of noughts alone, as 0.000.
-func (n number) nothing() bool { return n.points() == 1 && strings.Trim(n.digits, "0.") == "" }
+func (n number) nothing() bool {
+	points := 0
+	for i := range len(n.digits) {
+		switch n.digits[i] {
+		case '0':
+		case '.':
+			points++
+		default:
+			return false
+		}
+	}
+	return points == 1
+}
 
 // reading is a value that a figure may have.
 type reading struct {

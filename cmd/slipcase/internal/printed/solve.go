@@ -20,12 +20,18 @@ type solver struct {
 // readings are those of a figure, in s or mph.
 func (sv *solver) readings(f field, n number) []reading {
 	all := n.readings()
-	if f.kind == speed && sv.kmh {
-		for i := range all {
-			all[i].v = math.Round(all[i].v/kmhOfMPH*1e4) / 1e4
-		}
+	for i := range all {
+		all[i].v = sv.asUS(f, all[i].v)
 	}
 	return all
+}
+
+// asUS is a figure in s or mph.
+func (sv *solver) asUS(f field, v float64) float64 {
+	if f.kind == speed && sv.kmh {
+		return math.Round(v/kmhOfMPH*1e4) / 1e4
+	}
+	return v
 }
 
 const kmhOfMPH = 1.609344

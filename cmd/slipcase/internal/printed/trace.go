@@ -247,17 +247,17 @@ func (a *aligner) loosely(h taken, before []int) bool {
 
 // unlike is how far a figure is from what a car that takes s for the quarter mile has there, in
 // quarters of squared standard deviations; a car of which nothing is known where s is 0.
-func (sv *solver) unlike(f field, n number, s float64, end int) (by float64) {
+func (sv *solver) unlike(f field, n *numeric, s float64, end int) (by float64) {
 	const most = worst / 4.
 	by = math.Inf(1)
-	for _, r := range sv.readings(f, n) {
+	for _, r := range n.all {
 		c := 0.
 		switch f.kind {
 		case et, speed:
-			if s > 0 {
-				c = off(f, r.v, s) / 4
+			if v := sv.asUS(f, r.v); s > 0 {
+				c = off(f, v, s) / 4
 			} else {
-				c = anyCar(f, r.v)
+				c = anyCar(f, v)
 			}
 		case dial, index:
 			c = sv.unlikeDial(r.v, s, end)

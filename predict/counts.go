@@ -1,0 +1,45 @@
+package predict
+
+// clearlySound is how surely each part of a run must be sound for nothing that it adds to the
+// fit itself to turn that round; half would leave it in.
+const clearlySound = 0.9
+
+// Counts reports that a run that the forecast was made for counts to its end in the next one
+// too, if nothing was run after it: it is clearly sound as the runs before it have it, and among
+// them it can only be more so. Where it is not clear, only a fit of all tells (Corrector.LeftOut).
+func (f *Forecast) Counts(run Pass) bool {
+	t := f.fit
+	if t == nil || f.RunsUsed < manyRuns || 3*f.RunsUsed < 2*len(t.samples) {
+		return false // of few runs, or of a driver who seldom stays in it, another fit may think otherwise
+	}
+	s := sample{pass: &run, era: t.nextEra, sound: soundChances(&run)}
+	s.y, s.has = run.Splits.logs()
+	if s.unnoted() {
+		for i := range t.samples {
+			if o := &t.samples[i]; o.unnoted() {
+				s.sound = o.sound // by the driver's habits
+			}
+		}
+	}
+	e := t.eras[s.era]
+	air, doubt := t.field.airOf(&run)
+	model, err := e.car.runOf(&run, air)
+	if err != nil {
+		return false
+	}
+	day := t.dayOfNext()
+	s.y, s.laws, s.doubt = s.y.minus(model), t.sensOf(e, &run, air, t.runsOf(day)), e.thin.scaled(doubt)
+	w := newWhitening(&s, e, &t.noise[s.era], t.airOff).whiten(&s)
+	p := t.likeliest()
+	d := p.tied(day)
+	bias := w.of((*vec)(p.mean[biasAt(s.era):]))
+	u := w.residuals(d.launch, d.engine, (*[laws]float64)(p.mean), &bias)
+	s.weigh(&w, &u, 1)
+	for c, has := range s.has {
+		if has && s.weight[c] < clearlySound {
+			return false
+		}
+	}
+	_, some := s.soundFt()
+	return some
+}
