@@ -27,6 +27,7 @@ type followed struct {
 	ideal  float64 // of one who knows the car, its noise, and the day as far as it has gone
 	taught float64 // of one who is told as much as can be, and has to learn the car (learner)
 	sure   float64 // his standard deviation, s
+	doubts believed
 }
 
 // follow forecasts the clean runs of a season from those entered before them. The hand
@@ -37,12 +38,13 @@ func follow(t testing.TB, s season.Season) (fs []followed, out float64) {
 	var all, clean []predict.Pass
 	ideal := newFloor(s, false)
 	shares, size := things(s)
-	taught := newLearner(s, size)
+	taught, doubter := newLearner(s, size), newDoubter(s, size)
 	at, visits, day, changed := s.Finish, map[string]int{}, "", 0
 	runs := s.Entered()
 	for i, r := range runs {
 		ideal.open(r.Pass.Day)
 		taught.open(r)
+		doubter.open(r)
 		if r.Pass.Day != day {
 			day = r.Pass.Day
 			visits[r.Pass.Track]++
@@ -65,10 +67,12 @@ func follow(t testing.TB, s season.Season) (fs []followed, out float64) {
 			shows := lesson(s, r, shares[r.Pass.ID])
 			m, sd := taught.forecast(shows)
 			x.taught, x.sure = r.Mean[at]*math.Exp(m), r.Mean[at]*sd
+			x.doubts = doubter.forecast(shows, r.Mean[at])
 			fs = append(fs, x)
 			y := math.Log(x.et / r.Mean[at])
 			ideal.learn(y)
 			taught.learn(shows, y)
+			doubter.learn(shows, y)
 			clean = append(clean, r.Pass)
 		}
 		all = append(all, r.Pass)

@@ -26,6 +26,8 @@ type sums struct {
 	hand                [4]float64
 	held                [3]float64 // runs in the 50, 80 and 95 % range
 	under               [len(risks)]float64
+	toldHeld            [3]float64 // and those of one who is told all but the car's scatter (doubter)
+	toldUnder           [len(risks)]float64
 }
 
 func (s *sums) add(o *sums) {
@@ -37,10 +39,10 @@ func (s *sums) add(o *sums) {
 		s.hand[i] += o.hand[i]
 	}
 	for i := range s.held {
-		s.held[i] += o.held[i]
+		s.held[i], s.toldHeld[i] = s.held[i]+o.held[i], s.toldHeld[i]+o.toldHeld[i]
 	}
 	for i := range s.under {
-		s.under[i] += o.under[i]
+		s.under[i], s.toldUnder[i] = s.under[i]+o.under[i], s.toldUnder[i]+o.toldUnder[i]
 	}
 }
 
@@ -66,7 +68,15 @@ func (y *tally) add(x *followed) {
 			one.held[i] = 1
 		}
 	}
+	for i, share := range [...]float64{0.5, 0.8, 0.95} {
+		if math.Abs(x.doubts.under(x.et)-0.5) <= share/2 {
+			one.toldHeld[i] = 1
+		}
+	}
 	for i, risk := range risks {
+		if x.et < x.doubts.dial(risk)-1e-9 {
+			one.toldUnder[i] = 1
+		}
 		dial, err := x.got.DialFor(x.at, risk)
 		if err == nil && x.et < dial-1e-9 {
 			one.under[i] = 1
@@ -125,8 +135,11 @@ func stopOf(s *sums) float64      { return s.stop }
 func toldStopOf(s *sums) float64  { return s.toldStop }
 func lastOf(s *sums) float64      { return s.hand[0] }
 
-func heldOf(i int) func(*sums) float64  { return func(s *sums) float64 { return s.held[i] } }
-func underOf(i int) func(*sums) float64 { return func(s *sums) float64 { return s.under[i] } }
+func heldOf(i int) func(*sums) float64 { return func(s *sums) float64 { return s.held[i] } }
+func toldHeldOf(i int) func(*sums) float64 { return func(s *sums) float64 { return s.toldHeld[i] } }
+
+func toldUnderOf(i int) func(*sums) float64 { return func(s *sums) float64 { return s.toldUnder[i] } }
+func underOf(i int) func(*sums) float64     { return func(s *sums) float64 { return s.under[i] } }
 
 // byHandOf is the best way by hand, picked over all seasons.
 func (y *tally) byHandOf() func(*sums) float64 {
