@@ -11,7 +11,7 @@ import (
 var luckSDs = []float64{0.0006, 0.0012, 0.002, 0.0032, 0.005, 0.008, 0.013}
 
 // luckPrior is the log density of one standard deviation of luck: log-normal
-// about 0.14 % of the time, by a factor of two; about 0.5 % where it has the days'
+// about 0.17 % of the time, by a factor of two; about 0.5 % where it has the days'
 // air in it. Set by trial on the tuning seasons.
 func (f *field) luckPrior(sd float64) float64 {
 	z := math.Log(sd/f.usualLuckSD()) / math.Log(2)
@@ -22,7 +22,7 @@ func (f *field) usualLuckSD() float64 {
 	if f.airless {
 		return 0.005
 	}
-	return 0.0014
+	return 0.0017
 }
 
 // middlingLuck is the guess that the runs are weighed by.
