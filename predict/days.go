@@ -47,6 +47,7 @@ type daySums struct {
 	block  []float64     // room
 	tied   []float64     // room
 	both   []float64     // room
+	all    []rowSums     // room, for each whitening
 	stale  bool          // the runs are weighed or whitened otherwise since
 }
 
@@ -181,14 +182,9 @@ func (t *fit) sumUp() {
 	s.solved = map[luck]*posterior{}
 	s.info.CopySym(s.of.precision)
 	s.pull, s.square = append(s.pull[:0], s.of.pull...), s.of.square
-	var all rowSums // of runs of one whitening
-	var by *whitening
-	era := 0
-	put := func() {
-		if by != nil {
-			s.square += all.tell(s.info, s.pull, by, era, s.laws)
-		}
-	}
+	all := slices.Grow(s.all[:0], len(t.whitenings))[:len(t.whitenings)]
+	s.all = all
+	clear(all)
 	for i := range s.days {
 		d := &s.days[i]
 		d.clear()
@@ -199,16 +195,14 @@ func (t *fit) sumUp() {
 					sum.addRun(&t.samples[runs[n]], &t.whites[runs[n]], s.laws)
 				}
 				sum.tellDay(d, w, k, s.laws)
-				if runs = runs[n:]; w != by {
-					put()
-					by, era, all = w, d.eras[k], sum
-				} else {
-					all.add(&sum, s.laws)
-				}
+				all[w.place].add(&sum, s.laws)
+				runs = runs[n:]
 			}
 		}
 	}
-	put()
+	for i, w := range t.whitenings {
+		s.square += all[i].tell(s.info, s.pull, w, s.laws)
+	}
 }
 
 func (d *dayRuns) clear() {
