@@ -70,10 +70,11 @@ var mayImport = map[string][]string{
 	},
 	in + "table":   {},
 	in + "counts":  {},
+	in + "pattern": {},
 	in + "tty":     {in + "table"},
-	in + "typed":   {"slipcase/weather/units", "slipcase/weather", "slipcase/logbook"},
+	in + "typed":   {in + "pattern", "slipcase/weather/units", "slipcase/weather", "slipcase/logbook"},
 	in + "intake":  {in + "crew", in + "page", in + "notebook", in + "typed", "slipcase/logbook", "slipcase/weather/units"},
-	in + "printed": {"slipcase/weather/units", "slipcase/logbook", in + "typed"},
+	in + "printed": {in + "pattern", in + "typed", "slipcase/weather/units", "slipcase/logbook"},
 	in + "crew": {
 		"slipcase/weather",
 		"slipcase/weather/units",
@@ -87,6 +88,7 @@ var mayImport = map[string][]string{
 	},
 	in + "notebook": {
 		in + "crew",
+		in + "pattern",
 		in + "table",
 		in + "typed",
 		"slipcase/logbook",

@@ -1,10 +1,11 @@
 package notebook
 
 import (
-	"regexp"
 	"slices"
 	"strings"
 	"unicode"
+
+	"slipcase/cmd/slipcase/internal/pattern"
 
 	"slipcase/cmd/slipcase/internal/typed"
 )
@@ -44,8 +45,8 @@ const summaryWord = `(?:avg|averages?|mean|median|totals?|sums?|best|worst|min|m
 // summary is such a word first on a line; summaryOf is a cell with nothing else, or behind what it
 // is of: day best, Saturday's average.
 var (
-	summary   = regexp.MustCompile(`(?i)^\s*` + summaryWord + `(?:$|[^\pL])`)
-	summaryOf = regexp.MustCompile(
+	summary   = pattern.Of(`(?i)^\s*` + summaryWord + `(?:$|[^\pL])`)
+	summaryOf = pattern.Of(
 		`(?i)^\s*(?:(?:the |of )?(?:day|daily|round|session|meet|event|season|year|month|week|weekend|track|car|runs?|` +
 			`overall|tag(?:es)?|jour|d[ií]a|giorno|dag)(?:'?s)?[\s-]*)?` + summaryWord + `\s*$`,
 	)
@@ -164,7 +165,7 @@ func (g *Grid) someones(r int) bool {
 	return false
 }
 
-var markAlone = regexp.MustCompile(`^(60|330|660|1,?000|1,?320|1/8|1/4|⅛|¼)['’′"]?$`)
+var markAlone = pattern.Of(`^(60|330|660|1,?000|1,?320|1/8|1/4|⅛|¼)['’′"]?$`)
 
 // mayHead reports a text that could be a heading: words, or a mark.
 func mayHead(text string) bool {
