@@ -34,7 +34,6 @@ type Remark struct {
 	Sheet string
 	Row   int
 	Text  string
-	Sum   bool // an average, a total, a best
 }
 
 // summaryWord is what sheets call an average, a best, a count: in English and the usual other languages.
@@ -202,7 +201,7 @@ func blocksOf(g *Grid, names *names, above heading) (blocks []*block, remarks []
 		switch {
 		case l.filled == 0 || r == skip:
 		case l.sums && l.decimals > 0 && !l.heading() && !g.someones(r):
-			remarks = append(remarks, Remark{g.Name, r + 1, l.first, true})
+			remarks = append(remarks, Remark{g.Name, r + 1, l.first})
 		case l.heading():
 			heads := slices.Repeat([]string{""}, len(row))
 			for c, f := range row {
@@ -237,7 +236,7 @@ func blocksOf(g *Grid, names *names, above heading) (blocks []*block, remarks []
 		default:
 			text := lineText(row)
 			if !above.take(text, row, names) {
-				remarks = append(remarks, Remark{g.Name, r + 1, text, false})
+				remarks = append(remarks, Remark{g.Name, r + 1, text})
 			}
 		}
 	}
