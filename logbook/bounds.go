@@ -90,15 +90,14 @@ func refuseImpossible(rec Record) error {
 // outliers are the values of a record that are outside their bounds.
 func outliers(rec Record, outside func(b Bound, v float64) bool) (list []Outlier) {
 	v := reflect.ValueOf(rec).Elem()
-	for _, f := range reflect.VisibleFields(v.Type()) {
-		column := f.Tag.Get("csv")
-		b, bounded := bounds[column]
+	for _, c := range schemaFor(v.Type()).columns {
+		b, bounded := bounds[c.name]
 		if !bounded {
 			continue
 		}
-		for _, n := range numbersOf(v.FieldByIndex(f.Index).Interface()) {
+		for _, n := range numbersOf(v.FieldByIndex(c.field).Interface()) {
 			if outside(b, n) {
-				list = append(list, Outlier{column, b, n})
+				list = append(list, Outlier{c.name, b, n})
 			}
 		}
 	}

@@ -58,10 +58,10 @@ func (list tiedColumns) take(row []string) *tied {
 // tiedTo ties the columns of a file to a record, in the order of the file.
 func (c *content) tiedTo(record reflect.Value) (list tiedColumns) {
 	kept := map[string]string{}
-	for _, f := range reflect.VisibleFields(record.Type()) {
-		if at, there := c.at[f.Tag.Get("csv")]; there && !f.Anonymous {
-			column := &c.schema.columns[c.schema.byName[c.header[at]]]
-			list = append(list, tied{column, at, readInto(record.FieldByIndex(f.Index), kept)})
+	for i := range c.schema.columns {
+		column := &c.schema.columns[i]
+		if at, there := c.at[column.name]; there {
+			list = append(list, tied{column, at, readInto(record.FieldByIndex(column.field), kept)})
 		}
 	}
 	slices.SortFunc(list, func(a, b tied) int { return cmp.Compare(a.at, b.at) })

@@ -5,6 +5,7 @@ import (
 	"reflect"
 	"slices"
 	"strings"
+	"sync"
 	"unicode/utf8"
 
 	"github.com/gocarina/gocsv"
@@ -24,6 +25,7 @@ type columnSet struct {
 
 type column struct {
 	name     string
+	field    []int    // of the record, as reflect.Value.FieldByIndex has it
 	want     string   // the form of a cell, for errors
 	oneOf    []string // the words a cell may hold; nil is free
 	required bool
@@ -35,49 +37,48 @@ type column struct {
 
 func schemaOf[T any]() columnSet { return schemaFor(reflect.TypeFor[T]()) }
 
+// schemas are those that were read off their records: every record that is checked asks.
+var schemas sync.Map // of columnSet by reflect.Type
+
 func schemaFor(record reflect.Type) columnSet {
-	s := columnSet{byName: map[string]int{}}
-	var walk func(t reflect.Type)
-	walk = func(t reflect.Type) {
-		for f := range fieldsOf(t) {
-			if f.Anonymous {
-				walk(f.Type)
-				continue
-			}
-			c := column{name: f.Tag.Get("csv"), required: f.Tag.Get("required") != "", later: f.Tag.Get("later") != ""}
-			switch {
-			case f.Tag.Get("oneof") != "":
-				c.oneOf = strings.Fields(f.Tag.Get("oneof"))
-				c.want = "one of " + strings.Join(c.oneOf, ", ")
-			case f.Type == reflect.TypeFor[units.Number]():
-				c.number, c.want = true, "a plain number"
-			case f.Type == reflect.TypeFor[Time]():
-				c.time, c.want = true, "a time with its offset, as 2026-05-02T14:25:00-05:00"
-			case f.Type == reflect.TypeFor[Lengths]():
-				c.want = "lengths in feet, as 660 1320"
-			case f.Type == reflect.TypeFor[Points]():
-				c.want = "rpm:hp pairs apart by blanks, as 3000:171.4 3500:208"
-			case f.Type.Kind() == reflect.Int:
-				c.want = "a whole number"
-			default:
-				c.text, c.want = true, "text"
-			}
-			s.byName[c.name] = len(s.columns)
-			s.columns = append(s.columns, c)
-		}
+	s, read := schemas.Load(record)
+	if !read {
+		s, _ = schemas.LoadOrStore(record, readSchema(record))
 	}
-	walk(record)
-	return s
+	return s.(columnSet)
 }
 
-func fieldsOf(t reflect.Type) func(func(reflect.StructField) bool) {
-	return func(yield func(reflect.StructField) bool) {
-		for i := range t.NumField() {
-			if !yield(t.Field(i)) {
-				return
-			}
+func readSchema(record reflect.Type) columnSet {
+	s := columnSet{byName: map[string]int{}}
+	for _, f := range reflect.VisibleFields(record) {
+		if f.Anonymous {
+			continue
 		}
+		c := column{
+			name: f.Tag.Get("csv"), field: f.Index,
+			required: f.Tag.Get("required") != "", later: f.Tag.Get("later") != "",
+		}
+		switch {
+		case f.Tag.Get("oneof") != "":
+			c.oneOf = strings.Fields(f.Tag.Get("oneof"))
+			c.want = "one of " + strings.Join(c.oneOf, ", ")
+		case f.Type == reflect.TypeFor[units.Number]():
+			c.number, c.want = true, "a plain number"
+		case f.Type == reflect.TypeFor[Time]():
+			c.time, c.want = true, "a time with its offset, as 2026-05-02T14:25:00-05:00"
+		case f.Type == reflect.TypeFor[Lengths]():
+			c.want = "lengths in feet, as 660 1320"
+		case f.Type == reflect.TypeFor[Points]():
+			c.want = "rpm:hp pairs apart by blanks, as 3000:171.4 3500:208"
+		case f.Type.Kind() == reflect.Int:
+			c.want = "a whole number"
+		default:
+			c.text, c.want = true, "text"
+		}
+		s.byName[c.name] = len(s.columns)
+		s.columns = append(s.columns, c)
 	}
+	return s
 }
 
 // required names the columns without which a file cannot be read at all.

@@ -18,7 +18,8 @@ type alongOne struct {
 	a         *trueSlip
 	inSeconds float64 // from logs to the figures themselves
 	shifts    []bow
-	bend      []float64 // of each part: the share of the square, over df
+	bend      []float64 // of each part: the share of the square, over df,
+	within    []float64 // and how far, in roots of q/df, none of its shifts is from the slip
 	// Room for logDensity: 1 + q/df of each shift and of the nearest of each part, and the log
 	// of the density of that.
 	far, near, nearest []float64
@@ -30,7 +31,7 @@ type bow struct{ at, slope float64 }
 // along is the law about a slip as one of its figures varies.
 func (a *trueSlip) along(y vec, c int) *alongOne {
 	room := func() []float64 { return make([]float64, len(a.parts)) }
-	l := &alongOne{a: a, bend: room(), near: room(), nearest: room()}
+	l := &alongOne{a: a, bend: room(), within: room(), near: room(), nearest: room()}
 	n := 0
 	for i := range a.parts {
 		n += len(a.parts[i].shifts)
@@ -56,7 +57,9 @@ func (a *trueSlip) along(y vec, c int) *alongOne {
 				slope += d * turn[k]
 			}
 			l.shifts = append(l.shifts, bow{1 + q/a.df, 2 * slope / a.df})
+			l.within[i] = max(l.within[i], q)
 		}
+		l.within[i] = math.Sqrt(l.within[i] / a.df)
 	}
 	return l
 }
@@ -67,6 +70,10 @@ func (l *alongOne) logDensity(d, floor float64) float64 {
 	twice := int(l.a.df) + len(l.a.parts[0].spread.at) // the power of the densities
 	power := float64(twice) / 2
 	inSeconds := l.inSeconds - d
+	under := floor - inSeconds - math.Log(float64(len(l.shifts))) // what the nearest shift must give
+	if l.atMost(d, power) < under {
+		return math.Inf(-1)
+	}
 	most, at := math.Inf(-1), 0
 	for i := range l.a.parts {
 		p, bend, near := &l.a.parts[i], d*d*l.bend[i], math.Inf(1)
@@ -81,7 +88,7 @@ func (l *alongOne) logDensity(d, floor float64) float64 {
 		l.nearest[i] = p.each - power*math.Log(near)
 		most = math.Max(most, l.nearest[i])
 	}
-	if most+math.Log(float64(len(l.shifts)))+inSeconds < floor {
+	if most < under {
 		return math.Inf(-1)
 	}
 	sum, at := 0., 0
@@ -94,6 +101,16 @@ func (l *alongOne) logDensity(d, floor float64) float64 {
 		sum += shares * math.Exp(l.nearest[i]-most)
 	}
 	return most + math.Log(sum) + inSeconds
+}
+
+// atMost is more than the nearest shift can give.
+func (l *alongOne) atMost(d, power float64) float64 {
+	most := math.Inf(-1)
+	for i := range l.a.parts {
+		apart := max(math.Abs(d)*math.Sqrt(l.bend[i])-l.within[i], 0)
+		most = math.Max(most, l.a.parts[i].each-power*math.Log(1+apart*apart))
+	}
+	return most
 }
 
 // halfPower is the square root of a power.

@@ -195,6 +195,11 @@ func (m marginal) Quantile(p float64) float64 {
 		low, high = math.Min(low, part.t.Mu-far*part.t.Sigma), math.Max(high, part.t.Mu+far*part.t.Sigma)
 		x += part.chance * part.t.Mu
 	}
+	variance := 0.
+	for _, part := range m {
+		variance += part.chance * (part.t.Variance() + (part.t.Mu-x)*(part.t.Mu-x))
+	}
+	x += distuv.UnitNormal.Quantile(p) * math.Sqrt(variance) // near enough for few steps
 	for range 60 {
 		over, slope := -p, 0.
 		for _, part := range m {
