@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"os"
 	"os/exec"
+	"runtime/debug"
 	"testing"
 	"time"
 
@@ -39,7 +40,9 @@ func widerInShort(step int) int {
 var children = map[string]func(args []string) error{}
 
 func TestMain(m *testing.M) {
-	if flag.Parse(); testing.Short() { // in memory where there is a place for it: a record waits for the disk
+	if flag.Parse(); testing.Short() {
+		debug.SetGCPercent(400) // what is soon over need not tidy up
+		// In memory where there is a place for it: a record waits for the disk.
 		if _, err := os.Stat("/dev/shm"); err == nil && os.Getenv("TMPDIR") == "" {
 			os.Setenv("TMPDIR", "/dev/shm")
 		}

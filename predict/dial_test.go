@@ -72,11 +72,7 @@ func TestDialForRisk(t *testing.T) {
 func TestBestDial(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 4))
 	between := func(low, high float64) float64 { return low + (high-low)*r.Float64() }
-	times := 40
-	if testing.Short() {
-		times = 12
-	}
-	for range times {
+	for range sized(40, 12) {
 		f := foretold(9, between(0.001, 0.006), 6)
 		own, other := normally(
 			between(0, 0.08),
@@ -261,9 +257,9 @@ func TestReactionsAsTheyWere(t *testing.T) {
 }
 
 // The quadrature against a hundred thousand rounds drawn at random and decided by
-// Adjudicate: 4 standard errors are 0.006.
+// Adjudicate, by 4 standard errors: 0.006.
 func TestWinChanceMonteCarlo(t *testing.T) {
-	const n = 100_000
+	n := sized(100_000, 20_000)
 	for _, c := range []struct {
 		name  string
 		rules RoundRules
@@ -311,7 +307,7 @@ func TestWinChanceMonteCarlo(t *testing.T) {
 				won += 0.5
 			}
 		}
-		if drawn := won / n; math.Abs(got-drawn) > 0.006 {
+		if drawn := won / float64(n); math.Abs(got-drawn) > 0.006*math.Sqrt(100_000/float64(n)) {
 			t.Errorf("%s: %.4f, drawn %.4f", c.name, got, drawn)
 		}
 	}

@@ -12,7 +12,7 @@ func TestShiftForRed(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 4))
 	for _, want := range []float64{0.02, 0.10} {
 		red := 0
-		const drivers = 20000
+		drivers := sized(20_000, 5_000)
 		for range drivers {
 			mean, sd := 0.05*r.NormFloat64(), 0.01+0.02*r.Float64()
 			seen := make([]float64, 5)
@@ -32,7 +32,7 @@ func TestShiftForRed(t *testing.T) {
 				red++
 			}
 		}
-		if got := float64(red) / drivers; math.Abs(got-want) > 4*math.Sqrt(want*(1-want)/drivers) {
+		if got := float64(red) / float64(drivers); math.Abs(got-want) > 4*math.Sqrt(want*(1-want)/float64(drivers)) {
 			t.Errorf("red %.4f of the time, wanted %.4f", got, want)
 		}
 	}

@@ -11,10 +11,10 @@ import (
 
 func TestMedianCost(t *testing.T) {
 	r := rand.New(rand.NewPCG(1, 2))
-	const draws = 200_000
+	times := sized(200_000, 50_000)
 	for i, cost := range medianCost {
 		n := i + 1
-		medians := make([]float64, draws)
+		medians := make([]float64, times)
 		values := make([]float64, n)
 		for k := range medians {
 			for j := range values {
@@ -23,8 +23,8 @@ func TestMedianCost(t *testing.T) {
 			slices.Sort(values)
 			medians[k] = (values[(n-1)/2] + values[n/2]) / 2
 		}
-		// The variance of a variance of so many draws is 2/draws of its square.
-		if got := stat.Variance(medians, nil) * float64(n); math.Abs(got/cost-1) > 4*math.Sqrt(2./draws) {
+		// The variance of a variance of so many draws is 2/times of its square.
+		if got := stat.Variance(medians, nil) * float64(n); math.Abs(got/cost-1) > 4*math.Sqrt(2/float64(times)) {
 			t.Errorf("%d values: %.3f, want %.3f", n, cost, got)
 		}
 	}

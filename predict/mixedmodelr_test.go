@@ -41,7 +41,8 @@ func TestForecastAgainstMixedModelOfR(t *testing.T) {
 	defer func(heat float64, walk, even level) {
 		lawSD[lawOfHeat], drift, wear = heat, walk, even
 	}(lawSD[lawOfHeat], drift, wear)
-	lawSD[lawOfHeat], drift, wear = 1e-7, level{launch: 1e-12, engine: 1e-12}, level{launch: 1e-12, engine: 1e-12} // R's has none
+	none := level{launch: 1e-12, engine: 1e-12} // R's model has none of them
+	lawSD[lawOfHeat], drift, wear = 1e-7, none, none
 	want := map[string]float64{}
 	for _, r := range table(t, "answers.csv") {
 		want[r[0]] = number(t, r[1])

@@ -1,8 +1,6 @@
 package main
 
 import (
-	"slices"
-
 	"github.com/spf13/cobra"
 
 	"slipcase/cmd/slipcase/internal/crew"
@@ -65,15 +63,15 @@ func (a *app) airGiven(c *cobra.Command, track logbook.Track,
 // airOf is the air that a reading makes, unless it is hard to believe and not forced.
 func (a *app) airOf(c *cobra.Command, r weather.Reading, report weather.Report, elevation units.Number,
 ) (*crew.Estimate, error) {
-	e, err := weather.ReadNow(r, elevation)
+	e, doubts, err := crew.ReadAir(r, report, elevation)
 	if err != nil {
 		return nil, usage(err)
 	}
-	doubts, err := a.doubted(c, r.Doubts(elevation))
+	notes, err := a.doubted(c, doubts)
 	if err != nil {
 		return nil, err
 	}
-	e.Notes = slices.Concat(e.Notes, report.Notes(), doubts)
+	e.Notes = append(e.Notes, notes...)
 	return &e, nil
 }
 

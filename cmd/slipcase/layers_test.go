@@ -1,8 +1,10 @@
 package main
 
 import (
+	"bytes"
 	"encoding/json"
 	"errors"
+	"fmt"
 	"go/ast"
 	"go/parser"
 	"go/token"
@@ -12,6 +14,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 )
 
@@ -25,29 +28,25 @@ type goPackage struct {
 	XTestImports []string
 }
 
-func goList(t *testing.T, args ...string) []goPackage {
-	t.Helper()
-	c := exec.Command("go", append([]string{"list", "-json"}, args...)...)
+// goList is what go list tells of our packages.
+var goList = sync.OnceValues(func() (ps []goPackage, err error) {
+	c := exec.Command("go", "list", "-json=ImportPath,Standard,Deps,Imports,TestImports,XTestImports", "./...")
 	c.Dir = "../.."
 	out, err := c.Output()
-	if err != nil {
-		var exit *exec.ExitError
-		if errors.As(err, &exit) {
-			t.Fatalf("go list: %v\n%s", err, exit.Stderr)
-		}
-		t.Fatal(err)
+	if exit := (*exec.ExitError)(nil); errors.As(err, &exit) {
+		err = fmt.Errorf("go list: %w\n%s", err, exit.Stderr)
 	}
-	var ps []goPackage
-	for d := json.NewDecoder(strings.NewReader(string(out))); ; {
+	for d := json.NewDecoder(bytes.NewReader(out)); err == nil; {
 		var p goPackage
-		if err := d.Decode(&p); err == io.EOF {
-			return ps
-		} else if err != nil {
-			t.Fatal(err)
+		if err = d.Decode(&p); err == nil {
+			ps = append(ps, p)
 		}
-		ps = append(ps, p)
 	}
-}
+	if err == io.EOF {
+		err = nil
+	}
+	return ps, err
+})
 
 const (
 	in      = "slipcase/cmd/slipcase/internal/"
@@ -71,10 +70,11 @@ var mayImport = map[string][]string{
 	},
 	in + "table":   {},
 	in + "counts":  {},
+	in + "pattern": {},
 	in + "tty":     {in + "table"},
-	in + "typed":   {"slipcase/weather/units", "slipcase/weather", "slipcase/logbook"},
+	in + "typed":   {in + "pattern", "slipcase/weather/units", "slipcase/weather", "slipcase/logbook"},
 	in + "intake":  {in + "crew", in + "page", in + "notebook", in + "typed", "slipcase/logbook", "slipcase/weather/units"},
-	in + "printed": {"slipcase/weather/units", "slipcase/logbook", in + "typed"},
+	in + "printed": {in + "pattern", in + "typed", "slipcase/weather/units", "slipcase/logbook"},
 	in + "crew": {
 		"slipcase/weather",
 		"slipcase/weather/units",
@@ -88,6 +88,7 @@ var mayImport = map[string][]string{
 	},
 	in + "notebook": {
 		in + "crew",
+		in + "pattern",
 		in + "table",
 		in + "typed",
 		"slipcase/logbook",
@@ -106,9 +107,9 @@ var mayImport = map[string][]string{
 }
 
 func TestLayers(t *testing.T) {
-	ps := goList(t, "./...")
-	if len(ps) < 6 {
-		t.Fatalf("go list names %d packages", len(ps))
+	ps, err := goList()
+	if err != nil || len(ps) < 6 {
+		t.Fatalf("go list names %d packages: %v", len(ps), err)
 	}
 	for _, p := range ps {
 		allowed, known := mayImport[p.ImportPath]
@@ -199,11 +200,12 @@ func eachFile(t *testing.T, dir string, look func(name string, f *ast.File)) {
 // TestProgramDependencies: the program carries none of the tests' invented seasons. That
 // no command opens a socket is shown by running them: TestNoNetwork.
 func TestProgramDependencies(t *testing.T) {
-	ps := goList(t, "./cmd/slipcase")
-	if len(ps) != 1 || !slices.Contains(ps[0].Deps, "slipcase/logbook") {
-		t.Fatalf("go list does not tell what the program is built of: %v", ps)
+	ps, err := goList()
+	at := slices.IndexFunc(ps, func(p goPackage) bool { return p.ImportPath == "slipcase/cmd/slipcase" })
+	if err != nil || at < 0 || !slices.Contains(ps[at].Deps, "slipcase/logbook") {
+		t.Fatalf("go list does not tell what the program is built of: %v", err)
 	}
-	for _, dep := range ps[0].Deps {
+	for _, dep := range ps[at].Deps {
 		if dep == "testing" || dep == "slipcase/predict/season" {
 			t.Errorf("the program is built with %s", dep)
 		}

@@ -11,6 +11,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"runtime/debug"
 	"slices"
 	"strconv"
 	"strings"
@@ -34,7 +35,10 @@ func TestMain(m *testing.M) {
 type shift struct{ *testing.M }
 
 func (s shift) Run() int {
-	flag.Parse()
+	if flag.Parse(); testing.Short() {
+		debug.SetGCPercent(400)  // what is soon over need not tidy up,
+		os.Setenv("GOGC", "400") // nor need the processes that it starts
+	}
 	_, err := os.Stat("/dev/shm")
 	if err == nil && os.Getenv("TMPDIR") == "" && flag.Lookup("test.bench").Value.String() == "" {
 		os.Setenv("TMPDIR", "/dev/shm")

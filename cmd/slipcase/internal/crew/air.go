@@ -120,6 +120,18 @@ type Checked struct {
 	Twin   bool      // one recorded with it is of the same moment
 }
 
+// ReadAir is the air of a reading that is asked about and not recorded, at an elevation that
+// may not be known, and what is hard to believe of it. The error is that of one that makes none.
+func ReadAir(r weather.Reading, report weather.Report, elevation units.Number) (
+	e Estimate, doubts []weather.Doubt, err error,
+) {
+	if e, err = weather.ReadNow(r, elevation); err != nil {
+		return e, nil, err
+	}
+	e.Notes = append(e.Notes, report.Notes()...)
+	return e, r.Doubts(elevation), nil
+}
+
 // CheckReading looks at a reading before it is recorded, with others beside it. One that
 // cannot be comes back as Impossible.
 func (s *Session) CheckReading(r Reading, track Track, beside ...Reading) (c Checked, err error) {

@@ -1,6 +1,11 @@
 package crew
 
-import "slipcase/weather/units"
+import (
+	"maps"
+	"slices"
+
+	"slipcase/weather/units"
+)
 
 // SetupFact is a figure that a setup may have.
 type SetupFact string
@@ -40,6 +45,39 @@ func FactsApart(setups [2]Setup, runs []Told) (apart []SetupFact) {
 	} {
 		if f.before.Known() && f.after.Known() && f.before != f.after {
 			apart = append(apart, f.fact)
+		}
+	}
+	return apart
+}
+
+// ColumnApart is an own column of which two groups of runs have values, but none in common.
+type ColumnApart struct {
+	Name string
+	Had  [2][]string // of each group, as first seen
+}
+
+// OwnApart are those columns, by name; group says of which a run is, -1 of neither.
+func OwnApart(runs []Told, group func(Run) int) (apart []ColumnApart) {
+	had := map[string]*[2][]string{}
+	for _, t := range runs {
+		cells, err := t.Run.Slip.OwnCells()
+		of := group(t.Run)
+		if err != nil || of < 0 {
+			continue
+		}
+		for _, c := range cells {
+			if had[c.Name] == nil {
+				had[c.Name] = &[2][]string{}
+			}
+			if all := &had[c.Name][of]; !slices.Contains(*all, c.Text) {
+				*all = append(*all, c.Text)
+			}
+		}
+	}
+	for _, name := range slices.Sorted(maps.Keys(had)) {
+		a, b := had[name][0], had[name][1]
+		if len(a) > 0 && len(b) > 0 && !slices.ContainsFunc(a, func(v string) bool { return slices.Contains(b, v) }) {
+			apart = append(apart, ColumnApart{name, *had[name]})
 		}
 	}
 	return apart

@@ -132,7 +132,7 @@ func (g *Grid) titled(known *names) (without *Grid, above heading, remarks []Rem
 			continue
 		}
 		if !above.take(text, row, known) {
-			remarks = append(remarks, Remark{g.Name, r + 1, text, false})
+			remarks = append(remarks, Remark{g.Name, r + 1, text})
 		}
 		without.Rows[r] = make([]Field, len(row))
 	}

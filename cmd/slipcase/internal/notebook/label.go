@@ -1,10 +1,11 @@
 package notebook
 
 import (
-	"regexp"
 	"slices"
 	"strings"
 	"sync"
+
+	"slipcase/cmd/slipcase/internal/pattern"
 )
 
 // label is what a heading says.
@@ -17,7 +18,7 @@ type label struct {
 }
 
 type rewriting struct {
-	from *regexp.Regexp
+	from *pattern.Pattern
 	to   string
 }
 
@@ -55,7 +56,7 @@ var plainer = sync.OnceValue(func() (all []rewriting) {
 		{`_s\b`, " "},
 		{`[^a-z0-9%/#]+`, " "},
 	} {
-		all = append(all, rewriting{regexp.MustCompile(r[0]), r[1]})
+		all = append(all, rewriting{pattern.Of(r[0]), r[1]})
 	}
 	return all
 })
@@ -69,7 +70,7 @@ func tokens(text string) []string {
 }
 
 // lettersThenDigits is where a word ends and a mark begins, as in ft60.
-var lettersThenDigits = regexp.MustCompile(`([a-z])([0-9])`)
+var lettersThenDigits = pattern.Of(`([a-z])([0-9])`)
 
 // unitWords are units that stand in headings, as units.Kind reads them.
 var unitWords = map[string]string{

@@ -1,10 +1,11 @@
 package notebook
 
 import (
-	"regexp"
 	"slices"
 	"strings"
 	"unicode"
+
+	"slipcase/cmd/slipcase/internal/pattern"
 
 	"slipcase/cmd/slipcase/internal/typed"
 )
@@ -33,7 +34,6 @@ type Remark struct {
 	Sheet string
 	Row   int
 	Text  string
-	Sum   bool // an average, a total, a best
 }
 
 // summaryWord is what sheets call an average, a best, a count: in English and the usual other languages.
@@ -44,8 +44,8 @@ const summaryWord = `(?:avg|averages?|mean|median|totals?|sums?|best|worst|min|m
 // summary is such a word first on a line; summaryOf is a cell with nothing else, or behind what it
 // is of: day best, Saturday's average.
 var (
-	summary   = regexp.MustCompile(`(?i)^\s*` + summaryWord + `(?:$|[^\pL])`)
-	summaryOf = regexp.MustCompile(
+	summary   = pattern.Of(`(?i)^\s*` + summaryWord + `(?:$|[^\pL])`)
+	summaryOf = pattern.Of(
 		`(?i)^\s*(?:(?:the |of )?(?:day|daily|round|session|meet|event|season|year|month|week|weekend|track|car|runs?|` +
 			`overall|tag(?:es)?|jour|d[ií]a|giorno|dag)(?:'?s)?[\s-]*)?` + summaryWord + `\s*$`,
 	)
@@ -164,7 +164,7 @@ func (g *Grid) someones(r int) bool {
 	return false
 }
 
-var markAlone = regexp.MustCompile(`^(60|330|660|1,?000|1,?320|1/8|1/4|⅛|¼)['’′"]?$`)
+var markAlone = pattern.Of(`^(60|330|660|1,?000|1,?320|1/8|1/4|⅛|¼)['’′"]?$`)
 
 // mayHead reports a text that could be a heading: words, or a mark.
 func mayHead(text string) bool {
@@ -201,7 +201,7 @@ func blocksOf(g *Grid, names *names, above heading) (blocks []*block, remarks []
 		switch {
 		case l.filled == 0 || r == skip:
 		case l.sums && l.decimals > 0 && !l.heading() && !g.someones(r):
-			remarks = append(remarks, Remark{g.Name, r + 1, l.first, true})
+			remarks = append(remarks, Remark{g.Name, r + 1, l.first})
 		case l.heading():
 			heads := slices.Repeat([]string{""}, len(row))
 			for c, f := range row {
@@ -236,7 +236,7 @@ func blocksOf(g *Grid, names *names, above heading) (blocks []*block, remarks []
 		default:
 			text := lineText(row)
 			if !above.take(text, row, names) {
-				remarks = append(remarks, Remark{g.Name, r + 1, text, false})
+				remarks = append(remarks, Remark{g.Name, r + 1, text})
 			}
 		}
 	}

@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strings"
 
+	"slipcase/cmd/slipcase/internal/pattern"
+
 	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/cmd/slipcase/internal/typed"
 )
@@ -66,7 +68,7 @@ func within(text string, all ...string) (found, rest string) {
 	return "", text
 }
 
-var saidName = regexp.MustCompile(
+var saidName = pattern.Of(
 	`(?i)\b(track|strip|venue|location|car|vehicle|bike|motorcycle|meet|event|date)\s*[:=]\s*([^,;|]+)`,
 )
 

@@ -5,11 +5,12 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
 	"time"
+
+	"slipcase/cmd/slipcase/internal/pattern"
 
 	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/cmd/slipcase/internal/typed"
@@ -194,7 +195,7 @@ func (n *Notebook) rowsInOrder() bool {
 }
 
 // pointClock is a time of day with a point, as 14.35.
-var pointClock = regexp.MustCompile(`^\d{1,2}\.\d\d$`)
+var pointClock = pattern.Of(`^\d{1,2}\.\d\d$`)
 
 // hour is the time of day that a row says.
 func (d *Draft) hour() (h, m, s int, twelve, ok bool) {

@@ -3,10 +3,11 @@ package notebook
 import (
 	"cmp"
 	"math"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
+
+	"slipcase/cmd/slipcase/internal/pattern"
 
 	"slipcase/cmd/slipcase/internal/crew"
 )
@@ -41,7 +42,7 @@ func (r Role) checkOwn() error {
 }
 
 // trailing is a unit at the end of a heading, in brackets.
-var trailing = regexp.MustCompile(`^(.*?)\s*[(\[]\s*([^()\[\]]{1,12}?)\s*[)\]]$`)
+var trailing = pattern.Of(`^(.*?)\s*[(\[]\s*([^()\[\]]{1,12}?)\s*[)\]]$`)
 
 // ownHead is a heading as the name of a column of the racer's own and its unit.
 func (c *Mapped) ownHead() (name, unit string) {

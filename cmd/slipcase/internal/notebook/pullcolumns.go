@@ -3,15 +3,16 @@ package notebook
 import (
 	"fmt"
 	"math"
-	"regexp"
 	"slices"
 	"strings"
+
+	"slipcase/cmd/slipcase/internal/pattern"
 
 	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/weather/units"
 )
 
-var thousands = regexp.MustCompile(
+var thousands = pattern.Of(
 	`(x|×|\*|·) ?(1[., ]?000|10\^?3|10³)|/ ?1[., ]?000|1[., ]?000 ?(x|×|\*|rpm|1/min|u/min|tr/min)|\bkrpm|\btsd`,
 )
 

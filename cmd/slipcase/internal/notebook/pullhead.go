@@ -1,9 +1,10 @@
 package notebook
 
 import (
-	"regexp"
 	"strings"
 	"unicode"
+
+	"slipcase/cmd/slipcase/internal/pattern"
 
 	"golang.org/x/text/unicode/norm"
 
@@ -34,44 +35,44 @@ type pullHead struct {
 // French, Italian, Spanish, Portuguese, Dutch, the Nordic ones, Polish, Czech, Russian.
 // Common practice, no source.
 var (
-	speedWords = regexp.MustCompile(`\b[kr]?rpm\b|\br/min\b|\b1/min\b|\bmin\s?\^?-1\b|\bu/min\b|` +
+	speedWords = pattern.Of(`\b[kr]?rpm\b|\br/min\b|\b1/min\b|\bmin\s?\^?-1\b|\bu/min\b|` +
 		`\btr/min\b|\bgiri\b|\bg/min\b|` +
 		`drehzahl|\bregime\b|\bregimen\b|revolu|rotac|\brot/min\b|varvtal|omdrein|\bv/min\b|omwent|` +
 		`toerental|\bobr|\bot/min\b|otack|` +
 		`kierros|engine ?speed|motor ?speed|\brevs\b|об/мин|оборот`)
-	otherSpeed = regexp.MustCompile(`roller|rolle|drum|wheel|turbo|rad-?dreh|abtrieb|ratio|/rpm|per rpm|rpm/s`)
-	powerWords = regexp.MustCompile(`power|leistung|puissance|potenza|potencia|\beffekt|vermogen|` +
+	otherSpeed = pattern.Of(`roller|rolle|drum|wheel|turbo|rad-?dreh|abtrieb|ratio|/rpm|per rpm|rpm/s`)
+	powerWords = pattern.Of(`power|leistung|puissance|potenza|potencia|\beffekt|vermogen|` +
 		`\bmoc\b|\bteho\b|vykon|мощн|\bp[-_ ](rad|mot|norm|wheel|engine)`)
-	torqueWords = regexp.MustCompile(`torque|drehmoment|moment|\bcouple\b|coppia|\bpar\b|binario|` +
+	torqueWords = pattern.Of(`torque|drehmoment|moment|\bcouple\b|coppia|\bpar\b|binario|` +
 		`koppel|vaanto|tocivy|\bm[-_ ](rad|mot|norm|wheel|engine)`)
-	lossWords = regexp.MustCompile(`loss|verlust|schlepp|\bdrag\b|\bperte|perdit|perdid|\bperda|` +
+	lossWords = pattern.Of(`loss|verlust|schlepp|\bdrag\b|\bperte|perdit|perdid|\bperda|` +
 		`\bstrat|forlust|verlies|friction|reibung|factor|faktor|потер`)
-	wheelWords = regexp.MustCompile(`wheel|\bwh?hp\b|\brad|\broues?\b|\bruot|\brueda|\broda|\bhjul|` +
+	wheelWords = pattern.Of(`wheel|\bwh?hp\b|\brad|\broues?\b|\bruot|\brueda|\broda|\bhjul|` +
 		`\bwiel|\bkol|\bhub|roller|rolle|drum|колес`)
-	clutchWords = regexp.MustCompile(`engine|motor|moteur|flywheel|crank|clutch|kurbel|kuppl|schwung|` +
+	clutchWords = pattern.Of(`engine|motor|moteur|flywheel|crank|clutch|kurbel|kuppl|schwung|` +
 		`\bbhp\b|\bnorm|\bp[-_ ]mot|volano|volant|swungrad|двиг`)
 
-	otherUnit = regexp.MustCompile(`^(s|sec|ms|m/s|km/h|kph|mph|c|f|degc|degf|°c|°f|bar|mbar|hpa|kpa|` +
+	otherUnit = pattern.Of(`^(s|sec|ms|m/s|km/h|kph|mph|c|f|degc|degf|°c|°f|bar|mbar|hpa|kpa|` +
 		`psi|inhg|%|lambda|afr|v|kg/h|g/s|m|-)$`)
 )
 
 // pullUnits are the units in headings: what one of each is, hp or lb-ft.
 var pullUnits = []struct {
-	match *regexp.Regexp
+	match *pattern.Pattern
 	kind  columnKind
 	unit  string
 	times float64
 }{
-	{regexp.MustCompile(`(^|[^a-z])(n ?[·.*⋅-]? ?m)($|[^a-z])`), torqueColumn, "Nm", oneIn(units.Torque, "Nm")},
-	{regexp.MustCompile(`kgf? ?[·.*⋅-]? ?m\b|\bmkgf?\b`), torqueColumn, "kgm", oneIn(units.Torque, "Nm") * 9.80665},
+	{pattern.Of(`(^|[^a-z])(n ?[·.*⋅-]? ?m)($|[^a-z])`), torqueColumn, "Nm", oneIn(units.Torque, "Nm")},
+	{pattern.Of(`kgf? ?[·.*⋅-]? ?m\b|\bmkgf?\b`), torqueColumn, "kgm", oneIn(units.Torque, "Nm") * 9.80665},
 	{
-		regexp.MustCompile(`\b(lbf?s?[ ·.*_-]*f(t|eet)|f(t|oot)[ ·.*_-]*(lbf?s?|pounds?))\b`), torqueColumn, "lb-ft",
+		pattern.Of(`\b(lbf?s?[ ·.*_-]*f(t|eet)|f(t|oot)[ ·.*_-]*(lbf?s?|pounds?))\b`), torqueColumn, "lb-ft",
 		oneIn(units.Torque, "lb-ft"),
 	},
-	{regexp.MustCompile(`\b[bwr]?kw\b`), powerColumn, "kW", oneIn(units.Power, "kW")},
-	{regexp.MustCompile(`\bps\b|\bcv\b|\bch\b|\bpk\b|\bhk\b|\bkm\b|\bhv\b|\bk\b|` +
+	{pattern.Of(`\b[bwr]?kw\b`), powerColumn, "kW", oneIn(units.Power, "kW")},
+	{pattern.Of(`\bps\b|\bcv\b|\bch\b|\bpk\b|\bhk\b|\bkm\b|\bhv\b|\bk\b|` +
 		`л\.? ?с`), powerColumn, "PS", oneIn(units.Power, "PS")},
-	{regexp.MustCompile(`\b(b|w|wh|r|rw|f)?hp\b`), powerColumn, "hp", 1},
+	{pattern.Of(`\b(b|w|wh|r|rw|f)?hp\b`), powerColumn, "hp", 1},
 }
 
 func oneIn(k units.Kind, unit string) float64 {
@@ -122,20 +123,20 @@ func headOf(head string) (h pullHead) {
 }
 
 var (
-	metricHorse = regexp.MustCompile(`\bps\b|\bcv\b|\bch\b|\bpk\b|\bhk\b|\bhv\b|л\.? ?с`)
-	distance    = regexp.MustCompile(`\bkm\b|km/h|speed|geschw|vitesse|veloc|time|zeit|boost|temp`)
+	metricHorse = pattern.Of(`\bps\b|\bcv\b|\bch\b|\bpk\b|\bhk\b|\bhv\b|л\.? ?с`)
+	distance    = pattern.Of(`\bkm\b|km/h|speed|geschw|vitesse|veloc|time|zeit|boost|temp`)
 )
 
 // The names of standards as files have them.
 var standardNames = []struct {
-	match *regexp.Regexp
+	match *pattern.Pattern
 	is    string
 }{
-	{regexp.MustCompile(`\bun-?corr|not corr|\bunkorr|ohne korr|non corr|sans corr|sin corr|` +
+	{pattern.Of(`\bun-?corr|not corr|\bunkorr|ohne korr|non corr|sans corr|sin corr|` +
 		`\bact(ual)? (hp|power)`), "none"},
-	{regexp.MustCompile(`\bj ?1349|\bsae\b`), "sae"},
-	{regexp.MustCompile(`\bj ?607|\bstd\b`), "standard"},
-	{regexp.MustCompile(`\bdin\b|70020`), "din"},
+	{pattern.Of(`\bj ?1349|\bsae\b`), "sae"},
+	{pattern.Of(`\bj ?607|\bstd\b`), "standard"},
+	{pattern.Of(`\bdin\b|70020`), "din"},
 }
 
 // standardIn is the one standard that a text names, "" where it names none or several.

@@ -1,23 +1,24 @@
 package notebook
 
 import (
-	"regexp"
 	"strings"
+
+	"slipcase/cmd/slipcase/internal/pattern"
 
 	"slipcase/weather/units"
 )
 
 // The words for the air in the lines around the rows of a dyno's file.
 var (
-	tempLabel     = regexp.MustCompile(`temp`)
-	pressureLabel = regexp.MustCompile(`baro|luftdruck|air ?press|atmos|pression|presion|ambient press|` +
+	tempLabel     = pattern.Of(`temp`)
+	pressureLabel = pattern.Of(`baro|luftdruck|air ?press|atmos|pression|presion|ambient press|` +
 		`umgebungsdruck|^(pressure|druck)`)
-	humidLabel = regexp.MustCompile(`humid|feuchte|umid|humedad|vocht|fukt|wilgot|vlhkost|^rh\b`)
-	otherLabel = regexp.MustCompile(`oil|\bol\b|olio|huile|aceite|water|wasser|coolant|kuhl|exhaust|` +
+	humidLabel = pattern.Of(`humid|feuchte|umid|humedad|vocht|fukt|wilgot|vlhkost|^rh\b`)
+	otherLabel = pattern.Of(`oil|\bol\b|olio|huile|aceite|water|wasser|coolant|kuhl|exhaust|` +
 		`abgas|egt|fuel|kraftst|boost|lade|tire|tyre|` +
 		`reifen|manifold|\bmap\b|intake|ansaug|vapou?r|dampf`)
-	labelled = regexp.MustCompile(`^\s*([^:=]*?)\s*[:=]\s*(.*)$`)
-	unitTail = regexp.MustCompile(`[\[(]([^\])]+)[\])]\s*$`)
+	labelled = pattern.Of(`^\s*([^:=]*?)\s*[:=]\s*(.*)$`)
+	unitTail = pattern.Of(`[\[(]([^\])]+)[\])]\s*$`)
 )
 
 // titles reads the standard and the air from the lines that are no rows.
@@ -72,7 +73,7 @@ func (r *pullReader) airOf(label, value string) {
 		unit = m[1]
 	}
 	for _, q := range []struct {
-		label     *regexp.Regexp
+		label     *pattern.Pattern
 		kind      units.Kind
 		into      *units.Number
 		low, high float64

@@ -55,7 +55,6 @@ type Notebook struct {
 	Metric      bool // speeds are in km/h
 	PerfectS    units.Number
 	Years       map[string]int  // that the titles of a sheet say, of dates without one
-	Serials     int             // rows whose date was a spreadsheet's number of a day
 	UsedColumns map[string]bool // keys of Options.Columns that named a column
 }
 

@@ -1,28 +1,29 @@
 package notebook
 
 import (
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
 	"unicode"
 
+	"slipcase/cmd/slipcase/internal/pattern"
+
 	"slipcase/weather/units"
 )
 
 var (
-	figureText = regexp.MustCompile(`^([-+]?)\s*([0-9]*[.,]?[0-9][0-9.,]*)\s*([a-zA-Z°/%'"”″]*[a-zA-Z]?\.?)$`)
-	grouped    = regexp.MustCompile(`^\d{1,3}(,\d{3})+(\.\d+)?$`)
-	splitText  = regexp.MustCompile(
+	figureText = pattern.Of(`^([-+]?)\s*([0-9]*[.,]?[0-9][0-9.,]*)\s*([a-zA-Z°/%'"”″]*[a-zA-Z]?\.?)$`)
+	grouped    = pattern.Of(`^\d{1,3}(,\d{3})+(\.\d+)?$`)
+	splitText  = pattern.Of(
 		`^([-+0-9.,]+)\s*(?:s|sec)?\s*(?:[@/|]|\bat\b|\s)\s*\(?\s*([0-9.,]+)\s*(?:mph|km/?h|kph)?\s*\)?$`,
 	)
-	redText = regexp.MustCompile(
+	redText = pattern.Of(
 		`(?i)^(?:(r|red)\s*[-: ]?\s*([0-9.,]+)|[-−]?([0-9.,]+)\s*[* ]?\s*(r|red|foul)|\(([0-9.,]+)\))$`,
 	)
 )
 
 // signedText is a reaction among words or marks: foul -0.018 s, -0.012 RL, *-.058, rot -0,002.
-var signedText = regexp.MustCompile(
+var signedText = pattern.Of(
 	`(?i)^([\pL .:*!(]*?)\s*([-+]?)\s*([0-9]*[.,]?[0-9]+)\s*(?:s|sec)?\s*([\pL .*!)]*)$`,
 )
 
@@ -154,7 +155,7 @@ func (g *Grid) reactionOf(f Field) (s float64, ok bool) {
 }
 
 // laneLight is a reaction with its lane: .042 R, .051 (L).
-var laneLight = regexp.MustCompile(`(?i)^([-+−]?[0-9]*[.,][0-9]+)\s*s?\s*\(?\s*(l|r|left|right)\s*\)?$`)
+var laneLight = pattern.Of(`(?i)^([-+−]?[0-9]*[.,][0-9]+)\s*s?\s*\(?\s*(l|r|left|right)\s*\)?$`)
 
 // besideLane reads a reaction with its lane, in a column of which a row says the left one: where
 // none does an R is a red light.

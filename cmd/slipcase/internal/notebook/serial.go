@@ -2,10 +2,11 @@ package notebook
 
 import (
 	"math"
-	"regexp"
 	"slices"
 	"strconv"
 	"time"
+
+	"slipcase/cmd/slipcase/internal/pattern"
 )
 
 // ditto reports the marks that say the same as above.
@@ -55,7 +56,7 @@ func (g *Grid) dayNumber(f Field) time.Time {
 	return dayZero.Add(time.Duration(a.v * 24 * float64(time.Hour))).Round(time.Minute)
 }
 
-var yearAlone = regexp.MustCompile(`\b(19[5-9]\d|20\d\d)\b`)
+var yearAlone = pattern.Of(`\b(19[5-9]\d|20\d\d)\b`)
 
 // yearOver takes the year that the name of a sheet and the lines over its runs say, where they
 // say but one.

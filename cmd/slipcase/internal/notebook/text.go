@@ -6,9 +6,10 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"regexp"
 	"strings"
 	"unicode/utf8"
+
+	"slipcase/cmd/slipcase/internal/pattern"
 
 	"golang.org/x/text/encoding"
 	"golang.org/x/text/encoding/charmap"
@@ -157,8 +158,8 @@ func separator(text string) rune {
 }
 
 var (
-	commaNumber = regexp.MustCompile(`^[-+]?\d*,\d+$`)
-	pointNumber = regexp.MustCompile(`^[-+]?\d*\.\d+$`)
+	commaNumber = pattern.Of(`^[-+]?\d*,\d+$`)
+	pointNumber = pattern.Of(`^[-+]?\d*\.\d+$`)
 )
 
 // manyCommas reports numbers with a decimal comma more often than with a point.

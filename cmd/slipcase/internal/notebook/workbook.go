@@ -6,10 +6,11 @@ import (
 	"encoding/xml"
 	"fmt"
 	"io"
-	"regexp"
 	"strconv"
 	"strings"
 	"time"
+
+	"slipcase/cmd/slipcase/internal/pattern"
 
 	"github.com/xuri/excelize/v2"
 
@@ -107,7 +108,7 @@ func readSheet(book *excelize.File, name string, from1904 bool) (*Grid, error) {
 	return g, g.merge(book)
 }
 
-var dateLike = regexp.MustCompile(`(?i)[/:-]|\b(jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)`)
+var dateLike = pattern.Of(`(?i)[/:-]|\b(jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)`)
 
 // sheetField is a cell of which a sheet has the value, and shows it as text.
 func sheetField(text, value string, from1904 bool) Field {

@@ -10,6 +10,7 @@ import (
 	"net/url"
 	"slices"
 	"strings"
+	"sync"
 	"time"
 
 	"slipcase/cmd/slipcase/internal/crew"
@@ -23,14 +24,18 @@ import (
 var assets embed.FS
 
 var (
-	style     = asset("style.css")
-	script    = asset("page.js")
-	workerJS  = asset("worker.js")
-	templates = template.Must(template.New("").Funcs(template.FuncMap{
+	style    = asset("style.css")
+	script   = asset("page.js")
+	workerJS = asset("worker.js")
+)
+
+// templates are read when the first page is shown.
+var templates = sync.OnceValue(func() *template.Template {
+	return template.Must(template.New("").Funcs(template.FuncMap{
 		"style":  func() template.CSS { return template.CSS(style) },
 		"script": func() template.JS { return template.JS(script) },
 	}).ParseFS(assets, "assets/*.html"))
-)
+})
 
 func asset(name string) string {
 	data, err := assets.ReadFile("assets/" + name)
@@ -314,7 +319,7 @@ func (s *Server) worker(w http.ResponseWriter, _ *http.Request) {
 // render writes a page that is made whole before any of it is sent.
 func (s *Server) render(w http.ResponseWriter, status int, name string, v view) {
 	var b bytes.Buffer
-	if err := templates.ExecuteTemplate(&b, name, v); err != nil {
+	if err := templates().ExecuteTemplate(&b, name, v); err != nil {
 		s.fail(w, err)
 		return
 	}

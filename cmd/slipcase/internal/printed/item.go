@@ -1,9 +1,10 @@
 package printed
 
 import (
-	"regexp"
 	"strings"
 	"unicode"
+
+	"slipcase/cmd/slipcase/internal/pattern"
 
 	"slipcase/cmd/slipcase/internal/typed"
 )
@@ -44,21 +45,21 @@ type written struct {
 }
 
 var (
-	border       = regexp.MustCompile(`(?m)(^|[ \t])\|($|[ \t])`)
-	rule         = regexp.MustCompile(`(?m)^[ \t|+=_*-]*([+=]|[-_*]{10})[ \t|+=_*-]*$`)
-	inUnit       = regexp.MustCompile(`(?i)\(([^\s()]+[ \t]*(?:mph|km/?h|kph|sec|s))\)`)
-	noFigureText = regexp.MustCompile(`(?i)^(?:[-.,]*-[-.,]*-[-.,]*-[-.,]*|\*{3,8}|n/a|[b8]ye)$`)
-	toUs         = regexp.MustCompile(`(?i)\byou[ \t]+(win|won|lose|lost)\b`)
-	leader       = regexp.MustCompile(`[.·_]{3,}|…+`)
-	dayNamed     = regexp.MustCompile(`(?i)^\d{1,2}[-/][a-z]{3,}[-/]\d{2,4}$`)
-	monthAny     = regexp.MustCompile(`(?i)^(jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*[.,]?$`)
-	dayText      = regexp.MustCompile(
+	border       = pattern.Of(`(?m)(^|[ \t])\|($|[ \t])`)
+	rule         = pattern.Of(`(?m)^[ \t|+=_*-]*([+=]|[-_*]{10})[ \t|+=_*-]*$`)
+	inUnit       = pattern.Of(`(?i)\(([^\s()]+[ \t]*(?:mph|km/?h|kph|sec|s))\)`)
+	noFigureText = pattern.Of(`(?i)^(?:[-.,]*-[-.,]*-[-.,]*-[-.,]*|\*{3,8}|n/a|[b8]ye)$`)
+	toUs         = pattern.Of(`(?i)\byou[ \t]+(win|won|lose|lost)\b`)
+	leader       = pattern.Of(`[.·_]{3,}|…+`)
+	dayNamed     = pattern.Of(`(?i)^\d{1,2}[-/][a-z]{3,}[-/]\d{2,4}$`)
+	monthAny     = pattern.Of(`(?i)^(jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*[.,]?$`)
+	dayText      = pattern.Of(
 		`^(\d{1,4}[-/]\d{1,2}[-/]\d{1,4}|\d{4}[.]\d{1,2}[.]\d{1,2}|\d{1,2}[.]\d{1,2}[.]\d{4})$`,
 	)
-	hourText = regexp.MustCompile(`^\d{1,2}:\d\d(:\d\d)?([ap]m?)?$`)
-	halfDay  = regexp.MustCompile(`(?i)^[ap]\.?m\.?$`)
-	inMPH    = regexp.MustCompile(`(?i)m\.?p\.?h`)
-	inKmh    = regexp.MustCompile(`(?i)km ?/ ?h|kmh|kph`)
+	hourText = pattern.Of(`^\d{1,2}:\d\d(:\d\d)?([ap]m?)?$`)
+	halfDay  = pattern.Of(`(?i)^[ap]\.?m\.?$`)
+	inMPH    = pattern.Of(`(?i)m\.?p\.?h`)
+	inKmh    = pattern.Of(`(?i)km ?/ ?h|kmh|kph`)
 )
 
 // takeApart reads the items of a text, its date and its time of day.
@@ -120,10 +121,10 @@ func wordsOf(line string) (words []string) {
 }
 
 var (
-	behindLabel = regexp.MustCompile(`^(.*?[A-Za-z'"/][^.,]*?)([-+]?[0-9OlISB|]*[.,]+[0-9A-Za-z|!?&$]{2,})$`)
-	beforeLabel = regexp.MustCompile(`^([-+]?[0-9OQlISB|]*[.,]+[0-9OQlISB|]{2,4}?)([A-Za-z'"/]{2,}.*)$`)
-	behindMark  = regexp.MustCompile(`^(60|330|660|1000|1320)([-+]?\d+[.]\d{3,})$`)
-	twoFigures  = regexp.MustCompile(`^(.*?[.,]+)([^.,]{2,})([.,]+.*)$`)
+	behindLabel = pattern.Of(`^(.*?[A-Za-z'"/][^.,]*?)([-+]?[0-9OlISB|]*[.,]+[0-9A-Za-z|!?&$]{2,})$`)
+	beforeLabel = pattern.Of(`^([-+]?[0-9OQlISB|]*[.,]+[0-9OQlISB|]{2,4}?)([A-Za-z'"/]{2,}.*)$`)
+	behindMark  = pattern.Of(`^(60|330|660|1000|1320)([-+]?\d+[.]\d{3,})$`)
+	twoFigures  = pattern.Of(`^(.*?[.,]+)([^.,]{2,})([.,]+.*)$`)
 )
 
 // partsOf are the label and the figure that a word is, or the pieces of two figures.

@@ -4,8 +4,9 @@ import (
 	"errors"
 	"io"
 	"math"
-	"regexp"
 	"strings"
+
+	"slipcase/cmd/slipcase/internal/pattern"
 
 	"slipcase/cmd/slipcase/internal/typed"
 	"slipcase/weather/units"
@@ -155,7 +156,7 @@ func (s *Slip) about(segs []segment) {
 }
 
 // roundName is how a round is printed where no word says that it is one, as E1 or T2.
-var roundName = regexp.MustCompile(`^(?i:[eqrt]|tt)[1-9]$`)
+var roundName = pattern.Of(`^(?i:[eqrt]|tt)[1-9]$`)
 
 // roundAlone is the one such name in the heading, above all that was measured, that is no
 // value of a label: a car's number, say.

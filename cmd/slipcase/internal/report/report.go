@@ -10,6 +10,7 @@ import (
 	"io"
 	"math"
 	"slices"
+	"sync"
 
 	"slipcase/cmd/slipcase/internal/crew"
 	"slipcase/cmd/slipcase/internal/page"
@@ -24,9 +25,11 @@ var text string
 //go:embed report.css
 var css string
 
-var form = template.Must(template.New("report").Funcs(template.FuncMap{
-	"right": func(c []table.Column, i int) bool { return c[i].Right },
-}).Parse(text))
+var form = sync.OnceValue(func() *template.Template {
+	return template.Must(template.New("report").Funcs(template.FuncMap{
+		"right": func(c []table.Column, i int) bool { return c[i].Right },
+	}).Parse(text))
+})
 
 // pictures are those that a report has of each vehicle.
 var pictures = []string{"trend", "air", "forecasts", "splits", "rounds", "reaction", "lanes", "change"}
@@ -70,7 +73,7 @@ func (r *Report) Runs() (n int) {
 }
 
 // Write writes the page.
-func (r *Report) Write(w io.Writer) error { return form.Execute(w, r) }
+func (r *Report) Write(w io.Writer) error { return form().Execute(w, r) }
 
 // Make gathers what a report tells of vehicles, of the runs that a filter keeps.
 func Make(

@@ -2,9 +2,10 @@ package typed
 
 import (
 	"fmt"
-	"regexp"
 	"strings"
 	"unicode"
+
+	"slipcase/cmd/slipcase/internal/pattern"
 
 	"slipcase/logbook"
 	"slipcase/weather"
@@ -26,11 +27,11 @@ type Air struct {
 }
 
 var (
-	reportTime = regexp.MustCompile(`(?i)(^|\s)[0-9]{6}Z(\s|$)`)
-	withUnit   = regexp.MustCompile(`^[-−+]?[0-9.,]+\s*([^0-9.,\s].*)$`)
-	altitude   = regexp.MustCompile(`^(?i:DA)([-−+]?[0-9].*)$`)
-	loneDA     = regexp.MustCompile(`(?i)(^|\s)DA\s+([-−+]?[0-9])`)
-	setting    = regexp.MustCompile(`^(?i:[AQ])([0-9]{2})\.?([0-9]{2})$`)
+	reportTime = pattern.Of(`(?i)(^|\s)[0-9]{6}Z(\s|$)`)
+	withUnit   = pattern.Of(`^[-−+]?[0-9.,]+\s*([^0-9.,\s].*)$`)
+	altitude   = pattern.Of(`^(?i:DA)([-−+]?[0-9].*)$`)
+	loneDA     = pattern.Of(`(?i)(^|\s)DA\s+([-−+]?[0-9])`)
+	setting    = pattern.Of(`^(?i:[AQ])([0-9]{2})\.?([0-9]{2})$`)
 )
 
 // ParseAir reads the air of a text, one reading or many, at one of the tracks; bare is

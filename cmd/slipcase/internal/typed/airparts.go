@@ -1,8 +1,9 @@
 package typed
 
 import (
-	"regexp"
 	"strings"
+
+	"slipcase/cmd/slipcase/internal/pattern"
 
 	"slipcase/logbook"
 	"slipcase/weather/units"
@@ -15,10 +16,10 @@ type airPart struct {
 }
 
 var (
-	reportHead = regexp.MustCompile(
+	reportHead = pattern.Of(
 		`(?i)(?:(?:^|\s)(?:METAR|SPECI)(?:\s+COR)?\s+|^|\s)[A-Z][A-Z0-9]{3}\s+[0-9]{6}Z(?:\s|$)`,
 	)
-	reportBegun = regexp.MustCompile(`(?i)^\s*(?:METAR|SPECI)\b`)
+	reportBegun = pattern.Of(`(?i)^\s*(?:METAR|SPECI)\b`)
 )
 
 // airParts takes a text apart into readings: a line each, or a METAR report each, which

@@ -2,15 +2,16 @@ package typed
 
 import (
 	"fmt"
-	"regexp"
 	"strings"
 	"time"
+
+	"slipcase/cmd/slipcase/internal/pattern"
 )
 
 var (
-	shortHalf = regexp.MustCompile(`[0-9][AP]$`)
-	bareClock = regexp.MustCompile(`(^|[^0-9:+-])([0-9]{3,4})$`)
-	offset    = regexp.MustCompile(`^(.*[0-9](?i:[ap]m?)?)\s*([-−+][0-9]{2}:[0-9]{2})$`) // of a clock, at its end
+	shortHalf = pattern.Of(`[0-9][AP]$`)
+	bareClock = pattern.Of(`(^|[^0-9:+-])([0-9]{3,4})$`)
+	offset    = pattern.Of(`^(.*[0-9](?i:[ap]m?)?)\s*([-−+][0-9]{2}:[0-9]{2})$`) // of a clock, at its end
 )
 
 // Moment reads a time as a racer types it in a zone, 14:25, 1425, 2:25p; a time of day

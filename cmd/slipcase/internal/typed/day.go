@@ -1,10 +1,11 @@
 package typed
 
 import (
-	"regexp"
 	"strconv"
 	"strings"
 	"time"
+
+	"slipcase/cmd/slipcase/internal/pattern"
 )
 
 // Day is a date as written: of two small numbers it is not told which is the month.
@@ -16,18 +17,18 @@ type Day struct {
 }
 
 var (
-	weekday  = regexp.MustCompile(`(?i)\b(mon|tues?|wed(nes)?|thur?s?|fri|sat(ur)?|sun)(day)?\b\.?,?\s*`)
-	isoDay   = regexp.MustCompile(`\b((?:19|20)\d\d)[-/.](\d{1,2})[-/.](\d{1,2})`)
-	numbers3 = regexp.MustCompile(`\b(\d{1,2})\s?[-/.]\s?(\d{1,2})\s?[-/.]\s?((?:19|20)\d\d|\d\d)\b`)
-	numbers2 = regexp.MustCompile(`^(\d{1,2})[-/](\d{1,2})$`)
-	dotted2  = regexp.MustCompile(`^(\d{1,2})\.\s?(\d{1,2})\.$`) // the day first, wherever it is written so
-	dayMonth = regexp.MustCompile(
+	weekday  = pattern.Of(`(?i)\b(mon|tues?|wed(nes)?|thur?s?|fri|sat(ur)?|sun)(day)?\b\.?,?\s*`)
+	isoDay   = pattern.Of(`\b((?:19|20)\d\d)[-/.](\d{1,2})[-/.](\d{1,2})`)
+	numbers3 = pattern.Of(`\b(\d{1,2})\s?[-/.]\s?(\d{1,2})\s?[-/.]\s?((?:19|20)\d\d|\d\d)\b`)
+	numbers2 = pattern.Of(`^(\d{1,2})[-/](\d{1,2})$`)
+	dotted2  = pattern.Of(`^(\d{1,2})\.\s?(\d{1,2})\.$`) // the day first, wherever it is written so
+	dayMonth = pattern.Of(
 		`(?i)\b(\d{1,2})(?:st|nd|rd|th)?[-\s.]*` + monthNames + `[-\s,.']*((?:19|20)\d\d|\d\d\b)?`,
 	)
-	monthDay = regexp.MustCompile(
+	monthDay = pattern.Of(
 		`(?i)\b` + monthNames + `[-\s.]*(\d{1,2})(?:st|nd|rd|th)?\b(?:[-\s,.']+((?:19|20)\d\d|\d\d\b))?`,
 	)
-	clockEnd = regexp.MustCompile(`(?i)(\d{1,2})(?:[:h]|\s+h\s+)(\d\d)(?::(\d\d)(?:\.\d+)?)?\s*([ap])?\.?(?:m\b)?\.?`)
+	clockEnd = pattern.Of(`(?i)(\d{1,2})(?:[:h]|\s+h\s+)(\d\d)(?::(\d\d)(?:\.\d+)?)?\s*([ap])?\.?(?:m\b)?\.?`)
 )
 
 const monthNames = `(jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*`

@@ -3,20 +3,21 @@ package typed
 import (
 	"fmt"
 	"math"
-	"regexp"
 	"strconv"
 	"strings"
+
+	"slipcase/cmd/slipcase/internal/pattern"
 
 	"slipcase/logbook"
 	"slipcase/weather/units"
 )
 
 var (
-	aroundAt = regexp.MustCompile(`\s*@\s*`)
+	aroundAt = pattern.Of(`\s*@\s*`)
 	// Times have three decimals and speeds two at most, so that two points tell where the
 	// second figure begins.
-	timeAndSpeed = regexp.MustCompile(`^([0-9]{1,2}\.[0-9]{3})([0-9]{2,3}\.[0-9]{1,2})$`)
-	timeAndTime  = regexp.MustCompile(`^([0-9]{0,2}\.[0-9]{3})([0-9]{1,2}\.[0-9]{3})$`)
+	timeAndSpeed = pattern.Of(`^([0-9]{1,2}\.[0-9]{3})([0-9]{2,3}\.[0-9]{1,2})$`)
+	timeAndTime  = pattern.Of(`^([0-9]{0,2}\.[0-9]{3})([0-9]{1,2}\.[0-9]{3})$`)
 )
 
 // Joined closes the gaps around the @ of a time and its speed, 8.069 @ 87.67, and parts

@@ -3,10 +3,11 @@ package typed
 import (
 	"fmt"
 	"math"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
+
+	"slipcase/cmd/slipcase/internal/pattern"
 
 	"slipcase/logbook"
 	"slipcase/weather/units"
@@ -140,7 +141,7 @@ func isReaction(text string, v float64) bool {
 	return v < dials.low && !(bareDigits.MatchString(text) && len(text) > 3 && text[0] != '0')
 }
 
-var thousandth = regexp.MustCompile(`^[0-9]{1,2}\.[0-9]{3}$`)
+var thousandth = pattern.Of(`^[0-9]{1,2}\.[0-9]{3}$`)
 
 // dialOrET reports that a number standing alone for the other lane can be taken for
 // two of its figures: a dial is in hundredths, and an ET may be typed so too.

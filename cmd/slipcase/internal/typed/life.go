@@ -2,10 +2,11 @@ package typed
 
 import (
 	"fmt"
-	"regexp"
 	"strconv"
 	"strings"
 	"time"
+
+	"slipcase/cmd/slipcase/internal/pattern"
 )
 
 // Life is how long a part lives: so many runs or seasons, or up to a day.
@@ -14,7 +15,7 @@ type Life struct {
 	Ends          time.Time // from then on it is over
 }
 
-var lifeWord = regexp.MustCompile(`^([0-9][0-9,]*)\s*(runs?|passes|pass|seasons?|years?|months?)$`)
+var lifeWord = pattern.Of(`^([0-9][0-9,]*)\s*(runs?|passes|pass|seasons?|years?|months?)$`)
 
 // ParseLife reads 60runs, 2seasons, 2years, 18months or a day as 2028-09-30. Years and months
 // count from when the part was made.

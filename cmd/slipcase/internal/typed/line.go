@@ -2,9 +2,10 @@ package typed
 
 import (
 	"fmt"
-	"regexp"
 	"slices"
 	"strings"
+
+	"slipcase/cmd/slipcase/internal/pattern"
 
 	"slipcase/logbook"
 	"slipcase/weather/units"
@@ -26,14 +27,14 @@ var wanted = units.Errorf(`want times as .042 1.912 5.437 8.412@{83.77|134.81} 1
 	`"." for a missing one, and words such as left, E1, won, dial 13.25`)
 
 var (
-	clockWord = regexp.MustCompile(`^([0-9]{1,2}:[0-9]{2}(?i:[ap]m?)?([-−+][0-9]{2}:[0-9]{2})?|[0-9]{1,2}(?i:[ap]m))$`)
-	halfDay   = regexp.MustCompile(`^(?i:[ap]m)$`)
-	dateWord  = regexp.MustCompile(`^[0-9]{4}-[0-9]{2}-[0-9]{2}$`)
-	roundWord = regexp.MustCompile(`^([A-Za-z]{1,5}[0-9]{1,2}|(?i:test|practice|tt|qual|semis?|finals?))$`)
-	redWord   = regexp.MustCompile(`^[rR](0?\.[0-9]+|[0-9]{2,})$`)
-	ownWord   = regexp.MustCompile(`^[A-Za-z][A-Za-z0-9-]*=.+$`)
-	placeWord = regexp.MustCompile(`^[0-9][0-9,.]*(?i:ft|m)$`)
-	dialWord  = regexp.MustCompile(`^(?i:d|dial)([0-9.]+)$`)
+	clockWord = pattern.Of(`^([0-9]{1,2}:[0-9]{2}(?i:[ap]m?)?([-−+][0-9]{2}:[0-9]{2})?|[0-9]{1,2}(?i:[ap]m))$`)
+	halfDay   = pattern.Of(`^(?i:[ap]m)$`)
+	dateWord  = pattern.Of(`^[0-9]{4}-[0-9]{2}-[0-9]{2}$`)
+	roundWord = pattern.Of(`^([A-Za-z]{1,5}[0-9]{1,2}|(?i:test|practice|tt|qual|semis?|finals?))$`)
+	redWord   = pattern.Of(`^[rR](0?\.[0-9]+|[0-9]{2,})$`)
+	ownWord   = pattern.Of(`^[A-Za-z][A-Za-z0-9-]*=.+$`)
+	placeWord = pattern.Of(`^[0-9][0-9,.]*(?i:ft|m)$`)
+	dialWord  = pattern.Of(`^(?i:d|dial)([0-9.]+)$`)
 )
 
 // WordError names a word that says nothing of a slip.

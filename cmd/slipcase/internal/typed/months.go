@@ -1,8 +1,9 @@
 package typed
 
 import (
-	"regexp"
 	"strings"
+
+	"slipcase/cmd/slipcase/internal/pattern"
 )
 
 // otherMonths are the names of months in the usual other languages of notebooks, without
@@ -24,7 +25,7 @@ var otherMonths = map[string]string{
 }
 
 var (
-	dayThenWord = regexp.MustCompile(`(?i)\b(\d{1,2}(?:er)?\.?[-\s]*(?:de\s+)?)(\p{L}+)\b(\.?\s+de\b)?`)
+	dayThenWord = pattern.Of(`(?i)\b(\d{1,2}(?:er)?\.?[-\s]*(?:de\s+)?)(\p{L}+)\b(\.?\s+de\b)?`)
 	unaccented  = strings.NewReplacer("é", "e", "è", "e", "û", "u", "ä", "a", "ç", "c", "É", "e", "Û", "u")
 )
 

@@ -3,10 +3,11 @@ package typed
 import (
 	"fmt"
 	"math"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
+
+	"slipcase/cmd/slipcase/internal/pattern"
 
 	"slipcase/logbook"
 	"slipcase/weather/units"
@@ -35,7 +36,7 @@ var (
 // from is the span from the quickest time at a distance, ft.
 func from(ft, high float64) span { return span{logbook.QuickestS[ft], high} }
 
-var bareDigits = regexp.MustCompile(`^[0-9]{1,7}$`)
+var bareDigits = pattern.Of(`^[0-9]{1,7}$`)
 
 // placed puts the point into bare digits: the first of the scales that makes a
 // value of the span, or the first of all when none does. A nought in front says that
