@@ -135,7 +135,7 @@ func stopOf(s *sums) float64      { return s.stop }
 func toldStopOf(s *sums) float64  { return s.toldStop }
 func lastOf(s *sums) float64      { return s.hand[0] }
 
-func heldOf(i int) func(*sums) float64 { return func(s *sums) float64 { return s.held[i] } }
+func heldOf(i int) func(*sums) float64     { return func(s *sums) float64 { return s.held[i] } }
 func toldHeldOf(i int) func(*sums) float64 { return func(s *sums) float64 { return s.toldHeld[i] } }
 
 func toldUnderOf(i int) func(*sums) float64 { return func(s *sums) float64 { return s.toldUnder[i] } }
