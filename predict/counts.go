@@ -13,7 +13,6 @@ func (f *Forecast) Counts(run Pass) bool {
 		return false // of few runs, or of a driver who seldom stays in it, another fit may think otherwise
 	}
 	s := sample{pass: &run, era: t.nextEra, sound: soundChances(&run)}
-	s.y, s.has = run.Splits.logs()
 	if s.unnoted() {
 		for i := range t.samples {
 			if o := &t.samples[i]; o.unnoted() {
@@ -21,25 +20,16 @@ func (f *Forecast) Counts(run Pass) bool {
 			}
 		}
 	}
-	e := t.eras[s.era]
-	air, doubt := t.field.airOf(&run)
-	model, err := e.car.runOf(&run, air)
-	if err != nil {
+	day := t.dayOfNext()
+	if t.hold(&s, modelled{}, t.runsOf(day)) != nil {
 		return false
 	}
-	day := t.dayOfNext()
-	s.y, s.laws, s.doubt = s.y.minus(model), t.sensOf(e, &run, air, t.runsOf(day)), e.thin.scaled(doubt)
-	w := newWhitening(&s, e, &t.noise[s.era], t.airOff).whiten(&s)
+	w := newWhitening(&s, t.eras[s.era], &t.noise[s.era], t.airOff).whiten(&s)
 	p := t.likeliest()
 	d := p.tied(day)
 	bias := w.of((*vec)(p.mean[biasAt(s.era):]))
 	u := w.residuals(d.launch, d.engine, (*[laws]float64)(p.mean), &bias)
 	s.weigh(&w, &u, 1)
-	for c, has := range s.has {
-		if has && s.weight[c] < clearlySound {
-			return false
-		}
-	}
-	_, some := s.soundFt()
-	return some
+	finish, timed := run.Splits.Finish() // and what is sound to there is so all along
+	return timed && s.has[timeAt[finish]] && s.weight[timeAt[finish]] >= clearlySound
 }

@@ -46,7 +46,7 @@ type daySums struct {
 	square float64       // the same
 	block  []float64     // room
 	tied   []float64     // room
-	both   []float64     // room
+	all    []rowSums     // room, for each whitening
 	stale  bool          // the runs are weighed or whitened otherwise since
 }
 
@@ -117,18 +117,17 @@ func (s *daySums) partRuns(samples []sample) {
 	}
 	slices.SortStableFunc(places, func(a, b int) int {
 		x, y := &samples[a], &samples[b]
-		return cmp.Or(cmp.Compare(x.day, y.day), cmp.Compare(x.era, y.era))
+		return cmp.Or(x.day-y.day, x.era-y.era)
 	})
-	for len(places) > 0 {
-		day, first := samples[places[0]].day, len(eras)
-		for len(places) > 0 && samples[places[0]].day == day {
-			era, n := samples[places[0]].era, 1
-			for n < len(places) && samples[places[n]].day == day && samples[places[n]].era == era {
-				n++
-			}
-			eras, runs, places = append(eras, era), append(runs, places[:n]), places[n:]
+	for from := 0; from < len(places); {
+		of, first, n := &samples[places[from]], from, len(eras)
+		for from < len(places) && samples[places[from]].day == of.day && samples[places[from]].era == of.era {
+			from++
 		}
-		s.days[day].eras, s.days[day].runs = eras[first:], runs[first:]
+		d := &s.days[of.day]
+		n -= len(d.eras) // those of one day come one after the other
+		eras, runs = append(eras, of.era), append(runs, places[first:from])
+		d.eras, d.runs = eras[n:], runs[n:]
 	}
 }
 
@@ -181,14 +180,9 @@ func (t *fit) sumUp() {
 	s.solved = map[luck]*posterior{}
 	s.info.CopySym(s.of.precision)
 	s.pull, s.square = append(s.pull[:0], s.of.pull...), s.of.square
-	var all rowSums // of runs of one whitening
-	var by *whitening
-	era := 0
-	put := func() {
-		if by != nil {
-			s.square += all.tell(s.info, s.pull, by, era, s.laws)
-		}
-	}
+	all := slices.Grow(s.all[:0], len(t.whitenings))[:len(t.whitenings)]
+	s.all = all
+	clear(all)
 	for i := range s.days {
 		d := &s.days[i]
 		d.clear()
@@ -199,16 +193,14 @@ func (t *fit) sumUp() {
 					sum.addRun(&t.samples[runs[n]], &t.whites[runs[n]], s.laws)
 				}
 				sum.tellDay(d, w, k, s.laws)
-				if runs = runs[n:]; w != by {
-					put()
-					by, era, all = w, d.eras[k], sum
-				} else {
-					all.add(&sum, s.laws)
-				}
+				all[w.place].add(&sum, s.laws)
+				runs = runs[n:]
 			}
 		}
 	}
-	put()
+	for i, w := range t.whitenings {
+		s.square += all[i].tell(s.info, s.pull, w, s.laws)
+	}
 }
 
 func (d *dayRuns) clear() {

@@ -106,35 +106,27 @@ func madeBefore(history []Pass, t time.Time) (runs, untimed []Pass) {
 	return runs[max(0, len(runs)-mostRuns):], untimed
 }
 
-// telling are those of the runs, oldest first, that tell most of the next one.
+// telling are those of the runs, oldest first, that tell most of the next one; the others are
+// written over.
 func telling(made []Pass, next *Pass, most int) []Pass {
-	older := max(0, len(made)-most)
-	setup, track := 0, 0
-	tells := func(p *Pass) bool {
-		own, here := p.Machine.sameEra(next.Machine), p.Track == next.Track
-		some := own && setup < ownRuns || here && track < ownRuns
+	older, first, setup, track := len(made)-most, len(made), 0, 0
+	for i := len(made) - 1; i >= 0; i-- {
+		p := &made[i]
+		own, here := p.Machine.Setup == next.Machine.Setup, p.Track == next.Track
+		if i < older && !(own && setup < ownRuns) && !(here && track < ownRuns) {
+			continue
+		}
 		if own {
 			setup++
 		}
 		if here {
 			track++
 		}
-		return some
-	}
-	for i := older; i < len(made); i++ {
-		tells(&made[i])
-	}
-	var kept []Pass
-	for i := older - 1; i >= 0; i-- {
-		if tells(&made[i]) {
-			kept = append(kept, made[i])
+		if first--; first != i {
+			made[first] = *p
 		}
 	}
-	if len(kept) == 0 {
-		return made[older:]
-	}
-	slices.Reverse(kept)
-	return append(kept, made[older:]...)
+	return made[first:]
 }
 
 // mostEras bounds the states of the vehicle that are fitted at once: the cost
@@ -266,18 +258,24 @@ func (f *field) settle() error {
 	known := modelled{}
 	for i := range f.samples {
 		s := &f.samples[i]
-		e := f.eras[s.era]
-		air, doubt := f.airOf(s.pass)
-		model, err := known.run(s, e.car, air)
-		if err != nil {
+		if err := f.hold(s, known, before[s.day]); err != nil {
 			return err
 		}
-		logs, _ := s.pass.Splits.logs()
-		s.y = logs.minus(model)
-		s.laws = f.sensOf(e, s.pass, air, before[s.day])
 		before[s.day]++
-		s.doubt = e.thin.scaled(doubt)
 	}
+	return nil
+}
+
+// hold holds a run against the run model; so many were made before it on its day.
+func (f *field) hold(s *sample, known modelled, before int) error {
+	e := f.eras[s.era]
+	air, doubt := f.airOf(s.pass)
+	model, err := known.run(s, e.car, air)
+	if err != nil {
+		return err
+	}
+	s.y, s.has = s.pass.Splits.logs()
+	s.y, s.laws, s.doubt = s.y.minus(model), f.sensOf(e, s.pass, air, before), e.thin.scaled(doubt)
 	return nil
 }
 

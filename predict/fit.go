@@ -12,6 +12,7 @@ type fit struct {
 	noise      []square // of one run, for each era
 	noiseDF    float64
 	airOff     float64 // how far the air is from what is said of it, as a share of its doubt
+	whitenings []*whitening
 	whites     []white
 	posteriors []*posterior // one for each guess at the luck of days
 	chance     []float64    // of each
@@ -42,12 +43,18 @@ func newFit(f *field) (*fit, error) {
 
 func (t *fit) whiten() {
 	t.resum()
-	t.whites = slices.Grow(t.whites[:0], len(t.samples))
+	t.whites, t.whitenings = slices.Grow(t.whites[:0], len(t.samples)), t.whitenings[:0]
+	known := map[whitenedBy]*whitening{}
 	var by *whitening
+	var last whitenedBy
 	for i := range t.samples {
 		s := &t.samples[i]
-		if i == 0 || !s.alike(&t.samples[i-1]) {
-			by = newWhitening(s, t.eras[s.era], &t.noise[s.era], t.airOff)
+		if of := (whitenedBy{s.era, s.has, s.doubt}); i == 0 || of != last {
+			if by, last = known[of], of; by == nil {
+				by = newWhitening(s, t.eras[s.era], &t.noise[s.era], t.airOff)
+				by.place, known[of] = len(t.whitenings), by
+				t.whitenings = append(t.whitenings, by)
+			}
 		}
 		t.whites = append(t.whites, by.whiten(s))
 	}

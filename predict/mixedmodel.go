@@ -284,9 +284,13 @@ func (p *posterior) predictCov(e *era, eraAt int, sens [laws]vec, day int) (cov 
 	var y [most]vec
 	shared[0][0], shared[0][1], shared[1][1] = d.cov[0][0], d.cov[0][1], d.cov[1][1]
 	byLaunch, byEngine := d.byLaunch[:n], d.byEngine[:n]
-	both := p.sums.timesBoth(c, byLaunch, byEngine)
 	for i := range at {
-		launch, engine := both[i], both[n+i]
+		var launch, engine float64
+		row := c[i*n:][:n]
+		for j, v := range byLaunch {
+			launch += row[j] * v
+			engine += row[j] * byEngine[j]
+		}
 		shared[0][0] += byLaunch[i] * launch
 		shared[0][1] += byLaunch[i] * engine
 		shared[1][1] += byEngine[i] * engine
@@ -325,33 +329,6 @@ func (p *posterior) predictCov(e *era, eraAt int, sens [laws]vec, day int) (cov 
 		}
 	}
 	return cov
-}
-
-// timesBoth multiplies a symmetric matrix by two vectors, four rows at a time; what it returns is
-// good until the next.
-func (s *daySums) timesBoth(c, a, b []float64) []float64 {
-	n := len(a)
-	out := slices.Grow(s.both[:0], 2*n)[:2*n]
-	s.both = out
-	clear(out)
-	byA, byB := out[:n], out[n:]
-	i := 0
-	for ; i+4 <= n; i += 4 {
-		r0, r1, r2, r3 := c[i*n:][:n], c[(i+1)*n:][:n], c[(i+2)*n:][:n], c[(i+3)*n:][:n]
-		a0, a1, a2, a3 := a[i], a[i+1], a[i+2], a[i+3]
-		b0, b1, b2, b3 := b[i], b[i+1], b[i+2], b[i+3]
-		for j := range n {
-			byA[j] += a0*r0[j] + a1*r1[j] + a2*r2[j] + a3*r3[j]
-			byB[j] += b0*r0[j] + b1*r1[j] + b2*r2[j] + b3*r3[j]
-		}
-	}
-	for ; i < n; i++ {
-		for j, v := range c[i*n:][:n] {
-			byA[j] += a[i] * v
-			byB[j] += b[i] * v
-		}
-	}
-	return out
 }
 
 // among is the covariance of what days of a kin hang on.

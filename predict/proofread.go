@@ -132,7 +132,7 @@ type proof struct {
 	as         float64 // log weight of the slip as typed
 	best       float64 // the highest log weight so far
 	odds       float64 // of all that may be wrong, to the slip as typed
-	candidates []misreading
+	candidates []*misreading
 	other      [channels]float64 // log weight of a channel that is simply wrong
 }
 
@@ -179,7 +179,7 @@ func (p *proof) count(log float64) {
 
 // rank puts the likeliest first.
 func (p *proof) rank() {
-	slices.SortFunc(p.candidates, func(a, b misreading) int {
+	slices.SortFunc(p.candidates, func(a, b *misreading) int {
 		return cmp.Or(cmp.Compare(b.log, a.log), cmp.Compare(a.c, b.c), cmp.Compare(a.meant.Value, b.meant.Value))
 	})
 }
@@ -241,7 +241,7 @@ func (p *proof) consider(m misreading, along *alongOne, by, chance float64) {
 		return
 	}
 	p.count(m.log)
-	p.candidates = append(p.candidates, m)
+	p.candidates = append(p.candidates, &m)
 }
 
 // without is the weight of a slip of which one figure says nothing: any value
@@ -281,7 +281,7 @@ func (p *proof) ask(l *runLaw) Question {
 
 // mends reports that a slip read so looks right: its times grow, and it would not be asked
 // about again.
-func (p *proof) mends(k misreading) bool {
+func (p *proof) mends(k *misreading) bool {
 	before := 0.
 	for _, et := range k.splits.ETs {
 		if et.Known() && et.Value() <= before {

@@ -83,8 +83,8 @@ func (a *rowSums) tellDay(d *dayRuns, w *whitening, era int, known []int) {
 
 // tell puts down what it says of the unknowns, before luck: information and pull, and the
 // square of what was seen.
-func (a *rowSums) tell(info *mat.SymDense, pull []float64, w *whitening, era int, known []int) (square float64) {
-	raw, bias := info.RawSymmetric(), biasAt(era)
+func (a *rowSums) tell(info *mat.SymDense, pull []float64, w *whitening, known []int) (square float64) {
+	raw, bias := info.RawSymmetric(), biasAt(w.era)
 	for n, k := range known {
 		pull[k] += a.seenLaw[k]
 		for _, o := range known[n:] {

@@ -82,7 +82,7 @@ func (a account) suspects() (list []supposition) {
 		}
 	}
 	days := a.dayLevels()
-	levels, parts := byEra(days), partings(days)
+	levels, parts := byEra(days), partings(days, len(a.eras))
 	var oddest, parted supposition
 	mostOdd, mostParted := suspectSD, suspectSD
 	for i, d := range days {
@@ -120,18 +120,17 @@ func (a account) suspects() (list []supposition) {
 	return list
 }
 
-// partings are how far the mean of the days of an era from each on is from that of those
-// before it, and the standard deviation of that.
-func partings(days []dayLevel) []parting {
-	type sum struct{ level, n float64 }
-	all, before := map[int]sum{}, map[int]sum{}
+// partings are how far the mean of the days of an era, of so many, from each on is from that of
+// those before it, and the standard deviation of that.
+func partings(days []dayLevel, eras int) []parting {
+	all, before := make([]levelSum, eras), make([]levelSum, eras)
 	for _, d := range days {
-		all[d.era] = sum{all[d.era].level + d.level, all[d.era].n + 1}
+		all[d.era].add(d.level)
 	}
 	list := make([]parting, len(days))
 	for i, d := range days {
 		b, a := before[d.era], all[d.era]
-		before[d.era] = sum{b.level + d.level, b.n + 1}
+		before[d.era].add(d.level)
 		if list[i].sd = 1; b.n > 0 {
 			k := a.n - b.n
 			list[i] = parting{math.Abs((a.level-b.level)/k - b.level/b.n), d.doubt * math.Sqrt(1/b.n+1/k)}
@@ -141,3 +140,7 @@ func partings(days []dayLevel) []parting {
 }
 
 type parting struct{ step, sd float64 }
+
+type levelSum struct{ level, n float64 }
+
+func (s *levelSum) add(level float64) { s.level, s.n = s.level+level, s.n+1 }

@@ -21,6 +21,7 @@ type white struct {
 // whitening is what makes a run white: the lower triangle of its noise, by which it is
 // divided. It serves all runs of an era with the same channels and as uncertain an air.
 type whitening struct {
+	era, place     int // place among the fit's
 	channel        [channels]int
 	n              int
 	low            [channels]vec // below its diagonal
@@ -33,13 +34,17 @@ type whitening struct {
 	spoilt spoilt
 }
 
-// alike reports runs that the same whitening serves.
-func (s *sample) alike(o *sample) bool { return s.era == o.era && s.has == o.has && s.doubt == o.doubt }
+// whitenedBy is what runs have in common that one whitening serves.
+type whitenedBy struct {
+	era   int
+	has   [channels]bool
+	doubt vec
+}
 
 // newWhitening divides the noise of a run into triangles, with what the air may be off by:
 // airOff times its doubt.
 func newWhitening(s *sample, e *era, noise *square, airOff float64) *whitening {
-	w := new(whitening)
+	w := &whitening{era: s.era}
 	for c := range channels {
 		if s.has[c] {
 			w.channel[w.n] = c
