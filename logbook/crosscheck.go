@@ -8,7 +8,7 @@ import (
 
 // crossCheck looks at what the entries say of each other.
 func (x *examination) crossCheck(machine *time.Location) {
-	x.crossCheckOwners(x.sheets, x.planned, x.wears)
+	x.crossCheckOwners(x.sheets, x.plan, x.wears)
 	crossCheckNames(x, vehicles, x.vehicles, func(v Vehicle) string { return v.ID })
 	crossCheckNames(x, tracks, x.tracks, func(t Track) string { return t.ID })
 	ss, rs := x.setups, x.readings
@@ -110,7 +110,7 @@ func (x *examination) crossCheckOwners(ps []lined[Sheet], ns []lined[Planned], w
 		owned(sheets, p.line, p.rec.ID, p.rec.Vehicle)
 	}
 	for _, n := range ns {
-		owned(planned, n.line, n.rec.ID, n.rec.Vehicle)
+		owned(planRows, n.line, n.rec.ID, n.rec.Vehicle)
 	}
 	for _, w := range ws {
 		owned(wears, w.line, w.rec.ID, w.rec.Vehicle)

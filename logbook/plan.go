@@ -110,7 +110,7 @@ func (p Planned) Check() error {
 
 // Plan lists the candidate changes of a vehicle, of all when it is "".
 func (lb *Logbook) Plan(vehicle string) ([]Planned, error) {
-	return facts[Planned](lb, planned, by("vehicle", vehicle))
+	return facts[Planned](lb, planRows, by("vehicle", vehicle))
 }
 
 // ErrSeveral is wrapped when a name could be that of several vehicles.
@@ -125,7 +125,7 @@ func (lb *Logbook) Planned(vehicle, ref string) (Planned, error) {
 	named := slices.DeleteFunc(slices.Clone(all), func(p Planned) bool { return p.Name != ref })
 	switch len(named) {
 	case 0:
-		return find[Planned](lb, planned, ref)
+		return find[Planned](lb, planRows, ref)
 	case 1:
 		return named[0], nil
 	}
@@ -144,12 +144,12 @@ func (lb *Logbook) AddPlanned(p *Planned) error {
 	if slices.ContainsFunc(all, func(o Planned) bool { return o.Name == p.Name }) {
 		return fmt.Errorf("change %q of %s is %w", p.Name, p.Vehicle, ErrExists)
 	}
-	return add(lb, planned, []*Planned{p})
+	return add(lb, planRows, []*Planned{p})
 }
 
 // AmendPlanned records the next revision of a change.
 func (lb *Logbook) AmendPlanned(id string, change func(*Planned) error) (Planned, error) {
-	return amend(lb, planned, id, checked(change, (*Planned).Check))
+	return amend(lb, planRows, id, checked(change, (*Planned).Check))
 }
 
 // BuiltIn names the changes of a plan that the setup may have: its own name, and
@@ -166,5 +166,5 @@ func (s Setup) BuiltIn() []string {
 
 // PlannedHistory lists every revision of a change, oldest first.
 func (lb *Logbook) PlannedHistory(id string) ([]Planned, error) {
-	return history[Planned](lb, planned, id)
+	return history[Planned](lb, planRows, id)
 }

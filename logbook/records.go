@@ -149,7 +149,7 @@ func (lb *Logbook) VoidSheet(ref string) (Sheet, error) {
 
 // VoidPlanned finds a change to put back, by its id or its name.
 func (lb *Logbook) VoidPlanned(ref string) (Planned, error) {
-	return findVoidNamed(lb, planned, ref, func(p Planned) string { return p.Name })
+	return findVoidNamed(lb, planRows, ref, func(p Planned) string { return p.Name })
 }
 
 // VoidReading finds a reading to put back.

@@ -18,7 +18,7 @@ func TestOptionalFileIsMadeOnFirstUse(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, name := range []string{sheets.file, planned.file} {
+	for _, name := range []string{sheets.file, planRows.file} {
 		if err := os.Remove(lb.path(name)); err != nil {
 			t.Fatal(err)
 		}
@@ -100,7 +100,7 @@ func TestMergeWithoutTheOptionalFile(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, lb := range []*Logbook{a, b} {
-		if err := errors.Join(os.Remove(lb.path(sheets.file)), os.Remove(lb.path(planned.file))); err != nil {
+		if err := errors.Join(os.Remove(lb.path(sheets.file)), os.Remove(lb.path(planRows.file))); err != nil {
 			t.Fatal(err)
 		}
 	}
