@@ -95,7 +95,7 @@ type examination struct {
 	setups   []lined[Setup]
 	readings []lined[Reading]
 	sheets   []lined[Sheet]
-	parts    []lined[Part]
+	plan     []lined[Planned]
 	wears    []lined[Wear]
 	columns  []lined[OwnColumn]
 	slips    []lined[Slip]
@@ -157,7 +157,7 @@ func (lb *Logbook) examineFiles() (*examination, error) {
 	for _, err := range []error{
 		examineTable(lb, x, vehicles, &x.vehicles), examineTable(lb, x, tracks, &x.tracks),
 		examineTable(lb, x, setups, &x.setups), examineTable(lb, x, readings, &x.readings),
-		examineTable(lb, x, sheets, &x.sheets), examineTable(lb, x, parts, &x.parts),
+		examineTable(lb, x, sheets, &x.sheets), examineTable(lb, x, planRows, &x.plan),
 		examineTable(lb, x, wears, &x.wears),
 		examineTable(lb, x, columnTable, &x.columns), examineTable(lb, x, slips, &x.slips),
 	} {

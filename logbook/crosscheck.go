@@ -8,7 +8,7 @@ import (
 
 // crossCheck looks at what the entries say of each other.
 func (x *examination) crossCheck(machine *time.Location) {
-	x.crossCheckOwners(x.sheets, x.parts, x.wears)
+	x.crossCheckOwners(x.sheets, x.plan, x.wears)
 	crossCheckNames(x, vehicles, x.vehicles, func(v Vehicle) string { return v.ID })
 	crossCheckNames(x, tracks, x.tracks, func(t Track) string { return t.ID })
 	ss, rs := x.setups, x.readings
@@ -100,7 +100,7 @@ func (x *examination) has(t table, id string) bool {
 func midnight(t time.Time) bool { return t.Hour() == 0 && t.Minute() == 0 && t.Second() == 0 }
 
 // crossCheckOwners looks at whose the dyno sheets, the planned changes and the parts are.
-func (x *examination) crossCheckOwners(ps []lined[Sheet], ns []lined[Part], ws []lined[Wear]) {
+func (x *examination) crossCheckOwners(ps []lined[Sheet], ns []lined[Planned], ws []lined[Wear]) {
 	owned := func(t table, line int, id, vehicle string) {
 		if vehicle != "" && !x.has(vehicles, vehicle) {
 			x.find(Unknown, true, t.file, line, id, "vehicle %q is not in the logbook", clip(vehicle))
@@ -110,7 +110,7 @@ func (x *examination) crossCheckOwners(ps []lined[Sheet], ns []lined[Part], ws [
 		owned(sheets, p.line, p.rec.ID, p.rec.Vehicle)
 	}
 	for _, n := range ns {
-		owned(parts, n.line, n.rec.ID, n.rec.Vehicle)
+		owned(planRows, n.line, n.rec.ID, n.rec.Vehicle)
 	}
 	for _, w := range ws {
 		owned(wears, w.line, w.rec.ID, w.rec.Vehicle)

@@ -9,9 +9,9 @@ import (
 	"slipcase/weather/units"
 )
 
-// Part is a candidate change to a vehicle: what it may bring, each figure as low,
+// Planned is a candidate change to a vehicle: what it may bring, each figure as low,
 // likely and high. A setup whose name or change says it has it built in.
-type Part struct {
+type Planned struct {
 	Entry
 	Vehicle string `csv:"vehicle" json:"vehicle" required:"yes"`
 	Name    string `csv:"name"    json:"name"    required:"yes"`
@@ -64,7 +64,7 @@ func Named(cell string) (names []string) {
 }
 
 // Check refuses what cannot be.
-func (p Part) Check() error {
+func (p Planned) Check() error {
 	if err := CheckName("change", p.Name); err != nil {
 		return err
 	}
@@ -108,48 +108,48 @@ func (p Part) Check() error {
 	return checkRecord(&p)
 }
 
-// Parts lists the candidate changes of a vehicle, of all when it is "".
-func (lb *Logbook) Parts(vehicle string) ([]Part, error) {
-	return facts[Part](lb, parts, by("vehicle", vehicle))
+// Plan lists the candidate changes of a vehicle, of all when it is "".
+func (lb *Logbook) Plan(vehicle string) ([]Planned, error) {
+	return facts[Planned](lb, planRows, by("vehicle", vehicle))
 }
 
 // ErrSeveral is wrapped when a name could be that of several vehicles.
 var ErrSeveral = errors.New("say whose")
 
-// Part finds a change by the vehicle and its name, or as Slip finds a slip.
-func (lb *Logbook) Part(vehicle, ref string) (Part, error) {
-	all, err := lb.Parts(vehicle)
+// Planned finds a change by the vehicle and its name, or as Slip finds a slip.
+func (lb *Logbook) Planned(vehicle, ref string) (Planned, error) {
+	all, err := lb.Plan(vehicle)
 	if err != nil {
-		return Part{}, err
+		return Planned{}, err
 	}
-	named := slices.DeleteFunc(slices.Clone(all), func(p Part) bool { return p.Name != ref })
+	named := slices.DeleteFunc(slices.Clone(all), func(p Planned) bool { return p.Name != ref })
 	switch len(named) {
 	case 0:
-		return find[Part](lb, parts, ref)
+		return find[Planned](lb, planRows, ref)
 	case 1:
 		return named[0], nil
 	}
-	return Part{}, fmt.Errorf("change %q is there for %d vehicles: %w", ref, len(named), ErrSeveral)
+	return Planned{}, fmt.Errorf("change %q is there for %d vehicles: %w", ref, len(named), ErrSeveral)
 }
 
-// AddPart records a candidate change under a name new to its vehicle.
-func (lb *Logbook) AddPart(p *Part) error {
+// AddPlanned records a candidate change under a name new to its vehicle.
+func (lb *Logbook) AddPlanned(p *Planned) error {
 	if err := p.Check(); err != nil {
 		return err
 	}
-	all, err := lb.Parts(p.Vehicle)
+	all, err := lb.Plan(p.Vehicle)
 	if err != nil {
 		return err
 	}
-	if slices.ContainsFunc(all, func(o Part) bool { return o.Name == p.Name }) {
+	if slices.ContainsFunc(all, func(o Planned) bool { return o.Name == p.Name }) {
 		return fmt.Errorf("change %q of %s is %w", p.Name, p.Vehicle, ErrExists)
 	}
-	return add(lb, parts, []*Part{p})
+	return add(lb, planRows, []*Planned{p})
 }
 
-// AmendPart records the next revision of a change.
-func (lb *Logbook) AmendPart(id string, change func(*Part) error) (Part, error) {
-	return amend(lb, parts, id, checked(change, (*Part).Check))
+// AmendPlanned records the next revision of a change.
+func (lb *Logbook) AmendPlanned(id string, change func(*Planned) error) (Planned, error) {
+	return amend(lb, planRows, id, checked(change, (*Planned).Check))
 }
 
 // BuiltIn names the changes of a plan that the setup may have: its own name, and
@@ -164,5 +164,7 @@ func (s Setup) BuiltIn() []string {
 	return names
 }
 
-// PartHistory lists every revision of a change, oldest first.
-func (lb *Logbook) PartHistory(id string) ([]Part, error) { return history[Part](lb, parts, id) }
+// PlannedHistory lists every revision of a change, oldest first.
+func (lb *Logbook) PlannedHistory(id string) ([]Planned, error) {
+	return history[Planned](lb, planRows, id)
+}

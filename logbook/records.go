@@ -147,9 +147,9 @@ func (lb *Logbook) VoidSheet(ref string) (Sheet, error) {
 	return findVoidNamed(lb, sheets, ref, func(s Sheet) string { return s.Name })
 }
 
-// VoidPart finds a change to put back, by its id or its name.
-func (lb *Logbook) VoidPart(ref string) (Part, error) {
-	return findVoidNamed(lb, parts, ref, func(p Part) string { return p.Name })
+// VoidPlanned finds a change to put back, by its id or its name.
+func (lb *Logbook) VoidPlanned(ref string) (Planned, error) {
+	return findVoidNamed(lb, planRows, ref, func(p Planned) string { return p.Name })
 }
 
 // VoidReading finds a reading to put back.

@@ -18,7 +18,7 @@ func TestOptionalFileIsMadeOnFirstUse(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, name := range []string{sheets.file, parts.file} {
+	for _, name := range []string{sheets.file, planRows.file} {
 		if err := os.Remove(lb.path(name)); err != nil {
 			t.Fatal(err)
 		}
@@ -72,15 +72,15 @@ func TestPointsCell(t *testing.T) {
 func TestPartCheck(t *testing.T) {
 	known := units.Some
 	for _, c := range []struct {
-		part Part
+		part Planned
 		want string
 	}{
-		{Part{Name: "x", Vehicle: "v"}, "changes nothing"},
-		{Part{Name: "x", Vehicle: "v", GainHP: known(10), GainPct: known(3)}, "one of them"},
-		{Part{Name: "x", Vehicle: "v", GainHP: known(10), GainLowHP: known(5)}, "low, likely and high"},
-		{Part{Name: "x", Vehicle: "v", GainHP: known(10), GainLowHP: known(15), GainHighHP: known(20)}, "rising"},
-		{Part{Name: "x", Vehicle: "v", GainHP: known(10), Cost: known(-1)}, "no less than 0"},
-		{Part{Name: "big cam", Vehicle: "v", GainHP: known(10)}, "letters, digits and dash"},
+		{Planned{Name: "x", Vehicle: "v"}, "changes nothing"},
+		{Planned{Name: "x", Vehicle: "v", GainHP: known(10), GainPct: known(3)}, "one of them"},
+		{Planned{Name: "x", Vehicle: "v", GainHP: known(10), GainLowHP: known(5)}, "low, likely and high"},
+		{Planned{Name: "x", Vehicle: "v", GainHP: known(10), GainLowHP: known(15), GainHighHP: known(20)}, "rising"},
+		{Planned{Name: "x", Vehicle: "v", GainHP: known(10), Cost: known(-1)}, "no less than 0"},
+		{Planned{Name: "big cam", Vehicle: "v", GainHP: known(10)}, "letters, digits and dash"},
 	} {
 		if err := c.part.Check(); err == nil || !strings.Contains(err.Error(), c.want) {
 			t.Errorf("%+v: %v, want %q", c.part, err, c.want)
@@ -100,7 +100,7 @@ func TestMergeWithoutTheOptionalFile(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, lb := range []*Logbook{a, b} {
-		if err := errors.Join(os.Remove(lb.path(sheets.file)), os.Remove(lb.path(parts.file))); err != nil {
+		if err := errors.Join(os.Remove(lb.path(sheets.file)), os.Remove(lb.path(planRows.file))); err != nil {
 			t.Fatal(err)
 		}
 	}

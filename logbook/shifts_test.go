@@ -53,8 +53,8 @@ func seasonOf(t testing.TB, count int) (*Logbook, *memory) {
 	)
 	must(
 		t,
-		lb.AddPart(
-			&Part{
+		lb.AddPlanned(
+			&Planned{
 				Vehicle:    "heron",
 				Name:       "headers",
 				GainLowHP:  units.Some(5),
@@ -120,7 +120,7 @@ type whole struct {
 	Setups   []Setup
 	Readings []Reading
 	Sheets   []Sheet
-	Parts    []Part
+	Parts    []Planned
 	Slips    []Slip
 }
 
@@ -138,7 +138,7 @@ func wholeOf(t testing.TB, lb *Logbook) whole {
 	must(t, err)
 	w.Sheets, err = lb.Sheets("")
 	must(t, err)
-	w.Parts, err = lb.Parts("")
+	w.Parts, err = lb.Plan("")
 	must(t, err)
 	w.Slips, err = lb.Slips("")
 	must(t, err)

@@ -191,7 +191,7 @@ func oneCellBack(t *testing.T, want, got whole) whole {
 	entriesBack(t, setups.schema, want.Setups, got.Setups)
 	entriesBack(t, readings.schema, want.Readings, got.Readings)
 	entriesBack(t, sheets.schema, want.Sheets, got.Sheets)
-	entriesBack(t, parts.schema, want.Parts, got.Parts)
+	entriesBack(t, planRows.schema, want.Parts, got.Parts)
 	entriesBack(t, slips.schema, want.Slips, got.Slips)
 	return got
 }

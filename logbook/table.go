@@ -27,11 +27,11 @@ var (
 	setups      = table{"setups.csv", "setup", 'u', schemaOf[Setup](), false}
 	readings    = table{"air.csv", "reading", 'a', schemaOf[Reading](), false}
 	sheets      = table{"power.csv", "dyno sheet", 'p', schemaOf[Sheet](), true}
-	parts       = table{"plan.csv", "change", 'n', schemaOf[Part](), true}
+	planRows    = table{"plan.csv", "change", 'n', schemaOf[Planned](), true}
 	wears       = table{"parts.csv", "entry on parts", 'w', schemaOf[Wear](), true}
 	columnTable = table{"columns.csv", "column", 0, schemaOf[OwnColumn](), true}
 	slips       = table{"slips.csv", "slip", 's', schemaOf[Slip](), false}
-	tables      = []table{vehicles, tracks, setups, readings, sheets, parts, wears, columnTable, slips}
+	tables      = []table{vehicles, tracks, setups, readings, sheets, planRows, wears, columnTable, slips}
 )
 
 // heading names the columns of a new file, and behind them those that its rows have besides.

@@ -28,7 +28,9 @@ func registerBoost(c *cobra.Command) {
 
 // boostOf works out a part's boost and, where no gain was given, its gain; nil
 // when the part has none.
-func (a *app) boostOf(c *cobra.Command, lb *crew.Session, v logbook.Vehicle, p *logbook.Part) (*crew.Boosted, error) {
+func (a *app) boostOf(
+	c *cobra.Command, lb *crew.Session, v logbook.Vehicle, p *logbook.Planned,
+) (*crew.Boosted, error) {
 	if !anyChanged(c, "boost", "pulley") {
 		flags := append(airFlags(), "blower", "boost-now", "efficiency", "intercooler", "held")
 		return nil, usage(counts.Idle(c, "--boost, or --boost-now with --pulley,", nil, flags...))

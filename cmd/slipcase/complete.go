@@ -178,7 +178,7 @@ func listSheets(lb *crew.Session) ([]page.Listed, error) {
 }
 
 func listParts(lb *crew.Session) ([]page.Listed, error) {
-	all, err := lb.Parts("")
+	all, err := lb.Plan("")
 	return each(all, err, page.ListedPart)
 }
 

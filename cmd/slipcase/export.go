@@ -194,7 +194,7 @@ func tablesOf(lb *crew.Session) (sheets []notebook.Sheet, err error) {
 	add(tableOf[logbook.Setup]("setups")(lb.Setups("")))
 	add(tableOf[logbook.Reading]("air")(lb.Readings("")))
 	add(tableOf[logbook.Sheet]("power")(lb.Sheets("")))
-	add(tableOf[logbook.Part]("plan")(lb.Parts("")))
+	add(tableOf[logbook.Planned]("plan")(lb.Plan("")))
 	add(tableOf[logbook.Wear]("parts")(lb.Wears()))
 	add(tableOf[logbook.OwnColumn]("columns")(lb.OwnColumns()))
 	return sheets, err

@@ -31,7 +31,7 @@ once it is in, a setup names it with --change NAME.`,
 		a,
 		"list the candidate changes",
 		"  slipcase plan list --vehicle heron\n  slipcase plan list --format csv",
-		(*crew.Session).Parts,
+		(*crew.Session).Plan,
 		(*page.Page).Parts,
 	)
 	amend := &cobra.Command{
@@ -42,11 +42,11 @@ once it is in, a setup names it with --change NAME.`,
 	}
 	register(amend, typed.PlanFields)
 	amend.Flags().String("vehicle", "", "the vehicle")
-	void, unvoid := voidable[logbook.Part]{
+	void, unvoid := voidable[logbook.Planned]{
 		group: "plan", what: "change", arg: "NAME", example: "blower",
-		entry: func(p *logbook.Part) *logbook.Entry { return &p.Entry },
-		find:  namedPart, findVoid: (*logbook.Logbook).VoidPart, amend: (*logbook.Logbook).AmendPart,
-		show: (*page.Page).PartStatus, called: func(p logbook.Part) string { return p.Name },
+		entry: func(p *logbook.Planned) *logbook.Entry { return &p.Entry },
+		find:  namedPart, findVoid: (*logbook.Logbook).VoidPlanned, amend: (*logbook.Logbook).AmendPlanned,
+		show: (*page.Page).PartStatus, called: func(p logbook.Planned) string { return p.Name },
 	}.commands(a)
 	void.Flags().String("vehicle", "", "the vehicle")
 	c.AddCommand(add, list, a.planRankCommand(), a.planShowCommand(), amend, void, unvoid, formerly("drop", void))
@@ -54,7 +54,7 @@ once it is in, a setup names it with --change NAME.`,
 }
 
 func (a *app) addPart(c *cobra.Command, args []string, lb *crew.Session) error {
-	p := logbook.Part{Name: args[0]}
+	p := logbook.Planned{Name: args[0]}
 	if err := apply(c, typed.PlanFields, &p); err != nil {
 		return err
 	}
@@ -73,7 +73,7 @@ func (a *app) addPart(c *cobra.Command, args []string, lb *crew.Session) error {
 	if err := lb.CheckPart(p, v); err != nil {
 		return err
 	}
-	if err := lb.AddPart(&p); err != nil {
+	if err := lb.AddPlanned(&p); err != nil {
 		return err
 	}
 	return a.page.PartAdded(p, boost)
@@ -94,7 +94,7 @@ func (a *app) amendPart(c *cobra.Command, args []string, lb *crew.Session) error
 		return err
 	}
 	was := p
-	p, err = lb.AmendPart(p.ID, func(p *logbook.Part) error {
+	p, err = lb.AmendPlanned(p.ID, func(p *logbook.Planned) error {
 		if err := apply(c, typed.PlanFields, p); err != nil {
 			return err
 		}
@@ -110,10 +110,10 @@ func (a *app) amendPart(c *cobra.Command, args []string, lb *crew.Session) error
 }
 
 // namedPart is the change of that name, of the vehicle of the flag where it is given.
-func namedPart(c *cobra.Command, lb *crew.Session, name string) (logbook.Part, error) {
+func namedPart(c *cobra.Command, lb *crew.Session, name string) (logbook.Planned, error) {
 	vehicle, err := vehicleFlag(c, lb)
 	if err != nil {
-		return logbook.Part{}, err
+		return logbook.Planned{}, err
 	}
-	return lb.Part(vehicle, name)
+	return lb.Planned(vehicle, name)
 }

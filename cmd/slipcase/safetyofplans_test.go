@@ -21,7 +21,7 @@ var notBought = strings.Fields(`competition-licence chassis-certificate rider-ge
 // TestSafetyOfPlans: each piece of equipment that a caution calls for can be a change of a
 // plan, or is known not to be.
 func TestSafetyOfPlans(t *testing.T) {
-	field, _ := reflect.TypeFor[logbook.Part]().FieldByName("Safety")
+	field, _ := reflect.TypeFor[logbook.Planned]().FieldByName("Safety")
 	can := strings.Fields(field.Tag.Get("oneof"))
 	file, err := parser.ParseFile(token.NewFileSet(), "../../predict/caution.go", nil, 0)
 	if err != nil {
@@ -44,7 +44,7 @@ func TestSafetyOfPlans(t *testing.T) {
 			t.Fatal(err)
 		}
 		if slices.Contains(can, what) == slices.Contains(notBought, what) {
-			t.Errorf("%s: want it among the words of logbook.Part.Safety, or among what is not bought", what)
+			t.Errorf("%s: want it among the words of logbook.Planned.Safety, or among what is not bought", what)
 		}
 		return true
 	})

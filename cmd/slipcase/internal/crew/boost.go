@@ -76,7 +76,7 @@ var ErrNoClaim = errors.New("the gain is no share of a known power")
 
 // BoostPart gives a part of the plan the gain of its boost, or holds the gain that it
 // has against it.
-func (s *Session) BoostPart(p *Part, v Vehicle, b *Boosted) error {
+func (s *Session) BoostPart(p *Planned, v Vehicle, b *Boosted) error {
 	if !p.GainHP.Known() && !p.GainPct.Known() {
 		percent := func(ratio float64) units.Number { return units.Some(math.Round(1000*(ratio-1)) / 10) }
 		p.GainLowPct, p.GainPct, p.GainHighPct = percent(b.Power.Low), percent(b.Power.Likely), percent(b.Power.High)

@@ -103,7 +103,7 @@ func inherit(u *Setup, before Setup) {
 // built in on top of what it was before, where its power or weight was not given: a
 // change that is in but forecast without would give a dial that breaks out.
 func (s *Session) planned(v Vehicle, before Setup, u *Setup, givenPower, givenWeight bool) (b Built, err error) {
-	parts, err := s.Parts(v.ID)
+	parts, err := s.Plan(v.ID)
 	if err != nil {
 		return b, err
 	}
@@ -113,7 +113,7 @@ func (s *Session) planned(v Vehicle, before Setup, u *Setup, givenPower, givenWe
 	}
 	var all predict.Change
 	for _, name := range u.BuiltIn() {
-		at := slices.IndexFunc(parts, func(p Part) bool { return p.Name == name })
+		at := slices.IndexFunc(parts, func(p Planned) bool { return p.Name == name })
 		switch {
 		case built[name]:
 		case at >= 0:

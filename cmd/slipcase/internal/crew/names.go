@@ -17,7 +17,7 @@ type (
 	Setup   = logbook.Setup
 	Reading = logbook.Reading
 	Time    = logbook.Time
-	Part    = logbook.Part
+	Planned = logbook.Planned
 	Sheet   = logbook.Sheet
 	Point   = logbook.Point
 

@@ -67,12 +67,12 @@ func (s *Session) builtIn(vehicle string, at time.Time) (map[string]bool, error)
 
 // Boosted names a change of the vehicle's plan that is in and makes boost, "" without.
 func (s *Session) Boosted(vehicle string) (string, error) {
-	parts, err := s.Parts(vehicle)
+	parts, err := s.Plan(vehicle)
 	if err != nil {
 		return "", err
 	}
 	built, err := s.builtIn(vehicle, s.Now())
-	if at := slices.IndexFunc(parts, func(p Part) bool { return p.Boost != "" && built[p.Name] }); at >= 0 {
+	if at := slices.IndexFunc(parts, func(p Planned) bool { return p.Boost != "" && built[p.Name] }); at >= 0 {
 		return parts[at].Name, err
 	}
 	return "", err
@@ -95,7 +95,7 @@ func percent(v float64) float64 { return v / 100 }
 
 // changeOf is what a part of the plan does to a vehicle of that power; crossed says
 // that the driveline's loss was taken for it.
-func changeOf(p Part, today Stated) (c predict.Change, crossed bool, err error) {
+func changeOf(p Planned, today Stated) (c predict.Change, crossed bool, err error) {
 	switch {
 	case p.GainPct.Known():
 		c.Gain = scaled(p.GainLowPct, p.GainPct, p.GainHighPct, percent)
@@ -115,7 +115,7 @@ func changeOf(p Part, today Stated) (c predict.Change, crossed bool, err error) 
 	return c, crossed, nil
 }
 
-func candidateOf(p Part, today Stated) (predict.Candidate, bool, error) {
+func candidateOf(p Planned, today Stated) (predict.Candidate, bool, error) {
 	c, crossed, err := changeOf(p, today)
 	return predict.Candidate{
 		Name: p.Name, Change: c,
@@ -126,7 +126,7 @@ func candidateOf(p Part, today Stated) (predict.Candidate, bool, error) {
 }
 
 // CheckPart refuses a change that cannot be, or not to its vehicle as it is now.
-func (s *Session) CheckPart(p Part, v Vehicle) error {
+func (s *Session) CheckPart(p Planned, v Vehicle) error {
 	if err := p.Check(); err != nil {
 		return markImpossible("", err)
 	}

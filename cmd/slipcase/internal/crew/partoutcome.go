@@ -11,7 +11,7 @@ import (
 
 // PartOutcome is what a change of the plan that is in promised and brought.
 type PartOutcome struct {
-	Part    Part
+	Part    Planned
 	Vehicle Vehicle
 	Setup   Setup    // with which it came
 	Names   []string // of all changes that came with it
@@ -22,7 +22,7 @@ type PartOutcome struct {
 
 // PartOutcome holds a change that is in against the runs made with it; false while
 // no setup of its vehicle names it.
-func (s *Session) PartOutcome(p Part) (o PartOutcome, in bool, err error) {
+func (s *Session) PartOutcome(p Planned) (o PartOutcome, in bool, err error) {
 	setups, err := s.Setups(p.Vehicle)
 	if err != nil {
 		return o, false, err
@@ -73,11 +73,11 @@ func (s *Session) promise(o *PartOutcome) (all, own predict.Change, err error) {
 		return all, own, err
 	}
 	for _, name := range o.Setup.BuiltIn() {
-		part, err := s.Part(o.Part.Vehicle, name)
+		part, err := s.Planned(o.Part.Vehicle, name)
 		if err != nil {
 			continue // a change that was never on the plan
 		}
-		history, err := s.PartHistory(part.ID)
+		history, err := s.PlannedHistory(part.ID)
 		if err != nil {
 			return all, own, err
 		}

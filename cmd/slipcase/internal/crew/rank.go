@@ -80,7 +80,7 @@ func (e *NothingToRank) Error() string {
 // say of them is noted.
 func (r *Ranked) candidates(s *Session) (all []predict.Candidate, err error) {
 	vehicle := r.Run.Vehicle.ID
-	parts, err := s.Parts(vehicle)
+	parts, err := s.Plan(vehicle)
 	if err != nil {
 		return nil, err
 	}

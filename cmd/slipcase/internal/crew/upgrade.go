@@ -126,12 +126,12 @@ func (p *Prospect) gain(g Asked, at string) (r Range, notes []ChangeNote, err er
 // Worthed is what a change of the plan that is not in yet is worth.
 type Worthed struct {
 	Upgraded
-	Part  Part
+	Part  Planned
 	Worth Worth
 }
 
 // Worth tries a change of the plan.
-func (p *Prospect) Worth(part Part) (w Worthed, err error) {
+func (p *Prospect) Worth(part Planned) (w Worthed, err error) {
 	today, notes := p.Stated()
 	candidate, crossed, err := candidateOf(part, today)
 	if err != nil {

@@ -51,7 +51,7 @@ func ListedWorn(w crew.Worn) Listed { return Listed{w.Part, left(w)} }
 func ListedOwnColumn(c crew.OwnColumn) Listed { return cleanListed(c.ID, "a "+c.Kind+inUnit(c)) }
 
 // ListedPart names a change of the plan.
-func ListedPart(p crew.Part) Listed { return cleanListed(p.Name, "planned for "+p.Vehicle) }
+func ListedPart(p crew.Planned) Listed { return cleanListed(p.Name, "planned for "+p.Vehicle) }
 
 // ListedMeet names a meet by its last slip.
 func ListedMeet(s crew.Slip) Listed { return cleanListed(s.Meet, When(s.Time.Time)) }

@@ -11,15 +11,15 @@ import (
 )
 
 // Parts lists the candidate changes.
-func (p *Page) Parts(parts []crew.Part) error { return p.Answer(parts, p.partTable(parts...), nil) }
+func (p *Page) Parts(parts []crew.Planned) error { return p.Answer(parts, p.partTable(parts...), nil) }
 
 // PartAdded tells that a candidate change is recorded, what its boost is where it has
 // one, and what to type next.
-func (p *Page) PartAdded(part crew.Part, boost *crew.Boosted) error {
+func (p *Page) PartAdded(part crew.Planned, boost *crew.Boosted) error {
 	out := struct {
-		crew.Part
+		crew.Planned
 		Worked *boostJSON `json:"worked_out,omitempty"`
-	}{Part: part}
+	}{Planned: part}
 	if boost != nil {
 		out.Worked = p.newBoostJSON(*boost)
 	}
@@ -34,13 +34,13 @@ func (p *Page) PartAdded(part crew.Part, boost *crew.Boosted) error {
 }
 
 // PartAmended tells what an amendment changed.
-func (p *Page) PartAmended(part crew.Part, changed []crew.CellChange) error {
+func (p *Page) PartAmended(part crew.Planned, changed []crew.CellChange) error {
 	head := fmt.Sprintf("recorded  %s of %s, revision %d: %s", part.Name, part.Vehicle, part.Rev, p.partWords(part))
 	return p.amended(part, p.partTable(part), head, changed)
 }
 
 // PartStatus tells of a change taken off the plan or put back.
-func (p *Page) PartStatus(part crew.Part) error {
+func (p *Page) PartStatus(part crew.Planned) error {
 	return p.status(part, p.partTable(part), "change", part.Name+" of "+part.Vehicle, "plan", part.Entry)
 }
 
@@ -52,7 +52,7 @@ type partFigure struct {
 }
 
 // partFigures are those of a part; of the two gains one is absent.
-func partFigures(part crew.Part) []partFigure {
+func partFigures(part crew.Planned) []partFigure {
 	return []partFigure{
 		{"gain_hp", units.Power, part.GainLowHP, part.GainHP, part.GainHighHP},
 		{"gain_pct", units.Percent, part.GainLowPct, part.GainPct, part.GainHighPct},
@@ -64,7 +64,7 @@ func partFigures(part crew.Part) []partFigure {
 }
 
 // partSpans are the figures of a part as shown, by the heading of their column.
-func (p *Page) partSpans(part crew.Part) map[string]string {
+func (p *Page) partSpans(part crew.Planned) map[string]string {
 	shown := map[string]string{}
 	for _, f := range partFigures(part) {
 		what, _, _ := strings.Cut(f.key, "_")
@@ -94,7 +94,7 @@ func (p *Page) span(f partFigure) string {
 }
 
 // partWords say what a part does and costs.
-func (p *Page) partWords(part crew.Part) string {
+func (p *Page) partWords(part crew.Planned) string {
 	shown := p.partSpans(part)
 	var words []string
 	for _, of := range [][2]string{
@@ -107,7 +107,7 @@ func (p *Page) partWords(part crew.Part) string {
 	return strings.Join(words, ", ")
 }
 
-func (p *Page) partTable(parts ...crew.Part) table.Table {
+func (p *Page) partTable(parts ...crew.Planned) table.Table {
 	if p.Format == table.CSV {
 		return partCSV(parts)
 	}
@@ -133,13 +133,13 @@ func (p *Page) partTable(parts ...crew.Part) table.Table {
 }
 
 // partCSV is the plan for another program: every figure bare, in its own column.
-func partCSV(parts []crew.Part) table.Table {
+func partCSV(parts []crew.Planned) table.Table {
 	key := func(f partFigure, end string) string {
 		what, unit, _ := strings.Cut(f.key, "_")
 		return strings.TrimSuffix(what+end+"_"+unit, "_")
 	}
 	t := table.Table{Columns: []table.Column{{Key: "id"}, {Key: "name"}, {Key: "vehicle"}}}
-	for _, f := range partFigures(crew.Part{}) {
+	for _, f := range partFigures(crew.Planned{}) {
 		for _, end := range []string{"_low", "", "_high"} {
 			t.Columns = append(t.Columns, table.Column{Key: key(f, end), Right: true})
 		}

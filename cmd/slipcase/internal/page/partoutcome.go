@@ -24,7 +24,7 @@ func newCame(runs int, et crew.Range) cameJSON {
 
 // outcomeJSON is what a change that is in promised and brought.
 type outcomeJSON struct {
-	crew.Part
+	crew.Planned
 	Setup    string     `json:"setup"`
 	With     []string   `json:"changes_of_the_setup"`
 	Ft       float64    `json:"distance_ft"`
@@ -37,7 +37,7 @@ type outcomeJSON struct {
 func newOutcomeJSON(o crew.PartOutcome) outcomeJSON {
 	was, hp := o.Was.HP, o.Was.HP.Value()
 	out := outcomeJSON{
-		Part: o.Part, Setup: o.Setup.ID, With: o.Names, Ft: o.Outcome.Mark.Ft(),
+		Planned: o.Part, Setup: o.Setup.ID, With: o.Names, Ft: o.Outcome.Mark.Ft(),
 		Promised: newCame(0, o.Outcome.Promised), Came: []cameJSON{},
 	}
 	if was.Known() && o.Outcome.Claimed != (crew.Range{}) {

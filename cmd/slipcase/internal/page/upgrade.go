@@ -90,7 +90,7 @@ func (p *Page) Worth(r crew.Worthed) error {
 		cautions = append(cautions, BoostCautions...)
 	}
 	out := struct {
-		crew.Part
+		crew.Planned
 		Worth    worthJSON `json:"worth"`
 		Why      string    `json:"why"`
 		Warnings []string  `json:"warnings"`

@@ -8,11 +8,18 @@ import (
 )
 
 // Pattern is a regular expression.
-type Pattern struct{ compiled func() *regexp.Regexp }
+type Pattern struct {
+	text string
+	once sync.Once
+	is   *regexp.Regexp
+}
 
 // Of is the pattern of an expression, which panics where it is first asked and none.
-func Of(text string) *Pattern {
-	return &Pattern{sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(text) })}
+func Of(text string) *Pattern { return &Pattern{text: text} }
+
+func (p *Pattern) compiled() *regexp.Regexp {
+	p.once.Do(func() { p.is = regexp.MustCompile(p.text) })
+	return p.is
 }
 
 // MatchString reports a text with the pattern in it.

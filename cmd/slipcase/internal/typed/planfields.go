@@ -6,14 +6,14 @@ import (
 )
 
 // threeNumbers are the low, likely and high of a figure of a part.
-type threeNumbers func(*logbook.Part) (low, likely, high *units.Number)
+type threeNumbers func(*logbook.Planned) (low, likely, high *units.Number)
 
 // three makes a field of a figure that is one, or low/likely/high.
-func three(flag, help string, kind units.Kind, sign float64, at threeNumbers) Field[logbook.Part] {
-	return Field[logbook.Part]{
+func three(flag, help string, kind units.Kind, sign float64, at threeNumbers) Field[logbook.Planned] {
+	return Field[logbook.Planned]{
 		Flag: flag,
 		Help: help,
-		Set: func(p *logbook.Part, bare units.System, text string) error {
+		Set: func(p *logbook.Planned, bare units.System, text string) error {
 			if text == Absent {
 				at.clear(p)
 				return nil
@@ -28,7 +28,7 @@ func three(flag, help string, kind units.Kind, sign float64, at threeNumbers) Fi
 	}
 }
 
-func (at threeNumbers) set(p *logbook.Part, f Figure, sign float64) {
+func (at threeNumbers) set(p *logbook.Planned, f Figure, sign float64) {
 	at.clear(p)
 	low, likely, high := at(p)
 	if sign < 0 {
@@ -39,22 +39,22 @@ func (at threeNumbers) set(p *logbook.Part, f Figure, sign float64) {
 	}
 }
 
-func (at threeNumbers) clear(p *logbook.Part) {
+func (at threeNumbers) clear(p *logbook.Planned) {
 	low, likely, high := at(p)
 	*low, *likely, *high = units.Number{}, units.Number{}, units.Number{}
 }
 
 var (
-	gainHP threeNumbers = func(p *logbook.Part) (_, _, _ *units.Number) {
+	gainHP threeNumbers = func(p *logbook.Planned) (_, _, _ *units.Number) {
 		return &p.GainLowHP, &p.GainHP, &p.GainHighHP
 	}
-	gainPct threeNumbers = func(p *logbook.Part) (_, _, _ *units.Number) {
+	gainPct threeNumbers = func(p *logbook.Planned) (_, _, _ *units.Number) {
 		return &p.GainLowPct, &p.GainPct, &p.GainHighPct
 	}
 )
 
 // setGain reads a gain, in hp or in percent.
-func setGain(p *logbook.Part, bare units.System, text string) error {
+func setGain(p *logbook.Planned, bare units.System, text string) error {
 	gainHP.clear(p)
 	gainPct.clear(p)
 	if text == Absent {
@@ -73,37 +73,37 @@ func setGain(p *logbook.Part, bare units.System, text string) error {
 }
 
 // PlanFields are the columns of a candidate change of the plan.
-var PlanFields = []Field[logbook.Part]{
+var PlanFields = []Field[logbook.Planned]{
 	{Flag: "gain", Help: "power added, as {25hp|19kW}, 8% or low/likely/high as {15/25/30hp|11/19/22kW}", Set: setGain},
 	ChoiceField(
 		"power-at",
 		"where that power counts: wheels or clutch",
-		func(p *logbook.Part) *string { return &p.PowerAt },
+		func(p *logbook.Planned) *string { return &p.PowerAt },
 		"wheels",
 		"clutch",
 	),
 	three("lose", "weight taken off, as {40lb|18kg}; {-15lb|-7kg} puts it on", units.Weight, -1,
-		func(p *logbook.Part) (_, _, _ *units.Number) {
+		func(p *logbook.Planned) (_, _, _ *units.Number) {
 			return &p.WeightLowLb, &p.WeightLb, &p.WeightHighLb
 		}),
-	three("grip", "launch grip added, as 5% or 2/5/8%", units.Percent, 1, func(p *logbook.Part) (_, _, _ *units.Number) {
+	three("grip", "launch grip added, as 5% or 2/5/8%", units.Percent, 1, func(p *logbook.Planned) (_, _, _ *units.Number) {
 		return &p.GripLowPct, &p.GripPct, &p.GripHighPct
 	}),
 	three("cost", "what it costs, as 450 or 400/450/600; 0 when it is free", units.Money, 1,
-		func(p *logbook.Part) (_, _, _ *units.Number) {
+		func(p *logbook.Planned) (_, _, _ *units.Number) {
 			return &p.CostLow, &p.Cost, &p.CostHigh
 		}),
-	three("hours", "hours of work, as 8 or 6/8/12", units.Hours, 1, func(p *logbook.Part) (_, _, _ *units.Number) {
+	three("hours", "hours of work, as 8 or 6/8/12", units.Hours, 1, func(p *logbook.Planned) (_, _, _ *units.Number) {
 		return &p.HoursLow, &p.Hours, &p.HoursHigh
 	}),
 	WordsField("replaces", "changes of the plan that do not go together with it, as radials,stock-headers",
-		func(p *logbook.Part) *string { return &p.Replaces }),
+		func(p *logbook.Planned) *string { return &p.Replaces }),
 	WordsField(
 		"needs",
 		"changes of the plan that must be in with it",
-		func(p *logbook.Part) *string { return &p.Needs },
+		func(p *logbook.Planned) *string { return &p.Needs },
 	),
 	ChoiceField("safety", "the safety equipment that it is, as roll-bar: bought where the times call for it",
-		func(p *logbook.Part) *string { return &p.Safety }),
-	WordsField("notes", "anything else", func(p *logbook.Part) *string { return &p.Notes }),
+		func(p *logbook.Planned) *string { return &p.Safety }),
+	WordsField("notes", "anything else", func(p *logbook.Planned) *string { return &p.Notes }),
 }
