@@ -70,5 +70,6 @@
 // lower prior weight of the noise (quicker to adapt, no better on average); learning the
 // days' luck while weighing (no gain); a chance of odd days that the log's own odd days
 // raise (no gain on ordinary seasons, later to follow slow days); tails by the runs that
-// told the noise's size; a law of the air nearer the textbook's; a slower drift (no gain).
+// told the noise's size; a law of the air nearer the textbook's; a slower drift without what wears evenly (no
+// gain).
 package predict
