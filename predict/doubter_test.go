@@ -8,10 +8,11 @@ import (
 	"slipcase/predict/season"
 )
 
-// doubter is a learner who is not told how much the car's runs scatter: cars differ in it by a
-// factor, as the forecast believes, and his runs have to tell. His ranges and dials show what
-// can be held of a car that is steadier or wilder than most; where not even they hold what they
-// say, no others do that start from as little.
+// doubter is a learner who is not told how much the car's runs scatter, nor the air but as it
+// was entered. Cars differ in the one by a factor, as the forecast believes, and his runs have
+// to tell; the other he takes to be off by as much as is said of it. His ranges and dials show
+// what can be held of a car that is steadier or wilder than most; where not even they hold what
+// they say, no others do that start from as little.
 type doubter struct {
 	by []*learner
 	ln []float64 // of the chance of each, up to a constant
@@ -46,12 +47,30 @@ type believed struct {
 	mean   float64
 }
 
-func (d *doubter) forecast(x []float64, mean float64) (b believed) {
-	b.mean = mean
+// airOf is what the air as it was entered takes the time to be off by, in logs, and the
+// standard deviation of what it may be off by as it is said.
+func airOf(s season.Season, r season.Run) (off, sd float64) {
+	slope := s.Elasticity
+	if slope == 0 {
+		slope = usualSlope
+	}
+	breathes := r.Pass.Machine.Breathing()
+	off = slope * math.Log(breathes.PowerRatio(r.Pass.Air)/breathes.PowerRatio(r.Air))
+	return off, slope * thinsPerFt * r.Pass.AirDoubtFt
+}
+
+// thinsPerFt is how much thinner the standard atmosphere is a foot higher, near sea level
+// (ISO 2533).
+const thinsPerFt = 2.9e-5
+
+func (d *doubter) forecast(s season.Season, r season.Run, x []float64) (b believed) {
+	b.mean = r.Mean[s.Finish]
+	off, air := airOf(s, r)
 	sum := 0.
 	for i, l := range d.by {
 		m, sd := l.forecast(x)
-		b.of, b.chance = append(b.of, distuv.Normal{Mu: m, Sigma: sd}), append(b.chance, math.Exp(d.ln[i]))
+		b.of = append(b.of, distuv.Normal{Mu: m + off, Sigma: math.Hypot(sd, air)})
+		b.chance = append(b.chance, math.Exp(d.ln[i]))
 		sum += b.chance[i]
 	}
 	for i := range b.chance {
@@ -60,13 +79,18 @@ func (d *doubter) forecast(x []float64, mean float64) (b believed) {
 	return b
 }
 
-func (d *doubter) learn(x []float64, y float64) {
+func (d *doubter) learn(s season.Season, r season.Run, x []float64, y float64) {
+	off, air := airOf(s, r)
+	y -= off
 	most := math.Inf(-1)
 	for i, l := range d.by {
 		m, sd := l.forecast(x)
-		d.ln[i] += distuv.Normal{Mu: m, Sigma: sd}.LogProb(y)
+		d.ln[i] += distuv.Normal{Mu: m, Sigma: math.Hypot(sd, air)}.LogProb(y)
 		most = math.Max(most, d.ln[i])
+		own := l.noise
+		l.noise += air * air
 		l.learn(x, y)
+		l.noise = own
 	}
 	for i := range d.ln {
 		d.ln[i] -= most

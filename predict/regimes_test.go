@@ -67,12 +67,12 @@ func follow(t testing.TB, s season.Season) (fs []followed, out float64) {
 			shows := lesson(s, r, shares[r.Pass.ID])
 			m, sd := taught.forecast(shows)
 			x.taught, x.sure = r.Mean[at]*math.Exp(m), r.Mean[at]*sd
-			x.doubts = doubter.forecast(shows, r.Mean[at])
+			x.doubts = doubter.forecast(s, r, shows)
 			fs = append(fs, x)
 			y := math.Log(x.et / r.Mean[at])
 			ideal.learn(y)
 			taught.learn(shows, y)
-			doubter.learn(shows, y)
+			doubter.learn(s, r, shows, y)
 			clean = append(clean, r.Pass)
 		}
 		all = append(all, r.Pass)

@@ -10,6 +10,7 @@ package season
 
 import (
 	"slipcase/predict"
+	"slipcase/weather"
 )
 
 // Simulator says whose physics a vehicle obeys.
@@ -28,6 +29,7 @@ type Run struct {
 	CleanFt float64                // how far it was clean
 	Mean    [predict.Marks]float64 // ET of the car's ordinary run in that air, s, with all that lasts: wear, lane, driver
 	Today   [predict.Marks]float64 // the same with the day's own luck: what the run was but for its own
+	Air     weather.Air            // as it was; the pass has what was read of it
 	Setup   int                    // 0 before the upgrade, 1 after
 	// Nth counts the runs of the setup in force, from 0; Round those of the day.
 	Nth, Round int

@@ -110,6 +110,7 @@ func (y *year) pass(d *day, hour float64, round int) Run {
 	}
 	run.Pass.Lane = [2]string{"left", "right"}[y.odd.IntN(2)]
 	air := d.weather.at(hour)
+	run.Air = air.exactly()
 	m, lasts := y.onTheDay(d, round, run.Pass.Lane)
 	y.setStop(air, lasts, &run)
 	lasts.stop = run.Stop
