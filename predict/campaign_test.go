@@ -43,7 +43,9 @@ func TestCampaign(t *testing.T) {
 	b.check(t, "3-5", atMost{floor: 1.35, coverage: 4, unbiased: true})
 	b.check(t, "6-10", atMost{floor: 1.25, coverage: 4, unbiased: true})
 	b.check(t, "11-20", atMost{floor: 1.15, coverage: 4, unbiased: true})
-	b.check(t, "21+", atMost{floor: 1.12, coverage: 4, score: 1.25, unbiased: true})
+	// 1.12 as long as no day was believed to be out of the ordinary; that may cost 3 % of ordinary
+	// ones, and costs 1.
+	b.check(t, "21+", atMost{floor: 1.13, coverage: 4, score: 1.25, unbiased: true})
 	b.check(t, afterUpgrade, atMost{hand: 0.40, possible: 1.4, coverage: 4})
 	b.check(t, newTrack, atMost{coverage: 4, unbiased: true})
 	b.check(t, "cars", atMost{coverage: 4})
