@@ -31,12 +31,13 @@ type eraChange struct {
 	power, weight float64
 	restatedSD    float64 // of power that was measured in air that is not known
 	untold        bool    // another setup whose power is not known
+	forPower      bool    // and nothing else of it differs either
 	sameSetup     bool
 	stop          bool      // a throttle stop is used in one and not in the other
 	open          bool      // let the runs alone tell
 	kind          unentered // of what nobody entered
 	step          float64   // by how much slower, as the days stand
-	shift         vec       // what that, or an untold change, is believed to add to the logs
+	shift         vec       // what that, or a change for power, is believed to add to the logs
 }
 
 // unraced are the eras of a vehicle without runs: its first setup, and the next run's as a
@@ -103,6 +104,8 @@ func suppose(list []*era) (prior2, error) {
 				sameSetup: e.machine.Setup == before.machine.Setup,
 				untold:    !known && e.machine.Setup != before.machine.Setup,
 			}
+			e.change.forPower = e.change.untold && e.machine.WeightLb == before.machine.WeightLb &&
+				e.machine.Drivetrain == before.machine.Drivetrain
 			if e.machine.PowerHP != before.machine.PowerHP {
 				e.change.restatedSD = comparedSD(before.machine.restated(), e.machine.restated())
 			}
@@ -178,7 +181,7 @@ func differentiate(list []*era, air weather.Air, finish Mark) error {
 		for c, g := range e.grip {
 			e.air[c] += e.car.shares().power * g
 		}
-		if e.change.untold {
+		if e.change.forPower {
 			e.change.shift = e.power.scaled(untoldGain)
 		}
 		c := timeAt[finish]

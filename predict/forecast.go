@@ -233,7 +233,11 @@ func (t *fit) notes(used, same int) (notes []Note) {
 	case used == 0:
 		add(Note{Kind: NoPower})
 	}
-	if used > 0 && same == 0 {
+	switch {
+	case used == 0 || same > 0:
+	case t.eras[t.nextEra].change.forPower:
+		add(Note{Kind: NewForPower})
+	default:
 		add(Note{Kind: NewSetup})
 	}
 	if kind := t.firstOfStop(); kind != "" {

@@ -31,6 +31,7 @@ const (
 	NoWeight     NoteKind = "no-weight"     // an ordinary one is taken
 	NoPower      NoteKind = "no-power"      // and no run to tell it
 	NewSetup     NoteKind = "new-setup"     // no run with it yet
+	NewForPower  NoteKind = "new-for-power" // nor its power, nor what else differs: a tenth more is taken
 	FirstStop    NoteKind = "first-stop"    // no run with a throttle stop yet
 	FirstFree    NoteKind = "first-free"    // none without one yet
 	AirAssumed   NoteKind = "air-assumed"   // none known

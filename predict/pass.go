@@ -96,6 +96,7 @@ type Machine struct {
 	PowerDay   DynoDay      // of that figure
 	BoostPsi   units.Number // of a turbo, where it is known
 	BoostHeld  Hold         // and what its wastegate holds
+	Drivetrain Drivetrain   // as the setup has it
 }
 
 // Pass is one run as the predictor sees it: plain values, no file and no log.

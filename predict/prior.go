@@ -120,8 +120,8 @@ func firstDoubt(e *era, b prior2) (s square) {
 }
 
 // untoldGain is the log of power that a setup of unknown power is believed to add to the one
-// before it: a change is mostly made for power, of 5 to 30 %, now and then for something else.
-// Common practice, no source.
+// before it, where nothing else was entered that differs: a change is mostly made for power, of
+// 5 to 30 %, now and then for something else. Common practice, no source.
 const untoldGain = 0.1
 
 // untoldPowerSD and untoldGripSD are how far such a change may be from that, or one that was

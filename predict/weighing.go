@@ -219,7 +219,7 @@ func asStated(all []account) (mean vec, err error) {
 	}
 	after, err := a.eras[a.nextEra].car.runOf(a.next, air)
 	mean = l.mean.minus(before.minus(after))
-	if now := a.eras[a.nextEra].change; now.untold {
+	if now := a.eras[a.nextEra].change; now.forPower {
 		mean = mean.minus(now.shift.scaled(-1))
 	}
 	return mean, err

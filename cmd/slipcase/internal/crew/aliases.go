@@ -93,6 +93,7 @@ const (
 	NeverLeft           = predict.NeverLeft
 	NeverStaged         = predict.NeverStaged
 	NewSetup            = predict.NewSetup
+	NewForPower         = predict.NewForPower
 	FirstStop           = predict.FirstStop
 	FirstFree           = predict.FirstFree
 	NoFinish            = predict.NoFinish

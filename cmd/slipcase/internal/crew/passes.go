@@ -45,7 +45,8 @@ func MachineOf(v logbook.Vehicle, s logbook.Setup) predict.Machine {
 		Setup: s.ID, WeightLb: s.WeightLb, PowerHP: s.PowerHP, PowerAt: predict.Place(s.PowerAt),
 		Standard: predict.Standard(s.PowerStandard),
 		BoostPsi: s.BoostPsi, BoostHeld: predict.Hold(s.BoostHeld),
-		PowerDay: dayAt(s.PowerTempF, s.PowerRHPct, s.PowerStationInHg),
+		PowerDay:   dayAt(s.PowerTempF, s.PowerRHPct, s.PowerStationInHg),
+		Drivetrain: drivetrainOf(s),
 	}
 }
 

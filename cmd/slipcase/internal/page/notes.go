@@ -160,6 +160,7 @@ var plainNotes = map[crew.NoteKind]string{
 	crew.FirstStop:           "first run with the throttle stop: the forecast is a guess; its own runs decide from the next on",
 	crew.FirstFree:           "first run without the throttle stop: the forecast is a guess; its own runs decide from the next on",
 	crew.NewSetup:            "range widened: no runs on this setup yet",
+	crew.NewForPower:         "no runs on this setup yet and no power entered: a tenth more than before assumed",
 	crew.AirAssumed:          "no air: range widened for the guess",
 	crew.AirOfRuns:           "no air: the usual air of its runs assumed, range widened",
 	crew.PowerPlaceUntold:    "not said where the power was measured: at the wheels assumed",
