@@ -3,8 +3,6 @@ package predict
 import (
 	"fmt"
 	"math"
-	"slices"
-	"time"
 
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/stat/distuv"
@@ -222,7 +220,7 @@ func (c *Comparison) daysWithB(size, sd, noise, luck, apart float64) int {
 	for more := 1.; more <= mostDays; more++ {
 		months := more * apart / 2 / 30
 		drifts := months*(drift.launch+drift.engine) + months*months*(wear.launch+wear.engine)
-		if sd*sd-ofB+1/(1/ofB+more/day)+drifts <= math.Pow(size/1.96, 2) {
+		if sd*sd-ofB+1/(1/ofB+more/day)+drifts <= size*size/1.96/1.96 {
 			return int(more)
 		}
 	}
@@ -231,12 +229,12 @@ func (c *Comparison) daysWithB(size, sd, noise, luck, apart float64) int {
 
 // daysApart is how far the days raced are apart, in days, on the mean.
 func (t *fit) daysApart() float64 {
-	began := t.begins()
-	if len(began) < 2 {
-		return 0
+	oldest := 0.
+	ages := t.ages()
+	for _, age := range ages {
+		oldest = math.Max(oldest, age)
 	}
-	first, last := slices.MinFunc(began, time.Time.Compare), slices.MaxFunc(began, time.Time.Compare)
-	return last.Sub(first).Hours() / 24 / float64(len(began)-1)
+	return oldest / math.Max(1, float64(len(ages)-1))
 }
 
 // daysToTell is how many days of two runs each in turn would bring 1.96 standard

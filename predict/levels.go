@@ -122,8 +122,8 @@ func (f *field) ages() []float64 {
 		}
 	}
 	ages := make([]float64, len(began))
-	for day := range began {
-		ages[day] = now.Sub(began[day]).Hours() / 24
+	for day, first := range began {
+		ages[day] = now.Sub(first).Hours() / 24
 	}
 	return ages
 }

@@ -83,6 +83,13 @@ func (v vec) minus(w vec) vec {
 	return v
 }
 
+func (v vec) plus(w vec) vec {
+	for c := range v {
+		v[c] += w[c]
+	}
+	return v
+}
+
 func (v vec) scaled(k float64) vec {
 	for c := range v {
 		v[c] *= k

@@ -108,7 +108,7 @@ func newBelievedBiases(f *field) (*believedBiases, error) {
 	for i := range f.eras {
 		at := f.prior
 		for k := i; k > 0; k = f.eras[k].change.from {
-			at = at.minus(f.eras[k].change.shift.scaled(-1))
+			at = at.plus(f.eras[k].change.shift)
 		}
 		copy(mean[biasAt(i):], at[:])
 	}

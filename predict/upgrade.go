@@ -55,7 +55,7 @@ func (p *Prospect) Try(c Change) (Upgrade, error) {
 		return Upgrade{}, err
 	}
 	u := Upgrade{}
-	after := p.Before.law.moved(mid, low.minus(high.scaled(-1)).scaled(0.5))
+	after := p.Before.law.moved(mid, low.plus(high).scaled(0.5))
 	tails := after.tails()
 	for k, of := range channelOf {
 		band := after.bandOf(k, tails)

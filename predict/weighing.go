@@ -220,7 +220,7 @@ func asStated(all []account) (mean vec, err error) {
 	after, err := a.eras[a.nextEra].car.runOf(a.next, air)
 	mean = l.mean.minus(before.minus(after))
 	if now := a.eras[a.nextEra].change; now.forPower {
-		mean = mean.minus(now.shift.scaled(-1))
+		mean = mean.plus(now.shift)
 	}
 	return mean, err
 }
@@ -235,7 +235,7 @@ func (a account) ahead(l runLaw, chance float64) []lawPart {
 		p := lawPart{chance * share, l}
 		doubt := c.unenteredDoubt(e)
 		p.cov.add(&doubt, 1)
-		p.mean = p.mean.minus(c.shift.scaled(-1))
+		p.mean = p.mean.plus(c.shift)
 		return p
 	}
 	odd := a.oddNext()
