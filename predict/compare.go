@@ -102,7 +102,9 @@ func openFit(history []Pass, a string) (*fit, error) {
 		return nil, err
 	}
 	for _, e := range f.eras {
-		e.change.open = e.change.open || !e.change.sameSetup
+		if !e.change.sameSetup {
+			e.change.open, e.change.shift = true, vec{}
+		}
 	}
 	return newFit(f)
 }

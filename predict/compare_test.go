@@ -148,6 +148,30 @@ func TestCompareHasOneRule(t *testing.T) {
 	}
 }
 
+// Of setups whose power nobody entered the runs alone tell: where both ran the same, in turns
+// that begin with each as often, neither is likelier the quicker one.
+func TestCompareLeansToNeither(t *testing.T) {
+	var runs []predict.Pass
+	for d := range 2 { // so few that a belief would show
+		for i := range 2 {
+			p := predict.Pass{
+				ID: fmt.Sprint(d, "-", i), Time: time.Date(2026, 5, 2+d, 10+i, 0, 0, 0, time.UTC), Day: fmt.Sprint(d),
+				Machine: predict.Machine{Kind: predict.Car, Setup: [2]string{"a", "b"}[(i+d)%2], WeightLb: units.Some(3400)},
+				Air:     weather.Air{TempF: 70, StationInHg: 29.5}, AirKnown: true,
+			}
+			p.Splits.ETs[predict.At1320] = units.Some(12)
+			runs = append(runs, p)
+		}
+	}
+	c, err := predict.Compare(runs, "a", "b", 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if math.Abs(c.Quicker-0.5) > 0.005 {
+		t.Errorf("quicker with a chance of %.4f, by %.4f s", c.Quicker, -c.Difference.Centre)
+	}
+}
+
 // A change that is not taken off again: after the days that are said to tell, the 95 %
 // interval is about as wide as the difference was large.
 func TestCompareCountsDaysWithB(t *testing.T) {
