@@ -269,10 +269,9 @@ func (lb *Logbook) conflicts(
 		}
 		told = append(told, c)
 	}
-	slices.SortFunc(
-		told,
-		func(a, b MergeConflict) int { return cmp.Or(cmp.Compare(a.ID, b.ID), cmp.Compare(a.Rev, b.Rev)) },
-	)
+	slices.SortStableFunc(told, func(a, b MergeConflict) int {
+		return cmp.Or(cmp.Compare(a.ID, b.ID), cmp.Compare(a.Rev, b.Rev))
+	})
 	return told
 }
 

@@ -109,7 +109,7 @@ type pastRun struct {
 
 // inOrder are the runs by their time, and which of them are to be forecast.
 func inOrder(measured, then []Pass) ([]pastRun, error) {
-	out, err := hindsight(measured)
+	out, err := leftOutOf(measured)
 	if err != nil {
 		return nil, err
 	}
@@ -184,20 +184,17 @@ func bucketOf(runsBefore int) (k int) {
 	return k
 }
 
-// hindsight tells which runs the whole log shows not to be at full power to the
+// leftOutOf tells which runs the whole log shows not to be at full power to the
 // finish, by their place.
-func hindsight(passes []Pass) (map[int]LeftOut, error) {
+func leftOutOf(passes []Pass) (map[int]LeftOut, error) {
 	out := map[int]LeftOut{}
-	if len(passes) == 0 {
-		return out, nil
-	}
-	c, err := NewCorrector(passes)
-	if err != nil {
-		return nil, err
+	h, err := NewHindsight(passes)
+	if err != nil || h.fit == nil {
+		return out, err
 	}
 	found := map[string]LeftOut{}
-	for i := range c.fit.samples {
-		s := &c.fit.samples[i]
+	for i := range h.fit.samples {
+		s := &h.fit.samples[i]
 		if why, left := s.whyOut(); left {
 			found[s.pass.ID+s.pass.Time.String()] = why
 		}

@@ -39,7 +39,7 @@ func JudgeChange(before, after []Pass, c Change) (Outcome, error) {
 	if len(before) == 0 {
 		return Outcome{}, errors.New("no run from before the change: nothing to hold it against")
 	}
-	leftOut, err := hindsight(slices.Concat(before, after))
+	leftOut, err := leftOutOf(slices.Concat(before, after))
 	if err != nil {
 		return Outcome{}, err
 	}

@@ -106,7 +106,11 @@ func openFit(history []Pass, a string) (*fit, error) {
 			e.change.open, e.change.shift = true, vec{}
 		}
 	}
-	return newFit(f)
+	t, err := newFit(f)
+	if err != nil {
+		return nil, err
+	}
+	return t, t.average()
 }
 
 // count finds the era of each setup with the most runs, -1 where there is none.

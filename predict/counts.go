@@ -6,10 +6,10 @@ const clearlySound = 0.9
 
 // Counts reports that a run that the forecast was made for counts to its end in the next one
 // too, if nothing was run after it: it is clearly sound as the runs before it have it, and among
-// them it can only be more so. Where it is not clear, only a fit of all tells (Corrector.LeftOut).
+// them it can only be more so. Where it is not clear, only a fit of all tells (Hindsight.LeftOut).
 func (f *Forecast) Counts(run Pass) bool {
 	t := f.fit
-	if t == nil || f.RunsUsed < manyRuns || 3*f.RunsUsed < 2*len(t.samples) {
+	if t == nil || f.RunsUsed < manyRuns || 3*len(f.LeftOut) > len(t.samples) {
 		return false // of few runs, or of a driver who seldom stays in it, another fit may think otherwise
 	}
 	s := sample{pass: &run, era: t.nextEra, sound: soundChances(&run)}

@@ -29,7 +29,7 @@ func TestCountsByItsForecast(t *testing.T) {
 				if err != nil {
 					t.Fatal(err)
 				}
-				c, err := predict.NewCorrector(all[:n+1])
+				c, err := predict.NewHindsight(all[:n+1])
 				if err != nil {
 					t.Fatal(err)
 				}

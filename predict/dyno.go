@@ -84,7 +84,7 @@ func NewCurve(rows []DynoRow) (Curve, []Spike, error) {
 		c[i] = r.DynoPoint
 	}
 	spikes = append(spikes, more...)
-	slices.SortFunc(spikes, func(a, b Spike) int { return a.Line - b.Line })
+	slices.SortStableFunc(spikes, func(a, b Spike) int { return a.Line - b.Line })
 	return c, spikes, nil
 }
 

@@ -35,10 +35,7 @@ func newFit(f *field) (*fit, error) {
 		s := &f.samples[i]
 		s.sound = soundChances(s.pass)
 	}
-	if err := t.settleWeights(); err != nil {
-		return nil, err
-	}
-	return t, t.average()
+	return t, t.settleWeights()
 }
 
 func (t *fit) whiten() {

@@ -1,6 +1,7 @@
 package predict
 
 import (
+	"errors"
 	"math"
 	"slices"
 )
@@ -48,16 +49,14 @@ func (t *fit) average() error {
 	const middle = 2
 	for queue := []cell{{middle, middle}}; len(queue) > 0; queue = queue[1:] {
 		at := queue[0]
-		if at.launch < 0 || at.engine < 0 || at.launch >= len(luckSDs) || at.engine >= len(luckSDs) || tried[at] {
+		if !at.known() || tried[at] {
 			continue
 		}
 		tried[at] = true
-		launch, engine := luckSDs[at.launch], luckSDs[at.engine]
-		p, err := t.biases.solve(days, luck{launch * launch, engine * engine})
+		p, l, err := t.guess(days, at)
 		if err != nil {
 			return err
 		}
-		l := p.evidence + t.luckPrior(launch) + t.luckPrior(engine)
 		posteriors, logs = append(posteriors, p), append(logs, l)
 		most = math.Max(most, l)
 		if l > most+math.Log(leastChance) {
@@ -73,6 +72,47 @@ func (t *fit) average() error {
 	}
 	t.evidence = most + math.Log(sum)
 	return nil
+}
+
+// climb takes the guess at the luck that the runs are weighed by along steps on the grid, for as
+// long as that explains the days better.
+func (t *fit) climb(steps ...cell) error {
+	days, best, most := t.daySums(), cellOf(t.weighedBy), math.Inf(-1)
+	try := func(at cell) (better bool, err error) {
+		if !at.known() {
+			return false, nil
+		}
+		p, log, err := t.guess(days, at)
+		if err != nil || log <= most {
+			return false, err
+		}
+		best, most, t.weighedBy = at, log, p.luck
+		return true, nil
+	}
+	better, err := try(best)
+	for better && err == nil {
+		better = false
+		for _, by := range steps {
+			farther, failed := try(cell{best.launch + by.launch, best.engine + by.engine})
+			better, err = better || farther, errors.Join(err, failed)
+		}
+	}
+	return err
+}
+
+// guess is the car by a guess at the luck, and the log of how well that explains the days.
+func (t *fit) guess(days *daySums, at cell) (*posterior, float64, error) {
+	launch, engine := luckSDs[at.launch], luckSDs[at.engine]
+	p, err := t.biases.solve(days, luck{launch * launch, engine * engine})
+	if err != nil {
+		return nil, 0, err
+	}
+	return p, p.evidence + t.luckPrior(launch) + t.luckPrior(engine), nil
+}
+
+// known reports a place on the grid.
+func (c cell) known() bool {
+	return min(c.launch, c.engine) >= 0 && max(c.launch, c.engine) < len(luckSDs)
 }
 
 // count keeps the guesses that are likely enough, and their chances.

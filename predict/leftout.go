@@ -71,11 +71,3 @@ func (t *fit) allLeftOut() (list []LeftOut) {
 	}
 	return list
 }
-
-// LeftOut lists the runs that the next forecast leaves out, or counts to a mark only.
-func (c *Corrector) LeftOut() []LeftOut {
-	if c.fit == nil {
-		return nil
-	}
-	return c.fit.allLeftOut()
-}

@@ -16,17 +16,15 @@ type Peers struct {
 // NewPeers fits the runs of one vehicle; each has an id.
 func NewPeers(runs []Pass) (*Peers, error) {
 	p := &Peers{at: map[string]int{}}
-	c, err := NewCorrector(runs)
-	if err != nil {
+	h, err := NewHindsight(runs)
+	if err != nil || h.fit == nil {
 		return p, err
 	}
-	if p.fit, err = c.whole(); p.fit == nil || err != nil {
-		return p, err
-	}
+	p.fit = h.fit
 	for i := range p.fit.samples {
 		p.at[p.fit.samples[i].pass.ID] = i
 	}
-	return p, nil
+	return p, p.fit.average()
 }
 
 // fewPeers are so few that what they say of another is a rough guess.

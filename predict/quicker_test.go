@@ -48,6 +48,9 @@ func fitOf(t *testing.T, runs []Pass, next Pass) *fit {
 		t.Fatal(err)
 	}
 	ft, err := newFit(f)
+	if err == nil {
+		err = ft.average()
+	}
 	if err != nil {
 		t.Fatal(err)
 	}

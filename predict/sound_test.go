@@ -12,7 +12,7 @@ import (
 	"slipcase/predict/season"
 )
 
-// What the corrector leaves out is what the forecast of a run right after leaves out,
+// What hindsight leaves out is what the forecast of a run right after leaves out,
 // and a run's figures are absent from there on. Against the truth of invented seasons:
 // the spread of what counts is near that of the runs which were clean.
 func TestFiguresAreThoseThatTheForecastCounts(t *testing.T) {
@@ -26,6 +26,10 @@ func TestFiguresAreThoseThatTheForecastCounts(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
+		h, err := predict.NewHindsight(all)
+		if err != nil {
+			t.Fatal(err)
+		}
 		last := all[len(all)-1]
 		next := predict.Pass{
 			Machine:  last.Machine,
@@ -35,11 +39,11 @@ func TestFiguresAreThoseThatTheForecastCounts(t *testing.T) {
 			Time:     last.Time.Add(time.Hour),
 		}
 		f := expect(t, all, next)
-		if diff := cmp.Diff(f.LeftOut, c.LeftOut()); diff != "" {
-			t.Errorf("seed %d: the forecast leaves out other runs than the corrector:\n%s", seed, diff)
+		if diff := cmp.Diff(f.LeftOut, h.LeftOut()); diff != "" {
+			t.Errorf("seed %d: the forecast leaves out other runs than hindsight:\n%s", seed, diff)
 		}
 		leftOut := map[string]bool{}
-		for _, l := range c.LeftOut() {
+		for _, l := range h.LeftOut() {
 			leftOut[l.ID] = true
 		}
 		var counted, clean, every []float64
@@ -52,7 +56,7 @@ func TestFiguresAreThoseThatTheForecastCounts(t *testing.T) {
 			if r.Clean {
 				clean = append(clean, std.ETs[s.Finish].Centre)
 			}
-			fig := c.Figures(r.Pass, s.Finish)
+			fig := h.Figures(r.Pass, s.Finish, c)
 			if fig.ETStandard.Known() == leftOut[r.Pass.ID] {
 				t.Errorf("seed %d: run %s left out %t, time %v", seed, r.Pass.ID, leftOut[r.Pass.ID], fig.ETStandard)
 			}
@@ -72,12 +76,13 @@ func TestFiguresAreThoseThatTheForecastCounts(t *testing.T) {
 	}
 }
 
-func TestACorrectorOfNothing(t *testing.T) {
-	c, err := predict.NewCorrector(nil)
+func TestHindsightOfNothing(t *testing.T) {
+	h, err := predict.NewHindsight(nil)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if f := c.Figures(predict.Pass{}, predict.At1320); c.LeftOut() != nil || f.ET60.Known() || f.ETStandard.Known() {
-		t.Errorf("%v, %+v", c.LeftOut(), f)
+	f := h.Figures(predict.Pass{}, predict.At1320, &predict.Corrector{})
+	if h.LeftOut() != nil || f.ET60.Known() || f.ETStandard.Known() {
+		t.Errorf("%v, %+v", h.LeftOut(), f)
 	}
 }

@@ -43,7 +43,7 @@ func smoothRows(rows []soundRow) (kept []soundRow, spikes []Spike) {
 	if at, by, _ := worstRow(kept); by > 0 && at >= 0 {
 		return slices.Clone(rows), nil // so rough that nobody can say what is a spike
 	}
-	slices.SortFunc(spikes, func(a, b Spike) int { return a.Line - b.Line })
+	slices.SortStableFunc(spikes, func(a, b Spike) int { return a.Line - b.Line })
 	return kept, spikes
 }
 

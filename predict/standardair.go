@@ -2,7 +2,6 @@ package predict
 
 import (
 	"math"
-	"sync"
 
 	"gonum.org/v1/gonum/stat/distuv"
 
@@ -10,12 +9,8 @@ import (
 )
 
 // Corrector puts a car's runs into standard air by what the car itself has shown
-// of how the air works on it.
-type Corrector struct {
-	fit      *fit
-	average  sync.Once // which of its runs count is known before
-	averaged error
-}
+// of how the air works on it, up to its last run.
+type Corrector struct{ fit *fit }
 
 // Corrected is one run as it would have been in weather.Standard and still air.
 type Corrected struct {
@@ -23,50 +18,35 @@ type Corrected struct {
 	Formula   Splits      // by the formulas' cube-root law, as Correct gives it
 }
 
-// NewCorrector learns from all the runs of one vehicle.
+// NewCorrector learns from the runs of one vehicle: it is that of the forecast of the last.
 func NewCorrector(history []Pass) (*Corrector, error) {
 	if len(history) == 0 {
 		return &Corrector{}, nil
 	}
-	last := history[0]
-	for _, p := range history {
-		if p.Time.After(last.Time) {
-			last = p
-		}
-	}
-	next := Pass{Machine: last.Machine, Air: last.Air, AirKnown: last.AirKnown}
-	f, err := gather(history, next, mostRuns)
-	if err != nil {
-		return nil, err
-	}
-	t, err := newFit(f)
-	if err != nil {
-		return nil, err
-	}
-	accounts, err := weighAccounts(t)
-	if err != nil {
-		return nil, err
-	}
-	return &Corrector{fit: accounts[0].fit}, nil
+	f, err := Expect(history, lastOf(history))
+	return f.Corrector(), err
 }
 
-// whole is the fit with the luck of the days averaged over, nil without runs.
-func (c *Corrector) whole() (*fit, error) {
-	if c.fit == nil {
-		return nil, nil
+// Corrector corrects by what the forecast has learned of the car.
+func (f *Forecast) Corrector() *Corrector { return &Corrector{f.fit} }
+
+func lastOf(history []Pass) Pass {
+	last := &history[0]
+	for i := range history {
+		if history[i].Time.After(last.Time) {
+			last = &history[i]
+		}
 	}
-	c.average.Do(func() { c.averaged = c.fit.average() })
-	return c.fit, c.averaged
+	return *last
 }
 
 // Law is how strongly the air works on this car, as a multiple of the textbook's
 // law for its aspiration, and the standard deviation that remains.
 func (c *Corrector) Law() (multiple, doubt float64) {
-	t, err := c.whole()
-	if t == nil || err != nil {
+	if c.fit == nil {
 		return 1, airLawSD
 	}
-	return t.law()
+	return c.fit.law()
 }
 
 func (t *fit) law() (multiple, doubt float64) {
@@ -94,8 +74,8 @@ func (c *Corrector) Correct(run Pass) (Corrected, bool) {
 	if !known {
 		return Corrected{Formula: formula}, false
 	}
-	t, err := c.whole()
-	if t == nil || err != nil {
+	t := c.fit
+	if t == nil {
 		return Corrected{Formula: formula}, false
 	}
 	e := t.eraOf(&run)

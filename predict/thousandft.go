@@ -23,14 +23,10 @@ func (f *Forecast) ThousandFt() (ThousandFt, error) { return f.fit.thousandFt() 
 
 // ThousandFt is that of the car as it ran last, in the air of then.
 func (c *Corrector) ThousandFt() (ThousandFt, error) {
-	t, err := c.whole()
-	if err != nil {
-		return ThousandFt{}, err
-	}
-	if t == nil {
+	if c.fit == nil {
 		return ThousandFt{}, errors.New("no run of this car yet: what the air costs it is not known")
 	}
-	return t.thousandFt()
+	return c.fit.thousandFt()
 }
 
 func (t *fit) thousandFt() (cost ThousandFt, err error) {

@@ -62,7 +62,7 @@ func NewTrend(history []Pass) (Trend, error) {
 	if len(history) == 0 {
 		return Trend{}, nil
 	}
-	last := slices.MaxFunc(history, func(a, b Pass) int { return a.Time.Compare(b.Time) })
+	last := lastOf(history)
 	next := Pass{Machine: last.Machine, Air: last.Air, AirKnown: last.AirKnown, Track: last.Track}
 	f, err := gather(history, next, mostRuns)
 	if err != nil {

@@ -25,7 +25,9 @@ const (
 // weighAccounts gives the accounts that count, the likeliest first, their runs weighed and
 // the luck of their days not averaged over yet; base is the log as entered.
 func weighAccounts(base *fit) ([]account, error) {
-	base.weighedBy = base.likeliest().luck
+	if err := base.climb(cell{1, 0}, cell{-1, 0}, cell{0, 1}, cell{0, -1}); err != nil {
+		return nil, err
+	}
 	log, err := base.settleAgain(func(*sample) bool { return false })
 	if err != nil {
 		return nil, err
@@ -101,8 +103,8 @@ func (t *fit) settleAgain(own func(*sample) bool) (float64, error) {
 	}
 	t.firstWeights(starts[0], make([]int, len(t.eras)), own)
 	for i, scale := range []float64{2, 1, 1} {
-		if i == 2 {
-			if err := t.quieten(); err != nil {
+		if i == 2 { // what was not entered had passed for luck
+			if err := t.climb(cell{-1, 0}, cell{0, -1}); err != nil {
 				return 0, err
 			}
 		}
@@ -117,43 +119,6 @@ func (t *fit) settleAgain(own func(*sample) bool) (float64, error) {
 		t.reweigh(p, scale)
 	}
 	return t.bound()
-}
-
-// quieten takes the guess at the luck down for as long as that explains the days better:
-// what was not entered had passed for luck.
-func (t *fit) quieten() error {
-	days := t.daySums()
-	at := func(c cell) (float64, luck, error) {
-		launch, engine := luckSDs[c.launch], luckSDs[c.engine]
-		l := luck{launch * launch, engine * engine}
-		p, err := t.biases.solve(days, l)
-		if err != nil {
-			return 0, l, err
-		}
-		return p.evidence + t.luckPrior(launch) + t.luckPrior(engine), l, nil
-	}
-	best := cellOf(t.weighedBy)
-	most, _, err := at(best)
-	if err != nil {
-		return err
-	}
-	for tried := true; tried; {
-		tried = false
-		for _, step := range []cell{{1, 0}, {0, 1}} {
-			next := cell{best.launch - step.launch, best.engine - step.engine}
-			if next.launch < 0 || next.engine < 0 {
-				continue
-			}
-			log, l, err := at(next)
-			if err != nil {
-				return err
-			}
-			if log > most {
-				best, most, t.weighedBy, tried = next, log, l, true
-			}
-		}
-	}
-	return nil
 }
 
 // bound is a lower bound of the log density of all runs, weights and biases averaged

@@ -179,7 +179,7 @@ func (x *exporting) folder(dir string) error {
 			}
 		}
 	}
-	slices.SortFunc(x.files, func(a, b page.Exported) int { return strings.Compare(a.File, b.File) })
+	slices.SortStableFunc(x.files, func(a, b page.Exported) int { return strings.Compare(a.File, b.File) })
 	return nil
 }
 

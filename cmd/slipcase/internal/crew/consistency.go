@@ -92,7 +92,7 @@ func (s *Session) Alike(v Vehicle, ask AlikeAsk) (Alike, error) {
 	if err != nil {
 		return Alike{}, err
 	}
-	corrector, err := predict.NewCorrector(PassesOf(runs))
+	learned, err := learn(PassesOf(runs))
 	if err != nil {
 		return Alike{}, err
 	}
@@ -102,7 +102,7 @@ func (s *Session) Alike(v Vehicle, ask AlikeAsk) (Alike, error) {
 	}
 	k := Alike{Vehicle: v, Setup: runs[len(runs)-1].Setup.ID, Mark: predict.UsualFinish(PassesOf(runs))}
 	k.Stops = StopsOf(RunFilter{Setup: k.Setup}.Of(runs), func(r Run) Slip { return r.Slip })
-	g := k.gather(runs, corrector, ask.By)
+	g := k.gather(runs, learned, ask.By)
 	for kind := range k.Figures {
 		k.Figures[kind] = g.describe(AlikeKind(kind))
 	}
@@ -146,13 +146,13 @@ func (g *samples) add(s Slip, by Grouping, one sample) {
 
 // gather puts the runs into their groups: each with its reaction, those with the setup
 // of the last run with the times that count.
-func (k *Alike) gather(runs []Run, corrector *predict.Corrector, by Grouping) *samples {
+func (k *Alike) gather(runs []Run, by learned, of Grouping) *samples {
 	g, own := &samples{groups: make([]sample, 1)}, map[string]bool{}
 	for _, r := range runs {
 		one := sample{figures: [alikeKinds][]float64{AlikeReaction: list(LateBy(r.Slip, r.Track))}}
 		if r.Setup.ID == k.Setup {
 			own[r.Slip.ID] = true
-			f := corrector.Figures(PassOf(r), k.Mark)
+			f := by.Figures(PassOf(r), k.Mark, by.Corrector)
 			one.figures[Alike60], one.figures[AlikeET] = list(f.ET60), list(f.ETStandard)
 			if f.AirNotKnown {
 				k.Airless++
@@ -160,9 +160,9 @@ func (k *Alike) gather(runs []Run, corrector *predict.Corrector, by Grouping) *s
 		} else {
 			k.OtherSetups++
 		}
-		g.add(r.Slip, by, one)
+		g.add(r.Slip, of, one)
 	}
-	k.LeftOut = slices.DeleteFunc(corrector.LeftOut(), func(l LeftOut) bool { return !own[l.ID] })
+	k.LeftOut = slices.DeleteFunc(by.LeftOut(), func(l LeftOut) bool { return !own[l.ID] })
 	return g
 }
 

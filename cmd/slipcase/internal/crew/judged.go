@@ -6,7 +6,6 @@ import (
 	"iter"
 	"maps"
 	"runtime"
-	"runtime/debug"
 	"slices"
 	"sync"
 	"sync/atomic"
@@ -117,29 +116,35 @@ func (m *among) judge(j *Judged) {
 
 var errNotAsked = errors.New("no forecast is asked for")
 
-// told is the run as far as it can be told without a forecast. learned is what all runs
-// show of the air's work on the car.
-func (m *among) told(learned *predict.Corrector) Judged {
+// told is the run as far as it can be told without a forecast.
+func (m *among) told(by *predict.Corrector) Judged {
 	j := Judged{Run: m.run, Pass: m.pass, Unjudged: errNotAsked}
-	m.tell(&j, learned)
+	m.tell(&j, by)
 	return j
 }
 
-func (m *among) tell(j *Judged, learned *predict.Corrector) {
+func (m *among) tell(j *Judged, by *predict.Corrector) {
 	j.Result, j.ResultWhy = TellResult(m.run.Slip, m.run.Track)
-	if c, known := learned.Correct(j.Pass); known && j.Run.Air.Known { // an assumed day corrects nothing
+	if c, known := by.Correct(j.Pass); known && j.Run.Air.Known { // an assumed day corrects nothing
 		j.Standard, j.InAir = InStandardAir(c), true
 	}
 }
 
-// learn is what runs show of the air's work on the car, nothing where they do not fit
-// together.
-func learn(passes []predict.Pass) *predict.Corrector {
-	c, err := predict.NewCorrector(passes)
-	if err != nil {
-		return &predict.Corrector{}
+// learned is what the runs of a vehicle show of the air's work on it, and all of them of each;
+// nothing where they do not fit together.
+type learned struct {
+	*predict.Corrector
+	*predict.Hindsight
+}
+
+func learn(passes []predict.Pass) (l learned, err error) {
+	if l.Corrector, err = predict.NewCorrector(passes); err == nil {
+		l.Hindsight, err = predict.NewHindsight(passes)
 	}
-	return c
+	if err != nil {
+		l = learned{&predict.Corrector{}, &predict.Hindsight{}}
+	}
+	return l, err
 }
 
 // Judge judges one slip among its vehicle's runs; after the latest of them it looks
@@ -149,35 +154,45 @@ func (s *Session) Judge(slip Slip) (Judged, error) {
 	if err != nil {
 		return Judged{}, err
 	}
-	passes := slices.Clone(m.car.passes)
-	learning := make(chan *predict.Corrector, 1)
-	go func() { learning <- learn(passes) }() // a fit of its own, beside that of the run to come
-	j := Judged{Run: m.run, Pass: m.pass}
+	j, passes := Judged{Run: m.run, Pass: m.pass}, slices.Clone(m.car.passes)
+	ahead := m.lastOf(passes) && s.ofToday(m.run)
+	learning := make(chan learned, 1)
+	learns := func() { l, _ := learn(passes); learning <- l }
+	if !ahead {
+		go learns() // fits of their own, beside that of the run
+	}
 	m.judge(&j)
 	j.Perhaps = m.perhaps()
-	if m.latest && j.Unjudged == nil {
+	if ahead && j.Unjudged == nil {
 		s.lookAhead(&j)
 	}
-	learned := <-learning
-	m.tell(&j, learned)
-	if j.Next != nil {
+	if j.Next != nil { // and these fits tell it all
+		m.tell(&j, j.Judgement.Forecast.Corrector())
 		j.LeaveOut(j.Next.LeftOut)
-	} else {
-		j.LeaveOut(learned.LeftOut())
+		return j, nil
 	}
+	if ahead {
+		learns()
+	}
+	by := <-learning
+	m.tell(&j, by.Corrector)
+	j.LeaveOut(by.LeftOut())
 	return j, nil
 }
 
 // sameDay is how long after a run the next one may still be its follower.
 const sameDay = 12 * time.Hour
 
+// ofToday reports a run at a track that the next one may follow.
+func (s *Session) ofToday(run Run) bool {
+	ago := s.Now().Sub(run.Slip.Time.Time)
+	return ago >= 0 && ago <= sameDay && run.Track.ID != ""
+}
+
 // lookAhead forecasts the next run at the same track now, unless there is none to
-// forecast or the run is not of today.
+// forecast.
 func (s *Session) lookAhead(j *Judged) {
 	now, run := s.Now(), j.Run
-	if ago := now.Sub(run.Slip.Time.Time); ago < 0 || ago > sameDay || run.Track.ID == "" {
-		return
-	}
 	next, err := s.Next(NextAsk{Vehicle: run.Slip.Vehicle, Track: run.Track.ID, At: now})
 	if err != nil {
 		return
@@ -251,8 +266,7 @@ func (s *Session) judgeLastOfAll(ctx context.Context, n int) (js []Judged, all i
 	if err != nil {
 		return nil, 0, err
 	}
-	runtime.GC() // the file is done with: the forecasts are to have its memory, and need not tidy up
-	defer debug.SetGCPercent(debug.SetGCPercent(200))
+	runtime.GC() // the file is done with: the forecasts are to have its memory
 	runs := func(yield func(Run) bool) {
 		for _, slip := range slips {
 			if !yield(j.Run(slip)) {
@@ -289,18 +303,21 @@ func judgeAmong(ctx context.Context, runs iter.Seq[Run], chosen []Run) ([]Judged
 		}
 		passes[v] = append(passes[v], pass)
 	}
-	doubtful := map[string][]int{} // the chosen of each vehicle of which not each is settled
+	doubtful := map[string][]int{} // the chosen of each vehicle of which all its runs are to tell
 	var mutex sync.Mutex
 	// A fit takes megabytes: none is kept.
 	err := atOnce(ctx, len(all), func(i int) {
 		m, j := all[i], &js[i]
 		*j = Judged{Run: m.run, Pass: m.pass}
 		m.judge(j)
-		settled := m.settled(j, len(passes[m.run.Slip.Vehicle]))
-		j.Judgement.Forecast.Forget()
+		f := &j.Judgement.Forecast
+		settled := j.Unjudged == nil && m.lastOf(passes[m.run.Slip.Vehicle]) && f.Counts(m.pass)
+		if settled {
+			m.tell(j, f.Corrector())
+		}
+		f.Forget()
 		m.car.expected = nil
 		if settled {
-			m.tell(j, &predict.Corrector{})
 			return
 		}
 		mutex.Lock()
@@ -312,22 +329,19 @@ func judgeAmong(ctx context.Context, runs iter.Seq[Run], chosen []Run) ([]Judged
 	}
 	vehicles := slices.Collect(maps.Keys(doubtful))
 	return js, atOnce(ctx, len(vehicles), func(v int) {
-		learned := learn(passes[vehicles[v]])
+		learned, _ := learn(passes[vehicles[v]])
 		leftOut := learned.LeftOut()
 		for _, i := range doubtful[vehicles[v]] {
-			all[i].tell(&js[i], learned)
+			all[i].tell(&js[i], learned.Corrector)
 			js[i].LeaveOut(leftOut)
 		}
 	})
 }
 
-// settled reports that a run, judged, needs no fit of all its vehicle's runs, of which there
-// are so many: it is the latest of them, counts in the next forecast as its own has it, and
-// there is no air to take it out of.
-func (m *among) settled(j *Judged, runs int) bool {
+// lastOf reports that the run is the last of its vehicle's: all others were made before it.
+func (m *among) lastOf(runs []predict.Pass) bool {
 	n := len(m.before)
-	latest := runs == n+1 && n > 0 && m.before[n-1].Time.Before(m.pass.Time)
-	return latest && !m.run.Air.Known && j.Unjudged == nil && j.Judgement.Forecast.Counts(m.pass)
+	return len(runs) == n+1 && (n == 0 || m.before[n-1].Time.Before(m.pass.Time))
 }
 
 // atOnce does n pieces of work, as many at a time as there are processors, until the

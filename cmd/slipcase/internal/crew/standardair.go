@@ -69,24 +69,24 @@ func (s *Session) StandardAir(vehicle string) (out Standardized, err error) {
 		}
 		passes[v] = append(passes[v], PassOf(r))
 	}
-	correctors := map[string]*predict.Corrector{}
+	all := map[string]learned{}
 	leftOut := map[string]LeftOut{}
 	for _, v := range vehicles {
-		c, err := predict.NewCorrector(passes[v.ID])
+		by, err := learn(passes[v.ID])
 		if err != nil {
 			return out, fmt.Errorf("%s: %w", v.ID, err)
 		}
-		for _, l := range c.LeftOut() {
+		for _, l := range by.LeftOut() {
 			leftOut[l.ID] = l
 		}
-		cost, err := c.ThousandFt()
+		cost, err := by.ThousandFt()
 		if err != nil {
 			return out, fmt.Errorf("%s: %w", v.ID, err)
 		}
-		correctors[v.ID], out.Costs = c, append(out.Costs, AirCost{v, predict.UsualFinish(passes[v.ID]), cost})
+		all[v.ID], out.Costs = by, append(out.Costs, AirCost{v, predict.UsualFinish(passes[v.ID]), cost})
 	}
 	for _, r := range runs {
-		s := atStandard(r, correctors[r.Slip.Vehicle])
+		s := atStandard(r, all[r.Slip.Vehicle].Corrector)
 		if l, out := leftOut[r.Slip.ID]; out && l.Why == predict.OutOfLine && r.Slip.FullPower == "" {
 			s.Doubted = &l
 		}

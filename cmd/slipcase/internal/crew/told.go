@@ -78,7 +78,7 @@ func (t *Teller) Tell(ctx context.Context, runs []Run, keep func(*Run) bool, tel
 // that is not asked.
 type telling struct {
 	passes  []predict.Pass
-	learned *predict.Corrector
+	learned learned
 	leftOut map[string]LeftOut
 
 	forecasts bool
@@ -86,7 +86,7 @@ type telling struct {
 
 func newTelling(runs []Run, forecasts bool) *telling {
 	t := &telling{leftOut: map[string]LeftOut{}, forecasts: forecasts, passes: PassesOf(runs)}
-	t.learned = learn(t.passes)
+	t.learned, _ = learn(t.passes)
 	for _, l := range t.learned.LeftOut() {
 		t.leftOut[l.ID] = l
 	}
@@ -96,13 +96,13 @@ func newTelling(runs []Run, forecasts bool) *telling {
 // tell tells one of the runs, by its place, in the room of the one before it, which was told
 // by the same: a run judged is large, and there may be very many.
 func (t *telling) tell(j *Judged, i int, r *Run) {
-	if t.learned == nil {
+	if t.passes == nil {
 		j.Run, j.Unjudged = *r, errNotAsked
 		j.Result, j.ResultWhy = TellResult(r.Slip, r.Track)
 		return
 	}
 	m := &among{car: &car{}, run: *r, pass: t.passes[i], before: t.passes[:i]}
-	if *j = m.told(t.learned); t.forecasts {
+	if *j = m.told(t.learned.Corrector); t.forecasts {
 		m.judge(j)
 	}
 	j.LeftOut = t.leftOut[r.Slip.ID]
