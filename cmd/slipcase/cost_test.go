@@ -254,8 +254,8 @@ func readEveryTwoHours(t testing.TB, dir string, readings int, swing float64) {
 	defer air.Close()
 	for i := range readings {
 		at := time.Date(2024, 3, 1, 8, 0, 0, 0, time.UTC).Add(time.Duration(i) * 2 * time.Hour).Format(time.RFC3339)
-		temp, rh, station := 70+10*swing*math.Sin(float64(i)), 50+20*swing*math.Cos(float64(i)), 28.9+.1*swing*math.Sin(float64(i)/9)
-		_, err := fmt.Fprintf(air, "abench%05d,1,fact,%s,,%s,saltgrass,%.1f,%.0f,,,%.2f,,,,,,\n", i, at, at, temp, rh, station)
+		temp, rh, station := 10*math.Sin(float64(i)), 20*math.Cos(float64(i)), .1*math.Sin(float64(i)/9)
+		_, err := fmt.Fprintf(air, "abench%05d,1,fact,%s,,%s,saltgrass,%.1f,%.0f,,,%.2f,,,,,,\n", i, at, at, 70+swing*temp, 50+swing*rh, 28.9+swing*station)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -40,7 +40,8 @@ func TestTellerStepsForWhatItTells(t *testing.T) {
 // or not, of today or long ago, in a list of all vehicles and of one, corrected and exported.
 func TestOneStandardAir(t *testing.T) {
 	s, _ := begun(t)
-	if err := s.AddTrack(&logbook.Track{Entry: logbook.Entry{ID: "saltgrass"}, ElevationFt: units.Some(812.)}); err != nil {
+	track := logbook.Track{Entry: logbook.Entry{ID: "saltgrass"}, ElevationFt: units.Some(812.)}
+	if err := s.AddTrack(&track); err != nil {
 		t.Fatal(err)
 	}
 	var last time.Time
@@ -104,7 +105,8 @@ func TestOneStandardAir(t *testing.T) {
 		show(&told.Judged)
 		return nil
 	}
-	if err := teller.Tell(t.Context(), runs, func(r *Run) bool { return slices.Contains(ids, r.Slip.ID) }, tell); err != nil {
+	keep := func(r *Run) bool { return slices.Contains(ids, r.Slip.ID) }
+	if err := teller.Tell(t.Context(), runs, keep, tell); err != nil {
 		t.Fatal(err)
 	}
 	for i, id := range ids {
