@@ -35,6 +35,16 @@ func widerInShort(step int) int {
 	return 1
 }
 
+// aThird of some cases is looked at with -short.
+func aThird[T any](cases []T) (some []T) {
+	for i, c := range cases {
+		if i%widerInShort(3) == 0 {
+			some = append(some, c)
+		}
+	}
+	return some
+}
+
 // children are what the test binary does instead of testing, when a campaign
 // starts it again as a process of its own.
 var children = map[string]func(args []string) error{}

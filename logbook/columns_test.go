@@ -106,7 +106,7 @@ func TestLostColumnBeforeATornRow(t *testing.T) {
 // A column that another program cut out or emptied is told, value by value, and a
 // repair brings all of it back.
 func TestLostColumn(t *testing.T) {
-	for _, tc := range []struct {
+	for _, tc := range aThird([]struct {
 		name string
 		edit func(rows [][]string) [][]string
 		want map[Kind]int
@@ -117,7 +117,7 @@ func TestLostColumn(t *testing.T) {
 		{"two of them, and one that was never used", cutOut("lane", "notes", "delay_s"), map[Kind]int{NoColumn: 3, Lost: 7}},
 		{"one that a row needs", cutOut("time"), map[Kind]int{NoColumn: 1, Lost: 4, Unreadable: 4}},
 		{"one that was never used", cutOut("delay_s"), map[Kind]int{NoColumn: 1}},
-	} {
+	}) {
 		t.Run(tc.name, func(t *testing.T) {
 			lb := noted(t)
 			before, err := lb.Slips("")

@@ -25,7 +25,7 @@ func slipless(t *testing.T, lb *Logbook) *Logbook {
 
 // What was lost in the other copy comes over from its journal, from a folder as from a zip.
 func TestMergeReadsTheOtherJournal(t *testing.T) {
-	for _, tc := range []struct {
+	for _, tc := range aThird([]struct {
 		name   string
 		damage func(lb *Logbook)
 	}{
@@ -56,7 +56,7 @@ func TestMergeReadsTheOtherJournal(t *testing.T) {
 			must(t, os.WriteFile(lb.path(slips.file), data[lineEnd(data, 0):], 0o600))
 		}},
 		{"the file gone", func(lb *Logbook) { must(t, os.Remove(lb.path(slips.file))) }},
-	} {
+	}) {
 		t.Run(tc.name, func(t *testing.T) {
 			other := noted(t)
 			want, err := other.Slips("")

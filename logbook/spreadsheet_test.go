@@ -148,7 +148,7 @@ func TestSpreadsheetRoundTrips(t *testing.T) {
 	want := wholeOf(t, lb)
 	sameTimes := cmp.Comparer(func(a, b Time) bool { return a.Equal(b.Time) })
 	for i, trip := range trips {
-		if testing.Short() && i%3 != 0 {
+		if testing.Short() && i > 0 {
 			continue
 		}
 		t.Run(trip.name, func(t *testing.T) {

@@ -89,6 +89,7 @@ func TestIntervalScoreIsProper(t *testing.T) {
 // What the racer did not note counts in the wider tally, whatever hindsight makes of it: on
 // seasons with slick days that is the worse one.
 func TestBacktestUnnoted(t *testing.T) {
+	leftToFullRun(t)
 	sound, all, n := 0., 0., 0
 	for seed := uint64(31); seed < 31+campaignSize(1, 4, 4); seed++ {
 		runs := passesOf(season.Make(season.First, seed, season.Regime{SlowDays: 0.3}).Entered())

@@ -97,6 +97,7 @@ func TestCompareKnowsThatDaysAreTheUnit(t *testing.T) {
 
 // Of 95 % intervals for setups that do not differ, about 95 of a hundred hold 0.
 func TestCompareIsHonest(t *testing.T) {
+	leftToFullRun(t)
 	const n = 100
 	for _, apart := range []bool{false, true} {
 		held := 0

@@ -72,7 +72,7 @@ func TestDialForRisk(t *testing.T) {
 func TestBestDial(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 4))
 	between := func(low, high float64) float64 { return low + (high-low)*r.Float64() }
-	for range sized(40, 12) {
+	for range sized(40, 4) {
 		f := foretold(9, between(0.001, 0.006), 6)
 		own, other := normally(
 			between(0, 0.08),
@@ -259,7 +259,7 @@ func TestReactionsAsTheyWere(t *testing.T) {
 // The quadrature against a hundred thousand rounds drawn at random and decided by
 // Adjudicate, by 4 standard errors: 0.006.
 func TestWinChanceMonteCarlo(t *testing.T) {
-	n := sized(100_000, 20_000)
+	n := sized(100_000, 10_000)
 	for _, c := range []struct {
 		name  string
 		rules RoundRules

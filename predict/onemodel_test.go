@@ -17,6 +17,7 @@ import (
 // simulators, with the runs of some three meets or without any; the setup in force may be
 // one that has not run yet itself.
 func TestAChangeAndASetupOfItAgree(t *testing.T) {
+	leftToFullRun(t)
 	var vehicles []season.Upgrade
 	for seed := range campaignSize(1, 3, 3) {
 		vehicles = append(vehicles, season.NewUpgrade(seed+1))

@@ -198,6 +198,7 @@ func TestUpgradesByLimit(t *testing.T) {
 
 // TestCampaignOfTheSecondSimulator is TestCampaign on seasons of the second simulator.
 func TestCampaignOfTheSecondSimulator(t *testing.T) {
+	leftToFullRun(t)
 	n := campaignSize(1, 6, 200)
 	b := newBoard()
 	for seed := uint64(firstTestSeed); seed < firstTestSeed+n; seed++ {

@@ -29,7 +29,11 @@ func TestPlaceKeepsNothingWrong(t *testing.T) {
 			return a.Known() == b.Known() && cmp.Equal(a.Value(), b.Value(), cmpopts.EquateApprox(0, 1e-9))
 		}),
 	}
-	for range 20 {
+	rounds := 20
+	if testing.Short() {
+		rounds = 5
+	}
+	for range rounds {
 		var day []Timed
 		for i := range r.IntN(40) {
 			x := Timed{ID: fmt.Sprint("a", i), Time: start.Add(time.Duration(r.IntN(100*60)) * time.Minute)}

@@ -221,7 +221,7 @@ func contents(dir string) (map[string]string, error) {
 }
 
 // leftToFullRun skips a test where only what is quick is wanted.
-func leftToFullRun(t *testing.T) {
+func leftToFullRun(t testing.TB) {
 	t.Helper()
 	if testing.Short() {
 		t.Skip("left to the run without -short")

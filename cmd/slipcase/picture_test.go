@@ -332,9 +332,10 @@ func placeOf(t *testing.T, v any) float64 {
 	return v.(float64)
 }
 
-// demoSeason is a copy of the invented season, which is typed in once for all tests.
+// demoSeason is a copy of the invented season, which is typed in once for all tests of the full run.
 func demoSeason(t testing.TB) string {
 	t.Helper()
+	leftToFullRun(t)
 	dir := filepath.Join(t.TempDir(), "season")
 	typed, err := demoTyped()
 	if err == nil {

@@ -39,6 +39,7 @@ func (r *trailer) recorded(times int) {
 // TestBoardHangUp: the terminal goes away at the prompt, with a line begun, and at a
 // question: nothing is recorded, and what was asked about is there to go on with.
 func TestBoardHangUp(t *testing.T) {
+	leftToFullRun(t)
 	r := onBoard(t, 80, 24)
 	r.keysOf(aSlip)
 	r.sees("E1")
@@ -270,6 +271,7 @@ func TestBoardUnknown(t *testing.T) {
 
 // TestTwoBoards: what one records the other sees, and a slip typed on both is asked about.
 func TestTwoBoards(t *testing.T) {
+	leftToFullRun(t)
 	r := onBoard(t, 80, 24)
 	r.quick(quickRun)
 	other := &trailer{t: t, dir: r.dir, now: r.now, cols: 80, rows: 24, term: "xterm"}

@@ -149,6 +149,7 @@ func TestBoardForm(t *testing.T) {
 // TestBoardPlain: a dumb terminal gets plain lines, without a single escape, and none gets
 // a color.
 func TestBoardPlain(t *testing.T) {
+	leftToFullRun(t)
 	r := newBoard(t, 80, 24)
 	r.term, r.more = "dumb", []string{"NO_COLOR=1"}
 	r.start("")

@@ -10,6 +10,7 @@ import (
 // TestUnknownKeys: at a question an unknown key or word only repeats it, though it holds a
 // letter that answers; the word and the key for it go back.
 func TestUnknownKeys(t *testing.T) {
+	leftToFullRun(t)
 	r := newTrailer(t, 80)
 	before := r.slips()
 	r.start("slip add")

@@ -13,6 +13,7 @@ const pasted = "05/02/2026 2:25PM\nLANE L\nR/T .O53\n6O' 1..9Z2\n330' S.42\n\n1/
 // TestPastedSlip pastes the text of a slip: what is not sure is asked by one key, the whole is
 // shown, and corrected there; a blank line in the text does not end it.
 func TestPastedSlip(t *testing.T) {
+	leftToFullRun(t)
 	r := newTrailer(t, 48)
 	r.start("slip read")
 	r.types("then an empty line:", strings.ReplaceAll(pasted, "\n", enter)+enter)

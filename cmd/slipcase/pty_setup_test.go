@@ -7,6 +7,7 @@ import "testing"
 // TestSetupOfARacedDay: a setup added after the day's runs is of now or of the morning,
 // by one key.
 func TestSetupOfARacedDay(t *testing.T) {
+	leftToFullRun(t)
 	for _, c := range []struct{ keys, from string }{
 		{"x" + enter + "m", "Sat 2 May 2026 00:00"},
 		{"n", "Sat 2 May 2026 18:00"},

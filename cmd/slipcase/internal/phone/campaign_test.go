@@ -266,7 +266,7 @@ func TestJunk(t *testing.T) {
 		t.Fatal(err)
 	}
 	own := h.http.Jar.Cookies(u)[0].Value
-	n := sized(10_000, 600, 100)
+	n := sized(10_000, 600, 40)
 	var wrong atomic.Int64
 	var wg sync.WaitGroup
 	for worker := range 8 {

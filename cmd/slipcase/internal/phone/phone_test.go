@@ -344,6 +344,7 @@ func TestAirFromThePhone(t *testing.T) {
 
 // TestSoonKnown: what another program records is told within two seconds.
 func TestSoonKnown(t *testing.T) {
+	leftToFullRun(t)
 	t.Parallel()
 	now := clock(raceDay)
 	lb := newLog(t, 6, now)

@@ -102,7 +102,7 @@ func cleanTexts(t *testing.T) (paths []string) {
 func TestMisreadFigures(t *testing.T) {
 	every := 48 // of the misreadings
 	if testing.Short() {
-		every = 96
+		every = 160
 	}
 	if os.Getenv("SLIPCASE_CAMPAIGN") != "" {
 		every = 1

@@ -59,6 +59,9 @@ type secondTally struct{ of, right, doubtful, wrong, unclean int }
 // on the others 95 in 100 are right, and none is wrong that is not in doubt. A figure of which the
 // text has another plain digit is not counted.
 func TestSecondSlipTexts(t *testing.T) {
+	if testing.Short() {
+		t.Skip("left to the full run")
+	}
 	var sum secondTally
 	for _, w := range secondTruths(t) {
 		text, err := os.ReadFile(filepath.Join(secondDir(), w.File))

@@ -34,6 +34,9 @@ type thirdTally struct{ of, right, doubtful, wrong, unclean, gone, goneWrong int
 // spoiled, the clean ones are read whole, of the figures on the others 90 in 100 are right, and none
 // is wrong that is not in doubt. A figure with a digit lost or another plain one is not counted.
 func TestThirdSlipTexts(t *testing.T) {
+	if testing.Short() {
+		t.Skip("left to the full run")
+	}
 	dir := cmp.Or(os.Getenv("SLIPCASE_THIRD_SLIPS"), "../../testdata/printed3")
 	var all []thirdTruth
 	data, err := os.ReadFile(filepath.Join(dir, "truth.json"))
