@@ -317,7 +317,7 @@ func TestAbsentColumnsAreSaid(t *testing.T) {
 // the next repair brings all of it back.
 func TestEachCallOfAColumnsRepairFails(t *testing.T) {
 	for _, how := range []string{"short", "none"} {
-		for call := 0; ; call += widerInShort(4) {
+		for call := 0; ; call += widerInShort(8) {
 			lb, m := logOf(t, 6)
 			whole, err := lb.Slips("")
 			must(t, err)

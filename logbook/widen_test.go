@@ -206,7 +206,7 @@ func TestAnOldProgramCarriesNewColumnsOver(t *testing.T) {
 // has the whole of what was recorded.
 func TestEachCallOfAWideningFails(t *testing.T) {
 	for _, how := range []string{"short", "none", "full"} {
-		for call := 0; ; call += widerInShort(4) {
+		for call := 0; ; call += widerInShort(8) {
 			lb, m := logOf(t, 4)
 			before, err := lb.Slips("")
 			must(t, err)

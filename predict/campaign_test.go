@@ -21,6 +21,7 @@ const (
 // run, 200 and the whole table with SLIPCASE_CAMPAIGN=1, the table of 200 seasons
 // for tuning with SLIPCASE_CAMPAIGN=tune.
 func TestCampaign(t *testing.T) {
+	leftToFullRun(t)
 	first, n := uint64(firstTestSeed), uint64(12)
 	how := os.Getenv("SLIPCASE_CAMPAIGN")
 	switch {
@@ -28,8 +29,6 @@ func TestCampaign(t *testing.T) {
 		n = 200
 	case how == "tune":
 		first, n = firstTuningSeed, 200
-	case testing.Short():
-		n = 1
 	}
 	b := newBoard()
 	for seed := first; seed < first+n; seed++ {

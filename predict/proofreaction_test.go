@@ -48,7 +48,7 @@ func TestProofreadReaction(t *testing.T) {
 func TestHonestReactionsAreNotAsked(t *testing.T) {
 	r := rand.New(rand.NewPCG(6, 2026))
 	honest, asked, wrong, caught, first := 0, 0, 0, 0, 0
-	for range sized(200, 50) {
+	for range sized(200, 40) {
 		centre, sd := 0.02+0.12*r.Float64(), 0.01+0.04*r.Float64()
 		var before []float64
 		for range 40 {

@@ -138,16 +138,13 @@ var inHelp = []struct {
 
 // TestHelpIsInTheLogsUnits holds the examples of every help to the units of the log.
 func TestHelpIsInTheLogsUnits(t *testing.T) {
+	leftToFullRun(t)
 	for _, s := range []units.System{units.US, units.Metric} {
 		dir := logIn(t, s)
 		var walk func(c *cobra.Command)
 		walk = func(c *cobra.Command) {
 			path := strings.Fields(c.CommandPath())[1:]
-			ways := [][]string{append(path, "--help"), append([]string{"help"}, path...)}
-			if testing.Short() {
-				ways = ways[:1]
-			}
-			for _, line := range ways {
+			for _, line := range [][]string{append(path, "--help"), append([]string{"help"}, path...)} {
 				_, out, _ := runLine(t, append(line, "--logbook", dir)...)
 				for _, may := range inHelp {
 					out = may.what.ReplaceAllString(out, "…")

@@ -42,6 +42,23 @@ func eachSource(t *testing.T, look func(path string, source []byte)) {
 	}
 }
 
+// parsed is a file of the house, which is parsed once.
+func parsed(t *testing.T, path string) *ast.File {
+	t.Helper()
+	f := parsedFiles[path]
+	if f == nil {
+		var err error
+		const how = parser.ParseComments | parser.SkipObjectResolution
+		if f, err = parser.ParseFile(token.NewFileSet(), path, nil, how); err != nil {
+			t.Fatal(err)
+		}
+		parsedFiles[path] = f
+	}
+	return f
+}
+
+var parsedFiles = map[string]*ast.File{}
+
 // TestNamedFiles: the Go files that the guide to the house and its packages name are there.
 func TestNamedFiles(t *testing.T) {
 	texts, files := map[string]string{}, map[string]bool{}
@@ -97,10 +114,7 @@ func TestNamedModules(t *testing.T) {
 func TestNamesDifferByMoreThanCase(t *testing.T) {
 	names := map[string]string{} // package and name in lower case: the name
 	eachSource(t, func(path string, source []byte) {
-		f, err := parser.ParseFile(token.NewFileSet(), path, source, 0)
-		if err != nil {
-			t.Fatal(err)
-		}
+		f := parsed(t, path)
 		for _, name := range declared(f) {
 			key := filepath.Dir(path) + " " + f.Name.Name + " " + strings.ToLower(name)
 			if other, known := names[key]; known && other != name {

@@ -2,8 +2,6 @@ package main
 
 import (
 	"go/ast"
-	"go/parser"
-	"go/token"
 	"strings"
 	"testing"
 )
@@ -16,12 +14,7 @@ func TestDocsNameTheirOwn(t *testing.T) {
 		if strings.HasSuffix(path, "_test.go") {
 			return
 		}
-		file, err := parser.ParseFile(token.NewFileSet(), path, source, parser.ParseComments)
-		if err != nil {
-			t.Error(err)
-			return
-		}
-		for _, d := range file.Decls {
+		for _, d := range parsed(t, path).Decls {
 			f, is := d.(*ast.FuncDecl)
 			if !is || f.Doc.Text() == "" {
 				continue

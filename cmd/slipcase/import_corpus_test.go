@@ -83,7 +83,7 @@ func TestNotebooks(t *testing.T) {
 	}
 	helped := 0
 	for i, path := range paths {
-		if testing.Short() && i%3 != 0 {
+		if testing.Short() && i%6 != 0 {
 			continue
 		}
 		var w corpusWant

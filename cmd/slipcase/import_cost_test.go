@@ -83,6 +83,7 @@ func BenchmarkImport(b *testing.B) {
 // TestCancelledImport ends the context of an import at every moment that it asks: nothing is
 // recorded, and no file stands beside the notebook, until one comes to its end.
 func TestCancelledImport(t *testing.T) {
+	leftToFullRun(t)
 	dir := filepath.Join(t.TempDir(), "log")
 	if status, _, said := runLine(t, "init", "--logbook", dir); status != exitDone {
 		t.Fatal(said)
@@ -100,11 +101,7 @@ func TestCancelledImport(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	step := 1
-	if testing.Short() {
-		step = 4
-	}
-	for left := 2; ; left += step {
+	for left := 2; ; left++ {
 		var out, said bytes.Buffer
 		a := &app{in: strings.NewReader(""), out: &out, errOut: &said, now: time.Now, newID: logbook.NewID}
 		ctx := &ending{Context: context.Background()}

@@ -6,7 +6,6 @@ import (
 	"errors"
 	"fmt"
 	"go/ast"
-	"go/parser"
 	"go/token"
 	"io"
 	"os/exec"
@@ -189,11 +188,7 @@ func eachFile(t *testing.T, dir string, look func(name string, f *ast.File)) {
 		if strings.HasSuffix(path, "_test.go") {
 			continue
 		}
-		f, err := parser.ParseFile(token.NewFileSet(), path, nil, 0)
-		if err != nil {
-			t.Fatal(err)
-		}
-		look(filepath.Base(path), f)
+		look(filepath.Base(path), parsed(t, path))
 	}
 }
 

@@ -66,6 +66,7 @@ func TestBoardUse(t *testing.T) {
 // TestBoardEditing: keys that move, history, completion of commands and names, Ctrl-C and
 // Ctrl-D.
 func TestBoardEditing(t *testing.T) {
+	leftToFullRun(t)
 	r := onBoard(t, 80, 24)
 	r.quick(quickRun)
 	// In the middle of the line, and at its beginning.

@@ -79,6 +79,7 @@ func TestSpeedOnItsOwnLine(t *testing.T) {
 // TestSpeedOrTime: digits under a time that may be its speed or the next time are asked
 // about, unless the slip before has only one of them.
 func TestSpeedOrTime(t *testing.T) {
+	leftToFullRun(t)
 	r := newTrailer(t, 80)
 	r.quick("vehicle add stint --kind motorcycle")
 	for i, c := range []struct{ key, recorded string }{
@@ -177,6 +178,7 @@ func TestShiftedByALine(t *testing.T) {
 
 // TestBothRedIsAsked: who loses when both are red is asked as a track is added.
 func TestBothRedIsAsked(t *testing.T) {
+	leftToFullRun(t)
 	r := newTrailer(t, 48)
 	for _, c := range []struct{ name, key, want string }{{"tern", "worst", ",worst,"}, {"plover", "f", ",first,"}, {"knot", "", ",,"}} {
 		r.start("track add " + c.name + " --elevation 90ft")

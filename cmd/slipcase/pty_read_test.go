@@ -38,6 +38,7 @@ func TestPastedSlip(t *testing.T) {
 // TestBoardPastedSlip pastes a printed slip's text at the prompt of the board: it is asked about
 // as slip read does, with brackets around the paste and without, and recorded once.
 func TestBoardPastedSlip(t *testing.T) {
+	leftToFullRun(t)
 	r := onBoard(t, 80, 24)
 	r.pastes("\x1b[200~" + pasted + "\x1b[201~")
 	r.sees(`[Enter] 330 ft 5.420, printed as "S.42"`)

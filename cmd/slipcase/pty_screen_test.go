@@ -28,6 +28,7 @@ func (r *trailer) whole(has ...string) {
 // of one among others, seen again: on one screen, the least needed lines left out and
 // told.
 func TestVerdictIsWhole(t *testing.T) {
+	leftToFullRun(t)
 	r := newTrailer(t, 80)
 	r.quick("air add 88F 42 28.94")
 	r.start("slip add .042 1.912 5.437 8.412@83.77 10.980 13.212@105.84 left T1")
@@ -69,6 +70,7 @@ func TestVerdictIsWhole(t *testing.T) {
 // TestNarrowScreens: a list keeps what the entries are called by; errors and help are
 // broken at blanks alone.
 func TestNarrowScreens(t *testing.T) {
+	leftToFullRun(t)
 	r := newTrailer(t, 48)
 	r.quick("slip add .042 1.912 5.437 8.412@83.77 10.980 13.212@105.84 left T1")
 	for _, c := range []struct {

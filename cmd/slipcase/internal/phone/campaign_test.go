@@ -258,6 +258,7 @@ func killAgainAndAgain(t *testing.T, dir, settings, port string, kills int, left
 
 // TestJunk sends what no phone sends: the server answers or hangs up, and serves on.
 func TestJunk(t *testing.T) {
+	leftToFullRun(t)
 	t.Parallel()
 	s := serve(t, newLog(t, 6, clock(raceDay)))
 	h := s.pairedHandset(t)
@@ -266,7 +267,7 @@ func TestJunk(t *testing.T) {
 		t.Fatal(err)
 	}
 	own := h.http.Jar.Cookies(u)[0].Value
-	n := sized(10_000, 600, 40)
+	n := sized(10_000, 600, 600)
 	var wrong atomic.Int64
 	var wg sync.WaitGroup
 	for worker := range 8 {
