@@ -140,20 +140,15 @@ func TestBoardPaste(t *testing.T) {
 	r := onBoard(t, 80, 24)
 	before := r.slips()
 	page := strings.Repeat(aSlip+"\r", 1<<20/len(aSlip))
-	r.pastes("\x1b[200~" + page + "\x1b[201~")
-	r.sees("a paste of 10")
+	r.pastesWhole(page, "a paste of 10")
 	r.sees("slips or readings, a line each; nothing recorded")
-	r.pastes("\x1b[200~" + strings.Repeat("x", 1<<20) + "\x1b[201~")
-	r.sees("a paste of 1048576 bytes: no slip's text")
-	r.pastes("\x1b[200~Dear Lee,\nno slips today.\n\x1b[201~")
-	r.sees("a paste of 2 lines: no slip's text")
+	r.pastesWhole(strings.Repeat("x", 1<<20), "a paste of 1048576 bytes: no slip's text")
+	r.pastesWhole("Dear Lee,\nno slips today.\n", "a paste of 2 lines: no slip's text")
 	if r.slips() != before {
 		t.Fatal(r.slips())
 	}
-	r.pastes("\x1b[200~13:05 " + aSlip + "\r\n13:40 051 1945 5294 8171@8521 10675 12816@10543 R E2\r\n\x1b[201~")
-	r.sees("recorded 2 slips")
-	r.pastes("\x1b[200~14:05 044 1944 5293 8170@8522 10674 12815@10544\n14:10 051 1945 5294 x8171\n\x1b[201~")
-	r.sees("nothing recorded: line 2")
+	r.pastesWhole("13:05 "+aSlip+"\r\n13:40 051 1945 5294 8171@8521 10675 12816@10543 R E2\r\n", "recorded 2 slips")
+	r.pastesWhole("14:05 044 1944 5293 8170@8522 10674 12815@10544\n14:10 051 1945 5294 x8171\n", "nothing recorded: line 2")
 	r.recorded(1)
 	// A single line can be edited before its Enter.
 	n := r.prompts()
@@ -173,6 +168,16 @@ func (r *trailer) pastes(text string) {
 	if _, err := r.tty.WriteString(text); err != nil {
 		r.t.Fatal(err)
 	}
+}
+
+// pastesWhole pastes as a terminal says it, and waits for the answer and the prompt behind it:
+// what comes before it is lost where it is much, for no program reads it yet.
+func (r *trailer) pastesWhole(text, answer string) {
+	r.t.Helper()
+	n := r.prompts()
+	r.pastes("\x1b[200~" + text + "\x1b[201~")
+	r.sees(answer)
+	r.waits(n + 1)
 }
 
 // TestBoardPlainPaste is a paste at a terminal that puts no brackets around it.
