@@ -31,13 +31,6 @@ const (
 	HoldsAbsolute Hold = "absolute"
 )
 
-// Range is a figure as low, likely and high: the ends of 80 %.
-type Range struct {
-	Low    float64 `json:"low80"`
-	Likely float64 `json:"likely"`
-	High   float64 `json:"high80"`
-}
-
 // Boost is a boosted engine as a racer knows it. Boost is read where the ambient
 // pressure is ReadAtInHg.
 type Boost struct {

@@ -10,7 +10,7 @@ import (
 	"slipcase/predict/season"
 )
 
-// The seeds. Everything that is set by trial (prior.go, soundness.go, noise.go,
+// The seeds. Everything that is set by trial (prior.go, soundupto.go, noise.go,
 // carinair.go) was set on the tuning seasons; the test is on others.
 const (
 	firstTuningSeed = 1

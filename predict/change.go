@@ -35,21 +35,10 @@ func claimed(share, sd float64) Range {
 	return Range{end(-z80), share, end(z80)}
 }
 
-// Exactly is a figure without doubt.
-func Exactly(v float64) Range { return Range{v, v, v} }
-
 // With joins two changes: what they add, adds up, and their doubts, which have
 // nothing to do with each other, as their squares.
 func (c Change) With(d Change) Change {
 	return Change{c.Gain.plus(d.Gain), c.WeightLb.plus(d.WeightLb), c.Grip.plus(d.Grip), c.Launch.plus(d.Launch)}
-}
-
-func (r Range) plus(s Range) Range {
-	likely := r.Likely + s.Likely
-	return Range{
-		likely - math.Hypot(r.Likely-r.Low, s.Likely-s.Low), likely,
-		likely + math.Hypot(r.High-r.Likely, s.High-s.Likely),
-	}
 }
 
 // mostPower is how many times today's power a change may make of it, and

@@ -4,40 +4,45 @@
 // Weight is in lb ready to run with driver or rider, power in hp at the clutch
 // unless it says otherwise, time in s, speed in mph, distance in ft.
 //
-// It reads in this order. What goes in: pass.go, statedpower.go, limits.go. The old
+// It reads in this order. What goes in: pass.go, statedpower.go, bounds.go. The old
 // way, weight and power alone: formula.go, airlaw.go, implied.go. The run itself:
 // runmodel.go (two phases), calibrate.go (from one slip back to the car),
 // carinair.go (the run in the day's air). The forecast, Expect:
 //
-//	logs.go         a slip as eight logarithms, in the order the car makes them
-//	era.go          the setups, and how the run model carries one to the next
-//	conditions.go   the laws of air, wind, lane and heat, which its runs tell
-//	throttlestop.go a throttle stop, and what a second of it costs
-//	levels.go       what days share: the track, and how the vehicle drifts
-//	prior.go        what is believed before slips, and how firmly
-//	field.go        the runs held against the run model
-//	whiten.go       a run as independent observations
-//	mixedmodel.go   the linear-Gaussian core: biases, law of the air, days' luck
-//	days.go         the runs summed up by day, and the days' luck taken out
-//	factor.go       the Cholesky factor of the core
-//	soundness.go    how far each run was sound
-//	noise.go        what the runs scatter by
-//	grid.go         what the days scatter by
-//	fit.go          these, in turns, until they agree
-//	unentered.go    what may have happened that nobody entered
-//	suspects.go     where to look for it
-//	firstofday.go   a slow first run: it, or the day
-//	weighing.go     the log fitted again with it, each fit by its chance
-//	firstrun.go     what an only run does not tell
-//	law.go          the joint law of the next run
-//	forecast.go     what is said of it
-//	noticed.go      and of what nobody entered
-//	why.go          what it is made of
+//	channels.go      a slip as eight logarithms, in the order the car makes them
+//	era.go           the setups, and how the run model carries one to the next
+//	conditions.go    the laws of air, wind, lane and heat, which its runs tell
+//	throttlestop.go  a throttle stop, and what a second of it costs
+//	daylevels.go     what days share: the track, and how the vehicle drifts
+//	prior.go         what is believed before slips, and how firmly
+//	field.go         the runs held against the run model
+//	whiten.go        a run as independent observations
+//	mixedmodel.go    the linear-Gaussian core: biases, law of the air, days' luck
+//	daysums.go       the runs summed up by day, and the days' luck taken out
+//	cholesky.go      the Cholesky factor of the core
+//	soundupto.go     how far each run was sound
+//	noise.go         what the runs scatter by
+//	grid.go          what the days scatter by
+//	fit.go           these, in turns, until they agree
+//	unentered.go     what may have happened that nobody entered
+//	suspects.go      where to look for it
+//	firstofday.go    a slow first run: it, or the day
+//	accounts.go      the log fitted again with it, each fit by its chance
+//	onlyrun.go       what an only run does not tell
+//	runlaw.go        the joint law of the next run
+//	forecast.go      what is said of it
+//	noticed.go       and of what nobody entered
+//	why.go           what it is made of
 //
 // What else the fit tells: judge.go (where a run was won or lost), wason.go (what a run
-// let go was on), standardair.go (runs in standard air), trend.go (is it getting tired),
-// compare.go (two setups), backtest.go and byhand.go (how good the forecasts have been,
-// beside a notebook's). caution.go: the rulebook.
+// let go was on), hindsight.go (what all runs tell of each), standardair.go (runs in standard
+// air), trend.go (is it getting tired), compare.go (two setups), backtest.go and byhand.go (how
+// good the forecasts have been, beside a notebook's). What looks mistyped: proofread.go by the
+// forecast (trueslip.go, what true slips look like; waywrong.go, slipdensity.go; misread.go, what
+// typing does), peers.go by all other runs; proofreaction.go, proofdial.go, proofshift.go. What a
+// change brings: change.go, prospect.go, target.go, plan.go and planset.go, changeoutcome.go;
+// boost.go, dyno.go and regear.go what it is made of. A round: dial.go, reactions.go, lights.go,
+// round.go, racedto.go. caution.go and changecaution.go: the rulebook.
 //
 // # Decisions (November 2026)
 //

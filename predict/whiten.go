@@ -29,7 +29,7 @@ type whitening struct {
 	inverse        [channels]vec // of the triangle, by row and channel: what the biases do
 	launch, engine vec           // what a day's do
 	// What weighing asks of sd again and again: its log, and what a run spoilt all along
-	// scatters by and is told of (soundness.go).
+	// scatters by and is told of (soundupto.go).
 	logSD  vec
 	spoilt spoilt
 }

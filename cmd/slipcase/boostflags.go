@@ -50,7 +50,7 @@ func (a *app) boostOf(
 		return nil, err
 	}
 	p.Boost = a.page.BoostWords(boost)
-	if err := lb.BoostPart(p, v, &boost); errors.Is(err, crew.ErrNoClaim) {
+	if err := lb.BoostPlanned(p, v, &boost); errors.Is(err, crew.ErrNoClaim) {
 		return nil, usagef("--gain with --boost: want the gain in percent, or a setup that states today's power, " +
 			"and more than 0")
 	} else if err != nil {

@@ -70,7 +70,7 @@ func (a *app) addPart(c *cobra.Command, args []string, lb *crew.Session) error {
 	if err != nil {
 		return err
 	}
-	if err := lb.CheckPart(p, v); err != nil {
+	if err := lb.CheckPlanned(p, v); err != nil {
 		return err
 	}
 	if err := lb.AddPlanned(&p); err != nil {
@@ -101,7 +101,7 @@ func (a *app) amendPart(c *cobra.Command, args []string, lb *crew.Session) error
 		if !p.Cost.Known() {
 			return usagef("--cost is left out: want what it costs, or 0 when it is free: %s", uncosted)
 		}
-		return lb.CheckPart(*p, v)
+		return lb.CheckPlanned(*p, v)
 	})
 	if err != nil {
 		return err

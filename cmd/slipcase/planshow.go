@@ -27,7 +27,7 @@ func (a *app) showPart(c *cobra.Command, args []string, lb *crew.Session) error 
 	if err := c.Flags().Set("vehicle", part.Vehicle); err != nil {
 		return err
 	}
-	outcome, in, err := lb.PartOutcome(part)
+	outcome, in, err := lb.PlanOutcome(part)
 	if err != nil {
 		return err
 	}

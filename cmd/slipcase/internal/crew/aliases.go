@@ -1,174 +1,112 @@
 package crew
 
 import (
+	"slipcase/logbook"
 	"slipcase/predict"
 	"slipcase/weather"
 )
 
-// The kinds of fact that the page has words for, under the names that predict and weather
-// explain them by; those of weather that would be read for the predictor's begin with Air.
+// What the log and the predictor call the things that the crew hands on: whoever
+// shows them needs neither.
 type (
-	Basis        = predict.Basis
-	Comparison   = predict.Comparison
-	CubeRootGap  = predict.CubeRootGap
-	DecisionKind = predict.DecisionKind
-	Equipment    = predict.Equipment
-	Explained    = predict.Explained
-	PowerGap     = predict.Gap
-	HandWay      = predict.HandWay
-	LaunchLimit  = predict.LaunchLimit
-	Limits       = predict.Limits
-	NoteKind     = predict.NoteKind
-	TrackPart    = predict.Part
-	RoundNote    = predict.RoundNote
-	ShortPull    = predict.ShortPull
-	Span         = predict.Span
-	TrendShift   = predict.Shift
-	Trend        = predict.Trend
-	TrendDay     = predict.TrendDay
-	Unusual      = predict.Unusual
-	RunCount     = predict.RunCount
-	Why          = predict.Why
-	WhyKind      = predict.WhyKind
-	WhyPiece     = predict.WhyPiece
-	Beyond       = weather.Beyond
-	AirDoubt     = weather.Doubt
-	AirHow       = weather.How
-	AirQuantity  = weather.Quantity
+	Entry   = logbook.Entry
+	Slip    = logbook.Slip
+	Run     = logbook.Run
+	Vehicle = logbook.Vehicle
+	Track   = logbook.Track
+	Setup   = logbook.Setup
+	Reading = logbook.Reading
+	Time    = logbook.Time
+	Planned = logbook.Planned
+	Sheet   = logbook.Sheet
+	Point   = logbook.Point
+
+	CellChange = logbook.CellChange
+	ThereError = logbook.ThereError
+	Outlier    = logbook.Outlier
+
+	Mark      = predict.Mark
+	Splits    = predict.Splits
+	Band      = predict.Band
+	Range     = predict.Range
+	Forecast  = predict.Forecast
+	Figure    = predict.Figure
+	LeftOut   = predict.LeftOut
+	WasOn     = predict.WasOn
+	LaneRun   = predict.LaneRun
+	Format    = predict.Format
+	Reactions = predict.Reactions
+	Spread    = predict.Spread
+	Caution   = predict.Caution
+	Note      = predict.Note
+	Decision  = predict.Decision
+
+	ThousandFt = predict.ThousandFt
+
+	Judgement = predict.Judgement
+	Piece     = predict.Piece
+	Pass      = predict.Pass
+
+	Upgrade = predict.Upgrade
+	Worth   = predict.Worth
+	Step    = predict.Step
+
+	Curve           = predict.Curve
+	CurveDifference = predict.CurveDifference
+	Backtest        = predict.Backtest
+	Tally           = predict.Tally
+
+	Air      = weather.Air
+	AirNote  = weather.Note
+	Estimate = weather.Estimate
 )
 
-// The kinds themselves.
+// What parts and formulas are told by.
 const (
-	Agreed              = predict.Agreed
-	AirAssumed          = predict.AirAssumed
-	AirOfRuns           = predict.AirOfRuns
-	AirUncertain        = predict.AirUncertain
-	AirUnlike           = predict.AirUnlike
-	AirlessRuns         = predict.AirlessRuns
-	BoostDecides        = predict.BoostDecides
-	HoldsAbsolute       = predict.HoldsAbsolute
-	HoldsRatio          = predict.HoldsRatio
-	BoostUntold         = predict.BoostUntold
-	AirsApart           = predict.AirsApart
-	AtFinish            = predict.AtFinish
-	BrokeOut            = predict.BrokeOut
-	ByBye               = predict.ByBye
-	ByTires             = predict.ByTires
-	ByWheelie           = predict.ByWheelie
-	ByTorque            = predict.ByTorque
-	ByConverter         = predict.ByConverter
-	LaunchLimits        = predict.LaunchLimits
-	ByLastRun           = predict.ByLastRun
-	ByLastRunCorrected  = predict.ByLastRunCorrected
-	ByLineOnAir         = predict.ByLineOnAir
-	ByMeanOf3           = predict.ByMeanOf3
-	CrossedLine         = predict.CrossedLine
-	FormulaQuickestS    = predict.DoubtQuickestS
-	DrivelineBike       = predict.DrivelineBike
-	DrivelineFront      = predict.DrivelineFront
-	DrivelineRear       = predict.DrivelineRear
-	EnginePower         = predict.EnginePower
-	FinishUntold        = predict.FinishUntold
-	FirstRed            = predict.FirstRed
-	FirstRedUntold      = predict.FirstRedUntold
-	FromFormula         = predict.FromFormula
-	FromKind            = predict.FromKind
-	GapEarly            = predict.GapEarly
-	GapHalf             = predict.GapHalf
-	GapShort            = predict.GapShort
-	GapLate             = predict.GapLate
-	GapOfFormula        = predict.GapOfFormula
-	GaveTooLittle       = predict.GaveTooLittle
-	HadSpare            = predict.HadSpare
-	Helmet              = predict.Helmet
-	IdealPull           = predict.IdealPull
-	LaunchKept          = predict.LaunchKept
-	LaunchUntold        = predict.LaunchUntold
-	LoopAlways          = predict.LoopAlways
-	LoopOnSlicks        = predict.LoopOnSlicks
-	MostTried           = predict.MostTried
-	MostWeightTried     = predict.MostWeightTried
-	MuchPower           = predict.MuchPower
-	MuchWeight          = predict.MuchWeight
-	NeverLeft           = predict.NeverLeft
-	NeverStaged         = predict.NeverStaged
-	NewSetup            = predict.NewSetup
-	NewForPower         = predict.NewForPower
-	FirstStop           = predict.FirstStop
-	FirstFree           = predict.FirstFree
-	NoFinish            = predict.NoFinish
-	NoPower             = predict.NoPower
-	NoSharedDay         = predict.NoSharedDay
-	NoTime              = predict.NoTime
-	NoWeight            = predict.NoWeight
-	NotTold             = predict.NotTold
-	OfGrip              = predict.OfGrip
-	OfWeight            = predict.OfWeight
-	OutOfLine           = predict.OutOfLine
-	PartLaunch          = predict.PartLaunch
-	PartMiddle          = predict.PartMiddle
-	PartTopEnd          = predict.PartTopEnd
-	PowerAsStated       = predict.PowerAsStated
-	PowerPlaceUntold    = predict.PowerPlaceUntold
-	PowerStandardUntold = predict.PowerStandardUntold
-	PowerUncorrected    = predict.PowerUncorrected
-	PullHigh            = predict.PullHigh
-	PullLow             = predict.PullLow
-	PullUnderOwn        = predict.PullUnderOwn
-	RedLight            = predict.RedLight
-	RiderGear           = predict.RiderGear
-	RollBar             = predict.RollBar
-	RollBarIfOpen       = predict.RollBarIfOpen
-	RollCage            = predict.RollCage
-	Licence             = predict.Licence
-	ChassisPapers       = predict.ChassisPapers
-	DrivelineGuard      = predict.DrivelineGuard
-	Parachute           = predict.Parachute
-	FireJacket          = predict.FireJacket
-	FireSuit            = predict.FireSuit
-	ArmRestraints       = predict.ArmRestraints
-	NeckRestraint       = predict.NeckRestraint
-	FireSystem          = predict.FireSystem
-	TetherCutOff        = predict.TetherCutOff
-	Leathers            = predict.Leathers
-	TyreRating          = predict.TyreRating
-	TimeUntold          = predict.TimeUntold
-	WorseRed            = predict.WorseRed
-	ByName              = weather.ByName
-	ByOne               = weather.ByOne
-	ByTwo               = weather.ByTwo
-	DewPoint            = weather.DewPoint
-	AirDoubted          = weather.Doubted
-	DryPressure         = weather.DryPressure
-	DensityAltitudeRead = weather.DensityAltitude
-	DensityAlone        = weather.DensityAlone
-	FromSeaLevel        = weather.FromSeaLevel
-	AirGiven            = weather.Given
-	AirImpossible       = weather.Impossible
-	NoTrack             = weather.NoTrack
-	NotInLog            = weather.NotInLog
-	NotNear             = weather.NotNear
-	RaceDay             = weather.RaceDay
-	RelativeHumidity    = weather.RelativeHumidity
-	SlipWithoutTrack    = weather.SlipWithoutTrack
-	PressureTaken       = weather.PressureTaken
-	StandardPressure    = weather.StandardPressure
-	StationPressure     = weather.StationPressure
-	TemperatureRead     = weather.Temperature
-	Unread              = weather.Unread
-	WindRead            = weather.Wind
-	DayUnlike           = predict.DayUnlike
-	ChangedSince        = predict.ChangedSince
-	GainNotSeen         = predict.GainNotSeen
+	Motorcycle = predict.Motorcycle
+	AtWheels   = predict.AtWheels
+	Turbo      = predict.Turbo
 
-	WhyNoise = predict.WhyNoise
-	WhyAir   = predict.WhyAir
-	WhyWind  = predict.WhyWind
-	WhyLane  = predict.WhyLane
-	WhyHeat  = predict.WhyHeat
-	WhyTrack = predict.WhyTrack
-	WhyDrift = predict.WhyDrift
-	WhyCar   = predict.WhyCar
-	WhyDay   = predict.WhyDay
-	WhyOdd   = predict.WhyOdd
+	UsualTurboPsi = predict.UsualTurboPsi // of a turbo of which nothing is said
+	FormulaDoubt  = predict.Doubt         // of a formula's ET, as a share,
+	FormulaCars   = predict.DoubtCars     // from so many cars
 )
+
+// The distances a slip tells.
+const (
+	At60   = predict.At60
+	At330  = predict.At330
+	At660  = predict.At660
+	At1000 = predict.At1000
+	At1320 = predict.At1320
+	Marks  = predict.Marks
+)
+
+// The formats of a round.
+const (
+	Dialled = predict.Dialled
+	Index   = predict.Index
+	HeadsUp = predict.HeadsUp
+)
+
+// The faults of a lane.
+const (
+	NoFault  = predict.NoFault
+	Boundary = predict.Boundary
+	NoStart  = predict.NoStart
+	Stalled  = predict.Stalled
+)
+
+// Nobody is the winner of a round that the slip does not decide.
+const Nobody = predict.Nobody
+
+// What the words of an answer depend on.
+const (
+	FullPower = predict.FullPower
+	Lifted    = predict.Lifted
+	UsualRisk = predict.UsualRisk
+	Void      = logbook.Void
+)
+
+// StandardAir is the air that runs are corrected to.
+var StandardAir = weather.Standard

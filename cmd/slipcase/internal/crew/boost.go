@@ -74,9 +74,9 @@ func (b *Boosted) explain(share float64) {
 // ErrNoClaim is that of a gain beside a boost which is no share of a known power.
 var ErrNoClaim = errors.New("the gain is no share of a known power")
 
-// BoostPart gives a part of the plan the gain of its boost, or holds the gain that it
+// BoostPlanned gives a change of the plan the gain of its boost, or holds the gain that it
 // has against it.
-func (s *Session) BoostPart(p *Planned, v Vehicle, b *Boosted) error {
+func (s *Session) BoostPlanned(p *Planned, v Vehicle, b *Boosted) error {
 	if !p.GainHP.Known() && !p.GainPct.Known() {
 		percent := func(ratio float64) units.Number { return units.Some(math.Round(1000*(ratio-1)) / 10) }
 		p.GainLowPct, p.GainPct, p.GainHighPct = percent(b.Power.Low), percent(b.Power.Likely), percent(b.Power.High)

@@ -140,7 +140,7 @@ func (l *runLaw) bandOf(c int, tails [3]float64) Band {
 	if len(l.parts) > 0 {
 		m := l.marginal(c)
 		at := func(p float64) float64 { return math.Exp(m.Quantile(p)) }
-		// The centre may be what the setup states, off the mixture's middle (weighing.go): a
+		// The centre may be what the setup states, off the mixture's middle (accounts.go): a
 		// range holds it all the same.
 		centre := math.Exp(l.mean[c])
 		low := func(p float64) float64 { return math.Min(at(p), centre) }

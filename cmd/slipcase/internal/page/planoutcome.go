@@ -34,7 +34,7 @@ type outcomeJSON struct {
 	ClaimHP  *needJSON  `json:"claimed_gain_hp,omitempty"`
 }
 
-func newOutcomeJSON(o crew.PartOutcome) outcomeJSON {
+func newOutcomeJSON(o crew.PlanOutcome) outcomeJSON {
 	was, hp := o.Was.HP, o.Was.HP.Value()
 	out := outcomeJSON{
 		Planned: o.Part, Setup: o.Setup.ID, With: o.Names, Ft: o.Outcome.Mark.Ft(),
@@ -58,7 +58,7 @@ func newOutcomeJSON(o crew.PartOutcome) outcomeJSON {
 }
 
 // Outcome tells what a change that is in promised, and what it brought.
-func (p *Page) Outcome(o crew.PartOutcome) error {
+func (p *Page) Outcome(o crew.PlanOutcome) error {
 	t := p.outcomeTable(newOutcomeJSON(o))
 	promised, came := o.Outcome.Promised, o.Outcome.Came
 	return p.Answer(newOutcomeJSON(o), t, func(w io.Writer) {
@@ -87,7 +87,7 @@ func (p *Page) Outcome(o crew.PartOutcome) error {
 }
 
 // together says which changes a promise is of.
-func together(o crew.PartOutcome) string {
+func together(o crew.PlanOutcome) string {
 	last := len(o.Names) - 1
 	if last < 1 {
 		return o.Part.Name

@@ -9,8 +9,8 @@ import (
 	"slipcase/predict"
 )
 
-// PartOutcome is what a change of the plan that is in promised and brought.
-type PartOutcome struct {
+// PlanOutcome is what a change of the plan that is in promised and brought.
+type PlanOutcome struct {
 	Part    Planned
 	Vehicle Vehicle
 	Setup   Setup    // with which it came
@@ -20,9 +20,9 @@ type PartOutcome struct {
 	Alone   *Range // what this change promised, where others came with it
 }
 
-// PartOutcome holds a change that is in against the runs made with it; false while
+// PlanOutcome holds a change that is in against the runs made with it; false while
 // no setup of its vehicle names it.
-func (s *Session) PartOutcome(p Planned) (o PartOutcome, in bool, err error) {
+func (s *Session) PlanOutcome(p Planned) (o PlanOutcome, in bool, err error) {
 	setups, err := s.Setups(p.Vehicle)
 	if err != nil {
 		return o, false, err
@@ -43,7 +43,7 @@ func (s *Session) PartOutcome(p Planned) (o PartOutcome, in bool, err error) {
 }
 
 // holdAgainst fills in what the change promised and what came of it.
-func (s *Session) holdAgainst(o *PartOutcome) error {
+func (s *Session) holdAgainst(o *PlanOutcome) error {
 	before, after, err := s.aroundSetup(o.Setup)
 	if err != nil {
 		return err
@@ -67,7 +67,7 @@ func (s *Session) holdAgainst(o *PartOutcome) error {
 
 // promise joins the parts that the setup has built in, each as it was planned when
 // the setup was first recorded with it; own is that of the change itself.
-func (s *Session) promise(o *PartOutcome) (all, own predict.Change, err error) {
+func (s *Session) promise(o *PlanOutcome) (all, own predict.Change, err error) {
 	versions, err := s.SetupHistory(o.Setup.ID)
 	if err != nil {
 		return all, own, err

@@ -93,7 +93,7 @@ func scaled(low, likely, high units.Number, scale func(float64) float64) Range {
 func same(v float64) float64    { return v }
 func percent(v float64) float64 { return v / 100 }
 
-// changeOf is what a part of the plan does to a vehicle of that power; crossed says
+// changeOf is what a change of the plan does to a vehicle of that power; crossed says
 // that the driveline's loss was taken for it.
 func changeOf(p Planned, today Stated) (c predict.Change, crossed bool, err error) {
 	switch {
@@ -125,8 +125,8 @@ func candidateOf(p Planned, today Stated) (predict.Candidate, bool, error) {
 	}, crossed, err
 }
 
-// CheckPart refuses a change that cannot be, or not to its vehicle as it is now.
-func (s *Session) CheckPart(p Planned, v Vehicle) error {
+// CheckPlanned refuses a change that cannot be, or not to its vehicle as it is now.
+func (s *Session) CheckPlanned(p Planned, v Vehicle) error {
 	if err := p.Check(); err != nil {
 		return markImpossible("", err)
 	}
