@@ -16,21 +16,35 @@ const still = 2 * time.Hour
 // filled in is worked out and not recorded, so that it moves when its source is amended.
 func WithPressure(readings []Reading) []Reading {
 	filled := slices.Clone(readings)
+	byTrack := map[string][]*Reading{} // those with their own, by time
+	for i := range readings {
+		if r := &readings[i]; r.StationInHg.Known() {
+			byTrack[r.Track] = append(byTrack[r.Track], r)
+		}
+	}
+	for _, own := range byTrack {
+		slices.SortStableFunc(own, func(a, b *Reading) int { return a.Time.Compare(b.Time.Time) })
+	}
 	for i, r := range readings {
-		if hasPressure(r) {
-			continue
-		}
-		nearest, at := still, -1
-		for k, o := range readings {
-			if apart := o.Time.Sub(r.Time.Time).Abs(); o.StationInHg.Known() && o.Track == r.Track && apart <= nearest {
-				nearest, at = apart, k
+		if own := byTrack[r.Track]; !hasPressure(r) {
+			if o := nearestOf(own, r.Time.Time); o != nil && o.Time.Sub(r.Time.Time).Abs() <= still {
+				filled[i].StationInHg = o.StationInHg
 			}
-		}
-		if at >= 0 {
-			filled[i].StationInHg = readings[at].StationInHg
 		}
 	}
 	return filled
+}
+
+// nearestOf is the reading nearest to a time, of some by time: the later of two as near; nil of none.
+func nearestOf(own []*Reading, t time.Time) *Reading {
+	later, _ := slices.BinarySearchFunc(own, t, func(r *Reading, t time.Time) int { return r.Time.Compare(t) })
+	switch {
+	case len(own) == 0:
+		return nil
+	case later == len(own) || later > 0 && t.Sub(own[later-1].Time.Time) < own[later].Time.Sub(t):
+		return own[later-1]
+	}
+	return own[later]
 }
 
 func hasPressure(r Reading) bool {

@@ -118,6 +118,13 @@ func newJoiner(vs []Vehicle, ts []Track, ss []Setup, rs []Reading, machine *time
 	for _, s := range ss {
 		j.setups[s.Vehicle] = append(j.setups[s.Vehicle], s)
 	}
+	at := map[string]int{}
+	for i := range rs {
+		at[rs[i].Track]++
+	}
+	for track, n := range at {
+		j.days[track] = make([]weather.Timed, 0, n)
+	}
 	for _, r := range WithPressure(rs) {
 		j.days[r.Track] = append(j.days[r.Track], weather.Timed{ID: r.ID, Time: r.Time.Time, Reading: r.Reading})
 	}
