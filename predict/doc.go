@@ -22,7 +22,7 @@
 //	cholesky.go      the Cholesky factor of the core
 //	soundupto.go     how far each run was sound
 //	noise.go         what the runs scatter by
-//	grid.go          what the days scatter by
+//	luckgrid.go      what the days scatter by
 //	fit.go           these, in turns, until they agree
 //	unentered.go     what may have happened that nobody entered
 //	suspects.go      where to look for it

@@ -16,7 +16,7 @@ const (
 	nextByRuns, ownRuns = 200, 40
 	medianRuns          = 100  // the latest, enough for medians
 	airlessDoubtFt      = 1000 // density altitude of a day nobody measured, among others measured
-	// Where nobody ever measures, the days' air is part of their luck (grid.go), and
+	// Where nobody ever measures, the days' air is part of their luck (luckgrid.go), and
 	// this is left for its course within a day.
 	withinDayDoubtFt = 300
 )

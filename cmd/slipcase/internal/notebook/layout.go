@@ -193,6 +193,8 @@ func (l line) heading() bool {
 	return l.labels >= 2 && l.decimals == 0 && l.labels*3 >= l.filled || l.labels >= 4 && l.decimals <= 1
 }
 
+// blocksOf parts a sheet into blocks, each the rows of runs under one heading, and the rows that
+// are neither.
 func blocksOf(g *Grid, names *names, above heading) (blocks []*block, remarks []Remark) {
 	var b *block
 	skip := -1

@@ -104,9 +104,9 @@ func (d *Draft) checkDay(now time.Time) {
 // the night (common practice, no source).
 const afterNoonUpTo = 6
 
-// clocks gives every row its moment. Rows without a time of day keep their order: ten
+// settleMoments gives every row its moment. Rows without a time of day keep their order: ten
 // minutes apart from ten in the morning.
-func (n *Notebook) clocks(o *Options) {
+func (n *Notebook) settleMoments(o *Options) {
 	up, down := 0, 0
 	for i := 1; i < len(n.Rows); i++ {
 		switch a, b := n.Rows[i-1].day.Number(), n.Rows[i].day.Number(); {

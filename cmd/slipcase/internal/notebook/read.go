@@ -139,7 +139,7 @@ func Interpret(grids []*Grid, o Options) *Notebook {
 		s.read(n, &o, known)
 	}
 	n.days(&o)
-	n.clocks(&o)
+	n.settleMoments(&o)
 	n.lights(&o)
 	if len(n.Rows) == 0 && len(n.Questions) == 0 {
 		n.Questions = append(n.Questions, Question{Kind: NoTimes})

@@ -27,8 +27,8 @@ type segment struct {
 	line    int
 }
 
-// segments part the items at their labels.
-func segments(items []item) (segs []segment, sides []string) {
+// partAtLabels parts the items at their labels.
+func partAtLabels(items []item) (segs []segment, sides []string) {
 	section := ""
 	items = slices.DeleteFunc(slices.Clone(items), func(it item) bool { return it.of == gap }) // names stand among them
 	at := func(i int) item {

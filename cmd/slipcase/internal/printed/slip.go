@@ -91,7 +91,7 @@ func Read(text string) (s Slip, err error) {
 		return s, errTooLong
 	}
 	w := takeApart(text)
-	segs, sides := segments(w.items)
+	segs, sides := partAtLabels(w.items)
 	w.items, w.both, w.once = forBoth(w.items)
 	best, columns, err := lay(&w, segs, sides)
 	if err != nil {

@@ -105,7 +105,7 @@ func ParseUse(bare units.System, words []string, s *logbook.Slip) error {
 		words = words[1:]
 	}
 	l := Line{Slip: *s, bare: bare, said: map[string]string{}}
-	numbers, err := l.takeWords(words, ownLane)
+	numbers, err := l.takeAllButNumbers(words, ownLane)
 	word := (*WordError)(nil)
 	switch {
 	case errors.As(err, &word):

@@ -66,7 +66,7 @@ func ParseLine(bare units.System, text string, base, usual logbook.Slip, lengths
 	if i := slices.IndexFunc(words, BeginsOtherLane); i >= 0 {
 		own, other = words[:i], words[i+1:]
 	}
-	numbers, err := l.takeWords(own, ownLane)
+	numbers, err := l.takeAllButNumbers(own, ownLane)
 	if err != nil {
 		return Line{}, err
 	}
@@ -75,7 +75,7 @@ func ParseLine(bare units.System, text string, base, usual logbook.Slip, lengths
 	}
 	// The lane, the round, the time and the result may also stand behind the other lane;
 	// a dial there, and what became of the run, are the other lane's.
-	if other, err = l.takeWords(other, otherLane); err != nil {
+	if other, err = l.takeAllButNumbers(other, otherLane); err != nil {
 		return Line{}, err
 	}
 	return l, Lane(bare, "the other lane's", &l.Slip, other)
@@ -90,11 +90,11 @@ func IsNumber(word string) bool {
 		strings.Trim(word, "0123456789.,@-−+") == "" && !dateWord.MatchString(word)
 }
 
-// takeWords takes what is no number of the slip's column, said of a lane, and returns
+// takeAllButNumbers takes what is no number of the slip's column, said of a lane, and returns
 // the rest. A word may fit two cases, the first counts: r12 is a red light, then a round; d12 a
 // dial, then a round; what begins like a figure is one with a unit or mistyped, then a word. A
 // case that takes the next word too moves i.
-func (l *Line) takeWords(words []string, of whose) (numbers []string, err error) {
+func (l *Line) takeAllButNumbers(words []string, of whose) (numbers []string, err error) {
 	dial := &l.Slip.DialS
 	if of == otherLane {
 		dial = &l.Slip.OpponentDialS
@@ -259,7 +259,7 @@ func ParseHead(bare units.System, text string, s *logbook.Slip) (at string, time
 	if i := slices.IndexFunc(words, BeginsOtherLane); i >= 0 {
 		own, other = words[:i], words[i:]
 	}
-	times, err = l.takeWords(own, ownLane)
+	times, err = l.takeAllButNumbers(own, ownLane)
 	if err != nil {
 		return "", nil, err
 	}
