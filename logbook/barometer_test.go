@@ -30,9 +30,8 @@ func TestWithPressure(t *testing.T) {
 			r := all[i]
 			nearest, want := still+1, r.StationInHg
 			for _, o := range all {
-				apart := o.Time.Sub(r.Time.Time).Abs()
-				if !r.AltimeterInHg.Known() && !r.StationInHg.Known() && o.Track == r.Track && o.StationInHg.Known() && apart < nearest {
-					nearest = apart
+				if !hasPressure(r) && o.Track == r.Track && o.StationInHg.Known() {
+					nearest = min(nearest, o.Time.Sub(r.Time.Time).Abs())
 				}
 			}
 			ok := got.StationInHg == want
