@@ -130,23 +130,6 @@ func (m *among) tell(j *Judged, by *predict.Corrector) {
 	}
 }
 
-// learned is what the runs of a vehicle show of the air's work on it, and all of them of each;
-// nothing where they do not fit together.
-type learned struct {
-	*predict.Corrector
-	*predict.Hindsight
-}
-
-func learn(passes []predict.Pass) (l learned, err error) {
-	if l.Corrector, err = predict.NewCorrector(passes); err == nil {
-		l.Hindsight, err = predict.NewHindsight(passes)
-	}
-	if err != nil {
-		l = learned{&predict.Corrector{}, &predict.Hindsight{}}
-	}
-	return l, err
-}
-
 // Judge judges one slip among its vehicle's runs; after the latest of them it looks
 // ahead to the next.
 func (s *Session) Judge(slip Slip) (Judged, error) {
@@ -156,28 +139,51 @@ func (s *Session) Judge(slip Slip) (Judged, error) {
 	}
 	j, passes := Judged{Run: m.run, Pass: m.pass}, slices.Clone(m.car.passes)
 	ahead := m.lastOf(passes) && s.ofToday(m.run)
-	learning := make(chan learned, 1)
-	learns := func() { l, _ := learn(passes); learning <- l }
+	hindsight := make(chan *predict.Hindsight, 1)
+	lookBack := func() { hindsight <- lookBackOn(passes) }
 	if !ahead {
-		go learns() // fits of their own, beside that of the run
+		go lookBack() // a fit of its own, beside that of the run
 	}
 	m.judge(&j)
 	j.Perhaps = m.perhaps()
 	if ahead && j.Unjudged == nil {
 		s.lookAhead(&j)
 	}
-	if j.Next != nil { // and these fits tell it all
-		m.tell(&j, j.Judgement.Forecast.Corrector())
+	m.tell(&j, m.corrector(&j, passes))
+	if j.Next != nil { // the forecast of it tells the same
 		j.LeaveOut(j.Next.LeftOut)
 		return j, nil
 	}
 	if ahead {
-		learns()
+		lookBack()
 	}
-	by := <-learning
-	m.tell(&j, by.Corrector)
-	j.LeaveOut(by.LeftOut())
+	j.LeaveOut((<-hindsight).LeftOut())
 	return j, nil
+}
+
+// corrector is the one of all its vehicle's runs, for a run that was judged; nothing where there
+// is no air to take it out of, or they do not fit together.
+func (m *among) corrector(j *Judged, passes []predict.Pass) *predict.Corrector {
+	switch {
+	case !m.run.Air.Known:
+		return &predict.Corrector{}
+	case j.Unjudged == nil && m.lastOf(passes):
+		return j.Judgement.Forecast.Corrector()
+	}
+	c, err := predict.NewCorrector(passes)
+	if err != nil {
+		return &predict.Corrector{}
+	}
+	return c
+}
+
+// lookBackOn is what all runs tell of each, nothing where they do not fit together.
+func lookBackOn(passes []predict.Pass) *predict.Hindsight {
+	h, err := predict.NewHindsight(passes)
+	if err != nil {
+		return &predict.Hindsight{}
+	}
+	return h
 }
 
 // sameDay is how long after a run the next one may still be its follower.
@@ -313,7 +319,7 @@ func judgeAmong(ctx context.Context, runs iter.Seq[Run], chosen []Run) ([]Judged
 		f := &j.Judgement.Forecast
 		settled := j.Unjudged == nil && m.lastOf(passes[m.run.Slip.Vehicle]) && f.Counts(m.pass)
 		if settled {
-			m.tell(j, f.Corrector())
+			m.tell(j, m.corrector(j, passes[m.run.Slip.Vehicle]))
 		}
 		f.Forget()
 		m.car.expected = nil

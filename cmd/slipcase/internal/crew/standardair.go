@@ -52,6 +52,23 @@ func (s *Standardized) CostOf(r Run) ThousandFt {
 	return s.Costs[i].ThousandFt
 }
 
+// learned is what the runs of a vehicle show of the air's work on it, and all of them of each;
+// nothing where they do not fit together.
+type learned struct {
+	*predict.Corrector
+	*predict.Hindsight
+}
+
+func learn(passes []predict.Pass) (l learned, err error) {
+	if l.Corrector, err = predict.NewCorrector(passes); err == nil {
+		l.Hindsight, err = predict.NewHindsight(passes)
+	}
+	if err != nil {
+		l = learned{&predict.Corrector{}, &predict.Hindsight{}}
+	}
+	return l, err
+}
+
 // StandardAir corrects the runs of a vehicle, of all when it is "".
 func (s *Session) StandardAir(vehicle string) (out Standardized, err error) {
 	runs, err := s.Runs(vehicle)
