@@ -33,8 +33,12 @@ func (s *Session) Next(ask NextAsk) (Next, error) {
 		return Next{}, err
 	}
 	next := Slip{Vehicle: ask.Vehicle, Track: ask.Track, Lane: ask.Lane, Time: logbook.Time{Time: ask.At}}
-	if n := c.since(ask.At); n > 0 { // the throttle stop is as it was last set
-		next.StopOnS, next.StopOffS = c.runs[n-1].Slip.StopOnS, c.runs[n-1].Slip.StopOffS
+	for i := c.since(ask.At) - 1; i >= 0; i-- { // the throttle stop is as it was last set
+		last := &c.runs[i].Slip
+		if _, timed := c.passes[i].Splits.Finish(); timed || last.StopOnS.Known() || last.StopOffS.Known() {
+			next.StopOnS, next.StopOffS = last.StopOnS, last.StopOffS
+			break
+		}
 	}
 	run := c.joiner.Run(next)
 	n := Next{Run: run, History: slices.Clone(c.passes), car: c}
