@@ -35,6 +35,14 @@ func widerInShort(step int) int {
 	return 1
 }
 
+// leftToFullRun skips a test where only what is quick is wanted.
+func leftToFullRun(t *testing.T) {
+	t.Helper()
+	if testing.Short() {
+		t.Skip("left to the run without -short")
+	}
+}
+
 // aThird of some cases is looked at with -short.
 func aThird[T any](cases []T) (some []T) {
 	for i, c := range cases {

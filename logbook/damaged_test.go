@@ -57,6 +57,7 @@ func dataFiles(m *memory, lb *Logbook) []string {
 // Each file is cut at each byte: whole rows stay, the next append works, and a
 // repair brings the rest back.
 func TestCutAtEveryByte(t *testing.T) {
+	leftToFullRun(t)
 	lb, m := logOf(t, 60)
 	whole, err := lb.Slips("")
 	must(t, err)

@@ -29,6 +29,7 @@ func quickest(tries int, f func()) (best time.Duration) {
 // TestNULTailCost: a gigabyte of NULs behind the rows, as a power cut can leave, costs at
 // most ten times its plain reading, on reading and on checking.
 func TestNULTailCost(t *testing.T) {
+	leftToFullRun(t)
 	size := int64(campaign(64<<20, 1<<30))
 	lb := start(t)
 	must(t, lb.AddSlips(marked("one", 1), marked("two", 2)))

@@ -246,9 +246,7 @@ func TestAnEditInASpreadsheet(t *testing.T) {
 // Names that read as numbers, as old logbooks have them: a spreadsheet takes their zeros,
 // a check tells, and a repair brings the vehicle back.
 func TestNumbersForNamesInASpreadsheet(t *testing.T) {
-	if testing.Short() {
-		t.Skip("left to the run without -short")
-	}
+	leftToFullRun(t)
 	convert := gnumeric(t)
 	lb := start(t)
 	for _, name := range []string{"0812", "1e5"} {

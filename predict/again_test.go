@@ -61,6 +61,7 @@ func TestAgain(t *testing.T) {
 
 // TestAgainNot is what asks for a fit of its own.
 func TestAgainNot(t *testing.T) {
+	t.Parallel()
 	var runs []predict.Pass
 	for _, r := range season.New(400_009).Runs {
 		runs = append(runs, r.Pass)

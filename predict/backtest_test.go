@@ -9,6 +9,7 @@ import (
 )
 
 func TestBacktest(t *testing.T) {
+	t.Parallel()
 	s := season.New(20)
 	var runs []predict.Pass
 	for _, r := range s.Runs {

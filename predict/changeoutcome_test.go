@@ -62,6 +62,7 @@ func TestJudgeFindsWhatCame(t *testing.T) {
 
 // A run that spun is no outcome: what is left is the promise.
 func TestJudgeWithoutARun(t *testing.T) {
+	t.Parallel()
 	s := season.New(200_001)
 	spun := s.Runs[5].Pass
 	spun.Effort = predict.Spun

@@ -120,6 +120,7 @@ func TestCompareIsHonest(t *testing.T) {
 // One rule from one probability: the words follow Quicker, and where it is told neither
 // interval holds 0.
 func TestCompareHasOneRule(t *testing.T) {
+	t.Parallel()
 	words := func(quicker, enough float64) string {
 		switch {
 		case quicker > enough:
@@ -176,6 +177,7 @@ func TestCompareLeansToNeither(t *testing.T) {
 // A change that is not taken off again: after the days that are said to tell, the 95 %
 // interval is about as wide as the difference was large.
 func TestCompareCountsDaysWithB(t *testing.T) {
+	t.Parallel()
 	tried := 0
 	for seed := range uint64(60) {
 		short := apartDays(seed, 6, 1)

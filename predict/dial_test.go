@@ -70,6 +70,7 @@ func TestDialForRisk(t *testing.T) {
 // lies nearer to the usual one. Some of the other dials are among those tried: who leaves
 // first, and loses when both are red, changes there.
 func TestBestDial(t *testing.T) {
+	t.Parallel()
 	r := rand.New(rand.NewPCG(3, 4))
 	between := func(low, high float64) float64 { return low + (high-low)*r.Float64() }
 	for range sized(40, 4) {
@@ -259,6 +260,7 @@ func TestReactionsAsTheyWere(t *testing.T) {
 // The quadrature against a hundred thousand rounds drawn at random and decided by
 // Adjudicate, by 4 standard errors: 0.006.
 func TestWinChanceMonteCarlo(t *testing.T) {
+	t.Parallel()
 	n := sized(100_000, 10_000)
 	for _, c := range []struct {
 		name  string

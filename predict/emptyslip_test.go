@@ -14,6 +14,7 @@ import (
 // kept, leaves the forecast as it was: of another setup, in other air, of another place or day,
 // before the first run and after the last.
 func TestEmptySlipTellsNothing(t *testing.T) {
+	t.Parallel()
 	var history []Pass
 	for i := range 6 {
 		p := stopPass(i, 0, 0, 0.01*float64(i%3))

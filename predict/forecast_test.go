@@ -41,6 +41,7 @@ func expect(t *testing.T, history []predict.Pass, next predict.Pass) predict.For
 func width80(b predict.Band) float64 { return b.High80 - b.Low80 }
 
 func TestForecastNarrowsWithRuns(t *testing.T) {
+	t.Parallel()
 	m, runs := steady(20)
 	last := math.Inf(1)
 	for _, n := range []int{0, 1, 4} {
@@ -53,6 +54,7 @@ func TestForecastNarrowsWithRuns(t *testing.T) {
 }
 
 func TestNewDayIsWiderThanTheFifthRunOfThisOne(t *testing.T) {
+	t.Parallel()
 	m, runs := steady(20)
 	next := runs[len(runs)-1]
 	history := runs[:len(runs)-1]
@@ -68,6 +70,7 @@ func noted(notes []predict.Note, kind predict.NoteKind) bool {
 }
 
 func TestChangeOfSetupWidensByItsSize(t *testing.T) {
+	t.Parallel()
 	m, runs := steady(20)
 	next := runs[len(runs)-1]
 	next.Day = "another"
@@ -130,6 +133,7 @@ func TestUpgradeIsCarried(t *testing.T) {
 }
 
 func TestDoubtAboutTheAirWidens(t *testing.T) {
+	t.Parallel()
 	m, runs := steady(20)
 	next, history := runs[len(runs)-1], runs[:len(runs)-1]
 	last := 0.
@@ -152,6 +156,7 @@ func TestDoubtAboutTheAirWidens(t *testing.T) {
 }
 
 func TestThinAirIsSlower(t *testing.T) {
+	t.Parallel()
 	m, runs := steady(20)
 	next := runs[len(runs)-1]
 	here := expect(t, runs, next).ETs[m].Centre
@@ -164,6 +169,7 @@ func TestThinAirIsSlower(t *testing.T) {
 // A run lifted at 900 ft and one spoiled at the start must not move the forecast
 // by more than a sound run can, and must be named.
 func TestSpoiledRunsAreNamedAndLeftOut(t *testing.T) {
+	t.Parallel()
 	m, runs := steady(20)
 	next, history := runs[len(runs)-1], runs[:len(runs)-1]
 	want := expect(t, history, next).ETs[m].Centre
@@ -212,6 +218,7 @@ func TestSpoiledRunsAreNamedAndLeftOut(t *testing.T) {
 }
 
 func TestForecastDoesNotLookAhead(t *testing.T) {
+	t.Parallel()
 	_, runs := steady(20)
 	next, history := runs[10], runs[:10]
 	want := expect(t, history, next)

@@ -16,6 +16,7 @@ import (
 // and a run's figures are absent from there on. Against the truth of invented seasons:
 // the spread of what counts is near that of the runs which were clean.
 func TestFiguresAreThoseThatTheForecastCounts(t *testing.T) {
+	t.Parallel()
 	for _, seed := range []uint64{3, 20, 31}[:campaignSize(1, 3, 3)] {
 		s := season.New(seed)
 		var all []predict.Pass

@@ -51,6 +51,7 @@ func TestPiecesSumToTheDifference(t *testing.T) {
 // Time lost in the first 60 ft must be found there, and time lost by a missed
 // gear beyond 660 ft at the top end.
 func TestJudgeFindsWhereItWasLost(t *testing.T) {
+	t.Parallel()
 	_, runs := steady(20)
 	n := len(runs) - 1
 	lose := func(from predict.Mark, s float64) predict.Pass {
@@ -88,6 +89,7 @@ func TestJudgeFindsWhereItWasLost(t *testing.T) {
 }
 
 func TestJudgeSaysHowUnusual(t *testing.T) {
+	t.Parallel()
 	m, runs := steady(20)
 	n := len(runs) - 1
 	f := expect(t, runs[:n], runs[n])
@@ -114,6 +116,7 @@ func TestJudgeSaysHowUnusual(t *testing.T) {
 }
 
 func TestJudgeOfALiftedRunGoesAsFarAsItWasSound(t *testing.T) {
+	t.Parallel()
 	_, runs := steady(20)
 	n := len(runs) - 1
 	run := runs[n]

@@ -56,6 +56,7 @@ func printed(ets [Marks]float64, mph660, mph1320 float64) Splits {
 
 // The first slip of a car of which nothing is known: its figures against each other.
 func TestProofreadOneSlip(t *testing.T) {
+	t.Parallel()
 	mistyped := func(m Mark, s float64) Reading { return Reading{Figure: SlipFigure{m, false, s}} }
 	right := [Marks]float64{1.912, 5.337, 8.212, 10.680, 12.812}
 	for _, c := range []struct {

@@ -76,6 +76,7 @@ func plainT(runs []predict.Pass, et float64) (in [3]bool) {
 // Successive ones hang together as runs of a car do not: the last
 // is nearer than any mean, ours is nearer than the mean of three.
 func TestForecastOfMichelson(t *testing.T) {
+	t.Parallel()
 	runs := morley(t)
 	var n, miss, last, three float64
 	var held, plain [3]float64

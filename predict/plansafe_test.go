@@ -40,6 +40,7 @@ func TestFreeChangesBesideOwedSafety(t *testing.T) {
 // TestPlanIsNotCutShort: however many small changes go with one that calls for a bar too dear for
 // the budget, those without it are found.
 func TestPlanIsNotCutShort(t *testing.T) {
+	t.Parallel()
 	runs := leaving(0) // 12.3 s
 	now := runs[0]
 	now.Time, now.Day = now.Time.AddDate(0, 1, 0), "now"

@@ -50,6 +50,7 @@ func TestProofreadTimesBetweenSplits(t *testing.T) {
 
 // A speed behind a noted lift may be any: it is not asked about.
 func TestProofreadNotedLift(t *testing.T) {
+	t.Parallel()
 	s := season.Make(season.First, firstTestSeed+60, season.Regime{})
 	runs := s.Entered()
 	i := len(runs) - 1

@@ -9,6 +9,7 @@ import (
 // A launch moved for a chance of red is red that often: 20,000 drivers of whom five
 // reactions are known, each launched once more.
 func TestShiftForRed(t *testing.T) {
+	t.Parallel()
 	r := rand.New(rand.NewPCG(3, 4))
 	for _, want := range []float64{0.02, 0.10} {
 		red := 0

@@ -40,6 +40,7 @@ func airRunner(t *testing.T, multiple float64, n int) []predict.Pass {
 }
 
 func TestCorrectorLearnsTheCarsOwnLaw(t *testing.T) {
+	t.Parallel()
 	for _, multiple := range []float64{0.7, 1, 1.3} {
 		runs := airRunner(t, multiple, 30)
 		c, err := predict.NewCorrector(runs)
@@ -71,6 +72,7 @@ func TestCorrectorLearnsTheCarsOwnLaw(t *testing.T) {
 }
 
 func TestCorrectorWithoutRunsOrAir(t *testing.T) {
+	t.Parallel()
 	c, err := predict.NewCorrector(nil)
 	if err != nil {
 		t.Fatal(err)
@@ -92,6 +94,7 @@ func TestCorrectorWithoutRunsOrAir(t *testing.T) {
 // A wind gauge on a mast tells of more wind than a low car feels, one in a stand
 // of trees of less: the share is learned.
 func TestWindIsLearned(t *testing.T) {
+	t.Parallel()
 	for _, share := range []float64{0, 0.6, 1} {
 		runs := airRunner(t, 1, 40)
 		for i := range runs {

@@ -28,6 +28,7 @@ func drag(t *testing.T) *Prospect {
 // What a target asks for, tried, runs the target: power alone, weight alone, and
 // every mix.
 func TestReachRunsTheTarget(t *testing.T) {
+	t.Parallel()
 	p := drag(t)
 	today := p.Before.ETs[At1320].Centre
 	want := today - 0.4
@@ -56,6 +57,7 @@ func TestReachRunsTheTarget(t *testing.T) {
 // A fifth and more off today's time is more than twice the power can do whatever limits the
 // launch: the cube root, which has none, makes 2^-⅓ = 0.794 of it.
 func TestReachSaysWhenGripForbids(t *testing.T) {
+	t.Parallel()
 	p := drag(t)
 	got, err := p.Reach(At1320, 0.78*p.Before.ETs[At1320].Centre)
 	if err != nil || got.Gain != nil || got.First60S == nil || got.First60S.Likely >= got.Today60S ||

@@ -22,6 +22,7 @@ func bare(t *testing.T, m Machine) *Prospect {
 // lightest vehicle tells nothing of what a lesser change does. The expectation is Try's
 // own answer.
 func TestReachFindsEveryWeight(t *testing.T) {
+	t.Parallel()
 	shares := []float64{0.01, 0.03, 0.1, 0.3, 0.5, 0.6}
 	if testing.Short() {
 		shares = []float64{0.03, 0.6}
@@ -51,6 +52,7 @@ func TestReachFindsEveryWeight(t *testing.T) {
 
 // A car that 110 lb take to 13.75: its power is found by halving Try's own answer.
 func TestReachThirteenSeventyFive(t *testing.T) {
+	t.Parallel()
 	low, high := 150., 350.
 	var p *Prospect
 	for range 40 {

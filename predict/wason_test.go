@@ -25,6 +25,7 @@ func ofSplits(at time.Time, ets ...float64) Pass {
 // forecast that does not know its splits. The runs are made here, by a law of our own: a
 // launch and an engine that vary on their own, no source.
 func TestWasOnHolds(t *testing.T) {
+	t.Parallel()
 	seed := uint64(1)
 	normal := func() float64 { // the sum of twelve even ones
 		sum := -6.

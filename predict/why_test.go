@@ -24,6 +24,7 @@ func moved(p predict.Pass, by float64) predict.Pass {
 
 // The pieces add up to the forecast and its range; none of the range's is below nothing.
 func TestWhyAddsUp(t *testing.T) {
+	t.Parallel()
 	for by := range 2 {
 		runs := season.Make(season.Simulator(by), 11, season.Regime{}).Entered()
 		for _, n := range []int{0, 1, 3, 8, 20, len(runs) - 1} {
@@ -59,6 +60,7 @@ func TestWhyAddsUp(t *testing.T) {
 
 // What a run counts is how far the forecast follows when that run alone is moved.
 func TestWhyRunCounts(t *testing.T) {
+	t.Parallel()
 	s := season.New(11)
 	runs := passesOf(s.Entered())
 	history, next := runs[:14], runs[14]

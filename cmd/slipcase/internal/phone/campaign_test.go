@@ -383,6 +383,7 @@ func TestGuessing(t *testing.T) {
 // TestSideBySide records from commands and phones at once: all is there, and no reader
 // finds a row that it cannot read.
 func TestSideBySide(t *testing.T) {
+	leftToFullRun(t)
 	t.Parallel()
 	const writers = 4
 	n := sized(5_000, 80, 12) / writers
