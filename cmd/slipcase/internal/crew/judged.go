@@ -138,7 +138,7 @@ func (s *Session) Judge(slip Slip) (Judged, error) {
 		return Judged{}, err
 	}
 	j, passes := Judged{Run: m.run, Pass: m.pass}, slices.Clone(m.car.passes)
-	ahead := m.lastOf(passes) && s.ofToday(m.run)
+	ahead := m.latest && s.ofToday(m.run)
 	hindsight := make(chan *predict.Hindsight, 1)
 	lookBack := func() { hindsight <- lookBackOn(passes) }
 	if !ahead {
